@@ -1,0 +1,170 @@
+"""What is wrong, where, and what to write instead: as values, text, colour and JSON.
+
+Nothing is printed where it is found. Errors are gathered, sorted and shown by one renderer.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+
+class Severity(StrEnum):
+    """How much it matters, worst first.
+
+    `error`: the file cannot be read as meant. `stop`: do not ride this as it stands.
+    `caution`: ride it knowing. `note`: worth a look.
+    """
+
+    ERROR = "error"
+    STOP = "stop"
+    CAUTION = "caution"
+    NOTE = "note"
+
+    @property
+    def rank(self) -> int:
+        """0 for the worst."""
+        return list(Severity).index(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of one file. Lines and columns count from 1; the end column is exclusive."""
+
+    file: str
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def within(self, start: int, length: int) -> Span:
+        """The part of a one-line span that begins `start` characters in."""
+        if self.line != self.end_line:
+            return self
+        begin = self.column + start
+        return Span(self.file, self.line, begin, self.line, begin + max(length, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnostic:
+    """One thing that is wrong, or worth knowing.
+
+    `rule` names the bad thing; `hint` says what to write or do instead; `related` points at
+    other lines that take part. `facts` carries figures for machines to read.
+    """
+
+    rule: str
+    severity: Severity
+    message: str
+    span: Span | None = None
+    hint: str = ""
+    related: tuple[tuple[Span, str], ...] = ()
+    facts: tuple[tuple[str, Any], ...] = field(default=())
+
+    def order(self) -> tuple[str, int, int, int, str, str]:
+        """Sort key: by file, line and column, then the worst first."""
+        place = (self.span.file, self.span.line, self.span.column) if self.span else ("", 0, 0)
+        return (*place, self.severity.rank, self.rule, self.message)
+
+    def to_json(self) -> dict[str, Any]:
+        """A plain mapping for ``--json``."""
+        out: dict[str, Any] = {
+            "rule": self.rule,
+            "severity": str(self.severity),
+            "message": self.message,
+            "hint": self.hint,
+        }
+        if self.span:
+            out |= {"file": self.span.file, "line": self.span.line, "column": self.span.column}
+        if self.related:
+            out["related"] = [
+                {"file": span.file, "line": span.line, "column": span.column, "message": text}
+                for span, text in self.related
+            ]
+        return out | dict(self.facts)
+
+
+class RejectedError(Exception):
+    """The input cannot be used. Carries every diagnostic that was gathered."""
+
+    def __init__(self, diagnostics: Sequence[Diagnostic], sources: dict[str, str]) -> None:
+        self.diagnostics = tuple(sorted(set(diagnostics), key=Diagnostic.order))
+        self.sources = sources
+        super().__init__(render(self.diagnostics, sources))
+
+
+def near(word: str, known: Iterable[str]) -> str:
+    """``did you mean "x"?`` for the closest of `known`, else the whole list, else nothing."""
+    names = sorted(set(known))
+    close = difflib.get_close_matches(word, names, n=2, cutoff=0.6)
+    if close:
+        return "did you mean " + " or ".join(f'"{name}"' for name in close) + "?"
+    if not names:
+        return ""
+    return "known here: " + ", ".join(names)
+
+
+def render(diagnostics: Iterable[Diagnostic], sources: dict[str, str]) -> str:
+    """All diagnostics as text: position, rule, message, the line, carets, hint."""
+    return "\n\n".join(_block(d, sources) for d in diagnostics)
+
+
+def _block(diagnostic: Diagnostic, sources: dict[str, str]) -> str:
+    return "\n".join(text for text, _ in _parts(diagnostic, sources))
+
+
+def render_rich(diagnostic: Diagnostic, sources: dict[str, str]) -> Text:
+    """The same text as `render`, with colour for a terminal."""
+    from rich.text import Text
+
+    out = Text()
+    for index, (text, kind) in enumerate(_parts(diagnostic, sources)):
+        out.append("\n" if index else "")
+        out.append(text, style=_STYLES.get(kind, ""))
+    return out
+
+
+_STYLES = {
+    "error": "bold red", "stop": "bold red", "caution": "bold yellow", "note": "bold cyan",
+    "caret": "bold", "source": "dim", "hint": "green",
+}  # fmt: skip
+
+
+def _parts(diagnostic: Diagnostic, sources: dict[str, str]) -> Iterable[tuple[str, str]]:
+    span = diagnostic.span
+    place = f"{span.file}:{span.line}:{span.column}: " if span else ""
+    head = f"{place}{diagnostic.severity}[{diagnostic.rule}]: {diagnostic.message}"
+    yield head, str(diagnostic.severity)
+    if span:
+        yield from _excerpt(span, sources)
+    for other, text in diagnostic.related:
+        yield f"  {other.file}:{other.line}:{other.column}: {text}", "caret"
+        yield from _excerpt(other, sources)
+    if diagnostic.hint:
+        yield f"  hint: {diagnostic.hint}", "hint"
+
+
+WIDEST = 100
+"""Source lines are cut to this many characters around the place meant."""
+
+
+def _excerpt(span: Span, sources: dict[str, str]) -> Iterable[tuple[str, str]]:
+    lines = sources.get(span.file, "").splitlines()
+    if not 1 <= span.line <= len(lines):
+        return
+    line = lines[span.line - 1].replace("\t", " ")
+    line = "".join(c if c.isprintable() else "�" for c in line)
+    start = span.column - 1
+    end = span.end_column - 1 if span.end_line == span.line else len(line)
+    first = max(0, start - WIDEST // 2) if len(line) > WIDEST else 0
+    shown = line[first : first + WIDEST]
+    number = f"{span.line:>4} | "
+    yield number + shown, "source"
+    length = max(1, min(end - first, len(shown)) - (start - first))
+    yield " " * (len(number) - 2) + "| " + " " * (start - first) + "^" * length, "caret"

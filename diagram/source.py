@@ -1,0 +1,255 @@
+"""YAML text to values that remember where they stand.
+
+Built on ``yaml.compose`` nodes, not on loaded values: YAML's own typing turns ``1:50`` into
+110 and ``no`` into False, and a loaded dictionary has forgotten its lines. Every scalar stays
+the text that was written; the field it stands in decides its type.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
+
+LARGEST_FILE = 512 * 1024
+"""Bytes. A long course is 10 KB; a file over this is no exercise."""
+DEEPEST = 12
+MOST_NODES = 20_000
+
+_FAST = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """A single text. `start` is the column offset of the text inside the span (quotes)."""
+
+    text: str
+    span: Span
+    quoted: bool = False
+
+    def part(self, start: int, length: int) -> Span:
+        """The span of some characters of the text, where it was written on one line."""
+        return self.span.within(start + (1 if self.quoted else 0), length)
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    """A list of values."""
+
+    items: tuple[Node, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Keys and values in the order written."""
+
+    entries: tuple[tuple[Scalar, Node], ...]
+    span: Span
+
+    def get(self, key: str) -> Node | None:
+        """The value under `key`, or None."""
+        return next((value for name, value in self.entries if name.text == key), None)
+
+    def key(self, key: str) -> Scalar | None:
+        """The key itself, for its span."""
+        return next((name for name, _ in self.entries if name.text == key), None)
+
+
+Node = Scalar | Sequence | Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One file read: its name, its text and its values."""
+
+    name: str
+    text: str
+    root: Node
+
+    def plain(self) -> Any:
+        """The values as dictionaries, lists and strings."""
+        return plain(self.root)
+
+    def node_at(self, path: tuple[str | int, ...]) -> tuple[Node, bool]:
+        """The deepest node on `path`, and whether the whole path was found."""
+        node = self.root
+        for step in path:
+            below: Node | None = None
+            if isinstance(node, Mapping):
+                below = node.get(str(step))
+            elif isinstance(node, Sequence) and isinstance(step, int):
+                below = node.items[step] if 0 <= step < len(node.items) else None
+            if below is None:
+                return node, False
+            node = below
+        return node, True
+
+    def span_at(self, path: tuple[str | int, ...], key: bool = False) -> Span:
+        """Where the value at `path` stands (or its key), or the nearest thing above it."""
+        if key and path:
+            above, _ = self.node_at(path[:-1])
+            if isinstance(above, Mapping) and (name := above.key(str(path[-1]))):
+                return name.span
+        return self.node_at(path)[0].span
+
+
+def plain(node: Node) -> Any:
+    """`node` as dictionaries, lists and strings."""
+    match node:
+        case Scalar(text=text):
+            return text
+        case Sequence(items=items):
+            return [plain(item) for item in items]
+        case Mapping(entries=entries):
+            return {name.text: plain(value) for name, value in entries}
+
+
+def read(path: Path | str) -> Document:
+    """Read one file. Raises RejectedError for anything that is not sound YAML text."""
+    name = str(path)
+    try:
+        with Path(path).open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except OSError as problem:
+        raise _rejected(name, "", "unreadable-file", f"cannot read {name}: {_why(problem)}")
+    if len(data) > LARGEST_FILE:
+        text = f"{name} is larger than {LARGEST_FILE // 1024} KB"
+        raise _rejected(name, "", "file-too-large", text, "one file holds one exercise")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as problem:
+        line = data[: problem.start].count(b"\n") + 1
+        message = f"byte {problem.start} is not UTF-8 text"
+        span = Span(name, line, 1, line, 2)
+        raise _rejected(name, "", "not-text", message, "save the file as UTF-8", span)
+    return read_text(text, name)
+
+
+def _why(problem: OSError) -> str:
+    return (problem.strerror or str(problem)).lower()
+
+
+def read_text(text: str, name: str = "<text>") -> Document:
+    """Read YAML `text`. Raises RejectedError with every problem found."""
+    text = text.replace("\r\n", "\n")
+    try:
+        root = yaml.compose(text, Loader=_FAST)
+    except yaml.YAMLError:
+        raise _syntax(text, name) from None
+    except RecursionError:
+        raise _rejected(name, text, "too-deep", f"nested deeper than {DEEPEST} levels") from None
+    if root is None:
+        message = "the file is empty"
+        raise _rejected(name, text, "empty-file", message, "start from `tapeline new`")
+    reader = _Reader(name, text)
+    node = reader.convert(root, 0)
+    if reader.problems or node is None:
+        raise RejectedError(reader.problems, {name: text})
+    return Document(name, text, node)
+
+
+def _syntax(text: str, name: str) -> RejectedError:
+    """Say what is wrong with the YAML itself, always in the words of the same parser."""
+    try:
+        yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.reader.ReaderError as problem:
+        before = text[: problem.position]
+        line = before.count("\n") + 1
+        column = len(before) - (before.rfind("\n") + 1) + 1
+        message = f"character {ord(text[problem.position]):#x} cannot stand in a text file"
+        span = Span(name, line, column, line, column + 1)
+        return _rejected(name, text, "not-text", message, "delete it", span)
+    except yaml.MarkedYAMLError as problem:
+        mark = problem.problem_mark or problem.context_mark
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        detail = problem.problem or "not YAML"
+        context = f" {problem.context}" if problem.context else ""
+        hint = _syntax_hint(detail, text.splitlines()[line - 1 : line])
+        span = Span(name, line, column, line, column + 1)
+        return _rejected(name, text, "not-yaml", f"{detail}{context}", hint, span)
+    except (yaml.YAMLError, RecursionError, ValueError):
+        pass
+    return _rejected(name, text, "not-yaml", "the text is not YAML")
+
+
+def _syntax_hint(detail: str, lines: list[str]) -> str:
+    line = lines[0] if lines else ""
+    if "mapping values are not allowed" in detail:
+        return "put quotes round a text that has a colon in it"
+    if "'\\t'" in detail or line.startswith("\t"):
+        return "indent with spaces, not tabs"
+    if "quoted scalar" in detail:
+        return "a quote was opened and not closed; write \"12'6\\\"\" or 12 ft 6 in"
+    if "expected <block end>" in detail or "did not find expected" in detail:
+        return "look at the indentation of this line and the one above"
+    return ""
+
+
+def _rejected(
+    name: str, text: str, rule: str, message: str, hint: str = "", span: Span | None = None
+) -> RejectedError:
+    place = span or Span(name, 1, 1, 1, 2)
+    return RejectedError([Diagnostic(rule, Severity.ERROR, message, place, hint)], {name: text})
+
+
+class _Reader:
+    """Turns one tree of YAML nodes into ours, gathering what is not allowed."""
+
+    def __init__(self, name: str, text: str) -> None:
+        self.name = name
+        self.text = text
+        self.problems: list[Diagnostic] = []
+        self.count = 0
+
+    def span(self, node: yaml.Node) -> Span:
+        start, end = node.start_mark, node.end_mark
+        return Span(self.name, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+
+    def refuse(self, rule: str, message: str, node: yaml.Node, hint: str = "") -> None:
+        self.problems.append(Diagnostic(rule, Severity.ERROR, message, self.span(node), hint))
+
+    def convert(self, node: yaml.Node, depth: int) -> Node | None:
+        self.count += 1
+        if self.count > MOST_NODES:
+            # An alias bomb multiplies nodes; one message is enough.
+            if self.count == MOST_NODES + 1:
+                self.refuse("too-many-values", f"more than {MOST_NODES} values", node)
+            return None
+        if depth > DEEPEST:
+            self.refuse("too-deep", f"nested deeper than {DEEPEST} levels", node)
+            return None
+        if not node.tag.startswith("tag:yaml.org,2002:") or self._tagged(node):
+            self.refuse("yaml-tag", "tags are not used here", node, "delete the word with !")
+            return None
+        if isinstance(node, yaml.ScalarNode):
+            return Scalar(node.value, self.span(node), node.style in ("'", '"'))
+        if isinstance(node, yaml.SequenceNode):
+            items = [self.convert(item, depth + 1) for item in node.value]
+            return Sequence(tuple(i for i in items if i is not None), self.span(node))
+        return self._mapping(node, depth)
+
+    def _tagged(self, node: yaml.Node) -> bool:
+        line = self.text.splitlines()[node.start_mark.line : node.start_mark.line + 1]
+        return bool(line) and line[0][node.start_mark.column :].startswith("!")
+
+    def _mapping(self, node: yaml.Node, depth: int) -> Mapping:
+        entries: dict[str, tuple[Scalar, Node]] = {}
+        for key_node, value_node in node.value:
+            if not isinstance(key_node, yaml.ScalarNode):
+                self.refuse("key-not-text", "a key must be a plain word", key_node)
+                continue
+            key = Scalar(key_node.value, self.span(key_node))
+            if key.text in entries:
+                first = entries[key.text][0].span.line
+                message = f'"{key.text}" is written twice, first on line {first}'
+                self.refuse("key-twice", message, key_node, "keep one of them")
+                continue
+            value = self.convert(value_node, depth + 1)
+            if value is not None:
+                entries[key.text] = (key, value)
+        return Mapping(tuple(entries.values()), self.span(node))
