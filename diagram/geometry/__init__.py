@@ -1,0 +1,1 @@
+"""Points, poses, curves of piecewise-linear curvature, and regions. Metres and radians."""

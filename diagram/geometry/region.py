@@ -1,0 +1,108 @@
+"""A simple polygon, and distances from many points to edges and segments at once."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+
+
+@dataclass(frozen=True)
+class Region:
+    """The inside of a simple polygon. Corners run anticlockwise, metres."""
+
+    corners: tuple[Point, ...]
+
+    @classmethod
+    def of(cls, corners: tuple[Point, ...]) -> Region:
+        """A region with its corners put anticlockwise."""
+        return cls(corners if signed_area(corners) > 0 else tuple(reversed(corners)))
+
+    @property
+    def edges(self) -> tuple[tuple[Point, Point], ...]:
+        """Pairs of neighbouring corners."""
+        return tuple(zip(self.corners, self.corners[1:] + self.corners[:1], strict=True))
+
+    @cached_property
+    def _edge_arrays(self) -> tuple[Floats, Floats]:
+        corners = np.array(self.corners, dtype=float)
+        return corners, np.roll(corners, -1, axis=0)
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least x and y, greatest x and y."""
+        xs, ys = zip(*self.corners, strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
+
+    @cached_property
+    def _half_planes(self) -> tuple[Floats, Floats] | None:
+        """Inward unit normals (m, 2) and offsets (m,) of a convex region, else None."""
+        a, b = self._edge_arrays
+        along = b - a
+        normals = np.stack([-along[:, 1], along[:, 0]], axis=1)
+        normals /= np.hypot(along[:, 0], along[:, 1])[:, None]
+        offsets = (normals * a).sum(axis=1)
+        if (a @ normals.T - offsets < -1e-9).any():
+            return None
+        return normals, offsets
+
+    def inside(self, points: Floats) -> Floats:
+        """Metres from each of `points` (..., 2) to the nearest edge; negative outside."""
+        if self._half_planes:
+            # For a convex region the nearest edge is the nearest of the edges' lines.
+            normals, offsets = self._half_planes
+            depth: Floats = (points @ normals.T - offsets).min(axis=-1)
+            return depth
+        a, b = self._edge_arrays
+        distance = segment_distances(points, a, b).min(axis=-1)
+        px, py = points[..., 0, None], points[..., 1, None]
+        crosses = (a[:, 1] > py) != (b[:, 1] > py)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            x_at = a[:, 0] + (py - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
+        odd = (crosses & (px < x_at)).sum(axis=-1) % 2 == 1
+        return np.where(odd, distance, -distance)
+
+    def depth(self, point: Point) -> float:
+        """`inside` for one point."""
+        return float(self.inside(np.array([point]))[0])
+
+    def ray_length(self, origin: Point, direction: Point) -> float:
+        """Metres from `origin` along the unit `direction` to the first edge; inf if none."""
+        best = math.inf
+        for (ax, ay), (bx, by) in self.edges:
+            ex, ey = bx - ax, by - ay
+            cross = direction[0] * ey - direction[1] * ex
+            if abs(cross) < 1e-12:
+                continue
+            t = ((ax - origin[0]) * ey - (ay - origin[1]) * ex) / cross
+            u = ((ax - origin[0]) * direction[1] - (ay - origin[1]) * direction[0]) / cross
+            if t > 1e-9 and -1e-9 <= u <= 1 + 1e-9:
+                best = min(best, t)
+        return best
+
+    def mirrored(self) -> Region:
+        """Reflected in the x axis."""
+        return Region(tuple((x, -y) for x, y in reversed(self.corners)))
+
+
+def signed_area(corners: tuple[Point, ...]) -> float:
+    """Shoelace formula; positive when the corners run anticlockwise."""
+    total = 0.0
+    for (ax, ay), (bx, by) in zip(corners, corners[1:] + corners[:1], strict=True):
+        total += ax * by - bx * ay
+    return total / 2
+
+
+def segment_distances(points: Floats, a: Floats, b: Floats) -> Floats:
+    """Distances (..., m) from `points` (..., 2) to the segments from `a` to `b` (m, 2)."""
+    along = b - a
+    squared = np.maximum((along**2).sum(axis=-1), 1e-18)
+    offset = points[..., None, :] - a
+    share = np.clip((offset * along).sum(axis=-1) / squared, 0.0, 1.0)
+    gap = offset - share[..., None] * along
+    return np.hypot(gap[..., 0], gap[..., 1])

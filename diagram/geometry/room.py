@@ -1,0 +1,131 @@
+"""Where a track may go, how a turn should be ridden, and what it costs to depart from that."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from diagram.geometry.corner import SHARPEST
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Pose
+from diagram.geometry.region import Region, segment_distances
+
+
+@dataclass(frozen=True)
+class Room:
+    """Where the track may go: inside `region`, clear of obstacles.
+
+    Obstacles are segments from `a` to `b` (m, 2), each `thick` metres (m,) to either side.
+    """
+
+    region: Region
+    a: Floats
+    b: Floats
+    thick: Floats
+
+    def mirrored(self) -> Room:
+        """Reflected in the x axis."""
+        flip = np.array([1.0, -1.0])
+        return Room(self.region.mirrored(), self.a * flip, self.b * flip, self.thick)
+
+    def clearance(self, points: Floats) -> Floats:
+        """Metres from `points` (..., 2) to the nearest obstacle."""
+        if not len(self.a):
+            return np.full(points.shape[:-1], np.inf)
+        gaps: Floats = (segment_distances(points, self.a, self.b) - self.thick).min(axis=-1)
+        return gaps
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a turn should be ridden, in metres.
+
+    `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
+    fence and before the next, at least, and `liked_straight` of each if there is room; `rail`
+    and `fences` the least distances to keep. `wide` goes out to the rail where it is near.
+    """
+
+    least_radius: float
+    liked_radius: float
+    out: float
+    into: float
+    liked_straight: float
+    rail: float
+    fences: float
+    wide: bool = True
+
+    @property
+    def widest(self) -> float:
+        """Greatest radius worth making: beyond it a wide turn has straights instead."""
+        return max(self.liked_radius * 1.3, self.least_radius) if self.wide else math.inf
+
+
+NEAR_RAIL = 7.0
+"""Metres. A turn that passes closer than this to the rail is ridden out to it."""
+FREE_AFTER = 4.0
+"""Metres from either end over which the fence itself is no obstacle."""
+
+# Prices, in metres of extra track that a rider would go to avoid one unit of it.
+TIGHT = 40.0
+SHORT_STRAIGHT = 1.5
+OFF_RAIL = 2.4
+SWERVE = 25.0
+BROKEN = 400.0
+BEYOND = 100 * BROKEN
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One turn to find: from `start` to `end`, `net` radians to the left in all."""
+
+    start: Pose
+    end: Pose
+    net: float
+    room: Room
+    manner: Manner
+
+    def shape_price(
+        self, length: Floats, turns: Floats, radii: Floats, first: Floats, last: Floats
+    ) -> tuple[Floats, Floats]:
+        """Price of N routes by their own shape, and the part of it for broken limits.
+
+        `turns` and `radii` are (N, m); `first` and `last` the straights at both ends (N,).
+        """
+        manner, turned = self.manner, np.abs(turns)
+        price = length + (turned * manner.liked_radius**2 / np.maximum(radii, 0.2)).sum(axis=1)
+        for straight in (first, last):
+            price = price + SHORT_STRAIGHT * np.maximum(manner.liked_straight - straight, 0.0)
+        price += SWERVE * np.maximum(-turns, 0.0).sum(axis=1)
+        tight = np.maximum(manner.least_radius - radii, 0.0) * (turned > 0.02)
+        broken = TIGHT * (tight + tight**2).sum(axis=1)
+        broken += BROKEN * np.maximum(manner.out - 1e-6 - first, 0.0)
+        broken += BROKEN * np.maximum(manner.into - 1e-6 - last, 0.0)
+        return price, broken
+
+    def turn_price(self, turns: Floats) -> Floats:
+        """Price of corners too sharp to build and of turning the wrong amount in all."""
+        sharp = np.maximum(np.abs(turns) - SHARPEST, 0.0).sum(axis=1)
+        return BEYOND * sharp + BROKEN * np.abs(turns.sum(axis=1) - self.net)
+
+    def wall_price(self, points: Floats, middles: Floats) -> tuple[Floats, Floats]:
+        """Price of where N routes run, and the part of it for broken limits.
+
+        `points` (N, k, 2) along each track; `middles` (N, j, 2) of the straights between
+        corners, which a wide turn takes out to the rail.
+        """
+        manner, region = self.manner, self.room.region
+        broken = BROKEN * np.maximum(manner.rail - region.inside(points), 0.0).max(axis=1)
+        if len(self.room.a):
+            from_ends = np.minimum(
+                np.hypot(points[..., 0] - self.start.x, points[..., 1] - self.start.y),
+                np.hypot(points[..., 0] - self.end.x, points[..., 1] - self.end.y),
+            )
+            short = np.maximum(manner.fences - self.room.clearance(points), 0.0)
+            broken += BROKEN * (short * (from_ends > FREE_AFTER)).max(axis=1)
+        price = np.zeros(len(points))
+        if manner.wide:
+            off = np.clip(region.inside(middles) - manner.rail, 0.0, NEAR_RAIL - manner.rail)
+            price += OFF_RAIL * off.sum(axis=1)
+        return price, broken
