@@ -1,0 +1,102 @@
+"""What every kind of fence says about itself, and what one fence of a kind is made of.
+
+A fence is seen from above in its own frame: x runs the way it is first jumped, y to the left,
+the origin in the middle of its footprint. Metres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+BarKind = Literal["pole", "low pole", "plank", "ground line"]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A pole or plank from end to end, and how high it lies."""
+
+    kind: BarKind
+    start: tuple[float, float]
+    end: tuple[float, float]
+    height_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A solid filler: a wall, a gate, boxes. Corner to opposite corner."""
+
+    kind: str
+    near: tuple[float, float]
+    far: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """The measures of one fence, all settled.
+
+    `front_m` is the height of the front pole, `width_m` the length of the poles, `pole_m` their
+    thickness, `ground_line_m` how far before the fence its ground line lies.
+    """
+
+    height_m: float
+    front_m: float
+    spread_m: float
+    width_m: float
+    pole_m: float
+    ground_line_m: float
+    filler: str | None = None
+    ground_line: Literal["front", "both sides", "none"] = "front"
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What stands and lies there. `planes` are the x of each pair of standards."""
+
+    bars: tuple[Bar, ...]
+    boxes: tuple[Box, ...] = ()
+    planes: tuple[float, ...] = ()
+    safety_cups: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of fence.
+
+    `facts` is its name in the trade's figures, where its group, its angle limit, its usual
+    spread and whether it may be jumped from behind are kept. `measures` are the keys a file may
+    give it, `also` other names for it, `filler` what always fills it. A kind that is
+    `ridden_over` is no fence to be kept clear of by the height of its poles.
+    """
+
+    name: str
+    facts: str
+    build: Callable[[Measures], Parts]
+    measures: frozenset[str] = frozenset()
+    also: tuple[str, ...] = ()
+    filler: str | None = None
+    ridden_over: bool = False
+
+
+def across(kind: BarKind, x: float, width: float, height: float) -> Bar:
+    """A bar square across the track at `x`."""
+    return Bar(kind, (x, -width / 2), (x, width / 2), height)
+
+
+def ground_lines(measures: Measures, front: float, back: float) -> tuple[Bar, ...]:
+    """The ground lines asked for, before the front plane and behind the back one."""
+    lines = []
+    if measures.ground_line != "none":
+        lines.append(across("ground line", front - measures.ground_line_m, measures.width_m, 0.0))
+    if measures.ground_line == "both sides":
+        lines.append(across("ground line", back + measures.ground_line_m, measures.width_m, 0.0))
+    return tuple(lines)
+
+
+def filler_box(measures: Measures, x: float, depth: float) -> tuple[Box, ...]:
+    """The filler under a fence, narrower than its poles, if it has one."""
+    if not measures.filler:
+        return ()
+    half = measures.width_m / 2 - 0.2
+    return (Box(measures.filler, (x - depth / 2, -half), (x + depth / 2, half)),)

@@ -1,0 +1,274 @@
+"""The definition of an exercise, as written: every key that a file may have.
+
+Tags of unions are written in brackets, so that they cannot be mistaken for keys of the file.
+Frozen, and free of judgement: whether a fence can be jumped from behind, or a line can be as
+long as it says, is decided further on. Keys are written with spaces (``passed when``).
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag
+
+from diagram.model import said
+from diagram.model.fields import (
+    Count,
+    Length,
+    Name,
+    Size,
+    Speed,
+    Text,
+    YesNo,
+    refused,
+)
+from diagram.model.fields import said as phrase
+
+FORMAT = 1
+"""Version of the format that this program writes. Older files are migrated by rule."""
+
+MOST_FENCES = 40
+MOST_STEPS = 120
+
+
+class Written(BaseModel):
+    """Base of all blocks: frozen, unknown keys refused, spaces in keys."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=lambda name: name.replace("_", " "),
+        validate_by_name=False,
+        validate_by_alias=True,
+        # One schema is built for the whole file instead of one for every block: half the
+        # time of a cold start.
+        defer_build=True,
+    )
+
+
+def _listed(value: Any) -> Any:
+    """One text stands for a list of one."""
+    return [value] if isinstance(value, str) else value
+
+
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
+Place = tuple[Length, Length]
+
+
+def _point_or_name(value: Any) -> str:
+    return "[point]" if isinstance(value, list) else "[name]"
+
+
+def _block_or_name(value: Any) -> str:
+    return "[name]" if isinstance(value, str) else "[block]"
+
+
+At = Annotated[
+    Annotated[Place, Tag("[point]")] | Annotated[Name, Tag("[name]")],
+    Discriminator(_point_or_name),
+]
+
+
+class Gate(Written):
+    """Where horses come in: a side and how far along it the middle of the gate stands."""
+
+    side: Name
+    at: Length | None = None
+    width: Length | None = None
+
+
+class ArenaWritten(Written):
+    """An arena: a size, or corners anticlockwise; its gate, the names of its sides, its posts."""
+
+    name: Text | None = None
+    size: Size | None = None
+    corners: Annotated[tuple[Place, ...], Field(max_length=40)] | None = None
+    gate: Gate | None = None
+    sides: dict[Name, Name] = {}
+    letters: YesNo = False
+    posts: dict[Name, Place] = {}
+
+
+class HorsesWritten(Written):
+    """The horses the exercise is set for."""
+
+    size: Text | None = None
+    stride: Length | None = None
+    experience: Text | None = None
+    gait_in: Text | None = None
+
+
+class ConditionsWritten(Written):
+    """What makes distances ride shorter or longer than on level, good ground."""
+
+    slope: Text | None = None
+    going: Text | None = None
+    gate: Text | None = None
+    arena: Text | None = None
+
+
+class Teaching(Written):
+    """What a trainer says about one element."""
+
+    purpose: Text | None = None
+    watch: Texts = ()
+    passed_when: Text | None = None
+
+
+class ElementWritten(Teaching):
+    """One fence of a combination. `after` is the distance from the one before it."""
+
+    kind: Name
+    after: (
+        Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "1 stride")] | None
+    ) = None
+    height: Length | None = None
+    front: Length | None = None
+    spread: Length | None = None
+    filler: Text | None = None
+    poles: Length | None = None
+    ground_line: Text | None = None
+
+
+class FenceWritten(Written):
+    """A fence: its kind and measures, and where it stands if the file says so."""
+
+    kind: Name
+    height: Length | None = None
+    front: Length | None = None
+    spread: Length | None = None
+    filler: Text | None = None
+    poles: Length | None = None
+    ground_line: Text | None = None
+    at: At | None = None
+    facing: Text | None = None
+    placed: (
+        Annotated[
+            said.PlacedSaid,
+            *phrase(said.read_placed, "a place from another fence", "5 strides beyond birch"),
+        ]
+        | None
+    ) = None
+    elements: Annotated[tuple[ElementWritten, ...], Field(max_length=12)] | None = None
+
+
+class StartStep(Teaching):
+    """Begin of the ride."""
+
+    start: Annotated[said.StartSaid, *phrase(said.read_start, "gait and lead", "canter, left lead")]
+
+
+class JumpStep(Teaching):
+    """A fence, jumped."""
+
+    jump: Annotated[said.JumpSaid, *phrase(said.read_jump, "a fence", "birch from behind")]
+
+
+class LineStep(Teaching):
+    """A straight line to the next fence."""
+
+    line: Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "5 strides")]
+
+
+class BendStep(Teaching):
+    """A bending line to the next fence."""
+
+    bend: Annotated[said.WaySaid, *phrase(said.read_bend, "hand and strides", "left, 6 strides")]
+
+
+class TurnStep(Teaching):
+    """A turn to the next fence that uses the arena."""
+
+    turn: Annotated[said.WaySaid, *phrase(said.read_turn, "hand", "left")]
+
+
+class RollbackStep(Teaching):
+    """A turn back to the next fence no wider than it must be."""
+
+    rollback: Annotated[said.WaySaid, *phrase(said.read_rollback, "hand", "left")]
+
+
+class CircleStep(Teaching):
+    """A circle on the way to the next fence."""
+
+    circle: Annotated[said.CircleSaid, *phrase(said.read_circle, "hand and width", "left, 20 m")]
+
+
+class PhaseStep(Written):
+    """From here on the ride belongs to another phase, drawn in another colour and line."""
+
+    phase: Text
+
+
+class FinishStep(Teaching):
+    """End of the ride."""
+
+    finish: Annotated[said.FinishSaid, *phrase(said.read_finish, "the end", "circle left, walk")]
+
+
+STEPS = {
+    "start": StartStep, "jump": JumpStep, "line": LineStep, "bend": BendStep,
+    "turn": TurnStep, "rollback": RollbackStep, "circle": CircleStep, "phase": PhaseStep,
+    "finish": FinishStep,
+}  # fmt: skip
+
+
+def _step_word(value: Any) -> str | None:
+    if isinstance(value, dict):
+        return next((f"[{word}]" for word in STEPS if word in value), None)
+    return next((f"[{word}]" for word, kind in STEPS.items() if isinstance(value, kind)), None)
+
+
+Step = Annotated[
+    Annotated[StartStep, Tag("[start]")]
+    | Annotated[JumpStep, Tag("[jump]")]
+    | Annotated[LineStep, Tag("[line]")]
+    | Annotated[BendStep, Tag("[bend]")]
+    | Annotated[TurnStep, Tag("[turn]")]
+    | Annotated[RollbackStep, Tag("[rollback]")]
+    | Annotated[CircleStep, Tag("[circle]")]
+    | Annotated[PhaseStep, Tag("[phase]")]
+    | Annotated[FinishStep, Tag("[finish]")],
+    Discriminator(_step_word),
+]
+
+Arena = Annotated[
+    Annotated[ArenaWritten, Tag("[block]")] | Annotated[Text, Tag("[name]")],
+    Discriminator(_block_or_name),
+]
+Horses = Annotated[
+    Annotated[HorsesWritten, Tag("[block]")] | Annotated[Text, Tag("[name]")],
+    Discriminator(_block_or_name),
+]
+
+
+def _version(value: Any) -> Any:
+    if value != str(FORMAT):
+        raise refused(f"format version {value!r} is not known here", f"write tapeline: {FORMAT}")
+    return FORMAT
+
+
+class Definition(Written):
+    """A whole exercise as written."""
+
+    tapeline: Annotated[int, BeforeValidator(_version)]
+    title: Text
+    purpose: Text
+    level: Length | None = None
+    skills: Texts = ()
+    minutes: Count | None = None
+    scenario: Text | None = None
+    arena: Arena
+    horses: Horses = "horse"
+    distances: Text = "us chart"
+    conditions: ConditionsWritten = ConditionsWritten()
+    poles: Length | None = None
+    speed: Speed | None = None
+    fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
+    ride: Annotated[tuple[Step, ...], Field(max_length=MOST_STEPS)]
+    warm_up: Texts = ()
+    easier: Texts = ()
+    harder: Texts = ()
+    leads_to: Texts = ()
+    notes: Texts = ()
+    allow: dict[Name, Text] = {}

@@ -1,0 +1,103 @@
+"""Types of single values: how the text of a field becomes a length, an angle, a phrase."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BeforeValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from diagram.model.phrases import PhraseError
+from diagram.units import UnitError, parse_angle, parse_length, parse_speed
+
+T = TypeVar("T")
+LONGEST_TEXT = 2000
+LONGEST_NAME = 60
+
+
+def refused(message: str, hint: str = "", start: int = 0, length: int = 0) -> PydanticCustomError:
+    """A validation error that carries what to write instead and which characters are meant."""
+    context = {"message": message, "hint": hint, "start": start, "length": length}
+    return PydanticCustomError("refused", "{message}", context)
+
+
+def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
+    def read(value: Any) -> T | Any:
+        if not isinstance(value, str):
+            if isinstance(value, (dict, list)):
+                raise refused(f"{what} is wanted here, not a list or a block", f"write {what}")
+            return value
+        try:
+            return reader(value)
+        except UnitError as problem:
+            raise refused(problem.message, problem.hint, 0, len(value)) from None
+        except PhraseError as problem:
+            raise refused(problem.message, problem.hint, problem.start, problem.length) from None
+
+    return BeforeValidator(read)
+
+
+def _schema(description: str, example: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "description": description, "examples": [example]})
+
+
+def said(reader: Callable[[str], Any], what: str, example: str) -> tuple[Any, Any]:
+    """Annotations for a phrase: how it is read, and how a schema describes it."""
+    return _reading(reader, f"a phrase like {example!r}"), _schema(what, example)
+
+
+def _size(text: str) -> tuple[float, float]:
+    match = re.fullmatch(r"(.+?)\s*[x×]\s*(.+)", text.strip())
+    if not match:
+        raise UnitError(f"{text!r} is not a size", "write 60 x 30 m or 100 x 200 ft")
+    first, second = match[1], match[2]
+    unit = re.search(r"[a-zA-Z']+$", second)
+    if re.fullmatch(r"\d+(\.\d+)?", first) and unit:
+        first += f" {unit[0]}" if unit[0] != "'" else "'"
+    sides = sorted((parse_length(first), parse_length(second)), reverse=True)
+    return sides[0], sides[1]
+
+
+def _count(text: str) -> int:
+    if not re.fullmatch(r"\d{1,6}", text):
+        raise UnitError(f"{text!r} is not a whole number", "write digits only")
+    return int(text)
+
+
+def _yes_no(text: str) -> bool:
+    words = {"yes": True, "true": True, "no": False, "false": False}
+    if text.lower() not in words:
+        raise UnitError(f"{text!r} is neither yes nor no", "write yes or no")
+    return words[text.lower()]
+
+
+def _text(text: str) -> str:
+    cleaned = " ".join(text.split())
+    if not cleaned:
+        raise UnitError("this is empty", "write something or leave the key out")
+    if len(cleaned) > LONGEST_TEXT:
+        raise UnitError(f"this is longer than {LONGEST_TEXT} characters", "shorten it")
+    return cleaned
+
+
+_NAME = re.compile(r"[^\W\d_][\w' -]*", re.UNICODE)
+
+
+def _name(text: str) -> str:
+    if not _NAME.fullmatch(text) or len(text) > LONGEST_NAME:
+        raise UnitError(f"{text!r} is not a name", "use letters, digits, spaces and dashes")
+    return text
+
+
+Length = Annotated[float, _reading(parse_length, "a length"), _schema("a length", "12'6\"")]
+Angle = Annotated[float, _reading(parse_angle, "an angle"), _schema("an angle", "30°")]
+Speed = Annotated[float, _reading(parse_speed, "a speed"), _schema("a speed", "350 m/min")]
+Size = Annotated[
+    tuple[float, float], _reading(_size, "a size"), _schema("long side x short side", "60 x 30 m")
+]
+Count = Annotated[int, _reading(_count, "a whole number"), _schema("a whole number", "45")]
+YesNo = Annotated[bool, _reading(_yes_no, "yes or no"), _schema("yes or no", "yes")]
+Text = Annotated[str, _reading(_text, "a text"), _schema("a text", "Keep one canter.")]
+Name = Annotated[str, _reading(_name, "a name"), _schema("a name", "birch")]

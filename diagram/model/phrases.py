@@ -1,0 +1,123 @@
+"""Reading the short phrases of a ride: ``left, 6 strides, walk 5 steps in the middle``.
+
+A phrase is a list of clauses with commas between them. Every kind of phrase has a table of
+clauses it understands; a clause that none of them matches is an error that says where it
+stands and what may be said instead.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from diagram.diagnostics import near
+from diagram.units import UnitError, parse_angle, parse_length
+
+NUMBER_WORDS = {
+    word: n
+    for n, word in enumerate(
+        "no one two three four five six seven eight nine ten eleven twelve".split()
+    )
+}
+NUMBER = r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r")"
+MOST_STRIDES = 40
+
+
+class PhraseError(ValueError):
+    """A phrase that is not understood, with where in it and what to say instead."""
+
+    def __init__(self, message: str, hint: str = "", start: int = 0, length: int = 0) -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.start = start
+        self.length = length
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """One part of a phrase and where it begins in it."""
+
+    text: str
+    start: int
+
+    def error(self, message: str, hint: str = "") -> PhraseError:
+        """A PhraseError about this clause."""
+        return PhraseError(message, hint, self.start, len(self.text))
+
+
+Reader = Callable[[re.Match[str]], dict[str, Any]]
+Grammar = Mapping[str, tuple[str, Reader]]
+"""For each clause: an example of it, to show in hints, under the pattern that matches it."""
+
+
+def clauses(text: str) -> list[Clause]:
+    """The parts of `text` between commas, without the spaces round them."""
+    out = []
+    for match in re.finditer(r"[^,]+", text):
+        stripped = match[0].strip()
+        if stripped:
+            out.append(Clause(stripped, match.start() + match[0].index(stripped)))
+    return out
+
+
+def read_phrase(text: str, grammar: Grammar) -> dict[str, Any]:
+    """The values said in `text`, by field name. Raises PhraseError."""
+    said: dict[str, Any] = {}
+    for clause in clauses(text):
+        for name, value in _read_clause(clause, grammar).items():
+            if name in said and said[name] != value:
+                raise clause.error(f'"{clause.text}" says again what was said before', "say one")
+            said[name] = value
+    if not said:
+        raise PhraseError("nothing is said here", _may_say(grammar))
+    return said
+
+
+def _read_clause(clause: Clause, grammar: Grammar) -> dict[str, Any]:
+    for pattern, (_, reader) in grammar.items():
+        match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
+        if match:
+            try:
+                return reader(match)
+            except UnitError as problem:
+                raise clause.error(problem.message, problem.hint) from None
+            except PhraseError as problem:
+                raise clause.error(problem.message, problem.hint) from None
+    examples = [example for example, _ in grammar.values()]
+    close = near(clause.text, examples)
+    hint = close if close.startswith("did you mean") else _may_say(grammar)
+    raise clause.error(f'"{clause.text}" is not understood here', hint)
+
+
+def _may_say(grammar: Grammar) -> str:
+    return "you may say: " + "; ".join(example for example, _ in grammar.values())
+
+
+def number(match: re.Match[str]) -> int:
+    """The count in a match of NUMBER, as digits or a word."""
+    text = match["number"].lower()
+    count = NUMBER_WORDS.get(text, -1)
+    if count < 0:
+        count = int(text[:6])
+    if count > MOST_STRIDES:
+        raise PhraseError(f"{text} is more than {MOST_STRIDES}", "check the number")
+    return count
+
+
+def hand(text: str) -> bool:
+    """True for left."""
+    return text.lower() == "left"
+
+
+def signed_angle(side: str | None, angle: str) -> float:
+    """Radians, left positive; no side means the sign of the angle itself."""
+    value = parse_angle(angle)
+    return -value if side and not hand(side) else value
+
+
+def length(match: re.Match[str]) -> float:
+    """Metres in the group ``length``."""
+    return parse_length(match["length"])

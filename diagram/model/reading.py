@@ -1,0 +1,150 @@
+"""From a read document to a definition, or to every error in it with its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
+from diagram.model.definition import STEPS, Definition
+from diagram.source import Document, Mapping, Scalar, read
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def read_definition(path: Path | str) -> tuple[Document, Definition]:
+    """Read an exercise file. Raises RejectedError with every error in it."""
+    document = read(path)
+    return document, validate(document, Definition)
+
+
+def validate(document: Document, model: type[Model]) -> Model:
+    """The values of `document` as `model`. Raises RejectedError."""
+    sources = {document.name: document.text}
+    if not isinstance(document.root, Mapping):
+        problem = Diagnostic(
+            "wrong-shape", Severity.ERROR, "an exercise is a block of `key: value` lines",
+            document.root.span, "start from `tapeline new`",
+        )  # fmt: skip
+        raise RejectedError([problem], sources)
+    try:
+        return model.model_validate(document.plain())
+    except ValidationError as failure:
+        found = [_diagnostic(error, document, model) for error in failure.errors()]
+        raise RejectedError(found, sources) from None
+
+
+def _diagnostic(error: ErrorDetails, document: Document, model: type[BaseModel]) -> Diagnostic:
+    path = _path(error["loc"])
+    kind = error["type"]
+    if kind == "extra_forbidden":
+        key = str(path[-1])
+        hint = near(key, _keys_at(path[:-1], document, model))
+        span = document.span_at(path, key=True)
+        return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
+    if kind == "missing":
+        span = _first_line(document, path[:-1])
+        text = f'"{path[-1]}" is missing'
+        return Diagnostic("missing-key", Severity.ERROR, text, span, _missing_hint(str(path[-1])))
+    if kind in ("union_tag_not_found", "union_tag_invalid"):
+        return _unknown_step(document, path)
+    span = document.span_at(path, key=error["loc"][-1:] == ("[key]",))
+    context = error.get("ctx", {})
+    if kind == "refused":
+        node, _ = document.node_at(path)
+        if isinstance(node, Scalar) and context["length"]:
+            span = node.part(int(context["start"]), int(context["length"]))
+        return Diagnostic("not-understood", Severity.ERROR, context["message"], span,
+                          context["hint"])  # fmt: skip
+    message, hint = _shape_words(kind, context)
+    return Diagnostic("wrong-shape", Severity.ERROR, message, span, hint)
+
+
+def _path(loc: tuple[int | str, ...]) -> tuple[str | int, ...]:
+    """The place in the document, without the tags in brackets that unions add."""
+    return tuple(s for s in loc if not (isinstance(s, str) and s.startswith("[")))
+
+
+def _first_line(document: Document, path: tuple[str | int, ...]) -> Span:
+    """Where a block begins: its key if it has one."""
+    if path and isinstance(path[-1], str):
+        return document.span_at(path, key=True)
+    span = document.span_at(path)
+    return Span(span.file, span.line, span.column, span.line, span.column + 1)
+
+
+_MISSING = {
+    "tapeline": "begin the file with tapeline: 1",
+    "title": "give the exercise a name",
+    "purpose": "say in one sentence what the exercise is for",
+    "arena": "write arena: 60 x 30 m, or the name of one in arenas.yaml",
+    "kind": "write kind: vertical (or oxer, cross-rail, ...)",
+    "side": "write the side that the gate is in",
+}
+
+
+def _missing_hint(key: str) -> str:
+    return _MISSING.get(key, f"add {key}:")
+
+
+def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic:
+    node, _ = document.node_at(path)
+    words = list(STEPS)
+    if isinstance(node, Mapping) and node.entries:
+        key = node.entries[0][0]
+        text = f'"{key.text}" is not a step of a ride'
+        return Diagnostic("unknown-key", Severity.ERROR, text, key.span, near(key.text, words))
+    text = "a step of a ride is written like `- jump: birch`"
+    hint = "steps: " + ", ".join(words)
+    return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)
+
+
+def _shape_words(kind: str, context: dict[str, Any]) -> tuple[str, str]:
+    match kind:
+        case "dict_type" | "model_type" | "model_attributes_type":
+            return "a block of `key: value` lines is wanted here", ""
+        case "tuple_type" | "list_type":
+            return "a list is wanted here", "write one `- ...` line for each"
+        case "too_long":
+            return f"more than {context['max_length']} here", "split the exercise"
+        case _:
+            return f"this is not what belongs here ({kind})", ""
+
+
+def _keys_at(
+    path: tuple[str | int, ...], document: Document, model: type[BaseModel]
+) -> Iterable[str]:
+    """The keys that may stand in the block at `path`."""
+    blocks: list[type[BaseModel]] = [model]
+    names_follow = False
+    for step in path:
+        fields = _fields(blocks[0]) if len(blocks) == 1 else {}
+        if isinstance(step, str) and step in fields and not names_follow:
+            annotation = fields[step]
+            names_follow = getattr(annotation, "__origin__", None) is dict
+            blocks = _models_in(annotation)
+        else:
+            names_follow = False
+    node, _ = document.node_at(path)
+    if len(blocks) > 1 and isinstance(node, Mapping):
+        words = {key.text for key, _ in node.entries}
+        blocks = [kind for word, kind in STEPS.items() if word in words][:1]
+    return [key for block in blocks for key in _fields(block)]
+
+
+def _fields(block: type[BaseModel]) -> dict[str, Any]:
+    return {field.alias or name: field.annotation for name, field in block.model_fields.items()}
+
+
+def _models_in(annotation: Any) -> list[type[BaseModel]]:
+    """Blocks that may stand under an annotation, whatever wraps them."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    found: list[type[BaseModel]] = []
+    for inner in getattr(annotation, "__args__", ()) or ():
+        found += [kind for kind in _models_in(inner) if kind not in found]
+    return found

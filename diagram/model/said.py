@@ -1,0 +1,293 @@
+"""What each phrase of a ride or a placing says, as values."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from diagram.model.phrases import (
+    NUMBER,
+    Grammar,
+    PhraseError,
+    clauses,
+    hand,
+    length,
+    number,
+    read_phrase,
+    signed_angle,
+)
+
+Gait = Literal["walk", "trot", "canter", "halt"]
+Lead = Literal["left", "right"]
+Pace = Literal["quiet", "normal", "forward"]
+
+STRIDES = rf"(?:{NUMBER} (?:(?P<pace>quiet|steady|normal|forward|long) )?strides?|(?P<bounce>bounce))"
+LENGTH = r"(?P<length>\d[^a-z]*(?:'|\"|ft|feet|m|cm|in|steps?)[^a-z]*(?:in)?)"
+ANGLE = r"(?P<angle>\d+(?:\.\d+)?\s*(?:°|deg|degrees?))"
+SIDE = r"(?P<side>left|right)"
+PACES: dict[str, Pace] = {"steady": "quiet", "quiet": "quiet", "forward": "forward",
+                          "long": "forward", "normal": "normal"}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Transition:
+    """A change of gait inside a line: to `gait` for some steps or seconds.
+
+    It stands in the middle of the line, or begins `after` strides from landing.
+    """
+
+    gait: Gait
+    steps: int | None = None
+    seconds: float | None = None
+    after: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StartSaid:
+    """How the ride begins."""
+
+    gait: Gait = "canter"
+    lead: Lead | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JumpSaid:
+    """A fence jumped: which, from which side, how far off straight, and the landing lead."""
+
+    fence: str
+    from_behind: bool = False
+    angle: float = 0.0
+    land: Lead | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WaySaid:
+    """The way to the next fence, or round to it.
+
+    `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
+    `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend.
+    """
+
+    shape: Literal["line", "bend", "turn"]
+    left: bool | None = None
+    strides: int | None = None
+    pace: Pace = "normal"
+    length: float | None = None
+    turn: float | None = None
+    tight: bool = False
+    transition: Transition | None = None
+    change: Literal["flying", "simple"] | None = None
+    counter: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CircleSaid:
+    """A circle ridden on the way. `diameter` metres, or as large as fits."""
+
+    left: bool
+    diameter: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FinishSaid:
+    """How the ride ends: straight on or on a circle, and in which gait."""
+
+    gait: Gait | None = None
+    circle: CircleSaid | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedSaid:
+    """A fence placed from another: so far beyond it along its line, turned by so much."""
+
+    fence: str
+    from_behind: bool = False
+    strides: int | None = None
+    pace: Pace = "normal"
+    length: float | None = None
+    turn: float = 0.0
+
+
+def _strides(match: re.Match[str]) -> dict[str, Any]:
+    if match["bounce"]:
+        return {"strides": 0}
+    count = number(match)
+    pace = (match["pace"] or "normal").lower()
+    return {"strides": count, "pace": PACES[pace]}
+
+
+def _transition(match: re.Match[str]) -> dict[str, Any]:
+    amount = number(match) if match["number"] else None
+    seconds = bool(match["unit"]) and match["unit"].lower().startswith("s") and (
+        not match["unit"].lower().startswith("st")
+    )
+    gait = match["gait"].lower()
+    if gait == "halt" and amount is not None and not seconds:
+        raise PhraseError("a halt has no steps", "write: halt 4 seconds in the middle")
+    after = int(match["after"]) if match["after"] else None
+    transition = Transition(
+        gait,
+        steps=amount if not seconds else None,
+        seconds=float(amount) if seconds and amount is not None else None,
+        after=after,
+    )
+    return {"transition": transition}
+
+
+DISTANCE: Grammar = {
+    STRIDES: ("5 strides", _strides),
+    LENGTH: ("72'", lambda m: {"length": length(m)}),
+}
+ON_THE_WAY: Grammar = {
+    rf"(?P<gait>walk|halt|trot)(?: {NUMBER} (?P<unit>steps?|strides?|seconds?|s))?"
+    r" (?:in the middle|after (?P<after>\d+) strides?)": (
+        "walk 5 steps in the middle",
+        _transition,
+    ),
+    r"(?P<kind>flying|simple) change": (
+        "flying change",
+        lambda m: {"change": m["kind"].lower()},
+    ),
+    r"counter-?canter": ("counter-canter", lambda _: {"counter": True}),
+}
+HAND: Grammar = {SIDE: ("left", lambda m: {"left": hand(m["side"])})}
+LINE: Grammar = {**DISTANCE, **ON_THE_WAY}
+BEND: Grammar = {
+    rf"{SIDE} {ANGLE}": (
+        "left 45°",
+        lambda m: {"left": hand(m["side"]), "turn": signed_angle(m["side"], m["angle"])},
+    ),
+    **HAND,
+    ANGLE: ("45°", lambda m: {"turn": signed_angle(None, m["angle"])}),
+    **LINE,
+}
+TURN: Grammar = {**HAND, **ON_THE_WAY}
+CIRCLE: Grammar = {
+    **HAND,
+    LENGTH: ("20 m", lambda m: {"diameter": length(m)}),
+}
+START: Grammar = {
+    r"(?P<gait>walk|trot|canter)": ("canter", lambda m: {"gait": m["gait"].lower()}),
+    rf"{SIDE} lead": ("left lead", lambda m: {"lead": m["side"].lower()}),
+}
+JUMP: Grammar = {
+    rf"(?:angled|angle|at) {SIDE} {ANGLE}": (
+        "angled left 20°",
+        lambda m: {"angle": signed_angle(m["side"], m["angle"])},
+    ),
+    rf"(?:angled|angle|at) {ANGLE} (?:to the )?{SIDE}": (
+        "angled 20° left",
+        lambda m: {"angle": signed_angle(m["side"], m["angle"])},
+    ),
+    rf"land(?:ing)? (?:on )?(?:the )?{SIDE}(?: lead)?": (
+        "land on the left lead",
+        lambda m: {"land": m["side"].lower()},
+    ),
+    r"from behind": ("from behind", lambda _: {"from_behind": True}),
+}
+FINISH: Grammar = {
+    r"(?:in )?(?P<gait>walk|trot|canter|halt)": ("walk", lambda m: {"gait": m["gait"].lower()}),
+    rf"circle {SIDE}(?: {LENGTH})?": (
+        "circle left 20 m",
+        lambda m: {
+            "circle": CircleSaid(hand(m["side"]), length(m) if m["length"] else None),
+        },
+    ),
+    r"straight(?: on)?": ("straight on", lambda _: {"circle": None}),
+}
+TURNED: Grammar = {
+    rf"turned {SIDE} {ANGLE}": (
+        "turned left 45°",
+        lambda m: {"turn": signed_angle(m["side"], m["angle"])},
+    ),
+    r"from behind": ("from behind", lambda _: {"from_behind": True}),
+}
+
+
+def read_start(text: str) -> StartSaid:
+    """``canter, left lead``."""
+    return StartSaid(**read_phrase(text, START))
+
+
+def read_jump(text: str) -> JumpSaid:
+    """``birch``, ``birch from behind``, ``birch, angled left 20°, land right``."""
+    name, rest = _name_first(text)
+    return JumpSaid(name, **(read_phrase(rest, JUMP) if rest.strip(" ,") else {}))
+
+
+def _name_first(text: str) -> tuple[str, str]:
+    """The fence named at the head of `text`; the rest padded so that places still agree."""
+    first = clauses(text)[:1]
+    if not first:
+        raise PhraseError("no fence is named", "write the name of a fence")
+    name = re.split(r"\s+from behind$", first[0].text)[0]
+    end = first[0].start + len(name)
+    return name, " " * end + text[end:]
+
+
+def read_line(text: str) -> WaySaid:
+    """``5 strides``, ``72'``, ``8 strides, halt in the middle``."""
+    return _way("line", text, LINE)
+
+
+def read_bend(text: str) -> WaySaid:
+    """``left, 6 strides``, ``right 45°, 5 strides``."""
+    return _way("bend", text, BEND)
+
+
+def read_turn(text: str) -> WaySaid:
+    """``left``, ``right, flying change``."""
+    return _way("turn", text, TURN)
+
+
+def read_rollback(text: str) -> WaySaid:
+    """``left``: a turn no wider than it must be."""
+    return _way("turn", text, TURN, tight=True)
+
+
+def _way(
+    shape: Literal["line", "bend", "turn"], text: str, grammar: Grammar, tight: bool = False
+) -> WaySaid:
+    said = read_phrase(text, grammar)
+    if shape != "line" and said.get("left") is None:
+        raise PhraseError("left or right is missing", f"write {shape}: left, ...", 0, len(text))
+    if shape == "bend" and said.get("turn") is not None:
+        said["turn"] = abs(said["turn"]) * (1 if said["left"] else -1)
+    if "strides" in said and "length" in said:
+        raise PhraseError("both strides and a length are given", "give one", 0, len(text))
+    return WaySaid(shape=shape, tight=tight, **said)
+
+
+def read_circle(text: str) -> CircleSaid:
+    """``left, 20 m``."""
+    said = read_phrase(text, CIRCLE)
+    if "left" not in said:
+        raise PhraseError("left or right is missing", "write circle: left, 20 m", 0, len(text))
+    return CircleSaid(**said)
+
+
+def read_finish(text: str) -> FinishSaid:
+    """``circle left, walk``, ``straight on, halt``."""
+    return FinishSaid(**read_phrase(text, FINISH))
+
+
+_BEYOND = re.compile(rf"(?:{STRIDES}|{LENGTH}) beyond (?P<fence>.+)$", re.IGNORECASE)
+
+
+def read_placed(text: str) -> PlacedSaid:
+    """``5 strides beyond birch``, ``21 m beyond birch from behind, turned left 45°``."""
+    first = clauses(text)[:1]
+    match = _BEYOND.fullmatch(first[0].text) if first else None
+    if not match:
+        raise PhraseError(
+            f'"{text}" is not understood here', "write: 5 strides beyond birch, turned left 45°"
+        )
+    name, behind = match["fence"], False
+    if name.endswith(" from behind"):
+        name, behind = name.removesuffix(" from behind"), True
+    measured = {"length": length(match)} if match["length"] else _strides(match)
+    end = first[0].start + len(first[0].text)
+    rest = " " * end + text[end:]
+    more = read_phrase(rest, TURNED) if rest.strip(" ,") else {}
+    return PlacedSaid(name, **{"from_behind": behind, **measured, **more})
