@@ -1,0 +1,228 @@
+"""The distance between two fences for so many strides, and as how many a distance rides.
+
+Measured on the ground along the horse's track, from the landing side of the first fence to the
+take-off side of the second; spreads are not part of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import count
+
+from diagram.trade.adjustments import adjustments
+from diagram.trade.figures import Range
+from diagram.trade.horses import Horses, horses_from_size
+from diagram.trade.lookup import Found, Part, length_text
+from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
+from diagram.trade.stride_tables import StrideTable, load_table, table_names
+from diagram.trade.sums import Sum, add_up, has_own_figure
+from diagram.trade.words import Units, call, count_word
+from diagram.units import INCH, LONGEST, feet_inches
+
+__all__ = [
+    "Conditions", "Distance", "FenceFacts", "Horses", "Part", "RidesAs", "conditions_from_words",
+    "distance", "explain", "horses_from_size", "rides_as", "side_by_side",
+]  # fmt: skip
+
+ORDINARY = Conditions()
+
+TOUCH = 1e-9
+"""Metres. The end of a range belongs to it, whatever the last digit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Distance:
+    """What to build for a number of strides (0: a bounce, or the next pole).
+
+    Metres. `aim_m` is the sum of `parts`; from `low_m` to `high_m` it still rides as that number
+    of strides, by `range_source`. `note` is what the table remarks about its figure, and `also`
+    is what other sources say in place of the first part.
+    """
+
+    strides: int
+    aim_m: float
+    low_m: float
+    high_m: float
+    parts: tuple[Part, ...]
+    range_source: str
+    note: str = ""
+    also: tuple[Range, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RidesAs:
+    """As how many strides a measured distance rides.
+
+    `stride_m` is the stride in metres that the horse must take for it, `share_of_normal` that
+    stride over its normal one. `words` say it as a trainer would. Where the distance rides as no
+    count (`fits` is False), `strides` is the nearer one.
+    """
+
+    strides: int
+    stride_m: float
+    share_of_normal: float
+    words: str
+    fits: bool
+
+
+def distance(
+    strides: int,
+    *,
+    table: StrideTable,
+    horses: Horses,
+    first: FenceFacts,
+    second: FenceFacts,
+    gait_in: str = "canter",
+    gap: int | None = None,
+    conditions: Conditions = ORDINARY,
+) -> Distance:
+    """The distance that rides as `strides` from `first` to `second`.
+
+    `gait_in` is the gait in which the horse comes to `first`. `gap` is the number, from 1, of
+    the gap in a grid ridden from trot; None outside a grid. Between two poles in walk or trot
+    `strides` are the steps that fall on bare ground.
+
+    Raises ValueError for less than no strides and for a gait, size or group that is not known.
+    """
+    return _answer(strides, ask(table, horses, first, second, gait_in, gap, conditions))
+
+
+def _answer(strides: int, question: Question) -> Distance:
+    if strides < 0:
+        raise ValueError(f"there is no line of {strides} strides")
+    before_m = add_up(strides - 1, question).total_m if strides else None
+    after_m = add_up(strides + 1, question).total_m
+    return _between(strides, before_m, add_up(strides, question), after_m)
+
+
+def _between(strides: int, before_m: float | None, here: Sum, after_m: float) -> Distance:
+    """A sum with its range, which ends half-way to the counts before and after.
+
+    Half-way to the next count a horse may do either, so no range reaches further.
+    """
+    aim, found = here.total_m, here.found
+    low, high, source = _stray(strides, found, aim)
+    if before_m is not None:
+        low = max(low, (before_m + aim) / 2)
+    high = min(high, (aim + after_m) / 2)
+    low, high = min(low, aim), max(high, aim)
+    return Distance(strides, aim, low, high, here.parts, source, found.note, found.also)
+
+
+def _stray(strides: int, found: Found, aim_m: float) -> tuple[float, float, str]:
+    """The printed range, moved by what was added; or so much for each stride taken."""
+    if found.low_m is not None and found.high_m is not None:
+        added = aim_m - found.aim_m
+        return found.low_m + added, found.high_m + added, found.range_source
+    each = adjustments().rides_as
+    width = each.value * (strides + 1)
+    source = f"{each.source}: {feet_inches(each.value)} for each stride taken"
+    return aim_m - width, aim_m + width, source
+
+
+def rides_as(
+    measured_m: float,
+    *,
+    table: StrideTable,
+    horses: Horses,
+    first: FenceFacts,
+    second: FenceFacts,
+    gait_in: str = "canter",
+    gap: int | None = None,
+    conditions: Conditions = ORDINARY,
+    units: Units = "feet",
+) -> RidesAs:
+    """As how many strides `measured_m` metres ride. `units` are those of the words.
+
+    Raises ValueError for a length that is not above 0 and below 1,000 m, and as `distance` does.
+    """
+    if not 0 < measured_m <= LONGEST:
+        raise ValueError(f"no line is {measured_m} m long")
+    question = ask(table, horses, first, second, gait_in, gap, conditions)
+    before: Distance | None = None
+    this, before_m = add_up(0, question), None
+    for strides in count():
+        following = add_up(strides + 1, question)
+        here = _between(strides, before_m, this, following.total_m)
+        if measured_m <= here.high_m + TOUCH:
+            break
+        before, before_m, this = here, here.aim_m, following
+    if measured_m >= here.low_m - TOUCH:
+        return _ride(measured_m, here, question, _fitting_words(measured_m, here, question, units))
+    if before is None:
+        return _ride(measured_m, here, question, f"too short for {_noun(question)}", fits=False)
+    nearer = here if here.aim_m - measured_m < measured_m - before.aim_m else before
+    words = f"between a long {call(before.strides)} and a short {call(here.strides)}: neither"
+    return _ride(measured_m, nearer, question, words, fits=False)
+
+
+def _ride(
+    measured_m: float, found: Distance, question: Question, words: str, fits: bool = True
+) -> RidesAs:
+    taken = found.strides + 1
+    in_steps = question.only_poles and question.gait_in != "canter"
+    normal = found.aim_m / taken if in_steps else question.horses.stride_m
+    stride = normal + (measured_m - found.aim_m) / taken
+    return RidesAs(found.strides, stride, stride / normal, words, fits)
+
+
+def _fitting_words(measured_m: float, found: Distance, question: Question, units: Units) -> str:
+    each = (measured_m - found.aim_m) / (found.strides + 1)
+    unit, name = (INCH, "in") if units == "feet" else (0.01, "cm")
+    off = round(each / unit)
+    way = "long" if off > 0 else "short"
+    if not found.strides:
+        noun = _noun(question)
+        return f"{noun}, {abs(off)} {name} {way}" if off else f"{noun} as normal"
+    if not off:
+        strides = "stride" if found.strides == 1 else "strides"
+        return f"{count_word(found.strides)} {strides} as normal"
+    manner = "forward" if off > 0 else "quiet"
+    return f"a {manner} {call(found.strides)}, {abs(off)} {name} {way} per stride"
+
+
+def _noun(question: Question) -> str:
+    """What no strides at all are called."""
+    if question.only_poles:
+        return "the next pole"
+    if question.has_pole:
+        return "a pole next to the fence"
+    return "a bounce"
+
+
+def side_by_side(
+    strides: int,
+    *,
+    horses: Horses,
+    first: FenceFacts,
+    second: FenceFacts,
+    gait_in: str = "canter",
+    gap: int | None = None,
+) -> tuple[tuple[str, Distance], ...]:
+    """What every table of the program says that has a figure of its own for this.
+
+    The tables disagree; this is how to see by how much. Each is asked about its own normal
+    horses, of the size and experience of `horses`.
+    """
+    answers = []
+    for name in table_names():
+        table = load_table(name)
+        own = horses_from_size(horses.size, table, horses.experience)
+        question = ask(table, own, first, second, gait_in, gap, ORDINARY)
+        if has_own_figure(strides, question):
+            answers.append((table.name, _answer(strides, question)))
+    return tuple(answers)
+
+
+def explain(distance: Distance, units: Units = "feet") -> str:
+    """The sum in one line: ``72' for five (US chart, 12' stride) - 1' uphill``.
+
+    Rounded to the inch or the centimetre.
+    """
+    first, *others = distance.parts
+    text = f"{length_text(first.amount_m, units)} {first.text}"
+    for part in others:
+        sign = "-" if part.amount_m < 0 else "+"
+        amount = length_text(abs(part.amount_m), units) if part.amount_m else "0"
+        text += f" {sign} {amount} {part.text}"
+    return text

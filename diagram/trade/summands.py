@@ -1,0 +1,110 @@
+"""What the fences and the ground add to a table's figure, or take off it."""
+
+from __future__ import annotations
+
+from diagram.trade.adjustments import Shift, adjustments
+from diagram.trade.figures import Figure
+from diagram.trade.lookup import Part, length_text
+from diagram.trade.question import FenceFacts, Question
+from diagram.trade.stride_tables import SAME
+from diagram.trade.words import Size
+
+SHORT = 2
+"""Strides. Up to here it is a combination, beyond it a line."""
+
+
+def kind_parts(
+    strides: int, question: Question, only_triple_bars: bool = False
+) -> tuple[Part, ...]:
+    """For the kinds of both fences; `only_triple_bars` where the table tells the rest apart."""
+    found = adjustments()
+    if strides > SHORT:
+        none = found.kinds_on_a_line
+        return () if only_triple_bars else (Part("for the kinds", none.amount_m, none.source),)
+    parts = []
+    if not only_triple_bars:
+        pair = f"{question.first.width_word} to {question.second.width_word}"
+        parts.append(_part(f"for {pair}", dict(found.kinds)[pair]))
+    if question.first.group == "triple bar":
+        parts.append(_part("after a triple bar", found.after_triple_bar))
+    if question.second.group == "triple bar":
+        parts.append(_part("before a triple bar", found.before_triple_bar))
+    return tuple(parts)
+
+
+def _part(text: str, shift: Shift) -> Part:
+    return Part(text, shift.amount_m, shift.source)
+
+
+def low_fence_parts(question: Question) -> tuple[Part, ...]:
+    """For landing and take-off at poles and, where the table says so, at low fences."""
+    parts = []
+    for word, fence in (("landing", question.first), ("take-off", question.second)):
+        if fence.is_pole or question.table.low_fences_shorten:
+            less, source = _saved(fence, question)
+            if less > SAME:
+                parts.append(Part(f"{word} at {_describe(fence, question)}", -less, source))
+    return tuple(parts)
+
+
+def _describe(fence: FenceFacts, question: Question) -> str:
+    if fence.is_pole:
+        return "a pole"
+    return f"a fence of {length_text(fence.height_m, question.table.units)}"
+
+
+def _saved(fence: FenceFacts, question: Question) -> tuple[float, str]:
+    """Metres that landing or take-off is shorter than at a fence of full height, and its source."""
+    low = adjustments().low_fences
+    room, source = _room_at(fence, question.horses.size)
+    share = question.horses.stride_m / low.stride.value
+    return (low.full.value - room) * share, in_proportion(share, source)
+
+
+def in_proportion(share: float, source: str) -> str:
+    """The source of a figure for 12-ft strides that was taken `share` times for another."""
+    if abs(share - 1) <= SAME:
+        return source
+    return f"derived: in proportion to the stride, from {source}"
+
+
+def _room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
+    """Metres of landing or take-off for a 12-ft stride, and its source."""
+    low = adjustments().low_fences
+    if fence.is_pole:
+        return low.pole.value, low.pole.source
+    start, full = _of(low.very_small_up_to, size), _of(low.full_from, size)
+    if fence.height_m <= start:
+        return low.very_small.value, low.very_small.source
+    if fence.height_m >= full:
+        return low.full.value, low.full.source
+    share = (fence.height_m - start) / (full - start)
+    room = low.very_small.value + (low.full.value - low.very_small.value) * share
+    return room, f"derived: between very small and full height, from {low.full.source}"
+
+
+def _of(figures: tuple[tuple[Size, Figure], ...], size: Size) -> float:
+    return dict(figures)[size].value
+
+
+def raised_pole_parts(strides: int, question: Question) -> tuple[Part, ...]:
+    """For trot poles off the ground."""
+    groups = (question.first.group, question.second.group)
+    if question.gait_in != "trot" or "raised pole" not in groups:
+        return ()
+    less = adjustments().raised_trot_poles
+    return (Part("for raised poles", less.amount_m * (strides + 1), less.source),)
+
+
+def condition_parts(strides: int, question: Question) -> tuple[Part, ...]:
+    """One part for every condition that is not the ordinary one."""
+    found = adjustments()
+    step = found.step_short if strides <= SHORT else found.step_line
+    words = question.conditions.words()
+    source = f"{step.source}; which way it works is {found.conditions_source}"
+    return tuple(
+        Part(effect.word, step.value if effect.longer else -step.value, source)
+        for word in words
+        for effect in found.conditions
+        if effect.word == word
+    )

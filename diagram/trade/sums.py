@@ -1,0 +1,128 @@
+"""How a distance is put together: the figure of a table, and what is added to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from diagram.trade.adjustments import adjustments
+from diagram.trade.lookup import Found, Part, called, find, length_text
+from diagram.trade.question import Question
+from diagram.trade.stride_tables import load_table
+from diagram.trade.summands import (
+    condition_parts,
+    in_proportion,
+    kind_parts,
+    low_fence_parts,
+    raised_pole_parts,
+)
+from diagram.trade.words import count_word
+
+RULE = "derived: stride × (strides + 1), the rule of [S7] and [S10]"
+
+LONGEST_GRID = 2
+"""Strides. The grid from trot has no figure beyond; it is a line that is trotted into."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """What a table says, and all parts of the distance, its own among them."""
+
+    found: Found
+    parts: tuple[Part, ...]
+
+    @property
+    def total_m(self) -> float:
+        """Metres."""
+        return sum(part.amount_m for part in self.parts)
+
+
+def add_up(strides: int, question: Question) -> Sum:
+    """The figure of the table and everything that is added to it."""
+    found = _base(strides, question)
+    parts = list(found.parts)
+    if question.only_poles:
+        parts += raised_pole_parts(strides, question)
+    if strides and not found.complete:
+        if not question.has_pole:
+            parts += kind_parts(strides, question, only_triple_bars=found.by_kind)
+        parts += low_fence_parts(question)
+    if strides and not (question.only_poles and question.gait_in != "canter"):
+        parts += condition_parts(strides, question)
+    return Sum(found, tuple(parts))
+
+
+def _base(strides: int, question: Question) -> Found:
+    if question.has_pole:
+        return _with_poles(strides, question)
+    if question.gap is not None or question.gait_in != "canter":
+        return _from_trot(strides, question)
+    return find(strides, question, question.table, "canter") or _by_rule(strides, question)
+
+
+def _with_poles(strides: int, question: Question) -> Found:
+    """From or to a pole: the own table, the table of poles, or the rule."""
+    gait = question.gait_in
+    for table in (question.table, load_table("poles")):
+        found = find(strides, question, table, gait, complete=True)
+        if found:
+            return found
+    if question.only_poles and gait != "canter":
+        return _several_steps(strides, question)
+    if gait == "canter":
+        return _by_rule(strides, question)
+    return _trotted_into(question, _by_rule(strides, question))
+
+
+def _several_steps(strides: int, question: Question) -> Found:
+    """Poles in walk or trot that stand more than one step apart."""
+    one = _with_poles(0, question)
+    steps = strides + 1
+    part = Part(
+        f"for {count_word(steps)} steps of {question.gait_in}",
+        one.aim_m * steps,
+        f"derived: {steps} times {one.range_source}",
+    )
+    return Found((part,), None, None, "", by_kind=True, complete=True)
+
+
+def _from_trot(strides: int, question: Question) -> Found:
+    """Trotted into (or walked): the own table, the grid from trot, or the canter figure less."""
+    found = find(strides, question, question.table, "trot", complete=True)
+    if not found and strides <= LONGEST_GRID:
+        found = find(strides, question, load_table("grid from trot"), "trot", complete=True)
+    if found:
+        return found
+    cantered = find(strides, question, question.table, "canter") or _by_rule(strides, question)
+    if question.gap is not None and question.gap > 1:
+        return cantered
+    return _trotted_into(question, cantered)
+
+
+def _trotted_into(question: Question, cantered: Found) -> Found:
+    found = adjustments()
+    share = question.horses.stride_m / found.low_fences.stride.value
+    less = found.trotted_in.amount_m * share
+    part = Part(f"in from {question.gait_in}", less, in_proportion(share, found.trotted_in.source))
+    low, high = cantered.low_m, cantered.high_m
+    return replace(
+        cantered,
+        parts=(*cantered.parts, part),
+        low_m=None if low is None else low + less,
+        high_m=None if high is None else high + less,
+    )
+
+
+def _by_rule(strides: int, question: Question) -> Found:
+    """What no table has: the stride, once for each stride taken."""
+    stride = question.horses.stride_m
+    measure = length_text(stride, question.table.units)
+    text = f"{called(strides, question)} ({measure} × {strides + 1})"
+    part = Part(text, stride * (strides + 1), RULE)
+    return Found((part,), None, None, "", by_kind=False, complete=False)
+
+
+def has_own_figure(strides: int, question: Question) -> bool:
+    """Whether the table of the question has a figure for its gait and fences."""
+    canter = question.gait_in == "canter" and question.gap is None
+    gait = "trot" if question.gap is not None else question.gait_in
+    return find(strides, question, question.table, "canter" if canter else gait) is not None
