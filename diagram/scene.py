@@ -1,0 +1,294 @@
+"""A finished drawing as a list of marks in paper millimetres: what every writer translates.
+
+There are five kinds of item and no more: Stroke, Fill, Disc, Text and Group. All decisions are
+made before a scene exists; a writer only translates. Items are painted in their order, later
+ones over earlier ones.
+
+The origin is the top left corner of the drawing, x runs to the right and y DOWN, as on a
+screen. Angles are degrees anticlockwise as seen on the paper.
+
+Each mark says whether it is ground-size (its points are places in the arena, so it grows with
+the scale of the drawing) or paper-size (a label or an arrowhead, as large at any scale). The
+width of a pen is always paper-size.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal, assert_never
+
+from diagram.style import INK, Colour, Pen
+from diagram.typeface import Weight, text_rise, text_width
+
+Point = tuple[float, float]
+Sized = Literal["ground", "paper"]
+Anchor = Literal["start", "middle", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle on the paper, edges in mm. A box without content is EMPTY."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    @property
+    def width(self) -> float:
+        """Millimetres from left to right; 0 for EMPTY."""
+        return max(0.0, self.right - self.left)
+
+    @property
+    def height(self) -> float:
+        """Millimetres from top to bottom; 0 for EMPTY."""
+        return max(0.0, self.bottom - self.top)
+
+    def grown(self, margin: float) -> Box:
+        """The box with `margin` mm added on each side."""
+        return Box(self.left - margin, self.top - margin, self.right + margin, self.bottom + margin)
+
+    def overlaps(self, other: Box) -> bool:
+        """Whether the boxes share an area; touching edges do not count."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )
+
+
+EMPTY = Box(math.inf, math.inf, -math.inf, -math.inf)
+
+
+def box_around(points: Iterable[Point]) -> Box:
+    """The smallest box around `points`; EMPTY for none."""
+    places = list(points)
+    if not places:
+        return EMPTY
+    xs, ys = zip(*places, strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def union(boxes: Iterable[Box]) -> Box:
+    """The smallest box around all `boxes`; EMPTY for none."""
+    every = [EMPTY, *boxes]
+    return Box(
+        min(box.left for box in every),
+        min(box.top for box in every),
+        max(box.right for box in every),
+        max(box.bottom for box in every),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A line through `points`, back to the first if `closed`."""
+
+    points: tuple[Point, ...]
+    pen: Pen
+    closed: bool = False
+    sized: Sized = "paper"
+
+    def bbox(self) -> Box:
+        """The box around the line, its width included."""
+        return box_around(self.points).grown(self.pen.width / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """The area inside `points`, outlined with `pen` if there is one."""
+
+    points: tuple[Point, ...]
+    colour: Colour
+    pen: Pen | None = None
+    sized: Sized = "paper"
+
+    def bbox(self) -> Box:
+        """The box around the area, its outline included."""
+        return box_around(self.points).grown(_reach(self.pen))
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A full circle of `radius` mm, filled if `fill` is a colour, outlined if there is a pen."""
+
+    centre: Point
+    radius: float
+    fill: Colour | None = INK
+    pen: Pen | None = None
+    sized: Sized = "paper"
+
+    def bbox(self) -> Box:
+        """The box around the circle, its outline included."""
+        return box_around([self.centre]).grown(self.radius + _reach(self.pen))
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of text, `size` mm of type, starting at (centred on, ending at) `at`.
+
+    `at` lies on the baseline, and the text turns about it by `angle` degrees anticlockwise.
+    """
+
+    at: Point
+    text: str
+    size: float
+    weight: Weight = "regular"
+    anchor: Anchor = "start"
+    angle: float = 0.0
+    colour: Colour = INK
+    sized: Sized = "paper"
+
+    def offset(self) -> float:
+        """Millimetres from `at` to the start of the text, along the baseline; 0 or less."""
+        share = {"start": 0.0, "middle": -0.5, "end": -1.0}[self.anchor]
+        return share * text_width(self.text, self.size, self.weight)
+
+    def bbox(self) -> Box:
+        """The box around the advance and the ink of the text, turned as it is drawn."""
+        start = self.offset()
+        end = start + text_width(self.text, self.size, self.weight)
+        low, high = text_rise(self.text, self.size, self.weight)
+        turn = math.radians(self.angle)
+        along, across = math.cos(turn), math.sin(turn)
+        x, y = self.at
+        corners = [(u, v) for u in (start, end) for v in (low, high)]
+        return box_around(
+            (x + u * along - v * across, y - u * across - v * along) for u, v in corners
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items that belong together; `title` says in words what they are, where that helps."""
+
+    name: str
+    children: tuple[Item, ...]
+    title: str = ""
+
+    def bbox(self) -> Box:
+        """The box around all children; EMPTY if there are none."""
+        return union(child.bbox() for child in self.children)
+
+
+Item = Stroke | Fill | Disc | Text | Group
+
+
+def _reach(pen: Pen | None) -> float:
+    return pen.width / 2 if pen else 0.0
+
+
+def moved(item: Item, dx: float, dy: float) -> Item:
+    """`item` shifted by `dx` mm to the right and `dy` mm down."""
+    match item:
+        case Stroke() | Fill():
+            return replace(item, points=tuple((x + dx, y + dy) for x, y in item.points))
+        case Disc():
+            return replace(item, centre=(item.centre[0] + dx, item.centre[1] + dy))
+        case Text():
+            return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
+        case Group():
+            return replace(item, children=tuple(moved(child, dx, dy) for child in item.children))
+        case _:
+            assert_never(item)
+
+
+def walk(items: Iterable[Item]) -> Iterator[Item]:
+    """Each item in painting order, a group before its children."""
+    for item in items:
+        yield item
+        if isinstance(item, Group):
+            yield from walk(item.children)
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A drawing of `width` by `height` mm; whatever lies beyond its edges is cut off.
+
+    `title` and `description` are for those who hear the drawing instead of seeing it, in
+    `language` (a tag such as ``en`` or ``pl``). `scale_denominator` is 200 for 1:200, and None
+    if the drawing is not to scale.
+    """
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+    title: str = ""
+    description: str = ""
+    language: str = "en"
+    scale_denominator: float | None = None
+
+    def bbox(self) -> Box:
+        """The box around everything drawn, which may reach beyond the edges."""
+        return union(item.bbox() for item in self.items)
+
+    def moved(self, dx: float, dy: float) -> Scene:
+        """The same drawing, its items shifted to the right and down by so many mm."""
+        return replace(self, items=tuple(moved(item, dx, dy) for item in self.items))
+
+    def walk(self) -> Iterator[Item]:
+        """Each item in painting order, a group before its children."""
+        return walk(self.items)
+
+
+def number(value: float) -> str:
+    """`value` to three decimals without needless zeros, and never ``-0``.
+
+    Raises ValueError for infinity and NaN, which have no place on paper.
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"{value} is not a place or size on paper")
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def dump(scene: Scene) -> str:
+    """The scene as text, one item a line, children of a group indented; mm to 0.001."""
+    scale = (
+        "not to scale"
+        if scene.scale_denominator is None
+        else (f"1:{number(scene.scale_denominator)}")
+    )
+    lines = [
+        f"scene {number(scene.width)} x {number(scene.height)} {scale} {scene.language!r}",
+        f"title {scene.title!r}",
+        f"description {scene.description!r}",
+    ]
+    for item in scene.items:
+        lines.extend(_dumped(item))
+    return "\n".join(lines) + "\n"
+
+
+def _dumped(item: Item) -> Iterator[str]:
+    match item:
+        case Stroke(points, pen, closed, sized):
+            end = " closed" if closed else ""
+            yield f"stroke {sized} {_pen(pen)}{end}: {_points(points)}"
+        case Fill(points, colour, pen, sized):
+            yield f"fill {sized} {colour} {_pen(pen)}: {_points(points)}"
+        case Disc(centre, radius, fill, pen, sized):
+            yield f"disc {sized} {fill} {_pen(pen)}: {_points([centre])} r {number(radius)}"
+        case Text(at, text, size, weight, anchor, angle, colour, sized):
+            turn = f" turned {number(angle)}" if angle else ""
+            style = f"{number(size)} {weight} {anchor}{turn} {colour}"
+            yield f"text {sized} {style}: {_points([at])} {text!r}"
+        case Group(name, children, title):
+            yield f"group {name!r} {title!r}" if title else f"group {name!r}"
+            for child in children:
+                yield from ("  " + line for line in _dumped(child))
+        case _:
+            assert_never(item)
+
+
+def _points(points: Iterable[Point]) -> str:
+    return " ".join(f"{number(x)},{number(y)}" for x, y in points)
+
+
+def _pen(pen: Pen | None) -> str:
+    if pen is None:
+        return "no pen"
+    dash = f" dash {' '.join(number(length) for length in pen.dash)}" if pen.dash else ""
+    return f"pen {pen.colour} {number(pen.width)}{dash} {pen.cap}"

@@ -1,0 +1,28 @@
+"""Finished drawings to files: one module per kind of file.
+
+A module in this folder with a function ``scene_bytes(scene) -> bytes`` is a writer of drawings,
+named after its file. Writers translate and decide nothing, and load the library they need only
+when they are called: a command that writes no PDF does not pay for one.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+
+from diagram.scene import Scene
+
+
+class WriterUnavailable(Exception):  # noqa: N818 - it says what is the matter with the writer
+    """A library that a writer needs is not on this machine; the message says what to install."""
+
+
+def scene_writers() -> dict[str, Callable[[Scene], bytes]]:
+    """The writer for each kind of drawing file, by file name ending without the dot."""
+    found: dict[str, Callable[[Scene], bytes]] = {}
+    for name in sorted(module.name for module in pkgutil.iter_modules(__path__)):
+        module = importlib.import_module(f"{__name__}.{name}")
+        if hasattr(module, "scene_bytes"):
+            found[name] = module.scene_bytes
+    return found
