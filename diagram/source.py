@@ -116,7 +116,8 @@ def read(path: Path | str) -> Document:
         with Path(path).open("rb") as file:
             data = file.read(LARGEST_FILE + 1)
     except OSError as problem:
-        raise _rejected(name, "", "unreadable-file", f"cannot read {name}: {_why(problem)}")
+        message = f"cannot read {name}: {_why(problem)}"
+        raise _rejected(name, "", "unreadable-file", message) from None
     if len(data) > LARGEST_FILE:
         text = f"{name} is larger than {LARGEST_FILE // 1024} KB"
         raise _rejected(name, "", "file-too-large", text, "one file holds one exercise")
@@ -126,7 +127,7 @@ def read(path: Path | str) -> Document:
         line = data[: problem.start].count(b"\n") + 1
         message = f"byte {problem.start} is not UTF-8 text"
         span = Span(name, line, 1, line, 2)
-        raise _rejected(name, "", "not-text", message, "save the file as UTF-8", span)
+        raise _rejected(name, "", "not-text", message, "save the file as UTF-8", span) from None
     return read_text(text, name)
 
 
@@ -184,7 +185,7 @@ def _syntax_hint(detail: str, lines: list[str]) -> str:
     if "'\\t'" in detail or line.startswith("\t"):
         return "indent with spaces, not tabs"
     if "quoted scalar" in detail:
-        return "a quote was opened and not closed; write \"12'6\\\"\" or 12 ft 6 in"
+        return 'a quote was opened and not closed; write "12\'6\\"" or 12 ft 6 in'
     if "expected <block end>" in detail or "did not find expected" in detail:
         return "look at the indentation of this line and the one above"
     return ""

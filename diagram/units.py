@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from typing import Literal
 
 FOOT = 0.3048
 """Metres in a foot, exact: international foot of 1959 (NIST SP 811, appendix B.8)."""
@@ -155,7 +156,7 @@ def feet_inches(metres: float, nearest: float = 1.0) -> str:
     feet, inches = divmod(abs(total), 12)
     if not inches:
         return f"{sign}{feet}'"
-    return f"{sign}{feet or ''}{'' if not feet else chr(39)}{_mixed(inches)}\""
+    return f'{sign}{feet or ""}{"" if not feet else chr(39)}{_mixed(inches)}"'
 
 
 _FRACTIONS = {
@@ -183,3 +184,16 @@ def steps_text(metres: float) -> str:
     if rest == 2:
         return f"{steps + 1} steps - 1 ft"
     return f"{steps} steps" + (f" + {rest} ft" if rest else "")
+
+
+Units = Literal["feet", "metres", "both"]
+"""What lengths are printed in."""
+
+
+def length_text(metres: float, units: Units) -> str:
+    """A length for people, to the inch and the centimetre: ``72'``, ``21.95 m`` or both."""
+    if units == "feet":
+        return feet_inches(metres)
+    if units == "metres":
+        return metres_text(metres)
+    return f"{feet_inches(metres)} ({metres_text(metres)})"

@@ -37,7 +37,9 @@ def run(turn: Floats | float) -> Floats:
 
 @cache
 def _reach_exact(turn: float) -> float:
-    half = Curve.of(Pose(0, 0, 0), corner_pieces(turn, 1.0)[:1] + (Piece(turn * (0.5 - EASE), 1, 1),))
+    half = Curve.of(
+        Pose(0, 0, 0), corner_pieces(turn, 1.0)[:1] + (Piece(turn * (0.5 - EASE), 1, 1),)
+    )
     return half.end.x + half.end.y * math.tan(turn / 2)
 
 

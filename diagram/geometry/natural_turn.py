@@ -21,7 +21,8 @@ from diagram.geometry.route import Sized, build, measure, samples
 from diagram.geometry.sweep import sweep
 
 GRID = 11
-KEPT = 160
+BATCH = 24
+MOST_WALLED = 240
 FARTHEST = 150.0
 STEPS = (4.0, 2.0, 1.0, 0.5, 0.25, 0.1)
 """Metres that a vertex may be moved at once."""
@@ -112,13 +113,12 @@ def _four_corners(task: Task) -> _Choice:
 
 
 def _cheapest(task: Task, vertices: list[Floats]) -> _Choice:
-    """The best of many routes. Only the most promising are held against the walls."""
+    """The best of many routes."""
     n = len(vertices[0])
     begin, finish = np.full((n, 2), task.start.point), np.full((n, 2), task.end.point)
     sized = _measure(task, np.stack([begin, *vertices, finish], axis=1))
     price, broken = _shape_price(task, sized)
-    order = np.argsort(np.round(price + broken, 9), kind="stable")[:KEPT]
-    return _choose(task, sized.pick(order), price[order], broken[order])
+    return _choose(task, sized, price, broken)
 
 
 def _measure(task: Task, points: Floats) -> Sized:
@@ -132,13 +132,32 @@ def _shape_price(task: Task, sized: Sized) -> tuple[Floats, Floats]:
     return price, broken + task.turn_price(sized.turns)
 
 
-def _choose(task: Task, sized: Sized, price: Floats, broken: Floats) -> _Choice:
-    middles = (sized.points[:, 1:-2] + sized.points[:, 2:-1]) / 2
-    wall, wall_broken = task.wall_price(samples(sized), middles)
-    broken = broken + wall_broken
-    total = np.round(price + wall + broken, 9)
-    best = int(np.argmin(total))
-    return _Choice(sized.points[best], float(total[best]), float(broken[best]))
+def _choose(
+    task: Task, sized: Sized, price: Floats, broken: Floats, best: _Choice | None = None
+) -> _Choice:
+    """The cheapest of the routes, or `best` if none is worth changing for.
+
+    Where a route runs only adds to its price, so routes are held against the walls a batch at
+    a time, cheapest shape first, until the next shape alone costs more than the best found.
+    """
+    shape = np.round(price + broken, 9)
+    order = np.argsort(shape, kind="stable")[:MOST_WALLED]
+    limit = best.price - WORTH_MOVING if best else math.inf
+    for first in range(0, len(order), BATCH):
+        batch = order[first : first + BATCH]
+        batch = batch[shape[batch] < limit]
+        if not len(batch):
+            break
+        some = sized.pick(batch)
+        middles = (some.points[:, 1:-2] + some.points[:, 2:-1]) / 2
+        wall, wall_broken = task.wall_price(samples(some), middles)
+        total = np.round(price[batch] + broken[batch] + wall + wall_broken, 9)
+        i = int(np.argmin(total))
+        if total[i] < limit:
+            limit = float(total[i])
+            best = _Choice(some.points[i], limit, float((broken[batch] + wall_broken)[i]))
+    assert best is not None
+    return best
 
 
 def _improve(task: Task, best: _Choice) -> _Choice:
@@ -156,8 +175,8 @@ def _improve(task: Task, best: _Choice) -> _Choice:
         routes = best.points + ways
         sized = _measure(task, routes)
         price, broken = _shape_price(task, sized)
-        choice = _choose(task, sized, price, broken + _backwards(task, routes))
-        if choice.price > best.price - WORTH_MOVING:
+        choice = _choose(task, sized, price, broken + _backwards(task, routes), best)
+        if choice is best:
             break
         best = choice
     return best

@@ -100,9 +100,17 @@ def signed_area(corners: tuple[Point, ...]) -> float:
 
 def segment_distances(points: Floats, a: Floats, b: Floats) -> Floats:
     """Distances (..., m) from `points` (..., 2) to the segments from `a` to `b` (m, 2)."""
-    along = b - a
-    squared = np.maximum((along**2).sum(axis=-1), 1e-18)
-    offset = points[..., None, :] - a
-    share = np.clip((offset * along).sum(axis=-1) / squared, 0.0, 1.0)
-    gap = offset - share[..., None] * along
-    return np.hypot(gap[..., 0], gap[..., 1])
+    dx, dy = b[:, 0] - a[:, 0], b[:, 1] - a[:, 1]
+    squared = np.maximum(dx * dx + dy * dy, 1e-18)
+    x = points[..., 0, None] - a[:, 0]
+    y = points[..., 1, None] - a[:, 1]
+    # Done in place: this is the innermost loop of every search for a track.
+    share = x * (dx / squared)
+    share += y * (dy / squared)
+    np.clip(share, 0.0, 1.0, out=share)
+    x -= share * dx
+    y -= share * dy
+    x *= x
+    y *= y
+    x += y
+    return np.sqrt(x, out=x)

@@ -7,6 +7,7 @@ lines beside it allow, up to a cap. `measure` sizes many candidate routes at onc
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -80,9 +81,7 @@ def samples(sized: Sized) -> Floats:
     """Places along each route, (N, k, 2): some on every corner and on every straight."""
     turns, radii, reaches = sized.turns, sized.radii, sized.reaches
     table_turns, _, shapes = shape_table()
-    index = np.minimum(
-        np.searchsorted(table_turns, np.abs(turns)), len(table_turns) - 1
-    )
+    index = np.minimum(np.searchsorted(table_turns, np.abs(turns)), len(table_turns) - 1)
     shape = shapes[index] * radii[..., None, None]
     ahead, left = shape[..., 0], shape[..., 1] * np.sign(turns)[..., None]
     begin_back = (radii * reaches)[..., None]
@@ -124,7 +123,6 @@ def build(start: Pose, vertices: Floats, radii: Floats, end: Pose) -> Curve:
 def _headings(start: Pose, vertices: list[tuple[float, float]], end: Pose) -> list[float]:
     """Heading of each line; the first and last are the given ones, free of rounding."""
     between = [
-        math.atan2(b[1] - a[1], b[0] - a[0])
-        for a, b in zip(vertices, vertices[1:], strict=False)
+        math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in itertools.pairwise(vertices)
     ]
     return [start.heading, *between, end.heading]

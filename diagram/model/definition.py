@@ -95,16 +95,6 @@ class HorsesWritten(Written):
     size: Text | None = None
     stride: Length | None = None
     experience: Text | None = None
-    gait_in: Text | None = None
-
-
-class ConditionsWritten(Written):
-    """What makes distances ride shorter or longer than on level, good ground."""
-
-    slope: Text | None = None
-    going: Text | None = None
-    gate: Text | None = None
-    arena: Text | None = None
 
 
 class Teaching(Written):
@@ -261,7 +251,7 @@ class Definition(Written):
     arena: Arena
     horses: Horses = "horse"
     distances: Text = "us chart"
-    conditions: ConditionsWritten = ConditionsWritten()
+    conditions: Texts = ()
     poles: Length | None = None
     speed: Speed | None = None
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]

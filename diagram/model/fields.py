@@ -48,7 +48,8 @@ def said(reader: Callable[[str], Any], what: str, example: str) -> tuple[Any, An
     return _reading(reader, f"a phrase like {example!r}"), _schema(what, example)
 
 
-def _size(text: str) -> tuple[float, float]:
+def read_size(text: str) -> tuple[float, float]:
+    """Long and short side in metres of ``60 x 30 m``. Raises UnitError."""
     match = re.fullmatch(r"(.+?)\s*[x×]\s*(.+)", text.strip())
     if not match:
         raise UnitError(f"{text!r} is not a size", "write 60 x 30 m or 100 x 200 ft")
@@ -95,7 +96,9 @@ Length = Annotated[float, _reading(parse_length, "a length"), _schema("a length"
 Angle = Annotated[float, _reading(parse_angle, "an angle"), _schema("an angle", "30°")]
 Speed = Annotated[float, _reading(parse_speed, "a speed"), _schema("a speed", "350 m/min")]
 Size = Annotated[
-    tuple[float, float], _reading(_size, "a size"), _schema("long side x short side", "60 x 30 m")
+    tuple[float, float],
+    _reading(read_size, "a size"),
+    _schema("long side x short side", "60 x 30 m"),
 ]
 Count = Annotated[int, _reading(_count, "a whole number"), _schema("a whole number", "45")]
 YesNo = Annotated[bool, _reading(_yes_no, "yes or no"), _schema("yes or no", "yes")]

@@ -18,7 +18,7 @@ from diagram.units import UnitError, parse_angle, parse_length
 NUMBER_WORDS = {
     word: n
     for n, word in enumerate(
-        "no one two three four five six seven eight nine ten eleven twelve".split()
+        ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
     )
 }
 NUMBER = r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r")"

@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
 from diagram.model.definition import STEPS, Definition
-from diagram.source import Document, Mapping, Scalar, read
+from diagram.source import Document, Mapping, Node, Scalar, plain, read
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -22,28 +22,32 @@ def read_definition(path: Path | str) -> tuple[Document, Definition]:
     return document, validate(document, Definition)
 
 
-def validate(document: Document, model: type[Model]) -> Model:
-    """The values of `document` as `model`. Raises RejectedError."""
+def validate(document: Document, model: type[Model], at: tuple[str | int, ...] = ()) -> Model:
+    """The block at `at` in `document` as `model`. Raises RejectedError."""
+    node, _ = document.node_at(at)
     sources = {document.name: document.text}
-    if not isinstance(document.root, Mapping):
+    if not isinstance(node, Mapping):
         problem = Diagnostic(
-            "wrong-shape", Severity.ERROR, "an exercise is a block of `key: value` lines",
-            document.root.span, "start from `tapeline new`",
+            "wrong-shape", Severity.ERROR, "a block of `key: value` lines is wanted here",
+            node.span, "start from `tapeline new`",
         )  # fmt: skip
         raise RejectedError([problem], sources)
     try:
-        return model.model_validate(document.plain())
+        return model.model_validate(plain(node))
     except ValidationError as failure:
-        found = [_diagnostic(error, document, model) for error in failure.errors()]
+        found = [_diagnostic(error, document, model, at) for error in failure.errors()]
         raise RejectedError(found, sources) from None
 
 
-def _diagnostic(error: ErrorDetails, document: Document, model: type[BaseModel]) -> Diagnostic:
-    path = _path(error["loc"])
+def _diagnostic(
+    error: ErrorDetails, document: Document, model: type[BaseModel], at: tuple[str | int, ...]
+) -> Diagnostic:
+    inner = _path(error["loc"])
+    path = (*at, *inner)
     kind = error["type"]
     if kind == "extra_forbidden":
         key = str(path[-1])
-        hint = near(key, _keys_at(path[:-1], document, model))
+        hint = near(key, _keys_at(inner[:-1], document.node_at(path[:-1])[0], model))
         span = document.span_at(path, key=True)
         return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
     if kind == "missing":
@@ -115,10 +119,8 @@ def _shape_words(kind: str, context: dict[str, Any]) -> tuple[str, str]:
             return f"this is not what belongs here ({kind})", ""
 
 
-def _keys_at(
-    path: tuple[str | int, ...], document: Document, model: type[BaseModel]
-) -> Iterable[str]:
-    """The keys that may stand in the block at `path`."""
+def _keys_at(path: tuple[str | int, ...], node: Node, model: type[BaseModel]) -> Iterable[str]:
+    """The keys that may stand in the block `node`, which lies at `path` in a `model`."""
     blocks: list[type[BaseModel]] = [model]
     names_follow = False
     for step in path:
@@ -129,7 +131,6 @@ def _keys_at(
             blocks = _models_in(annotation)
         else:
             names_follow = False
-    node, _ = document.node_at(path)
     if len(blocks) > 1 and isinstance(node, Mapping):
         words = {key.text for key, _ in node.entries}
         blocks = [kind for word, kind in STEPS.items() if word in words][:1]

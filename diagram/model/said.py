@@ -22,7 +22,9 @@ Gait = Literal["walk", "trot", "canter", "halt"]
 Lead = Literal["left", "right"]
 Pace = Literal["quiet", "normal", "forward"]
 
-STRIDES = rf"(?:{NUMBER} (?:(?P<pace>quiet|steady|normal|forward|long) )?strides?|(?P<bounce>bounce))"
+STRIDES = (
+    rf"(?:{NUMBER} (?:(?P<pace>quiet|steady|normal|forward|long) )?strides?|(?P<bounce>bounce))"
+)
 LENGTH = r"(?P<length>\d[^a-z]*(?:'|\"|ft|feet|m|cm|in|steps?)[^a-z]*(?:in)?)"
 ANGLE = r"(?P<angle>\d+(?:\.\d+)?\s*(?:°|deg|degrees?))"
 SIDE = r"(?P<side>left|right)"
@@ -119,8 +121,10 @@ def _strides(match: re.Match[str]) -> dict[str, Any]:
 
 def _transition(match: re.Match[str]) -> dict[str, Any]:
     amount = number(match) if match["number"] else None
-    seconds = bool(match["unit"]) and match["unit"].lower().startswith("s") and (
-        not match["unit"].lower().startswith("st")
+    seconds = (
+        bool(match["unit"])
+        and match["unit"].lower().startswith("s")
+        and (not match["unit"].lower().startswith("st"))
     )
     gait = match["gait"].lower()
     if gait == "halt" and amount is not None and not seconds:

@@ -1,0 +1,5 @@
+"""A plan drawn to scale: ground metres in, paper millimetres out, no decisions about riding."""
+
+from diagram.drawing.sheet import Drawn, draw_plan, largest_scale
+
+__all__ = ["Drawn", "draw_plan", "largest_scale"]

@@ -1,0 +1,88 @@
+"""What is already on the paper, and how much of it a label would cover.
+
+Everything is held as points close together: a box is free when no point lies in it. Points
+carry a weight, so that covering a fence costs more than covering a thin guide line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+from diagram.scene import Box
+
+SPACING = 0.8
+"""Millimetres between the points that stand for a line."""
+
+
+class Crowd:
+    """Points with weights, and the boxes of labels already placed."""
+
+    def __init__(self, page: Box) -> None:
+        self.page = page
+        self.boxes: list[Box] = []
+        self._points: list[Floats] = []
+        self._weights: list[Floats] = []
+        self._joined: tuple[Floats, Floats] | None = None
+
+    def add_line(self, points: Iterable[Point], weight: float = 1.0) -> None:
+        """A polyline."""
+        corners = np.array(list(points), dtype=float)
+        if len(corners) < 2:
+            return
+        parts = []
+        for a, b in zip(corners[:-1], corners[1:], strict=True):
+            count = max(1, math.ceil(float(np.hypot(*(b - a))) / SPACING))
+            parts.append(a + (b - a) * np.linspace(0, 1, count, endpoint=False)[:, None])
+        self._add(np.concatenate([*parts, corners[-1:]]), weight)
+
+    def add_area(self, corners: Iterable[Point], weight: float = 1.0) -> None:
+        """A convex four-cornered area, covered with points."""
+        a, b, c, d = (np.array(corner, dtype=float) for corner in corners)
+        rows = max(2, math.ceil(float(np.hypot(*(d - a))) / SPACING) + 1)
+        for share in np.linspace(0, 1, rows):
+            self.add_line([tuple(a + (d - a) * share), tuple(b + (c - b) * share)], weight)
+
+    def add_box(self, box: Box) -> None:
+        """A label that has been placed."""
+        self.boxes.append(box)
+
+    def _add(self, points: Floats, weight: float) -> None:
+        self._points.append(points)
+        self._weights.append(np.full(len(points), weight))
+        self._joined = None
+
+    def _all(self) -> tuple[Floats, Floats]:
+        if self._joined is None:
+            empty = np.zeros((0, 2))
+            self._joined = (
+                np.concatenate([empty, *self._points]),
+                np.concatenate([np.zeros(0), *self._weights]),
+            )
+        return self._joined
+
+    def covered(self, box: Box, margin: float = 0.0) -> float:
+        """Weight of all that `box` would cover, other labels and the page's edge included."""
+        wide = box.grown(margin)
+        points, weights = self._all()
+        inside = (
+            (points[:, 0] > wide.left)
+            & (points[:, 0] < wide.right)
+            & (points[:, 1] > wide.top)
+            & (points[:, 1] < wide.bottom)
+        )
+        total = float(weights[inside].sum())
+        total += sum(OVER_LABEL for other in self.boxes if wide.overlaps(other))
+        page = self.page
+        out = max(page.left - box.left, box.right - page.right, 0.0) + max(
+            page.top - box.top, box.bottom - page.bottom, 0.0
+        )
+        return total + OFF_PAGE * out
+
+
+OVER_LABEL = 60.0
+OFF_PAGE = 40.0

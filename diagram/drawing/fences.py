@@ -1,0 +1,83 @@
+"""A fence from above, to scale: what an eye right over it would see, and nothing else.
+
+Poles and planks are lines across the track, standards short bars set out at their ends,
+fillers shaded boxes, ground lines thin lines before the fence. The take-off side is where the
+ground line lies; a fence built for one way only also carries a small dart over its middle.
+"""
+
+from __future__ import annotations
+
+from diagram.drawing.frame import Frame
+from diagram.fences.kind import Bar, Box
+from diagram.layout.fence import PlacedFence
+from diagram.scene import Fill, Group, Item, Stroke
+from diagram.style import (
+    FENCE_POLE,
+    FENCE_STANDARD,
+    FILLER,
+    GROUND_LINE,
+    INK,
+    PALE,
+    PAPER,
+    Pen,
+)
+
+PENS: dict[str, Pen] = {
+    "pole": FENCE_POLE,
+    "low pole": Pen(INK, 0.35),
+    "plank": Pen(INK, 0.9),
+    "ground line": GROUND_LINE,
+}
+def fence_marks(placed: PlacedFence, frame: Frame) -> Group:
+    """All marks of one fence, in a group that carries its name."""
+    parts = placed.fence.parts
+    marks: list[Item] = [_ground(placed, frame)]
+    marks.extend(_box(placed, box, frame) for box in parts.boxes)
+    marks.extend(_bar(placed, bar, frame) for bar in parts.bars)
+    for plane in parts.planes:
+        marks.extend(_standards(placed, plane, frame))
+    if placed.fence.facts.from_behind == "no":
+        marks.append(_dart(placed, frame))
+    title = f"{placed.name}: {placed.fence.kind.name}"
+    return Group(f"fence-{placed.name.replace(' ', '-')}", tuple(marks), title)
+
+
+def _ground(placed: PlacedFence, frame: Frame) -> Fill:
+    """White ground under a spread, so that the track does not run through its drawing."""
+    half = placed.fence.depth_m / 2
+    wide = placed.fence.measures.width_m / 2
+    corners = ((half, wide), (-half, wide), (-half, -wide), (half, -wide))
+    return Fill(frame.many(placed.ground(c) for c in corners), PAPER, sized="ground")
+
+
+def _bar(placed: PlacedFence, bar: Bar, frame: Frame) -> Stroke:
+    ends = (placed.ground(bar.start), placed.ground(bar.end))
+    return Stroke(frame.many(ends), PENS[bar.kind], sized="ground")
+
+
+def _box(placed: PlacedFence, box: Box, frame: Frame) -> Fill:
+    (x0, y0), (x1, y1) = box.near, box.far
+    corners = [placed.ground(c) for c in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+    return Fill(frame.many(corners), PALE, FILLER, sized="ground")
+
+
+def _standards(placed: PlacedFence, plane: float, frame: Frame) -> list[Item]:
+    """A foot along the track at each end of the poles, and the wing out from it."""
+    half, wing = placed.fence.measures.width_m / 2, placed.fence.wing_m
+    reach = placed.fence.foot_m / 2
+    marks: list[Item] = []
+    for side in (1, -1):
+        foot = [(plane - reach, side * half), (plane + reach, side * half)]
+        out = [(plane, side * half), (plane, side * (half + wing))]
+        for line in (foot, out):
+            points = frame.many(placed.ground(p) for p in line)
+            marks.append(Stroke(points, FENCE_STANDARD, sized="ground"))
+    return marks
+
+
+def _dart(placed: PlacedFence, frame: Frame) -> Fill:
+    """A small dart across the middle that points the only way the fence may be jumped."""
+    half = placed.fence.depth_m / 2
+    tip, base, wide = half * 0.7, -half * 0.7, min(half * 0.55, 0.35)
+    corners = [(tip, 0.0), (base, wide), (base, -wide)]
+    return Fill(frame.many(placed.ground(c) for c in corners), INK, sized="ground")

@@ -1,0 +1,56 @@
+"""From ground metres to paper millimetres, at one stated scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+
+SCALES = (50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 750, 1000, 1250)
+"""Scales a drawing may have: a ruler's millimetres turn into metres in the head."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A map from the arena's frame onto the paper. `left` and `bottom` are where (0, 0) falls,
+    in mm from the left and the top of the drawing."""
+
+    denominator: float
+    left: float
+    bottom: float
+
+    @property
+    def mm_per_m(self) -> float:
+        """Millimetres on paper for a metre on the ground."""
+        return 1000 / self.denominator
+
+    def at(self, point: Point) -> Point:
+        """A place on the ground as a place on the paper. y on paper runs down."""
+        k = self.mm_per_m
+        return (self.left + point[0] * k, self.bottom - point[1] * k)
+
+    def many(self, points: Iterable[Point] | Floats) -> tuple[Point, ...]:
+        """Several places at once."""
+        return tuple(self.at((float(x), float(y))) for x, y in points)
+
+    def mm(self, metres: float) -> float:
+        """A length on the ground as a length on the paper."""
+        return metres * self.mm_per_m
+
+    def metres(self, mm: float) -> float:
+        """A length on the paper as a length on the ground."""
+        return mm / self.mm_per_m
+
+
+def largest_scale(ground: tuple[float, float], paper: tuple[float, float]) -> int | None:
+    """Denominator of the largest scale at which `ground` metres fit on `paper` mm.
+
+    None when not even the smallest does.
+    """
+    for denominator in SCALES:
+        k = 1000 / denominator
+        if ground[0] * k <= paper[0] and ground[1] * k <= paper[1]:
+            return denominator
+    return None

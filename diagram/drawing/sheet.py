@@ -1,0 +1,115 @@
+"""One drawing of a plan: everything put together at the largest scale that fits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from diagram.drawing.arena import arena_marks
+from diagram.drawing.crowd import Crowd
+from diagram.drawing.fences import fence_marks
+from diagram.drawing.frame import Frame, largest_scale
+from diagram.drawing.furniture import STRIP_HEIGHT, legend, scale_bar
+from diagram.drawing.labels import Label
+from diagram.drawing.track import track_marks
+from diagram.drawing.words import (
+    distance_labels,
+    end_labels,
+    gait_labels,
+    name_labels,
+    number_labels,
+)
+from diagram.geometry.pose import Point
+from diagram.plan import Plan
+from diagram.scene import Box, Group, Scene
+from diagram.units import Units
+
+MARGIN = 8.0
+"""Millimetres round the arena for letters and the gate."""
+FENCE_WEIGHT = 3.0
+RAIL_WEIGHT = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A drawing and where its labels went."""
+
+    scene: Scene
+    frame: Frame
+    labels: tuple[Label, ...]
+
+    @property
+    def crowded(self) -> tuple[Label, ...]:
+        """Labels that cover something, for want of a free place."""
+        return tuple(label for label in self.labels if label.place.covered > 0)
+
+
+def room_for(width: float, height: float) -> tuple[float, float]:
+    """Millimetres left for the arena itself on a drawing of `width` by `height`."""
+    return width - 2 * MARGIN, height - 2 * MARGIN - STRIP_HEIGHT
+
+
+def draw_plan(plan: Plan, width: float, height: float, units: Units = "feet") -> Drawn:
+    """The plan on a drawing of at most `width` by `height` mm.
+
+    Raises ValueError when the arena does not fit at any scale.
+    """
+    size = plan.arena.size
+    room = room_for(width, height)
+    denominator = largest_scale(size, room)
+    if denominator is None:
+        raise ValueError(f"an arena of {size[0]:g} x {size[1]:g} m does not fit on this paper")
+    k = 1000 / denominator
+    tall = size[1] * k + 2 * MARGIN + STRIP_HEIGHT
+    x0, y0, _, _ = plan.arena.region.bounds
+    left = (width - size[0] * k) / 2 - x0 * k
+    frame = Frame(denominator, left, MARGIN + size[1] * k + y0 * k)
+    crowd = _crowd(plan, frame, Box(0.5, 0.5, width - 0.5, tall - STRIP_HEIGHT))
+    labels = [
+        *number_labels(plan, frame, crowd),
+        *gait_labels(plan, frame, crowd),
+        *distance_labels(plan, frame, crowd, units),
+        *end_labels(plan, frame, crowd),
+        *name_labels(plan, frame, crowd, units),
+    ]
+    strip = tall - STRIP_HEIGHT + 3.5
+    items = (
+        arena_marks(plan.arena, frame),
+        track_marks(plan, frame),
+        Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
+        Group("labels", tuple(label.marks for label in labels)),
+        scale_bar(frame, MARGIN, strip, units),
+        legend(plan, width - MARGIN, strip),
+    )
+    scene = Scene(
+        width, tall, items, plan.definition.title, _description(plan), "en", float(denominator)
+    )
+    return Drawn(scene, frame, tuple(labels))
+
+
+def _description(plan: Plan) -> str:
+    order = ", then ".join(
+        f"{crossing.jump.number} {crossing.jump.fence}"
+        + (" from behind" if crossing.jump.from_behind else "")
+        for crossing in plan.crossings
+    )
+    return f"{plan.definition.purpose} Jumped in this order: {order}."
+
+
+def _crowd(plan: Plan, frame: Frame, page: Box) -> Crowd:
+    """Everything that no label may lie on."""
+    crowd = Crowd(page)
+    for begin, end in plan.arena.region.edges:
+        crowd.add_line(frame.many((begin, end)), RAIL_WEIGHT)
+    for leg in plan.legs:
+        crowd.add_line(frame.many(leg.curve.points(frame.metres(1.0))))
+    for crossing in plan.crossings:
+        crowd.add_line(frame.many((crossing.enter.point, crossing.leave.point)))
+    for fence in plan.fences:
+        outline: list[Point] = [frame.at(corner) for corner in fence.outline]
+        crowd.add_area(outline, FENCE_WEIGHT)
+        for bar in fence.fence.parts.bars:
+            crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)])
+    for pose in (plan.legs[0].curve.start, plan.legs[-1].curve.end):
+        x, y = frame.at(pose.point)
+        crowd.add_box(Box(x - 2, y - 2, x + 2, y + 2))
+    return crowd

@@ -1,0 +1,123 @@
+"""The ridden line on paper: phases in colour and dash, the later line over the earlier one."""
+
+from __future__ import annotations
+
+import math
+
+from diagram.drawing.frame import Frame
+from diagram.geometry.pose import Pose
+from diagram.plan import Plan, PlanLeg
+from diagram.ride import Stretch
+from diagram.scene import Disc, Fill, Group, Item, Stroke
+from diagram.style import CASING, INK, PAPER, Pen, phase_pen
+
+SAGITTA_MM = 0.02
+"""Millimetres that a drawn chord may stray from the true curve: less than a thin line's width."""
+ARROW_LENGTH, ARROW_WIDTH = 3.2, 2.2
+ARROW_EVERY = 55.0
+"""Millimetres of track for each arrowhead."""
+NO_ARROW_NEAR = 5.0
+GATE_TICK = 3.4
+SLOW_WIDTH, SLOW_HOLLOW = 1.9, 1.1
+
+
+def track_marks(plan: Plan, frame: Frame) -> Group:
+    """All legs in the order ridden, each with its crossing, arrowheads and gait marks."""
+    marks: list[Item] = []
+    for leg in plan.legs:
+        marks.append(_leg(leg, frame))
+        if leg.second is not None:
+            enter, leave = leg.second.enter.point, leg.second.leave.point
+            pen = phase_pen(leg.link.phase)
+            marks.append(Stroke(frame.many((enter, leave)), Pen(pen.colour, pen.width), sized="ground"))
+    marks.extend(_ends(plan, frame))
+    return Group("track", tuple(marks), "The line to ride")
+
+
+def _leg(leg: PlanLeg, frame: Frame) -> Group:
+    points = frame.many(leg.curve.outline(frame.metres(SAGITTA_MM)))
+    pen = phase_pen(leg.link.phase)
+    marks: list[Item] = [
+        Stroke(points, Pen(CASING.colour, CASING.width), sized="ground"),
+        Stroke(points, pen, sized="ground"),
+    ]
+    for stretch in leg.ridden.stretches[1:]:
+        marks.extend(_slow(leg, stretch, frame, pen))
+    marks.extend(_arrows(leg, frame, pen))
+    return Group(f"leg-{leg.number}", tuple(marks), leg_title(leg))
+
+
+def leg_title(leg: PlanLeg) -> str:
+    """``leg 2: birch to hazel``."""
+    first = leg.first.jump.fence if leg.first else "start"
+    second = leg.second.jump.fence if leg.second else "finish"
+    return f"leg {leg.number}: {first} to {second}"
+
+
+def _slow(leg: PlanLeg, stretch: Stretch, frame: Frame, pen: Pen) -> list[Item]:
+    """A stretch in walk or trot is drawn hollow, with a bar where it begins and ends."""
+    if stretch.gait == "canter":
+        return []
+    marks: list[Item] = []
+    if stretch.end_m > stretch.begin_m:
+        part = leg.curve.part(stretch.begin_m, stretch.end_m)
+        points = frame.many(part.outline(frame.metres(SAGITTA_MM)))
+        marks.append(Stroke(points, Pen(pen.colour, SLOW_WIDTH), sized="ground"))
+        marks.append(Stroke(points, Pen(PAPER, SLOW_HOLLOW), sized="ground"))
+    for s in {stretch.begin_m, stretch.end_m}:
+        if 0.1 < s < leg.track_m - 0.1 or leg.second is None:
+            marks.append(_bar_across(leg.curve.pose_at(s), frame))
+    return sorted(marks, key=lambda mark: isinstance(mark, Stroke) and mark.pen.colour == INK)
+
+
+def _bar_across(pose: Pose, frame: Frame) -> Stroke:
+    half = frame.metres(GATE_TICK / 2)
+    ends = (pose.ahead(0.0, half).point, pose.ahead(0.0, -half).point)
+    return Stroke(frame.many(ends), Pen(INK, 0.5))
+
+
+def _arrows(leg: PlanLeg, frame: Frame, pen: Pen) -> list[Item]:
+    length = frame.mm(leg.track_m)
+    free = length - 2 * NO_ARROW_NEAR
+    if free < 0:
+        return [] if leg.link.inner else [_arrow(leg.curve.pose_at(leg.track_m / 2), frame, pen)]
+    count = max(1, round(length / ARROW_EVERY))
+    places = [NO_ARROW_NEAR + free * (n + 0.5) / count for n in range(count)]
+    slow = [s for s in leg.ridden.stretches if s.gait != "canter" and s.end_m < leg.track_m]
+    out: list[Item] = []
+    for place in places:
+        s = frame.metres(place)
+        for stretch in slow:
+            if stretch.begin_m - frame.metres(4) < s < stretch.end_m + frame.metres(4):
+                s = stretch.begin_m - frame.metres(6)
+        out.append(_arrow(leg.curve.pose_at(max(s, frame.metres(2))), frame, pen))
+    return out
+
+
+def _arrow(pose: Pose, frame: Frame, pen: Pen) -> Fill:
+    """An arrowhead centred on the track, in the colour of its phase."""
+    length, half = frame.metres(ARROW_LENGTH), frame.metres(ARROW_WIDTH / 2)
+    tip, left, right = (
+        pose.ahead(length / 2),
+        pose.ahead(-length / 2, half),
+        pose.ahead(-length / 2, -half),
+    )
+    notch = pose.ahead(-length / 4)
+    points = frame.many(p.point for p in (tip, left, notch, right))
+    return Fill(points, pen.colour, Pen(PAPER, 0.25))
+
+
+def _ends(plan: Plan, frame: Frame) -> list[Item]:
+    """A ring where the ride starts, a solid square on its corner where it finishes."""
+    start, finish = plan.legs[0].curve.start, plan.legs[-1].curve.end
+    x, y = frame.at(finish.point)
+    r = 1.7
+    turn = -finish.heading
+    square = tuple(
+        (x + r * math.cos(turn + n * math.pi / 2), y + r * math.sin(turn + n * math.pi / 2))
+        for n in range(4)
+    )
+    return [
+        Disc(frame.at(start.point), 1.5, fill=PAPER, pen=Pen(INK, 0.6)),
+        Fill(square, INK, Pen(PAPER, 0.3)),
+    ]

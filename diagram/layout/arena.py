@@ -1,0 +1,234 @@
+"""The arena of an exercise: from a name, a size or a block in a file to a region with marks."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.geometry.pose import Point
+from diagram.geometry.region import Region, signed_area
+from diagram.model.definition import ArenaWritten, Gate
+from diagram.model.fields import read_size
+from diagram.model.reading import validate
+from diagram.source import Document, Mapping, read
+from diagram.trade import arenas as trade_arenas
+from diagram.units import UnitError
+
+RECTANGLE_SIDES = ("bottom", "right", "top", "left")
+"""Sides as they lie on the printed plan: bottom and top are the long ones."""
+
+SMALLEST, LARGEST = 10.0, 400.0
+"""Metres along a side. Ten metres is a lunge pen; four hundred a racecourse."""
+
+ARENAS_FILE = "arenas.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class GatePlace:
+    """The gate: the middle of it, its width in metres and the side it is in."""
+
+    middle: Point
+    width: float
+    side: str
+    direction: Point
+
+
+@dataclass(frozen=True)
+class Arena:
+    """An arena in its own frame: origin in a corner, x along a long side, y to its left."""
+
+    name: str
+    region: Region
+    sides: dict[str, tuple[Point, Point]]
+    gate: GatePlace | None = None
+    letters: dict[str, Point] = field(default_factory=dict)
+    posts: dict[str, Point] = field(default_factory=dict)
+    source: str = ""
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Extent along x and y in metres."""
+        x0, y0, x1, y1 = self.region.bounds
+        return x1 - x0, y1 - y0
+
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether it has four square corners along the axes."""
+        x0, y0, x1, y1 = self.region.bounds
+        return set(self.region.corners) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+
+    def marks(self) -> dict[str, Point]:
+        """Every named point a file may refer to."""
+        x0, y0, x1, y1 = self.region.bounds
+        centre = {"centre": ((x0 + x1) / 2, (y0 + y1) / 2)}
+        gate = {"gate": self.gate.middle} if self.gate else {}
+        return {**centre, **gate, **self.letters, **self.posts}
+
+    def outward(self, side: str) -> float:
+        """Heading in radians straight out over a side."""
+        (ax, ay), (bx, by) = self.sides[side]
+        return math.atan2(-(bx - ax), by - ay)
+
+
+def resolve_arena(
+    written: ArenaWritten | str, document: Document, path: tuple[str | int, ...] = ("arena",)
+) -> Arena:
+    """The arena meant. Raises RejectedError with the place in the file."""
+    if isinstance(written, ArenaWritten):
+        return _from_block(written, document, path)
+    own = _own_arenas(document)
+    if own and written in own[1]:
+        return _from_block(own[1][written], own[0], (written,), written)
+    named = trade_arenas.find_arena(written)
+    if named is not None:
+        return _from_trade(named)
+    try:
+        return from_size(*read_size(written))
+    except UnitError:
+        pass
+    known = [*(own[1] if own else ()), *trade_arenas.arena_names()]
+    hint = near(written, known) if known else "write a size like 60 x 30 m"
+    raise _refused(document, path, f'no arena is called "{written}"', hint)
+
+
+def from_size(length: float, width: float) -> Arena:
+    """A plain rectangle with no gate marked."""
+    corners = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
+    region = Region(corners)
+    return Arena(f"{length:g} x {width:g} m", region, _sides(region, RECTANGLE_SIDES, {}))
+
+
+def _sides(
+    region: Region, names: tuple[str, ...], renamed: dict[str, str]
+) -> dict[str, tuple[Point, Point]]:
+    pairs = zip(names, region.edges, strict=True)
+    return {renamed.get(name, name): edge for name, edge in pairs}
+
+
+def _from_trade(named: trade_arenas.ArenaFacts) -> Arena:
+    plain_one = from_size(named.length_m, named.width_m)
+    gate = named.gate
+    place = None
+    if gate is not None:
+        side, direction = _side_of(plain_one, gate.at)
+        place = GatePlace(gate.at, gate.width_m, side, direction)
+    return Arena(
+        named.name, plain_one.region, plain_one.sides, place, dict(named.letters), {}, named.source
+    )
+
+
+def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
+    def gap(edge: tuple[Point, Point]) -> float:
+        (ax, ay), (bx, by) = edge
+        return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / math.dist(*edge)
+
+    name = min(arena.sides, key=lambda side: gap(arena.sides[side]))
+    (ax, ay), (bx, by) = arena.sides[name]
+    length = math.dist((ax, ay), (bx, by))
+    return name, ((bx - ax) / length, (by - ay) / length)
+
+
+def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:
+    """The arenas of the library that the file lies in, if it keeps any."""
+    for folder in (Path(document.name).parent, Path(document.name).parent.parent):
+        file = folder / ARENAS_FILE
+        if file.is_file():
+            own = read(file)
+            if not isinstance(own.root, Mapping):
+                raise _refused(own, (), "a block of arenas by name is wanted here", "")
+            return own, {
+                key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries
+            }
+    return None
+
+
+def _from_block(
+    written: ArenaWritten, document: Document, path: tuple[str | int, ...], name: str = ""
+) -> Arena:
+    if (written.size is None) == (written.corners is None):
+        hint = "write size: 60 x 30 m, or corners: [[0 m, 0 m], ...]"
+        raise _refused(document, path, "an arena has a size or corners, one of them", hint)
+    if written.size is not None:
+        region, names = from_size(*written.size).region, RECTANGLE_SIDES
+    else:
+        region = _polygon(written, document, path)
+        names = tuple(f"side {n + 1}" for n in range(len(region.corners)))
+    for span in region.edges:
+        if not SMALLEST / 20 <= math.dist(*span) <= LARGEST:
+            raise _refused(document, path, f"a side is {math.dist(*span):.1f} m long", "")
+    unknown = [side for side in written.sides if side not in names]
+    if unknown:
+        hint = near(unknown[0], names)
+        raise _refused(document, (*path, "sides"), f'there is no side "{unknown[0]}"', hint)
+    sides = _sides(region, names, dict(written.sides))
+    letters = _letters(written, document, path)
+    gate = _gate(written.gate, sides, document, path) if written.gate else None
+    return Arena(
+        written.name or name or _described(region), region, sides, gate, letters,
+        dict(written.posts),
+    )  # fmt: skip
+
+
+def _described(region: Region) -> str:
+    x0, y0, x1, y1 = region.bounds
+    return f"{x1 - x0:g} x {y1 - y0:g} m"
+
+
+def _polygon(written: ArenaWritten, document: Document, path: tuple[str | int, ...]) -> Region:
+    from shapely import Polygon
+    from shapely.validation import explain_validity
+
+    corners = tuple(written.corners or ())
+    if len(corners) < 3:
+        raise _refused(document, (*path, "corners"), "an arena has at least three corners", "")
+    shape = Polygon(corners)
+    if not shape.is_valid or abs(signed_area(corners)) < SMALLEST**2:
+        why = re.sub(r"\[.*", "", explain_validity(shape)).lower()
+        message = f"these corners make no arena ({why})"
+        raise _refused(document, (*path, "corners"), message, "go round it once, corner by corner")
+    return Region.of(corners)
+
+
+def _letters(
+    written: ArenaWritten, document: Document, path: tuple[str | int, ...]
+) -> dict[str, Point]:
+    if not written.letters:
+        return {}
+    if written.size is not None:
+        for name in trade_arenas.arena_names():
+            facts = trade_arenas.find_arena(name)
+            if facts and facts.letters and written.size == (facts.length_m, facts.width_m):
+                return dict(facts.letters)
+    message = "letters are known for arenas of 20 x 40 m and 20 x 60 m"
+    raise _refused(document, (*path, "letters"), message, "name the points under posts:")
+
+
+def _gate(
+    gate: Gate,
+    sides: dict[str, tuple[Point, Point]],
+    document: Document,
+    path: tuple[str | int, ...],
+) -> GatePlace:
+    if gate.side not in sides:
+        message = f'there is no side "{gate.side}"'
+        raise _refused(document, (*path, "gate", "side"), message, near(gate.side, sides))
+    begin, end = sorted(sides[gate.side])
+    length = math.dist(begin, end)
+    direction = ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
+    usual = trade_arenas.usual_gate_width()
+    at, width = length / 2 if gate.at is None else gate.at, gate.width or usual.value
+    if not width / 2 <= at <= length - width / 2:
+        message = f"the gate does not lie within its side, which is {length:.2f} m long"
+        raise _refused(document, (*path, "gate"), message, "at: is the middle of the gate")
+    middle = (begin[0] + at * direction[0], begin[1] + at * direction[1])
+    return GatePlace(middle, width, gate.side, direction)
+
+
+def _refused(
+    document: Document, path: tuple[str | int, ...], message: str, hint: str
+) -> RejectedError:
+    found = Diagnostic("arena", Severity.ERROR, message, document.span_at(path), hint)
+    return RejectedError([found], {document.name: document.text})

@@ -1,0 +1,289 @@
+"""The plan: everything about one exercise, worked out once and frozen.
+
+What is printed, checked, set out or written down reads this value and nothing before it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.geometry.curve import Curve
+from diagram.geometry.room import Room
+from diagram.layout.arena import Arena, resolve_arena
+from diagram.layout.course import Course, Link, read_course
+from diagram.layout.fence import Fence, PlacedFence
+from diagram.layout.limits import Limits, limits_for
+from diagram.layout.pins import grid_gap, place_pinned
+from diagram.layout.settle import settle_fences
+from diagram.layout.terms import Terms, aim, read_terms
+from diagram.model.definition import Definition
+from diagram.model.said import Lead
+from diagram.ride import Ridden, ride_legs
+from diagram.source import Document
+from diagram.track import Crossing, Leg, crossing, ridden_line
+from diagram.trade.distances import Distance, RidesAs
+
+Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
+
+
+@dataclass(frozen=True)
+class PlanLeg:
+    """One leg of the ride, with all that is known of it.
+
+    `asked` is the distance that its strides ask for, `target_m` what of it is aimed at;
+    `rides` how the track as drawn will ride, where it is short enough to count.
+    """
+
+    number: int
+    link: Link
+    shape: Shape
+    first: Crossing | None
+    second: Crossing | None
+    curve: Curve
+    ridden: Ridden
+    asked: Distance | None
+    target_m: float | None
+    rides: RidesAs | None
+
+    @property
+    def strides(self) -> int | None:
+        """Strides said in the file."""
+        return self.link.way.strides if self.link.way else None
+
+    @property
+    def track_m(self) -> float:
+        """Metres along the track, base to base."""
+        return self.curve.length
+
+    @property
+    def straight_m(self) -> float:
+        """Metres between its ends as a tape runs."""
+        return math.dist(self.curve.start.point, self.curve.end.point)
+
+    @property
+    def min_radius_m(self) -> float:
+        """Smallest radius; infinity for a straight line."""
+        return self.curve.min_radius
+
+    @property
+    def seconds(self) -> float:
+        """Time for the leg."""
+        return self.ridden.seconds
+
+    @property
+    def lead(self) -> Lead | None:
+        """Lead carried on the leg; None where it is not cantered or not said."""
+        return self.ridden.lead
+
+    @property
+    def path(self) -> tuple[str | int, ...]:
+        """Where in the file the leg is written."""
+        return self.link.path
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """The ride in figures. `efforts` are fences jumped, poles on the ground not counted."""
+
+    track_m: float
+    seconds: float
+    jumps: int
+    efforts: int
+    left_turns: int
+    right_turns: int
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A whole exercise, placed and ridden."""
+
+    document: Document
+    definition: Definition
+    arena: Arena
+    terms: Terms
+    limits: Limits
+    fences: tuple[PlacedFence, ...]
+    course: Course
+    crossings: tuple[Crossing, ...]
+    legs: tuple[PlanLeg, ...]
+    totals: Totals
+    findings: tuple[Diagnostic, ...] = ()
+
+    @property
+    def room(self) -> Room:
+        """Where a track may go: the arena less the fences."""
+        return room_of(self.arena, self.fences)
+
+    def fence(self, name: str) -> PlacedFence:
+        """A fence by name. Raises KeyError."""
+        return next(fence for fence in self.fences if fence.name == name)
+
+    def numbers(self) -> dict[str, tuple[int, ...]]:
+        """For every fence, the numbers of the jumps over it."""
+        return {
+            fence.name: tuple(c.jump.number for c in self.crossings if c.jump.fence == fence.name)
+            for fence in self.fences
+        }
+
+    def _repr_svg_(self) -> str:
+        from diagram.pipeline import drawing_of
+        from diagram.writers.svg import svg_text
+
+        return svg_text(drawing_of(self))
+
+
+def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
+    """The arena less the fences, as the track sees it."""
+    spans = [fence.span for fence in fences]
+    a = np.array([span[0] for span in spans]).reshape(-1, 2)
+    b = np.array([span[1] for span in spans]).reshape(-1, 2)
+    thick = np.array([fence.fence.depth_m / 2 for fence in fences])
+    return Room(arena.region, a, b, thick)
+
+
+def make_plan(document: Document, definition: Definition) -> Plan:
+    """Work out the plan. Raises RejectedError with every error that stops it."""
+    sources = {document.name: document.text}
+    terms, arena, problems = _terms_and_arena(definition, document)
+    course, more = read_course(definition, document)
+    fences, wrong = settle_fences(definition, document)
+    problems += more + wrong
+    if terms is None or arena is None or any(wrong) or any(more):
+        raise RejectedError(problems, sources)
+    limits = limits_for(terms.horses)
+    placed, free, misplaced = place_pinned(
+        definition, document, arena, fences, course, terms, limits
+    )
+    problems += misplaced + [_unplaced(name, document) for name in free]
+    if problems:
+        raise RejectedError(problems, sources)
+    return _ridden_plan(document, definition, arena, terms, limits, placed, course)
+
+
+def _terms_and_arena(
+    definition: Definition, document: Document
+) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
+    problems: list[Diagnostic] = []
+    terms, arena = None, None
+    try:
+        terms = read_terms(definition, document)
+    except RejectedError as failure:
+        _own_only(failure, document)
+        problems += failure.diagnostics
+    try:
+        arena = resolve_arena(definition.arena, document)
+    except RejectedError as failure:
+        _own_only(failure, document)
+        problems += failure.diagnostics
+    return terms, arena, problems
+
+
+def _own_only(failure: RejectedError, document: Document) -> None:
+    """Let errors of another file (an own table, arenas.yaml) through as they are."""
+    if document.name not in failure.sources:
+        raise failure
+
+
+def _unplaced(name: str, document: Document) -> Diagnostic:
+    span = document.span_at(("fences", name), key=True)
+    hint = "add at: and facing:, or placed: 5 strides beyond another fence"
+    message = f"{name} has no place in the arena"
+    return Diagnostic("place", Severity.ERROR, message, span, hint)
+
+
+def _ridden_plan(
+    document: Document,
+    definition: Definition,
+    arena: Arena,
+    terms: Terms,
+    limits: Limits,
+    placed: dict[str, PlacedFence],
+    course: Course,
+) -> Plan:
+    fences = tuple(placed.values())
+    crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
+    singles = {name: fence.fence for name, fence in placed.items()}
+    asked = {link: _asked(link, course, singles, terms) for link in course.links}
+    targets = {link: t for link, found in asked.items() if (t := _target(link, found)) is not None}
+    legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
+    ridden = ride_legs(course, legs, limits, definition.speed)
+    by_number = {c.jump.number: c for c in crossings}
+    plan_legs = tuple(
+        PlanLeg(
+            number=n,
+            link=leg.link,
+            shape=_shape(leg.link),
+            first=by_number[leg.link.first.number] if leg.link.first else None,
+            second=by_number[leg.link.second.number] if leg.link.second else None,
+            curve=leg.curve,
+            ridden=how,
+            asked=asked[leg.link],
+            target_m=leg.target_m,
+            rides=_rides(leg, course, singles, terms),
+        )
+        for n, (leg, how) in enumerate(zip(legs, ridden, strict=True))
+    )
+    totals = _totals(plan_legs, crossings)
+    return Plan(
+        document, definition, arena, terms, limits, fences, course, crossings, plan_legs, totals
+    )
+
+
+def _shape(link: Link) -> Shape:
+    if link.first is None:
+        return "start"
+    if link.second is None:
+        return "finish"
+    if link.way is None:
+        return "line"
+    return "rollback" if link.way.tight else link.way.shape
+
+
+def _asked(
+    link: Link, course: Course, fences: dict[str, Fence], terms: Terms
+) -> Distance | None:
+    way = link.way
+    if link.first is None or link.second is None or way is None or way.strides is None:
+        return None
+    first, second = fences[link.first.fence], fences[link.second.fence]
+    return terms.distance(way.strides, first, second, link.gait, grid_gap(link, course, fences))
+
+
+def _target(link: Link, asked: Distance | None) -> float | None:
+    if link.way is not None and link.way.length is not None:
+        return link.way.length
+    return aim(asked, link.way.pace) if asked and link.way else None
+
+
+COUNTED_M = 45.0
+"""Metres. Beyond eleven strides nobody counts (common practice, no source)."""
+
+
+def _rides(leg: Leg, course: Course, fences: dict[str, Fence], terms: Terms) -> RidesAs | None:
+    link = leg.link
+    if link.first is None or link.second is None or leg.length_m > COUNTED_M:
+        return None
+    if link.way is not None and (link.way.shape == "turn" or link.way.transition):
+        return None
+    first, second = fences[link.first.fence], fences[link.second.fence]
+    return terms.rides_as(leg.length_m, first, second, link.gait, grid_gap(link, course, fences))
+
+
+A_TURN = math.radians(60)
+
+
+def _totals(legs: tuple[PlanLeg, ...], crossings: tuple[Crossing, ...]) -> Totals:
+    turns = [leg.curve.turn for leg in legs]
+    return Totals(
+        track_m=sum(leg.track_m for leg in legs) + sum(c.depth_m for c in crossings),
+        seconds=sum(leg.seconds for leg in legs),
+        jumps=len(crossings),
+        efforts=sum(not c.fence.fence.kind.ridden_over for c in crossings),
+        left_turns=sum(turn > A_TURN for turn in turns),
+        right_turns=sum(turn < -A_TURN for turn in turns),
+    )

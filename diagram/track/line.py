@@ -1,0 +1,187 @@
+"""The ridden line: from placed fences and the ride to one curve for every leg.
+
+A leg begins on the ground at the landing side of one fence and ends at the take-off side of
+the next, on the middle line of the track; the spreads between are the crossings. All curves
+are continuous in place, heading and curvature, and begin and end straight, so that leg,
+crossing and leg join smoothly.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from diagram.geometry.bend import bend
+from diagram.geometry.corner import reach
+from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.natural_turn import natural_turn
+from diagram.geometry.pose import Pose, wrap
+from diagram.geometry.room import Manner, Room
+from diagram.geometry.route import build, measure
+from diagram.layout.course import Course, Jump, Link
+from diagram.layout.fence import PlacedFence
+from diagram.layout.limits import GaitLimits, Limits
+from diagram.model.said import WaySaid
+from diagram.track.circle import with_circle
+
+IN_LINE_M = 0.02
+IN_LINE_RAD = math.radians(0.3)
+"""Fences no further out of line than this stand in line: a tape cannot tell."""
+
+APPROACH_STRIDES = 6
+GET_AWAY_STRIDES = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A fence as it is jumped: the pose in its middle and the depth along the track."""
+
+    jump: Jump
+    fence: PlacedFence
+    pose: Pose
+    depth_m: float
+
+    @property
+    def enter(self) -> Pose:
+        """On the ground before its front plane."""
+        return self.pose.ahead(-self.depth_m / 2)
+
+    @property
+    def leave(self) -> Pose:
+        """On the ground behind its back plane."""
+        return self.pose.ahead(self.depth_m / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One leg of the ridden line. `target_m` is the distance its strides ask for, if any."""
+
+    link: Link
+    curve: Curve
+    target_m: float | None
+
+    @property
+    def length_m(self) -> float:
+        """Metres along the track."""
+        return self.curve.length
+
+
+def crossing(jump: Jump, fence: PlacedFence) -> Crossing:
+    """How `jump` goes over `fence`."""
+    pose = fence.pose.reversed() if jump.from_behind else fence.pose
+    return Crossing(
+        jump, fence, pose.turned(jump.angle), fence.fence.depth_m / math.cos(jump.angle)
+    )
+
+
+def ridden_line(
+    course: Course,
+    crossings: tuple[Crossing, ...],
+    targets: dict[Link, float],
+    room: Room,
+    limits: Limits,
+) -> tuple[Leg, ...]:
+    """Every leg from the start to the finish, in order."""
+    by_number = {crossing.jump.number: crossing for crossing in crossings}
+    legs = []
+    for link in course.links:
+        first = by_number[link.first.number] if link.first else None
+        second = by_number[link.second.number] if link.second else None
+        target = targets.get(link)
+        curve = _curve(link, first, second, target, room, limits.for_gait(link.gait))
+        for circle in link.circles:
+            curve = with_circle(curve, circle, room, limits.for_gait(link.gait))
+        legs.append(Leg(link, curve, target))
+    return tuple(legs)
+
+
+def _curve(
+    link: Link,
+    first: Crossing | None,
+    second: Crossing | None,
+    target: float | None,
+    room: Room,
+    limits: GaitLimits,
+) -> Curve:
+    if first is None and second is not None:
+        return _approach(second.enter, link.way, room, limits)
+    if second is None and first is not None:
+        return _get_away(first.leave, link.way, room, limits)
+    if first is None or second is None:
+        return Curve.straight(Pose(0, 0, 0), 0.0)
+    start, end = first.leave, second.enter
+    way = link.way or WaySaid("line")
+    match way.shape:
+        case "line":
+            return _line(start, end)
+        case "bend":
+            return _bend(start, end, way, target, room, limits)
+        case "turn":
+            manner = replace(limits.manner, wide=not way.tight)
+            return natural_turn(start, end, bool(way.left), room, manner)
+
+
+def _line(start: Pose, end: Pose) -> Curve:
+    """Straight, or where the fences are not in line the gentlest curve that joins them."""
+    local = end.seen_from(start)
+    if abs(local.y) < IN_LINE_M and abs(local.heading) < IN_LINE_RAD and local.x > 0:
+        return Curve.straight(start, local.x)
+    joined = bend(start, end, 0.0, 0.5)
+    return joined.curve if joined else _double_bend(start, end)
+
+
+def _bend(
+    start: Pose, end: Pose, way: WaySaid, target: float | None, room: Room, limits: GaitLimits
+) -> Curve:
+    """One corner of the length wanted; failing that, the least bad way round."""
+    for straight, radius in (
+        (limits.manner.out, limits.manner.least_radius),
+        (limits.landing_m, limits.manner.least_radius),
+        (limits.landing_m, limits.floor_radius),
+        (0.0, limits.floor_radius / 2),
+    ):
+        joined = bend(start, end, straight, radius, target)
+        if joined:
+            return joined.curve
+    if abs(wrap(end.heading - start.heading)) < math.radians(20):
+        return _double_bend(start, end)
+    return natural_turn(start, end, bool(way.left), room, replace(limits.manner, wide=False))
+
+
+def _double_bend(start: Pose, end: Pose) -> Curve:
+    """Two opposite corners that share the way between two nearly parallel lines."""
+    span = max(end.seen_from(start).x, 1.0) / 3
+    points = np.array([[start.point, start.ahead(span).point, end.ahead(-span).point, end.point]])
+    sized = measure(points, 0.0, 0.0, math.inf)
+    return build(start, points[0, 1:-1], sized.radii[0] * 0.9995, end)
+
+
+def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
+    return max(room.region.ray_length(pose.point, pose.direction) - limits.manner.rail, 0.5)
+
+
+def _approach(end: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
+    """The way from the start to the first fence: straight, or round one corner."""
+    behind = min(_clear_ahead(end.reversed(), room, limits), APPROACH_STRIDES * limits.stride_m)
+    if way is None or way.shape != "turn":
+        return Curve.straight(end.ahead(-behind), behind)
+    mirrored = _get_away(end.reversed(), replace(way, left=not way.left), room, limits)
+    pieces = tuple(Piece(p.length, -p.k1, -p.k0) for p in reversed(mirrored.pieces))
+    return Curve.of(mirrored.end.reversed(), pieces)
+
+
+def _get_away(start: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
+    """The way from the last fence to the finish: straight on, or round one corner."""
+    ahead = _clear_ahead(start, room, limits)
+    if way is None or way.shape != "turn":
+        return Curve.straight(start, min(ahead, GET_AWAY_STRIDES * limits.stride_m))
+    quarter = math.pi / 2 if way.left else -math.pi / 2
+    radius = limits.manner.liked_radius
+    to_vertex = min(ahead, limits.manner.liked_straight + radius * reach(quarter))
+    radius = max(min(radius, (to_vertex - limits.landing_m) / reach(quarter)), 0.5)
+    vertex = start.ahead(to_vertex).turned(quarter)
+    beyond = min(_clear_ahead(vertex, room, limits), radius * reach(quarter) + 3 * limits.stride_m)
+    radius = min(radius, beyond / reach(quarter) * 0.999)
+    return build(start, np.array([vertex.point]), np.array([radius]), vertex.ahead(beyond))
