@@ -10,19 +10,79 @@ if TYPE_CHECKING:
     from diagram.plan import Plan
     from diagram.units import Units
 
-PAPERS = {
-    "A4": (210.0, 297.0),
-    "Letter": (215.9, 279.4),
-    "A3": (297.0, 420.0),
-    "Tabloid": (279.4, 431.8),
-}
-"""Width and height in mm, upright: ISO 216 and ANSI/ASME Y14.1."""
-
 
 def plan(path: Path | str) -> Plan:
     """Read, place, ride and check one exercise file. Raises RejectedError."""
+    from diagram.checks import check
     from diagram.model import read_definition
     from diagram.plan import make_plan
 
     document, definition = read_definition(path)
-    return make_plan(document, definition)
+    return check(make_plan(document, definition))
+
+
+def drawing_of(plan: Plan, paper: str = "A4", units: Units = "feet") -> Drawn:
+    """The drawing of a plan on a sheet of its own, whichever way round it comes out larger."""
+    from diagram.drawing import draw_plan
+    from diagram.drawing.sheet import better_way_round
+    from diagram.sections.page import PAPERS
+
+    width, height = better_way_round(plan, *(side - 2 * SHEET_MARGIN for side in PAPERS[paper]))
+    return draw_plan(plan, width, height, units, titled=True)
+
+
+SHEET_MARGIN = 10.0
+"""Millimetres of paper that printers cannot be trusted with."""
+
+FORMATS = ("svg", "pdf", "png")
+
+
+def draw(
+    plan: Plan,
+    path: Path | str,
+    *,
+    paper: str = "A4",
+    units: Units = "feet",
+    dpi: float = 200,
+) -> None:
+    """Write the drawing of a plan; the ending of `path` says as what (svg, pdf, png).
+
+    Raises ValueError for another ending, WriterUnavailable when a system library is missing.
+    """
+    from diagram.writers.files import write_bytes
+
+    file = Path(path)
+    kind = file.suffix.lstrip(".").lower()
+    write_bytes(file, drawing_bytes(plan, kind, paper=paper, units=units, dpi=dpi))
+
+
+def drawing_bytes(
+    plan: Plan, kind: str, *, paper: str = "A4", units: Units = "feet", dpi: float = 200
+) -> bytes:
+    """The drawing as svg, pdf or png."""
+    drawn = drawing_of(plan, paper, units)
+    if kind == "svg":
+        from diagram.writers import svg
+
+        return svg.scene_bytes(drawn.scene)
+    if kind == "pdf":
+        from diagram.sections.page import PAPERS
+        from diagram.writers import pdf
+
+        width, height = PAPERS[paper]
+        if drawn.scene.width > width - 2 * SHEET_MARGIN + 0.01:
+            width, height = height, width
+        return pdf.scene_bytes(drawn.scene, page_mm=(width, height))
+    if kind == "png":
+        from diagram.writers import png
+
+        return png.scene_bytes(drawn.scene, dpi=dpi)
+    raise ValueError(f"a drawing is written as {', '.join(FORMATS)}, not as {kind!r}")
+
+
+def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "feet") -> None:
+    """Write the lesson card of a plan as PDF."""
+    from diagram.writers.card import card_bytes
+    from diagram.writers.files import write_bytes
+
+    write_bytes(Path(path), card_bytes(plan, paper=paper, units=units))

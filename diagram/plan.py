@@ -130,12 +130,6 @@ class Plan:
             for fence in self.fences
         }
 
-    def _repr_svg_(self) -> str:
-        from diagram.pipeline import drawing_of
-        from diagram.writers.svg import svg_text
-
-        return svg_text(drawing_of(self))
-
 
 def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
     """The arena less the fences, as the track sees it."""

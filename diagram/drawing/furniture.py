@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagram.drawing.frame import Frame
 from diagram.plan import Plan
-from diagram.scene import Disc, Fill, Group, Item, Stroke, Text
+from diagram.scene import Disc, Fill, Group, Item, Stroke, Text, moved
 from diagram.style import (
     FRAME,
     GROUND_LINE,
@@ -12,15 +12,55 @@ from diagram.style import (
     LABEL,
     PAPER,
     SMALL,
+    SOFT_INK,
+    TITLE,
     Pen,
     phase_pen,
+    printable,
     text_width,
 )
-from diagram.units import FOOT, Units
+from diagram.units import FOOT, Units, length_text
 
 BAR_HEIGHT = 1.6
 STRIP_HEIGHT = 11.0
 """Millimetres kept under the arena for the scale bar and the legend."""
+
+
+TITLE_HEIGHT = 10.0
+CAUTION_HEIGHT = 6.0
+CAUTION = (
+    "Distances are starting points: footing, slope and the horse in front of you decide. Ride "
+    "only with a qualified person in the ring; federation rules prevail."
+)
+
+
+def title_line(plan: Plan, width: float) -> Group:
+    """The title over a drawing that stands alone, with its level and horses at the right."""
+    level = plan.definition.level
+    words = [plan.arena.name]
+    if level is not None:
+        words.insert(0, f"level {length_text(level, 'both')}")
+    title = printable(plan.definition.title).text
+    while text_width(title, TITLE, "bold") > width * 0.62 and len(title) > 8:
+        title = title[:-2].rstrip() + "…"
+    marks = (
+        Text((0.0, TITLE), title, TITLE, "bold"),
+        Text((width, TITLE), " · ".join(words), LABEL, anchor="end"),
+    )
+    return Group("title", marks)
+
+
+def caution_line(width: float, top: float) -> Group:
+    """The caution under a drawing that stands alone, in two rows if it must."""
+    rows = [CAUTION]
+    if text_width(CAUTION, SMALL) > width:
+        first, rest = CAUTION.split(". ", 1)
+        rows = [first + ".", rest]
+    marks = tuple(
+        Text((0.0, top + SMALL * (0.9 + 1.15 * n)), row, SMALL, colour=SOFT_INK)
+        for n, row in enumerate(rows)
+    )
+    return Group("caution", marks)
 
 
 def scale_bar(frame: Frame, left: float, top: float, units: Units) -> Group:
@@ -67,8 +107,6 @@ def legend(plan: Plan, right: float, top: float) -> Group:
 
 
 def _shifted(group: Group, dx: float, dy: float) -> Group:
-    from diagram.scene import moved
-
     shifted = moved(group, dx, dy)
     assert isinstance(shifted, Group)
     return shifted

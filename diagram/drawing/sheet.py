@@ -8,7 +8,15 @@ from diagram.drawing.arena import arena_marks
 from diagram.drawing.crowd import Crowd
 from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame, largest_scale
-from diagram.drawing.furniture import STRIP_HEIGHT, legend, scale_bar
+from diagram.drawing.furniture import (
+    CAUTION_HEIGHT,
+    STRIP_HEIGHT,
+    TITLE_HEIGHT,
+    caution_line,
+    legend,
+    scale_bar,
+    title_line,
+)
 from diagram.drawing.labels import Label
 from diagram.drawing.track import track_marks
 from diagram.drawing.words import (
@@ -48,22 +56,33 @@ def room_for(width: float, height: float) -> tuple[float, float]:
     return width - 2 * MARGIN, height - 2 * MARGIN - STRIP_HEIGHT
 
 
-def draw_plan(plan: Plan, width: float, height: float, units: Units = "feet") -> Drawn:
+def better_way_round(plan: Plan, short: float, long: float) -> tuple[float, float]:
+    """Width and height of a sheet turned so that the drawing comes out at the larger scale."""
+    upright = largest_scale(plan.arena.size, room_for(short, long))
+    lying = largest_scale(plan.arena.size, room_for(long, short))
+    return (short, long) if (upright or 10**6) < (lying or 10**6) else (long, short)
+
+
+def draw_plan(
+    plan: Plan, width: float, height: float, units: Units = "feet", titled: bool = False
+) -> Drawn:
     """The plan on a drawing of at most `width` by `height` mm.
 
+    `titled` puts the title over it and the caution under it, for a drawing that stands alone.
     Raises ValueError when the arena does not fit at any scale.
     """
     size = plan.arena.size
-    room = room_for(width, height)
+    head, foot = (TITLE_HEIGHT, CAUTION_HEIGHT) if titled else (0.0, 0.0)
+    room = room_for(width, height - head - foot)
     denominator = largest_scale(size, room)
     if denominator is None:
         raise ValueError(f"an arena of {size[0]:g} x {size[1]:g} m does not fit on this paper")
     k = 1000 / denominator
-    tall = size[1] * k + 2 * MARGIN + STRIP_HEIGHT
+    tall = head + size[1] * k + 2 * MARGIN + STRIP_HEIGHT
     x0, y0, _, _ = plan.arena.region.bounds
     left = (width - size[0] * k) / 2 - x0 * k
-    frame = Frame(denominator, left, MARGIN + size[1] * k + y0 * k)
-    crowd = _crowd(plan, frame, Box(0.5, 0.5, width - 0.5, tall - STRIP_HEIGHT))
+    frame = Frame(denominator, left, head + MARGIN + size[1] * k + y0 * k)
+    crowd = _crowd(plan, frame, Box(0.5, head + 0.5, width - 0.5, tall - STRIP_HEIGHT))
     labels = [
         *number_labels(plan, frame, crowd),
         *gait_labels(plan, frame, crowd),
@@ -80,8 +99,10 @@ def draw_plan(plan: Plan, width: float, height: float, units: Units = "feet") ->
         scale_bar(frame, MARGIN, strip, units),
         legend(plan, width - MARGIN, strip),
     )
+    if titled:
+        items = (title_line(plan, width), *items, caution_line(width, tall))
     scene = Scene(
-        width, tall, items, plan.definition.title, _description(plan), "en", float(denominator)
+        width, tall + foot, items, plan.definition.title, _description(plan), "en", float(denominator)
     )
     return Drawn(scene, frame, tuple(labels))
 

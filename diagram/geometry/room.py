@@ -43,14 +43,15 @@ class Manner:
     """How a turn should be ridden, in metres.
 
     `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
-    fence and before the next, at least, and `liked_straight` of each if there is room; `rail`
-    and `fences` the least distances to keep. `wide` goes out to the rail where it is near.
+    fence and before the next, at the very least, `wanted_straight` of each and `liked_straight`
+    if there is room; `rail` and `fences` the least distances to keep. `wide` goes out to the rail where it is near.
     """
 
     least_radius: float
     liked_radius: float
     out: float
     into: float
+    wanted_straight: float
     liked_straight: float
     rail: float
     fences: float
@@ -69,7 +70,8 @@ FREE_AFTER = 4.0
 
 # Prices, in metres of extra track that a rider would go to avoid one unit of it.
 TIGHT = 40.0
-SHORT_STRAIGHT = 1.5
+SHORT_STRAIGHT = 1.0
+TOO_SHORT_STRAIGHT = 5.0
 OFF_RAIL = 2.4
 SWERVE = 25.0
 BROKEN = 400.0
@@ -97,6 +99,7 @@ class Task:
         price = length + (turned * manner.liked_radius**2 / np.maximum(radii, 0.2)).sum(axis=1)
         for straight in (first, last):
             price = price + SHORT_STRAIGHT * np.maximum(manner.liked_straight - straight, 0.0)
+            price += TOO_SHORT_STRAIGHT * np.maximum(manner.wanted_straight - straight, 0.0)
         price += SWERVE * np.maximum(-turns, 0.0).sum(axis=1)
         tight = np.maximum(manner.least_radius - radii, 0.0) * (turned > 0.02)
         broken = TIGHT * (tight + tight**2).sum(axis=1)
@@ -107,7 +110,7 @@ class Task:
     def turn_price(self, turns: Floats) -> Floats:
         """Price of corners too sharp to build and of turning the wrong amount in all."""
         sharp = np.maximum(np.abs(turns) - SHARPEST, 0.0).sum(axis=1)
-        return BEYOND * sharp + BROKEN * np.abs(turns.sum(axis=1) - self.net)
+        return BEYOND * (sharp + np.abs(turns.sum(axis=1) - self.net))
 
     def wall_price(self, points: Floats, middles: Floats) -> tuple[Floats, Floats]:
         """Price of where N routes run, and the part of it for broken limits.

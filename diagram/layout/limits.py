@@ -60,6 +60,7 @@ def _of_gait(gait: Gait, horses: Horses) -> GaitLimits:
         liked_radius=least * LIKED_OVER_LEAST,
         out=landing + stride,
         into=landing + stride,
+        wanted_straight=landing + straight.before.least.value * stride,
         liked_straight=landing + straight.before.wanted.value * stride,
         rail=rail.low,
         fences=standards.low,

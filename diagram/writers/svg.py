@@ -39,6 +39,15 @@ def scene_bytes(scene: Scene, *, type_as: TypeAs = "embedded") -> bytes:
 
     Raises ValueError for a scene with a coordinate that is not finite.
     """
+    declaration = '<?xml version="1.0" encoding="utf-8"?>'
+    return f"{declaration}\n{svg_text(scene, type_as=type_as)}\n".encode()
+
+
+def svg_text(scene: Scene, *, type_as: TypeAs = "embedded") -> str:
+    """The ``svg`` element alone, to stand in a page or a notebook.
+
+    Raises ValueError for a scene with a coordinate that is not finite.
+    """
     import svgwrite
 
     width, height = number(scene.width), number(scene.height)
@@ -62,8 +71,7 @@ def scene_bytes(scene: Scene, *, type_as: TypeAs = "embedded") -> bytes:
     for item in scene.items:
         drawing.add(_element(drawing, item, type_as))
     # A line for each element, so that two versions of a drawing can be compared line by line.
-    markup = drawing.tostring().replace("><", ">\n<")
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{markup}\n'.encode()
+    return str(drawing.tostring()).replace("><", ">\n<")
 
 
 def _element(drawing: Drawing, item: Item, type_as: TypeAs) -> Any:

@@ -56,6 +56,12 @@ transform="rotate(-30,20,15)" x="20" xml:space="preserve" y="15">A &lt; B</text>
         """)
 
 
+def test_within_a_page_it_is_the_same_without_a_declaration() -> None:
+    declaration, _, rest = svg.scene_bytes(SMALL).decode().partition("\n")
+    assert declaration.startswith("<?xml")
+    assert svg.svg_text(SMALL) == rest.removesuffix("\n")
+
+
 def test_no_number_has_more_than_three_decimals() -> None:
     text = svg.scene_bytes(EVERY_MARK, type_as="named").decode()
     assert not re.findall(r"\d\.\d{4,}", text)

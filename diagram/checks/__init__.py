@@ -1,0 +1,55 @@
+"""Checks: every file in this folder that has a RULE is one, found in name order."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+from diagram.checks.rule import Rule
+from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.plan import Plan
+
+
+@cache
+def rules() -> dict[str, Rule]:
+    """All checks by name."""
+    out: dict[str, Rule] = {}
+    for module in sorted(pkgutil.iter_modules(__path__), key=lambda info: info.name):
+        rule = getattr(importlib.import_module(f"{__name__}.{module.name}"), "RULE", None)
+        if isinstance(rule, Rule):
+            out[rule.name] = rule
+    return out
+
+
+def check(plan: Plan) -> Plan:
+    """The plan with its findings, worst first; what the file allows becomes a note."""
+    allowed = dict(plan.definition.allow)
+    findings = [
+        _allowed(finding, allowed.get(finding.rule))
+        for rule in rules().values()
+        for finding in rule.check(plan)
+    ]
+    findings += _not_rules(plan, allowed)
+    order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
+    return replace(plan, findings=tuple(order))
+
+
+def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
+    if reason is None:
+        return finding
+    return replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
+
+
+def _not_rules(plan: Plan, allowed: dict[str, str]) -> Iterator[Diagnostic]:
+    for name in allowed:
+        if name not in rules():
+            yield Diagnostic(
+                "unknown-allowance",
+                Severity.CAUTION,
+                f'"{name}" is not the name of a check',
+                plan.document.span_at(("allow", name), key=True),
+                near(name, rules()),
+            )

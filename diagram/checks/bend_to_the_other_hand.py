@@ -1,0 +1,28 @@
+"""bend-to-the-other-hand: a way said to go left goes right as the fences stand, or the reverse."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.plan import Plan
+
+NAME = "bend-to-the-other-hand"
+A_BEND = 0.05
+"""Radians of turn under which a bend has no hand."""
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for leg in plan.legs:
+        way = leg.link.way
+        if way is None or way.left is None or leg.link.circles:
+            continue
+        said = 1 if way.left else -1
+        if leg.curve.turn * said >= A_BEND:
+            continue
+        words = ("left", "right") if way.left else ("right", "left")
+        message = f"this {way.shape} is said to go {words[0]} and does not, as the fences stand"
+        hint = f"write {way.shape}: {words[1]}, or turn the fence"
+        yield found(plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.curve.turn)
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,41 @@
+"""distance-off: a line or bend whose track does not ride as the strides it says.
+
+A caution when the distance is outside the range for its strides; a stop inside a combination,
+where there is no room to mend it.
+"""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.plan import Plan
+from diagram.units import feet_inches, metres_text
+
+NAME = "distance-off"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for leg in plan.legs:
+        asked = leg.asked
+        if asked is None or leg.shape not in ("line", "bend"):
+            continue
+        off = max(asked.low_m - leg.track_m, leg.track_m - asked.high_m)
+        if off <= 0.005:
+            continue
+        longer = leg.track_m > asked.high_m
+        limit = asked.high_m if longer else asked.low_m
+        message = (
+            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) is "
+            f"{feet_inches(off)} too {'long' if longer else 'short'} for "
+            f"{'a bounce' if not leg.strides else f'{leg.strides} strides'}"
+        )
+        rides = f"it rides as {leg.rides.words}; " if leg.rides else ""
+        hint = f"{rides}aim at {feet_inches(asked.aim_m)} ({metres_text(asked.aim_m)})"
+        severity = Severity.STOP if leg.link.inner else Severity.CAUTION
+        yield found(
+            plan, NAME, severity, message, leg.path, hint,
+            figure=leg.track_m, limit=limit, source=asked.range_source,
+        )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,22 @@
+"""element-without-purpose: a way or a fence of the ride that says nothing of what it is for."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.plan import Plan
+
+NAME = "element-without-purpose"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for leg in plan.legs:
+        if leg.second is None or leg.link.inner:
+            continue
+        if not leg.link.lesson.purpose and not leg.second.jump.lesson.purpose:
+            message = f"nothing says what jump {leg.second.jump.number} or the way to it is for"
+            hint = "add purpose: under the jump or the way to it"
+            yield found(plan, NAME, Severity.NOTE, message, leg.second.jump.path, hint)
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,44 @@
+"""fence-in-the-way: the track runs into, or too close past, a fence that it does not jump."""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.geometry.region import segment_distances
+from diagram.geometry.room import FREE_AFTER
+from diagram.plan import Plan
+from diagram.trade import gaits
+
+NAME = "fence-in-the-way"
+SLACK_M = 0.1
+STEP_M = 0.25
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    keep = gaits.clearance("track to standards")
+    for leg in plan.legs:
+        points = leg.curve.points(STEP_M)
+        own = {c.fence.name for c in (leg.first, leg.second) if c}
+        ends = np.array([leg.curve.start.point, leg.curve.end.point])
+        away = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
+        for fence in plan.fences:
+            mine = fence.name in own
+            near = points[away] if mine else points
+            if not len(near):
+                continue
+            a, b = (np.array([end]) for end in fence.span)
+            gap = float(segment_distances(near, a, b).min()) - fence.fence.depth_m / 2
+            if gap >= keep.low - SLACK_M:
+                continue
+            how = "runs into" if gap < 0.3 else f"passes {gap:.1f} m from"
+            hint = f"{keep.low:.1f} m is wanted past the standards: move {fence.name} or the track"
+            yield found(
+                plan, NAME, Severity.STOP if gap < 0.5 else Severity.CAUTION,
+                f"the track {how} {fence.name}", leg.path, hint,
+                figure=gap, limit=keep.low, source=keep.source,
+            )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

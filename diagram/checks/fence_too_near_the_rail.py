@@ -1,0 +1,29 @@
+"""fence-too-near-the-rail: a fence that stands outside the arena or against its rail."""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.plan import Plan
+from diagram.trade import gaits
+
+NAME = "fence-too-near-the-rail"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    keep = gaits.clearance("fence to rail")
+    for fence in plan.fences:
+        depth = float(plan.arena.region.inside(np.array(fence.outline)).min())
+        if depth >= keep.low - 0.01:
+            continue
+        where = f"{-depth:.1f} m outside the arena" if depth < 0 else f"{depth:.2f} m from the rail"
+        yield found(
+            plan, NAME, Severity.STOP if depth < 0 else Severity.CAUTION,
+            f"{fence.name} stands {where}", fence.fence.path[:2], "move it in",
+            figure=depth, limit=keep.low, source=keep.source, key=True,
+        )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

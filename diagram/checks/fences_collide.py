@@ -1,0 +1,36 @@
+"""fences-collide: two fences that stand in each other's place."""
+
+from collections.abc import Iterable
+from itertools import combinations
+
+import numpy as np
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.geometry.region import Region
+from diagram.plan import Plan
+
+NAME = "fences-collide"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for one, other in combinations(plan.fences, 2):
+        if one.pose.distance(other.pose.point) > 12:
+            continue
+        if _overlap(one.outline, other.outline) or _overlap(other.outline, one.outline):
+            yield found(
+                plan, NAME, Severity.STOP, f"{other.name} stands in {one.name}",
+                other.fence.path[:2], "move one of them", key=True,
+            )  # fmt: skip
+
+
+def _overlap(one: tuple[tuple[float, float], ...], other: tuple[tuple[float, float], ...]) -> bool:
+    """Whether any of many places on the edges and diagonals of `one` lies inside `other`."""
+    corners = np.array(one)
+    lines = [(corners[i], corners[j]) for i, j in combinations(range(len(corners)), 2)]
+    share = np.linspace(0, 1, 25)[:, None]
+    places = np.concatenate([a + (b - a) * share for a, b in lines])
+    return bool((Region.of(other).inside(places) > 0.01).any())
+
+
+RULE = Rule(NAME, _check)

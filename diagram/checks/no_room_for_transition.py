@@ -1,0 +1,38 @@
+"""no-room-for-transition: too short a line for the change of gait asked for inside it."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.plan import Plan
+from diagram.trade import gaits
+from diagram.units import feet_inches
+
+NAME = "no-room-for-transition"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    least = gaits.transition("canter strides for a line with a walk or halt")
+    for leg in plan.legs:
+        way = leg.link.way
+        if way is None or way.transition is None:
+            continue
+        room = leg.track_m / plan.limits.canter.stride_m - 1
+        if leg.ridden.short_m > 0.01:
+            message = f"{feet_inches(leg.ridden.short_m)} are missing for the {way.transition.gait}"
+            yield found(
+                plan, NAME, Severity.STOP, message, leg.path, "lengthen the line by a stride or two",
+                figure=leg.ridden.short_m, limit=0.0,
+            )  # fmt: skip
+        elif room < least.low - 0.25:
+            message = (
+                f"a line of {room:.0f} canter strides leaves little room for a "
+                f"{way.transition.gait}; {least.low:.0f} are wanted"
+            )
+            yield found(
+                plan, NAME, Severity.CAUTION, message, leg.path, "give the line more strides",
+                figure=room, limit=least.low, source=least.source,
+            )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

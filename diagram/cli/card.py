@@ -1,0 +1,28 @@
+"""``tapeline card``: the lesson card as PDF."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from diagram.cli.common import files_argument, paper_options, write_each
+
+if TYPE_CHECKING:
+    from diagram.plan import Plan
+    from diagram.units import Units
+
+
+@click.command("card")
+@files_argument
+@click.option("--to", type=click.Path(path_type=Path), help="A PDF file or a folder.")
+@paper_options
+def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) -> None:
+    """Print lesson cards: the drawing, every element, and what to be careful of."""
+    from diagram.pipeline import card
+
+    def write(plan: Plan, target: Path) -> None:
+        card(plan, target, paper=paper, units=cast("Units", units))
+
+    write_each(files, to, "pdf", write)

@@ -1,0 +1,141 @@
+"""What the commands share: files to work on, options, and how problems are shown."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich
+
+if TYPE_CHECKING:
+    from diagram.plan import Plan
+
+# Validation plugins of other packages are not wanted here, and looking for them takes longer
+# than reading an exercise.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
+CLEAN, STOPPED, REJECTED = 0, 1, 2
+NOT_EXERCISES = ("arenas.yaml", "store.yaml")
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def files_argument(function: F) -> F:
+    """Files or folders of exercises."""
+    return click.argument(
+        "files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE..."
+    )(function)
+
+
+def paper_options(function: F) -> F:
+    """``--paper`` and ``--units``."""
+    function = click.option(
+        "--paper",
+        type=click.Choice(["A4", "Letter", "A3", "Tabloid"], case_sensitive=False),
+        default="A4",
+        show_default=True,
+        help="Paper size.",
+    )(function)
+    return click.option(
+        "--units",
+        type=click.Choice(["feet", "metres", "both"]),
+        default="feet",
+        show_default=True,
+        help="Lengths on the drawing.",
+    )(function)
+
+
+def exercise_files(files: Iterable[Path]) -> list[Path]:
+    """The files meant; a folder stands for the exercises in it, by name.
+
+    Ends the program with a message when there are none.
+    """
+    out: list[Path] = []
+    for file in files:
+        if file.is_dir():
+            found = sorted(p for p in file.glob("*.y*ml") if p.name not in NOT_EXERCISES)
+            if not found:
+                click.echo(f"{file}: no exercises in this folder", err=True)
+                sys.exit(REJECTED)
+            out += found
+        else:
+            out.append(file)
+    return out
+
+
+def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
+    """Every file with its plan, or with why it has none."""
+    from diagram.pipeline import plan
+
+    for file in exercise_files(files):
+        try:
+            yield file, plan(file)
+        except RejectedError as problem:
+            yield file, problem
+
+
+def show(diagnostics: Iterable[Diagnostic], sources: dict[str, str], err: bool = True) -> None:
+    """Print diagnostics, in colour on a terminal."""
+    stream = sys.stderr if err else sys.stdout
+    shown = list(diagnostics)
+    if not shown:
+        return
+    if not stream.isatty() or os.environ.get("NO_COLOR"):
+        click.echo(render(shown, sources), err=err)
+        return
+    from rich.console import Console
+
+    console = Console(file=stream, highlight=False, soft_wrap=True)
+    for diagnostic in shown:
+        console.print(render_rich(diagnostic, sources))
+        console.print()
+
+
+def worst(code: int, plan: Plan | RejectedError) -> int:
+    """The exit code so far, or a worse one for this plan."""
+    if isinstance(plan, RejectedError):
+        return REJECTED
+    stops = any(finding.severity is Severity.STOP for finding in plan.findings)
+    return max(code, STOPPED) if stops else code
+
+
+def write_each(
+    files: tuple[Path, ...], to: Path | None, ending: str, write: Callable[[Plan, Path], None]
+) -> None:
+    """Write one file for every exercise and end with the exit code.
+
+    `to` is a file for a single exercise, else a folder; by default ``output/``.
+    """
+    found = list(plans(files))
+    code = CLEAN
+    for file, plan in found:
+        code = worst(code, plan)
+        if isinstance(plan, RejectedError):
+            show(plan.diagnostics, plan.sources)
+            continue
+        target = _target(file, to, ending, len(found))
+        try:
+            write(plan, target)
+        except OSError as problem:
+            click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
+            sys.exit(REJECTED)
+        except ValueError as problem:
+            click.echo(f"{file}: {problem}", err=True)
+            code = REJECTED
+            continue
+        serious = [f for f in plan.findings if f.severity in (Severity.STOP, Severity.CAUTION)]
+        show(serious, {plan.document.name: plan.document.text})
+        click.echo(target)
+    sys.exit(code)
+
+
+def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:
+    if to is None:
+        to = Path("output")
+    elif count == 1 and to.suffix and not to.is_dir():
+        return to
+    return to / f"{file.stem}.{ending}"

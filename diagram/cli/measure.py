@@ -1,0 +1,93 @@
+"""``tapeline measure``: where every fence stands and how long every leg is."""
+
+from __future__ import annotations
+
+import json
+import math
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from diagram.cli.common import CLEAN, files_argument, plans, show, worst
+from diagram.diagnostics import RejectedError
+from diagram.units import feet_inches, metres_text, steps_text
+
+if TYPE_CHECKING:
+    from diagram.plan import Plan, PlanLeg
+
+
+@click.command("measure")
+@files_argument
+@click.option("--json", "as_json", is_flag=True, help="Print the whole plan for machines.")
+def command(files: tuple[Path, ...], as_json: bool) -> None:
+    """Measure exercises: places, distances, radii, times."""
+    code, values = CLEAN, []
+    for _, plan in plans(files):
+        code = worst(code, plan)
+        if isinstance(plan, RejectedError):
+            show(plan.diagnostics, plan.sources)
+        elif as_json:
+            from diagram.writers.json import plan_values
+
+            values.append(plan_values(plan))
+        else:
+            _tables(plan)
+    if as_json and values:
+        click.echo(json.dumps(values[0] if len(values) == 1 else values, indent=2,
+                              ensure_ascii=False, allow_nan=False))  # fmt: skip
+    sys.exit(code)
+
+
+def _tables(plan: Plan) -> None:
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
+    console.print(Text(plan.definition.title, "bold"))
+    fences = Table("fence", "kind", "x", "y", "faces", "height", "spread", "jumped as")
+    for placed in plan.fences:
+        measures = placed.fence.measures
+        fences.add_row(
+            Text(placed.name),
+            placed.fence.kind.name,
+            metres_text(placed.pose.x),
+            metres_text(placed.pose.y),
+            f"{math.degrees(placed.pose.heading) % 360:.1f}°",
+            feet_inches(measures.height_m) if measures.height_m else "",
+            feet_inches(placed.fence.depth_m) if placed.fence.depth_m else "",
+            ", ".join(map(str, plan.numbers()[placed.name])),
+        )
+    console.print(fences)
+    legs = Table("leg", "from", "to", "way", "strides", "asked", "track", "track", "steps",
+                 "tape", "radius", "lead", "s", "rides as")  # fmt: skip
+    for leg in plan.legs:
+        legs.add_row(*(Text(cell) for cell in _row(leg)))
+    console.print(legs)
+    totals = plan.totals
+    console.print(
+        f"{totals.track_m:.0f} m, {totals.seconds:.0f} s, {totals.efforts} efforts, "
+        f"{totals.left_turns} turns to the left, {totals.right_turns} to the right"
+    )
+
+
+def _row(leg: PlanLeg) -> list[str]:
+    radius = leg.min_radius_m
+    return [
+        str(leg.number),
+        leg.first.jump.fence if leg.first else "start",
+        leg.second.jump.fence if leg.second else "finish",
+        leg.shape,
+        "" if leg.strides is None else str(leg.strides),
+        "" if leg.target_m is None else feet_inches(leg.target_m),
+        feet_inches(leg.track_m),
+        metres_text(leg.track_m),
+        steps_text(leg.track_m),
+        metres_text(leg.straight_m),
+        f"{radius:.1f} m" if math.isfinite(radius) else "",
+        leg.lead or "",
+        f"{leg.seconds:.1f}",
+        leg.rides.words if leg.rides else "",
+    ]

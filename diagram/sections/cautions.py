@@ -1,0 +1,38 @@
+"""What holds for every exercise on every day. It is printed on each card, whatever is set."""
+
+from __future__ import annotations
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, Table
+
+from diagram import style
+from diagram.plan import Plan
+from diagram.sections.page import Page
+from diagram.sections.paragraphs import item, part, ruled, words
+
+CAUTIONS = (
+    "Ride in an approved helmet, fastened, from the first step to the last.",
+    "Jump only with a qualified person in the ring, never alone.",
+    "Warm up first and start low. Build up one fence at a time.",
+    "Safety cups hold the back pole of every spread.",
+    "No empty cups on a standard: take them off.",
+    "Spare poles and standards lie well out of the track.",
+    "A spread is jumped only in the direction it is built for.",
+    "A fence jumped from both sides has a ground line on each of them.",
+    "Stop when horse or rider tires, and end on something easy.",
+    "Distances are where to begin: footing, slope and the horse in front of you decide.",
+    "The rules of your federation and the word of the licensed professional come before this card.",
+)
+
+COLUMN_WIDTH = 85.0
+"""Millimetres in which most cautions take one line."""
+
+
+def flowables(plan: Plan, page: Page) -> list[Flowable]:  # noqa: ARG001 - the same for every plan
+    """All cautions, in columns read downwards."""
+    count = max(1, int(page.inner_width // COLUMN_WIDTH))
+    each = -(-len(CAUTIONS) // count)
+    columns = [CAUTIONS[n * each : (n + 1) * each] for n in range(count)]
+    cells = [[item(words(text), style.LABEL) for text in column] for column in columns]
+    width = page.inner_width / count * mm
+    return [*part("Every time"), Table([cells], colWidths=[width] * count, style=ruled())]

@@ -1,0 +1,125 @@
+"""Words on a page: styles of paragraphs, and text made safe for them.
+
+A paragraph of reportlab reads its text as markup. Whatever comes out of a file goes through
+`words` first, so that ``<b>`` in a note is printed as four characters.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph
+
+from diagram import style
+from diagram.style import INK, MM_PER_POINT, SOFT_INK, Weight
+from diagram.typeface import FACE_NAMES, printable, weight_for
+
+LEADING = 1.2
+"""Line height as a share of the type size."""
+
+LONGEST_PIECE = 1200
+"""Characters of a text that are kept in one piece: far less than a page of them."""
+
+
+def words(text: str, weight: Weight = "regular") -> str:
+    """Markup that prints exactly `text`: in a weight, lines kept, nothing taken for markup."""
+    lines = "<br/>".join(escape(printable(line).text) for line in text.strip().split("\n"))
+    if weight == "regular":
+        return lines
+    return f'<font name="{FACE_NAMES[weight_for(text, weight)]}">{lines}</font>'
+
+
+def soft(text: str) -> str:
+    """Markup that prints `text` standing back."""
+    return f'<font color="{SOFT_INK}">{words(text)}</font>'
+
+
+@cache
+def body(size: float = style.LABEL, align: int = 0, bullet: bool = False) -> ParagraphStyle:
+    """The style of running text at a type size in mm; `align` 0 left, 1 middle, 2 right."""
+    points = size / MM_PER_POINT
+    return ParagraphStyle(
+        f"body-{size}-{align}-{bullet}",
+        fontName=FACE_NAMES["regular"],
+        fontSize=points,
+        leading=points * LEADING,
+        textColor=HexColor(INK),
+        alignment=align,
+        # Otherwise bullets ask for a face that is not embedded.
+        bulletFontName=FACE_NAMES["regular"],
+        bulletFontSize=points,
+        leftIndent=3 * mm if bullet else 0,
+        spaceAfter=0.4 * mm if bullet else 0,
+    )
+
+
+def paragraph(markup: str, size: float = style.LABEL, align: int = 0) -> Paragraph:
+    """A paragraph of markup made by `words` and `soft`."""
+    return Paragraph(markup, body(size, align))
+
+
+def item(markup: str, size: float = style.LABEL) -> Paragraph:
+    """A paragraph in a list, with a bullet."""
+    return Paragraph(markup, body(size, bullet=True), bulletText="•")
+
+
+def pieces(text: str, longest: int = LONGEST_PIECE) -> list[str]:
+    """`text` in pieces of at most about `longest` characters, parted between words.
+
+    A cell of a table must fit on one page; a text in several cells may be as long as it likes.
+    """
+    out: list[str] = []
+    rest = text.strip()
+    while len(rest) > longest:
+        at = max(rest.rfind(" ", 0, longest), rest.rfind("\n", 0, longest))
+        at = at if at > 0 else longest
+        out.append(rest[:at].rstrip())
+        rest = rest[at:].lstrip()
+    return [*out, rest] if rest else out
+
+
+class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
+    """A paragraph that the outline of the document lists as well."""
+
+    def __init__(self, title: str, size: float, level: int) -> None:
+        base = body(size)
+        look = ParagraphStyle(
+            f"heading-{size}", base, spaceBefore=2.4 * mm if level else 0, spaceAfter=0.8 * mm
+        )
+        super().__init__(words(title, "bold"), look)
+        self.title, self.level = printable(title).text, level
+
+    def draw(self) -> None:
+        """Paint it, and enter it in the outline."""
+        key = f"part {self.title}"
+        self.canv.bookmarkHorizontal(key, 0, self.height)
+        self.canv.addOutlineEntry(self.title, key, self.level, closed=False)
+        super().draw()
+
+
+START_OF_PART = 22.0
+"""Millimetres for a heading and the first lines under it: with less, it goes to the next page."""
+
+
+def part(title: str) -> list[Flowable]:
+    """The heading over a part of a page, which may break after the first lines."""
+    return [CondPageBreak(START_OF_PART * mm), Heading(title, style.HEADING, 1)]
+
+
+def ruled(*commands: tuple[Any, ...]) -> list[tuple[Any, ...]]:
+    """Commands for a table: tight cells, text at their tops, the one typeface; and `commands`."""
+    everywhere = ((0, 0), (-1, -1))
+    return [
+        ("FONT", *everywhere, FACE_NAMES["regular"], 8),
+        ("VALIGN", *everywhere, "TOP"),
+        ("LEFTPADDING", *everywhere, 0.8 * mm),
+        ("RIGHTPADDING", *everywhere, 0.8 * mm),
+        ("TOPPADDING", *everywhere, 0.5 * mm),
+        ("BOTTOMPADDING", *everywhere, 0.7 * mm),
+        *commands,
+    ]

@@ -1,0 +1,95 @@
+"""The plan as plain values for machines: metres, degrees, seconds, rounded to a tenth of a mm."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from diagram.layout.fence import PlacedFence
+from diagram.plan import Plan, PlanLeg
+
+
+def plan_values(plan: Plan) -> dict[str, Any]:
+    """The whole plan as dictionaries and lists.
+
+    Frame: origin in a corner of the arena, x along a long side, y to its left. `heading_deg` is
+    the way a fence is first jumped, anticlockwise from x.
+    """
+    totals = plan.totals
+    return {
+        "title": plan.definition.title,
+        "file": plan.document.name,
+        "arena": {
+            "name": plan.arena.name,
+            "corners": [[_m(x), _m(y)] for x, y in plan.arena.region.corners],
+        },
+        "horses": {
+            "size": plan.terms.horses.size,
+            "stride_m": _m(plan.terms.horses.stride_m),
+            "experience": plan.terms.horses.experience,
+        },
+        "fences": [_fence(plan, fence) for fence in plan.fences],
+        "legs": [_leg(leg) for leg in plan.legs],
+        "totals": {
+            "track_m": _m(totals.track_m),
+            "seconds": round(totals.seconds, 2),
+            "jumps": totals.jumps,
+            "efforts": totals.efforts,
+            "left_turns": totals.left_turns,
+            "right_turns": totals.right_turns,
+        },
+        "findings": [finding.to_json() for finding in plan.findings],
+    }
+
+
+def plan_bytes(plan: Plan) -> bytes:
+    """`plan_values` as JSON text."""
+    text = json.dumps(plan_values(plan), indent=2, ensure_ascii=False, allow_nan=False)
+    return text.encode() + b"\n"
+
+
+def _m(value: float) -> float:
+    return round(value, 4) + 0.0
+
+
+def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
+    fence, pose = placed.fence, placed.pose
+    jumped = plan.numbers()[placed.name]
+    first = next((c for c in plan.crossings if c.jump.fence == placed.name), None)
+    heading = pose.reversed().heading if first and first.jump.from_behind else pose.heading
+    return {
+        "name": placed.name,
+        "kind": fence.kind.name,
+        "part_of": fence.whole or None,
+        "x_m": _m(pose.x),
+        "y_m": _m(pose.y),
+        "heading_deg": round(math.degrees(heading) % 360, 3) + 0.0,
+        "height_m": _m(fence.measures.height_m),
+        "spread_m": _m(fence.depth_m),
+        "poles_m": _m(fence.measures.width_m),
+        "feet": [[_m(x), _m(y)] for x, y in placed.feet] if fence.parts.planes else [],
+        "jumped_as": list(jumped),
+    }
+
+
+def _leg(leg: PlanLeg) -> dict[str, Any]:
+    radius = leg.min_radius_m
+    return {
+        "number": leg.number,
+        "from": leg.first.jump.fence if leg.first else "start",
+        "to": leg.second.jump.fence if leg.second else "finish",
+        "shape": leg.shape,
+        "phase": leg.link.phase + 1,
+        "strides": leg.strides,
+        "target_m": None if leg.target_m is None else _m(leg.target_m),
+        "range_m": None if leg.asked is None else [_m(leg.asked.low_m), _m(leg.asked.high_m)],
+        "track_m": _m(leg.track_m),
+        "straight_m": _m(leg.straight_m),
+        "min_radius_m": _m(radius) if math.isfinite(radius) else None,
+        "turn_deg": round(math.degrees(leg.curve.turn), 2) + 0.0,
+        "seconds": round(leg.seconds, 2),
+        "gait": [stretch.gait for stretch in leg.ridden.stretches],
+        "lead": leg.lead,
+        "rides_as": leg.rides.words if leg.rides else None,
+    }
