@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
-    from diagram.plan import Plan
+    from diagram.planning import Plan
     from diagram.units import Units
 
 
@@ -15,7 +15,7 @@ def plan(path: Path | str) -> Plan:
     """Read, place, ride and check one exercise file. Raises RejectedError."""
     from diagram.checks import check
     from diagram.model import read_definition
-    from diagram.plan import make_plan
+    from diagram.planning import make_plan
 
     document, definition = read_definition(path)
     return check(make_plan(document, definition))

@@ -10,7 +10,7 @@ from functools import cache
 
 from diagram.checks.rule import Rule
 from diagram.diagnostics import Diagnostic, Severity, near
-from diagram.plan import Plan
+from diagram.planning import Plan
 
 
 @cache

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.units import feet_inches, metres_text
 
 NAME = "distance-off"

@@ -8,7 +8,7 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
 from diagram.geometry.room import FREE_AFTER
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.trade import gaits
 
 NAME = "fence-in-the-way"

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.layout.course import unused_fences
-from diagram.plan import Plan
+from diagram.planning import Plan
 
 NAME = "fence-never-jumped"
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.trade import gaits
 
 NAME = "fence-too-near-the-rail"

@@ -8,7 +8,7 @@ import numpy as np
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import Region
-from diagram.plan import Plan
+from diagram.planning import Plan
 
 NAME = "fences-collide"
 

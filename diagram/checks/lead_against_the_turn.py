@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 
 NAME = "lead-against-the-turn"
 SOURCE = "published (web article) [S45]: on a turn the lead is the inside one"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 
 
 @dataclass(frozen=True, slots=True)

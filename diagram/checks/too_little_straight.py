@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 
 NAME = "too-little-straight"

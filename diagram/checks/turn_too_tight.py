@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.trade import gaits
 
 NAME = "turn-too-tight"

@@ -10,7 +10,7 @@ import click
 from diagram.cli.common import files_argument, paper_options, write_each
 
 if TYPE_CHECKING:
-    from diagram.plan import Plan
+    from diagram.planning import Plan
     from diagram.units import Units
 
 

@@ -13,7 +13,7 @@ import click
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich
 
 if TYPE_CHECKING:
-    from diagram.plan import Plan
+    from diagram.planning import Plan
 
 # Validation plugins of other packages are not wanted here, and looking for them takes longer
 # than reading an exercise.

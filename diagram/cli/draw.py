@@ -11,7 +11,7 @@ import click
 from diagram.cli.common import REJECTED, files_argument, paper_options, write_each
 
 if TYPE_CHECKING:
-    from diagram.plan import Plan
+    from diagram.planning import Plan
     from diagram.units import Units
 
 

@@ -15,7 +15,7 @@ from diagram.diagnostics import RejectedError
 from diagram.units import feet_inches, metres_text, steps_text
 
 if TYPE_CHECKING:
-    from diagram.plan import Plan, PlanLeg
+    from diagram.planning import Plan, PlanLeg
 
 
 @click.command("measure")

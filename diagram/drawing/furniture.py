@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagram.drawing.frame import Frame
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.scene import Disc, Fill, Group, Item, Stroke, Text, moved
 from diagram.style import (
     FRAME,

@@ -27,7 +27,7 @@ from diagram.drawing.words import (
     number_labels,
 )
 from diagram.geometry.pose import Point
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.scene import Box, Group, Scene
 from diagram.units import Units
 

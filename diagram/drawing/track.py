@@ -6,7 +6,7 @@ import math
 
 from diagram.drawing.frame import Frame
 from diagram.geometry.pose import Pose
-from diagram.plan import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
 from diagram.scene import Disc, Fill, Group, Item, Stroke
 from diagram.style import CASING, INK, PAPER, Pen, phase_pen

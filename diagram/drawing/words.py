@@ -21,7 +21,7 @@ from diagram.drawing.labels import (
 )
 from diagram.geometry.pose import Point
 from diagram.layout.fence import PlacedFence
-from diagram.plan import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
 from diagram.scene import Disc, Group, Text
 from diagram.style import FIGURE, LABEL, PAPER, SMALL, SOFT_INK, Pen, phase_pen, text_width

@@ -12,7 +12,7 @@ import pkgutil
 from collections.abc import Callable
 from typing import Any
 
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import Page
 
 Section = Callable[[Plan, Page], list[Any]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import paragraph, part, pieces, ruled, words
 

@@ -6,7 +6,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
 from diagram import style
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, part, ruled, words
 

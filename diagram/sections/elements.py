@@ -9,7 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Spacer, Table
 
 from diagram import style
-from diagram.plan import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg
 from diagram.sections.legs import LegTexts, leg_texts
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import LONGEST_PIECE, paragraph, part, pieces, ruled, soft, words

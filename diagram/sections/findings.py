@@ -6,7 +6,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import paragraph, part, pieces, ruled, soft, words
 

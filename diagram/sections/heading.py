@@ -6,7 +6,7 @@ from reportlab.platypus import Flowable, Spacer
 
 from diagram import style
 from diagram.diagnostics import Severity
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import Heading, paragraph, soft, words
 from diagram.units import feet_inches, length_text

@@ -9,7 +9,7 @@ from diagram.drawing.words import gait_words, stride_words
 from diagram.layout.course import Lesson
 from diagram.layout.terms import aim
 from diagram.model.said import CircleSaid
-from diagram.plan import COUNTED_M, Plan, PlanLeg
+from diagram.planning import COUNTED_M, Plan, PlanLeg
 from diagram.units import FOOT, Units, feet_inches, length_text, metres_text, steps_text
 
 TAPED = ("line", "bend")

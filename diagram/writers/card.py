@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.frame import largest_scale
 from diagram.drawing.sheet import Drawn, draw_plan, room_for
-from diagram.plan import Plan
+from diagram.planning import Plan
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.style import INK, SMALL, SOFT_INK, text_width
 from diagram.typeface import FACE_NAMES, printable

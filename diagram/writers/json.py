@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 from diagram.layout.fence import PlacedFence
-from diagram.plan import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg
 
 
 def plan_values(plan: Plan) -> dict[str, Any]:

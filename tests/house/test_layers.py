@@ -1,0 +1,122 @@
+"""The house: a module imports only from rows above it, and each library only where it lives."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2] / "diagram"
+
+ROWS = (
+    ("units",),
+    ("diagnostics",),
+    ("geometry",),
+    ("source",),
+    ("trade",),
+    ("model",),
+    ("fences",),
+    ("layout",),
+    ("track",),
+    ("ride",),
+    ("planning",),
+    ("checks",),
+    ("typeface",),
+    ("style",),
+    ("scene",),
+    ("drawing",),
+    ("sections",),
+    ("writers",),
+    ("pipeline",),
+    ("cli",),
+)
+ROW = {name: number for number, names in enumerate(ROWS) for name in names}
+
+LIBRARIES = {
+    "numpy": ("geometry", "layout", "track", "ride", "planning", "checks", "drawing"),
+    "shapely": ("geometry", "layout"),
+    "scipy": ("layout",),
+    "yaml": ("source",),
+    "pydantic": ("model",),
+    "pydantic_core": ("model",),
+    "rich": ("diagnostics", "cli"),
+    "click": ("cli",),
+    "svgwrite": ("writers/svg.py",),
+    "reportlab": ("sections", "writers/pdf.py", "writers/card.py"),
+    "cairosvg": ("writers/png.py",),
+    "fontTools": ("typeface", "writers/svg.py"),
+    "font_source_sans_pro": ("typeface",),
+}
+OWN = {"diagram"}
+
+
+def _files() -> list[Path]:
+    return sorted(ROOT.rglob("*.py"))
+
+
+def _imports(file: Path) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+            found.add(node.module)
+            if node.module == "diagram":
+                found |= {f"diagram.{alias.name}" for alias in node.names}
+    return found
+
+
+def _part(file: Path) -> str:
+    inside = file.relative_to(ROOT).parts[0]
+    return inside.removesuffix(".py")
+
+
+@pytest.mark.parametrize("file", _files(), ids=lambda f: str(f.relative_to(ROOT)))
+def test_imports_point_up(file: Path) -> None:
+    part = _part(file)
+    if part == "__init__":
+        return
+    assert part in ROW, f"{part} has no row in the house"
+    for name in _imports(file):
+        pieces = name.split(".")
+        if pieces[0] != "diagram" or len(pieces) == 1 or pieces[1] in ("__version__",):
+            continue
+        assert ROW[pieces[1]] <= ROW[part], f"{file.name} imports {name} from below"
+
+
+@pytest.mark.parametrize("file", _files(), ids=lambda f: str(f.relative_to(ROOT)))
+def test_libraries_stay_where_they_live(file: Path) -> None:
+    import sys
+
+    where = str(file.relative_to(ROOT))
+    for name in _imports(file):
+        top = name.split(".")[0]
+        if top in OWN or top in sys.stdlib_module_names:
+            continue
+        allowed = LIBRARIES.get(top, ())
+        assert any(where == place or _part(file) == place for place in allowed), (
+            f"{where} may not import {top}"
+        )
+
+
+def test_the_layer_test_can_fail() -> None:
+    """A made-up file of `units` that imports the model is found out."""
+    tree = ast.parse("from diagram.model import Definition")
+    assert any(isinstance(node, ast.ImportFrom) for node in ast.walk(tree))
+    assert ROW["model"] > ROW["units"]
+
+
+def test_check_imports_no_writer() -> None:
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from diagram.pipeline import plan; plan(sys.argv[1]);"
+        "heavy = {'reportlab', 'svgwrite', 'cairosvg', 'fontTools', 'scipy', 'shapely', 'rich'};"
+        "print(sorted(heavy & set(sys.modules)))"
+    )
+    exercise = sorted((ROOT.parent / "exercises").glob("*-*.yaml"))[0]
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(exercise)], capture_output=True, text=True, check=True,
+        cwd=ROOT.parent,
+    )  # fmt: skip
+    assert done.stdout.strip() == "[]"
