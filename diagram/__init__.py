@@ -1,10 +1,10 @@
 """Tapeline: from what a riding trainer says to a true-to-scale plan and a printed card.
 
-    import diagram
+import diagram
 
-    plan = diagram.plan("exercises/two-bends-and-a-walk.yaml")
-    plan.legs[1].track_m
-    diagram.draw(plan, "out.svg")
+plan = diagram.plan("exercises/two-bends-and-a-walk.yaml")
+plan.legs[1].track_m
+diagram.draw(plan, "out.svg")
 """
 
 from __future__ import annotations

@@ -12,7 +12,10 @@ if TYPE_CHECKING:
 
 
 def plan(path: Path | str) -> Plan:
-    """Read, place, ride and check one exercise file. Raises RejectedError."""
+    """Read, place, ride and check one exercise file. Raises RejectedError.
+
+    The plan draws itself in a notebook.
+    """
     from diagram.checks import check
     from diagram.model import read_definition
     from diagram.planning import make_plan

@@ -205,7 +205,8 @@ def _ridden_plan(
     asked = {link: _asked(link, course, singles, terms) for link in course.links}
     targets = {link: t for link, found in asked.items() if (t := _target(link, found)) is not None}
     legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
-    ridden = ride_legs(course, legs, limits, definition.speed)
+    poles = frozenset(fence.name for fence in fences if fence.fence.kind.ridden_over)
+    ridden = ride_legs(course, legs, limits, definition.speed, poles)
     by_number = {c.jump.number: c for c in crossings}
     plan_legs = tuple(
         PlanLeg(
@@ -238,9 +239,7 @@ def _shape(link: Link) -> Shape:
     return "rollback" if link.way.tight else link.way.shape
 
 
-def _asked(
-    link: Link, course: Course, fences: dict[str, Fence], terms: Terms
-) -> Distance | None:
+def _asked(link: Link, course: Course, fences: dict[str, Fence], terms: Terms) -> Distance | None:
     way = link.way
     if link.first is None or link.second is None or way is None or way.strides is None:
         return None

@@ -48,15 +48,23 @@ class Ridden:
 
 
 def ride_legs(
-    course: Course, legs: tuple[Leg, ...], limits: Limits, speed: float | None
+    course: Course,
+    legs: tuple[Leg, ...],
+    limits: Limits,
+    speed: float | None,
+    poles: frozenset[str] = frozenset(),
 ) -> tuple[Ridden, ...]:
-    """Gaits, leads and times of all legs in order. `speed` in m/s is that of the canter."""
+    """Gaits, leads and times of all legs in order.
+
+    `speed` in m/s is that of the canter. `poles` names the fences that are ridden over in the
+    gait of the approach; over any other a horse lands in canter.
+    """
     out = []
     lead: Lead | None = course.start.lead
     for leg in legs:
         if leg.link.first and leg.link.first.land:
             lead = leg.link.first.land
-        ridden = _ride(leg, course, lead, limits, speed)
+        ridden = _ride(leg, course, lead, limits, speed, poles)
         lead = ridden.lead_in
         out.append(ridden)
     return tuple(out)
@@ -70,14 +78,19 @@ def speed_of(gait: Gait, canter: float | None) -> float:
 
 
 def _ride(
-    leg: Leg, course: Course, lead: Lead | None, limits: Limits, speed: float | None
+    leg: Leg,
+    course: Course,
+    lead: Lead | None,
+    limits: Limits,
+    speed: float | None,
+    poles: frozenset[str],
 ) -> Ridden:
     way, link = leg.link.way, leg.link
     turn = leg.curve.turn
     hand: Lead | None = None
     if abs(turn) > A_TURN:
         hand = "left" if turn > 0 else "right"
-    gait = _gait_after(leg)
+    gait = _gait_after(leg, poles)
     if gait != "canter":
         lead = None
     change = way.change if way else None
@@ -94,12 +107,10 @@ def _ride(
     return Ridden(stretches, lead, lead_in, hand, change, short)
 
 
-def _gait_after(leg: Leg) -> Gait:
-    """The gait on the leg: the start's before the first fence; a horse lands in canter."""
-    poles = leg.link.first is not None and leg.link.gait != "canter" and leg.link.inner
-    if leg.link.first is None or poles:
-        return leg.link.gait
-    return "canter"
+def _gait_after(leg: Leg, poles: frozenset[str]) -> Gait:
+    """The gait on the leg: that of the approach until the first fence is jumped, then canter."""
+    first = leg.link.first
+    return leg.link.gait if first is None or first.fence in poles else "canter"
 
 
 def _stretches(

@@ -21,7 +21,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.ridden.short_m > 0.01:
             message = f"{feet_inches(leg.ridden.short_m)} are missing for the {way.transition.gait}"
             yield found(
-                plan, NAME, Severity.STOP, message, leg.path, "lengthen the line by a stride or two",
+                plan, NAME, Severity.STOP, message, leg.path, "lengthen the line by two strides",
                 figure=leg.ridden.short_m, limit=0.0,
             )  # fmt: skip
         elif room < least.low - 0.25:

@@ -22,12 +22,16 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.first is not None:
             ends.append(("after", leg.first.jump.fence, _straight(leg), wanted.after.least))
         if leg.second is not None:
-            ends.append(("before", leg.second.jump.fence, _straight(leg, True), wanted.before.least))
+            ends.append(
+                ("before", leg.second.jump.fence, _straight(leg, True), wanted.before.least)
+            )
         for where, fence, metres, least in ends:
             strides = max(0.0, (metres - canter.landing_m) / canter.stride_m)
             if strides >= least.value - 0.25:
                 continue
-            message = f"{strides:.1f} straight strides {where} {fence}; {least.value:.0f} are wanted"
+            message = (
+                f"{strides:.1f} straight strides {where} {fence}; {least.value:.0f} are wanted"
+            )
             hint = "ride the turn wider, or give the bend more room"
             yield found(
                 plan, NAME, Severity.CAUTION if strides < 0.75 else Severity.NOTE, message,

@@ -33,8 +33,8 @@ class _Lazy(click.Group):
         except click.UsageError as problem:
             from diagram.diagnostics import near
 
-            problem.message += f" {near(args[0], COMMANDS)}"
-            raise
+            message = f"{problem.message} {near(args[0], COMMANDS)}"
+            raise click.UsageError(message, ctx) from None
 
 
 @click.group(cls=_Lazy, context_settings={"help_option_names": ["-h", "--help"]})

@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 
 @click.command("draw")
 @files_argument
-@click.option("--to", type=click.Path(path_type=Path), help="A file (.svg, .pdf, .png) or a folder.")
+@click.option(
+    "--to", type=click.Path(path_type=Path), help="A file (.svg, .pdf, .png) or a folder."
+)
 @click.option("--as", "kind", type=click.Choice(["svg", "pdf", "png"]), help="Kind of file.")
 @click.option("--dpi", type=click.IntRange(50, 600), default=200, show_default=True,
               help="Dots per inch of a PNG.")  # fmt: skip

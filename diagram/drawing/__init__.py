@@ -1,5 +1,6 @@
 """A plan drawn to scale: ground metres in, paper millimetres out, no decisions about riding."""
 
-from diagram.drawing.sheet import Drawn, draw_plan, largest_scale
+from diagram.drawing.frame import largest_scale
+from diagram.drawing.sheet import Drawn, draw_plan
 
 __all__ = ["Drawn", "draw_plan", "largest_scale"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from diagram.drawing.frame import Frame
 from diagram.geometry.pose import Point
 from diagram.layout.arena import Arena, GatePlace
@@ -88,13 +90,14 @@ def _beside(arena: Arena, text: str, point: Point, frame: Frame, size: float) ->
 
 def _outward(arena: Arena, point: Point) -> Point:
     """Unit vector straight out over the nearest side."""
+
     def gap(edge: tuple[Point, Point]) -> float:
         (ax, ay), (bx, by) = edge
-        length = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+        length = math.dist(*edge)
         return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / length
 
     (ax, ay), (bx, by) = min(arena.sides.values(), key=gap)
-    length = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+    length = math.dist((ax, ay), (bx, by))
     return ((by - ay) / length, -(bx - ax) / length)
 
 

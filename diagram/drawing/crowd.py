@@ -6,6 +6,7 @@ carry a weight, so that covering a fence costs more than covering a thin guide l
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable
 
@@ -35,7 +36,7 @@ class Crowd:
         if len(corners) < 2:
             return
         parts = []
-        for a, b in zip(corners[:-1], corners[1:], strict=True):
+        for a, b in itertools.pairwise(corners):
             count = max(1, math.ceil(float(np.hypot(*(b - a))) / SPACING))
             parts.append(a + (b - a) * np.linspace(0, 1, count, endpoint=False)[:, None])
         self._add(np.concatenate([*parts, corners[-1:]]), weight)

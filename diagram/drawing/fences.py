@@ -28,6 +28,8 @@ PENS: dict[str, Pen] = {
     "plank": Pen(INK, 0.9),
     "ground line": GROUND_LINE,
 }
+
+
 def fence_marks(placed: PlacedFence, frame: Frame) -> Group:
     """All marks of one fence, in a group that carries its name."""
     parts = placed.fence.parts

@@ -76,9 +76,7 @@ def label_size(lines: Iterable[Line]) -> tuple[float, float]:
     return width + 2 * PADDING, height + 2 * PADDING
 
 
-def choose_place(
-    size: tuple[float, float], candidates: Iterable[Candidate], crowd: Crowd
-) -> Place:
+def choose_place(size: tuple[float, float], candidates: Iterable[Candidate], crowd: Crowd) -> Place:
     """The first candidate that is free, or the one where a box of `size` covers least.
 
     The box is added to the crowd. Raises ValueError without candidates.

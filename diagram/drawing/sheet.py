@@ -91,7 +91,7 @@ def draw_plan(
         *name_labels(plan, frame, crowd, units),
     ]
     strip = tall - STRIP_HEIGHT + 3.5
-    items = (
+    items: tuple[Group, ...] = (
         arena_marks(plan.arena, frame),
         track_marks(plan, frame),
         Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
@@ -102,7 +102,13 @@ def draw_plan(
     if titled:
         items = (title_line(plan, width), *items, caution_line(width, tall))
     scene = Scene(
-        width, tall + foot, items, plan.definition.title, _description(plan), "en", float(denominator)
+        width,
+        tall + foot,
+        items,
+        plan.definition.title,
+        _description(plan),
+        "en",
+        float(denominator),
     )
     return Drawn(scene, frame, tuple(labels))
 

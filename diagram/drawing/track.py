@@ -13,8 +13,8 @@ from diagram.style import CASING, INK, PAPER, Pen, phase_pen
 
 SAGITTA_MM = 0.02
 """Millimetres that a drawn chord may stray from the true curve: less than a thin line's width."""
-ARROW_LENGTH, ARROW_WIDTH = 3.2, 2.2
-ARROW_EVERY = 55.0
+ARROW_LENGTH, ARROW_WIDTH = 4.2, 3.0
+ARROW_EVERY = 48.0
 """Millimetres of track for each arrowhead."""
 NO_ARROW_NEAR = 5.0
 GATE_TICK = 3.4
@@ -29,7 +29,9 @@ def track_marks(plan: Plan, frame: Frame) -> Group:
         if leg.second is not None:
             enter, leave = leg.second.enter.point, leg.second.leave.point
             pen = phase_pen(leg.link.phase)
-            marks.append(Stroke(frame.many((enter, leave)), Pen(pen.colour, pen.width), sized="ground"))
+            marks.append(
+                Stroke(frame.many((enter, leave)), Pen(pen.colour, pen.width), sized="ground")
+            )
     marks.extend(_ends(plan, frame))
     return Group("track", tuple(marks), "The line to ride")
 
@@ -102,9 +104,9 @@ def _arrow(pose: Pose, frame: Frame, pen: Pen) -> Fill:
         pose.ahead(-length / 2, half),
         pose.ahead(-length / 2, -half),
     )
-    notch = pose.ahead(-length / 4)
+    notch = pose.ahead(-length * 0.3)
     points = frame.many(p.point for p in (tip, left, notch, right))
-    return Fill(points, pen.colour, Pen(PAPER, 0.25))
+    return Fill(points, pen.colour)
 
 
 def _ends(plan: Plan, frame: Frame) -> list[Item]:

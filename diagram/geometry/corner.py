@@ -32,14 +32,14 @@ SHARPEST = math.radians(165)
 
 def run(turn: Floats | float) -> Floats:
     """Length of a corner of radius 1 m through `turn` radians (any sign)."""
-    return np.abs(np.asarray(turn, dtype=float)) * (1 + 2 * EASE)
+    length: Floats = np.abs(np.asarray(turn, dtype=float)) * (1 + 2 * EASE)
+    return length
 
 
 @cache
 def _reach_exact(turn: float) -> float:
-    half = Curve.of(
-        Pose(0, 0, 0), corner_pieces(turn, 1.0)[:1] + (Piece(turn * (0.5 - EASE), 1, 1),)
-    )
+    ease = corner_pieces(turn, 1.0)[0]
+    half = Curve.of(Pose(0, 0, 0), (ease, Piece(turn * (0.5 - EASE), 1.0, 1.0)))
     return half.end.x + half.end.y * math.tan(turn / 2)
 
 

@@ -65,7 +65,8 @@ class Region:
         with np.errstate(divide="ignore", invalid="ignore"):
             x_at = a[:, 0] + (py - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
         odd = (crosses & (px < x_at)).sum(axis=-1) % 2 == 1
-        return np.where(odd, distance, -distance)
+        signed: Floats = np.where(odd, distance, -distance)
+        return signed
 
     def depth(self, point: Point) -> float:
         """`inside` for one point."""

@@ -44,7 +44,8 @@ class Manner:
 
     `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
     fence and before the next, at the very least, `wanted_straight` of each and `liked_straight`
-    if there is room; `rail` and `fences` the least distances to keep. `wide` goes out to the rail where it is near.
+    if there is room; `rail` and `fences` the least distances to keep. `wide` goes out to the
+    rail where it is near.
     """
 
     least_radius: float
@@ -110,7 +111,8 @@ class Task:
     def turn_price(self, turns: Floats) -> Floats:
         """Price of corners too sharp to build and of turning the wrong amount in all."""
         sharp = np.maximum(np.abs(turns) - SHARPEST, 0.0).sum(axis=1)
-        return BEYOND * (sharp + np.abs(turns.sum(axis=1) - self.net))
+        price: Floats = BEYOND * (sharp + np.abs(turns.sum(axis=1) - self.net))
+        return price
 
     def wall_price(self, points: Floats, middles: Floats) -> tuple[Floats, Floats]:
         """Price of where N routes run, and the part of it for broken limits.

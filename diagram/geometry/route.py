@@ -12,8 +12,9 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
-from diagram.geometry.corner import SAMPLES, corner_pieces, reach, run, shape_table
+from diagram.geometry.corner import corner_pieces, reach, run, shape_table
 from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.pose import Pose, wrap
 
@@ -39,7 +40,7 @@ class Sized:
     first: Floats
     last: Floats
 
-    def pick(self, index: Floats) -> Sized:
+    def pick(self, index: npt.NDArray[np.intp]) -> Sized:
         """Some of the routes."""
         return Sized(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
 
@@ -122,7 +123,5 @@ def build(start: Pose, vertices: Floats, radii: Floats, end: Pose) -> Curve:
 
 def _headings(start: Pose, vertices: list[tuple[float, float]], end: Pose) -> list[float]:
     """Heading of each line; the first and last are the given ones, free of rounding."""
-    between = [
-        math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in itertools.pairwise(vertices)
-    ]
+    between = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in itertools.pairwise(vertices)]
     return [start.heading, *between, end.heading]

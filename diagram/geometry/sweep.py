@@ -40,7 +40,7 @@ def sweep(task: Task) -> Sweep | None:
     x, y, _, _ = unit.locate((np.arange(SAMPLES) + 0.5) / SAMPLES * unit.length)
     shape = np.stack([x, y], axis=1)
     spread = LONGEST_STRAIGHT / (TRIED - 1)
-    q = task.manner.into + np.arange(TRIED) * spread
+    q: Floats = task.manner.into + np.arange(TRIED, dtype=np.float64) * spread
     best: tuple[float, float, float] | None = None
     for _ in range(ROUND_HALVINGS):
         found = _cheapest(task, unit, shape, q)

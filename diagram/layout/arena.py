@@ -152,7 +152,8 @@ def _from_block(
         hint = "write size: 60 x 30 m, or corners: [[0 m, 0 m], ...]"
         raise _refused(document, path, "an arena has a size or corners, one of them", hint)
     if written.size is not None:
-        region, names = from_size(*written.size).region, RECTANGLE_SIDES
+        region = from_size(*written.size).region
+        names: tuple[str, ...] = RECTANGLE_SIDES
     else:
         region = _polygon(written, document, path)
         names = tuple(f"side {n + 1}" for n in range(len(region.corners)))

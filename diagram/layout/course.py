@@ -203,10 +203,16 @@ class _Reader:
                 at = len(names) - 1 - last if said.from_behind else last
                 lesson = lesson.with_(Lesson.of(fence.elements[at]))
             jump = Jump(
-                number=len(self.jumps) + 1, fence=single, from_behind=said.from_behind,
-                angle=said.angle, land=said.land if last == len(names) - 1 else None,
-                phase=self.phase, path=path, lesson=lesson, whole=name if len(names) > 1 else "",
-            )  # fmt: skip
+                number=len(self.jumps) + 1,
+                fence=single,
+                from_behind=said.from_behind,
+                angle=said.angle,
+                land=said.land if last == len(names) - 1 else None,
+                phase=self.phase,
+                path=path,
+                lesson=lesson,
+                whole=name if len(names) > 1 else "",
+            )
             self._link(jump, fence, gap=last if last else None)
             self.jumps.append(jump)
 
@@ -228,7 +234,7 @@ class _Reader:
                 lesson=Lesson() if inner else self.lesson,
                 inner=inner,
                 gap=gap,
-            )  # fmt: skip
+            )
         )
         if not inner:
             self.way, self.circles, self.lesson = None, [], Lesson()
@@ -244,9 +250,17 @@ class _Reader:
         last = self.jumps[-1] if self.jumps else None
         circles = [*self.circles, *([self.ending.circle] if self.ending.circle else [])]
         self.links.append(
-            Link(last, None, self.way, tuple(circles), self.phase, self.way_path, self.gait,
-                 self.lesson)
-        )  # fmt: skip
+            Link(
+                last,
+                None,
+                self.way,
+                tuple(circles),
+                self.phase,
+                self.way_path,
+                self.gait,
+                self.lesson,
+            )
+        )
         phases = tuple(name or "first part" for name in self.phases) or ("",)
         return Course(self.start, self.ending, tuple(self.jumps), tuple(self.links), phases)
 

@@ -99,7 +99,7 @@ def _horses(definition: Definition, table: StrideTable, document: Document) -> H
 def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
     """``large pony`` or ``12' stride``."""
     if text in SIZES:
-        return horses_from_size(cast(Size, text), table)
+        return horses_from_size(text, table)
     if text.endswith(" stride"):
         try:
             stride = parse_length(text.removesuffix(" stride"))

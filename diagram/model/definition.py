@@ -196,7 +196,7 @@ class FinishStep(Teaching):
     finish: Annotated[said.FinishSaid, *phrase(said.read_finish, "the end", "circle left, walk")]
 
 
-STEPS = {
+STEPS: dict[str, type[BaseModel]] = {
     "start": StartStep, "jump": JumpStep, "line": LineStep, "bend": BendStep,
     "turn": TurnStep, "rollback": RollbackStep, "circle": CircleStep, "phase": PhaseStep,
     "finish": FinishStep,

@@ -133,7 +133,7 @@ def _keys_at(path: tuple[str | int, ...], node: Node, model: type[BaseModel]) ->
             names_follow = False
     if len(blocks) > 1 and isinstance(node, Mapping):
         words = {key.text for key, _ in node.entries}
-        blocks = [kind for word, kind in STEPS.items() if word in words][:1]
+        blocks = [STEPS[word] for word in STEPS if word in words][:1]
     return [key for block in blocks for key in _fields(block)]
 
 

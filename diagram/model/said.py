@@ -126,7 +126,7 @@ def _transition(match: re.Match[str]) -> dict[str, Any]:
         and match["unit"].lower().startswith("s")
         and (not match["unit"].lower().startswith("st"))
     )
-    gait = match["gait"].lower()
+    gait: Gait = match["gait"].lower()  # type: ignore[assignment]
     if gait == "halt" and amount is not None and not seconds:
         raise PhraseError("a halt has no steps", "write: halt 4 seconds in the middle")
     after = int(match["after"]) if match["after"] else None

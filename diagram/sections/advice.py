@@ -7,13 +7,13 @@ from reportlab.platypus import Flowable, Table
 
 from diagram.planning import Plan
 from diagram.sections.page import Page
-from diagram.sections.paragraphs import paragraph, part, pieces, ruled, words
+from diagram.sections.paragraphs import SIDE, paragraph, part, ruled, runs, words
 
 LABEL_WIDTH = 22.0
 
 
 def flowables(plan: Plan, page: Page) -> list[Flowable]:
-    """A row for each text, with its heading before the first of a kind; nothing if none is said."""
+    """A row for each kind of advice, or several where it is long; nothing if none is given."""
     said = plan.definition
     kinds = (
         ("Warm-up", said.warm_up),
@@ -24,10 +24,9 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
     )
     rows = []
     for name, texts in kinds:
-        cells = [piece for text in texts for piece in pieces(text)]
-        for n, text in enumerate(cells):
+        for n, text in enumerate(runs(texts, "  •  ")):
             label = words(name, "semibold") if n == 0 else ""
-            rows.append([paragraph(label), paragraph(words(text))])
+            rows.append([paragraph(label, SIDE), paragraph(words(text), SIDE)])
     if not rows:
         return []
     widths = [LABEL_WIDTH * mm, (page.inner_width - LABEL_WIDTH) * mm]

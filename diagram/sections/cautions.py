@@ -5,7 +5,6 @@ from __future__ import annotations
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
-from diagram import style
 from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, part, ruled, words
@@ -33,6 +32,6 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:  # noqa: ARG001 - the s
     count = max(1, int(page.inner_width // COLUMN_WIDTH))
     each = -(-len(CAUTIONS) // count)
     columns = [CAUTIONS[n * each : (n + 1) * each] for n in range(count)]
-    cells = [[item(words(text), style.LABEL) for text in column] for column in columns]
+    cells = [[item(words(text)) for text in column] for column in columns]
     width = page.inner_width / count * mm
     return [*part("Every time"), Table([cells], colWidths=[width] * count, style=ruled())]

@@ -12,7 +12,16 @@ from diagram import style
 from diagram.planning import Plan, PlanLeg
 from diagram.sections.legs import LegTexts, leg_texts
 from diagram.sections.page import Page
-from diagram.sections.paragraphs import LONGEST_PIECE, paragraph, part, pieces, ruled, soft, words
+from diagram.sections.paragraphs import (
+    LONGEST_PIECE,
+    SIDE,
+    paragraph,
+    part,
+    pieces,
+    ruled,
+    soft,
+    words,
+)
 from diagram.sections.swatch import PhaseLine
 from diagram.style import GREY, INK, PALE
 from diagram.units import FOOT, Units
@@ -21,7 +30,7 @@ HEADS = (
     "No.", "From → to", "How", "Strides", "Feet", "Metres", "Steps", "Rides as", "Gait, lead",
     "Time",
 )  # fmt: skip
-SHARES = (7, 33, 23, 17, 14, 15, 16, 35, 19, 11)
+SHARES = (7, 34, 21, 16, 13, 15, 16, 34, 24, 10)
 """Widths of the columns, as shares of the width of the page."""
 FEET_COLUMN, METRES_COLUMN = 4, 5
 
@@ -92,7 +101,7 @@ class _Rows:
         self.rows.append(self._cells(texts))
         taught = taught_markup(texts.taught)
         for markup in taught:
-            self._across(paragraph(markup), 1)
+            self._across(paragraph(markup, SIDE), 1)
         # The figures stay with the heading above them and the first words below them.
         last = len(self.rows) - 1 - max(len(taught) - 1, 0)
         if last > first:
@@ -118,7 +127,7 @@ class _Rows:
         rides = words(texts.rides, "bold" if texts.off else "regular")
         markup = [
             words(texts.number, "bold"),
-            _lines(words(texts.ends, "semibold"), soft(texts.manner)),
+            f"{words(texts.ends, 'semibold')} {soft(texts.manner)}",
             words(texts.how), words(texts.strides, "semibold"), feet, metres, words(texts.steps),
             _lines(rides, soft(texts.asked)),
             words(texts.gait), words(texts.seconds),

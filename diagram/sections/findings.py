@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable, Table
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.sections.page import Page
-from diagram.sections.paragraphs import paragraph, part, pieces, ruled, soft, words
+from diagram.sections.paragraphs import SIDE, paragraph, part, pieces, ruled, runs, soft, words
 
 LABEL_WIDTH = 17.0
 
@@ -26,12 +26,12 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
     notes: list[str] = []
     for finding in worst_first:
         if finding.severity is Severity.NOTE:
-            notes += pieces(_sentence(_placed(finding, lines)))
+            notes.append(_sentence(_placed(finding, lines)))
         else:
             rows += _rows(finding, lines)
-    for n, text in enumerate(_runs(notes)):
+    for n, text in enumerate(runs(notes)):
         label = words("NOTE", "bold") if n == 0 else ""
-        rows.append([paragraph(label), paragraph(words(text))])
+        rows.append([paragraph(label, SIDE), paragraph(words(text), SIDE)])
     widths = [LABEL_WIDTH * mm, (page.inner_width - LABEL_WIDTH) * mm]
     return [*part("What the checks found"), Table(rows, colWidths=widths, style=ruled())]
 
@@ -43,18 +43,8 @@ def _rows(finding: Diagnostic, lines: dict[int, int]) -> list[list[Flowable]]:
     markup[-1] += f" {soft(hint)}" if hint else ""
     markup += [soft(text) for text in more]
     label = words(str(finding.severity).upper(), "bold")
-    return [[paragraph(label if n == 0 else ""), paragraph(m)] for n, m in enumerate(markup)]
-
-
-def _runs(texts: list[str], longest: int = 1500) -> list[str]:
-    """Texts one after the other, in as few pieces as fit into cells."""
-    out: list[str] = []
-    for text in texts:
-        if out and len(out[-1]) + len(text) < longest:
-            out[-1] += f" {text}"
-        else:
-            out.append(text)
-    return out
+    labels = [label] + [""] * (len(markup) - 1)
+    return [[paragraph(a, SIDE), paragraph(b, SIDE)] for a, b in zip(labels, markup, strict=True)]
 
 
 def _jumps_by_line(plan: Plan) -> dict[int, int]:

@@ -139,10 +139,8 @@ def _tape(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
     """Beside the track of a bend, what a tape pulled straight will say."""
     if leg.shape != "bend":
         return ()
-    track, straight = (
-        f"{feet_inches(m)} = {metres_text(m)}" for m in (leg.track_m, leg.straight_m)
-    )
-    return (("By tape", f"{straight} straight from base to base; {track} along the track"),)
+    straight = f"{feet_inches(leg.straight_m)} = {metres_text(leg.straight_m)}"
+    return (("By tape", f"{straight} straight from base to base"),)
 
 
 def _taught(lesson: Lesson) -> tuple[tuple[str, str], ...]:

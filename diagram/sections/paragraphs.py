@@ -6,6 +6,7 @@ A paragraph of reportlab reads its text as markup. Whatever comes out of a file 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from typing import Any
 from xml.sax.saxutils import escape
@@ -19,8 +20,11 @@ from diagram import style
 from diagram.style import INK, MM_PER_POINT, SOFT_INK, Weight
 from diagram.typeface import FACE_NAMES, printable, weight_for
 
-LEADING = 1.2
+LEADING = 1.17
 """Line height as a share of the type size."""
+
+SIDE = style.points(7.5)
+"""Type of what stands beside the figures: advice, cautions, findings, what is taught."""
 
 LONGEST_PIECE = 1200
 """Characters of a text that are kept in one piece: far less than a page of them."""
@@ -54,7 +58,7 @@ def body(size: float = style.LABEL, align: int = 0, bullet: bool = False) -> Par
         bulletFontName=FACE_NAMES["regular"],
         bulletFontSize=points,
         leftIndent=3 * mm if bullet else 0,
-        spaceAfter=0.4 * mm if bullet else 0,
+        spaceAfter=0.2 * mm if bullet else 0,
     )
 
 
@@ -63,7 +67,7 @@ def paragraph(markup: str, size: float = style.LABEL, align: int = 0) -> Paragra
     return Paragraph(markup, body(size, align))
 
 
-def item(markup: str, size: float = style.LABEL) -> Paragraph:
+def item(markup: str, size: float = SIDE) -> Paragraph:
     """A paragraph in a list, with a bullet."""
     return Paragraph(markup, body(size, bullet=True), bulletText="•")
 
@@ -83,13 +87,24 @@ def pieces(text: str, longest: int = LONGEST_PIECE) -> list[str]:
     return [*out, rest] if rest else out
 
 
+def runs(texts: Iterable[str], between: str = " ") -> list[str]:
+    """Texts one after the other, in as few pieces as fit into cells."""
+    out: list[str] = []
+    for text in (piece for whole in texts for piece in pieces(whole)):
+        if out and len(out[-1]) + len(text) < LONGEST_PIECE:
+            out[-1] += between + text
+        else:
+            out.append(text)
+    return out
+
+
 class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
     """A paragraph that the outline of the document lists as well."""
 
     def __init__(self, title: str, size: float, level: int) -> None:
         base = body(size)
         look = ParagraphStyle(
-            f"heading-{size}", base, spaceBefore=2.4 * mm if level else 0, spaceAfter=0.8 * mm
+            f"heading-{size}", base, spaceBefore=1.6 * mm if level else 0, spaceAfter=0.5 * mm
         )
         super().__init__(words(title, "bold"), look)
         self.title, self.level = printable(title).text, level
@@ -102,7 +117,7 @@ class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
         super().draw()
 
 
-START_OF_PART = 22.0
+START_OF_PART = 14.0
 """Millimetres for a heading and the first lines under it: with less, it goes to the next page."""
 
 
@@ -119,7 +134,7 @@ def ruled(*commands: tuple[Any, ...]) -> list[tuple[Any, ...]]:
         ("VALIGN", *everywhere, "TOP"),
         ("LEFTPADDING", *everywhere, 0.8 * mm),
         ("RIGHTPADDING", *everywhere, 0.8 * mm),
-        ("TOPPADDING", *everywhere, 0.5 * mm),
-        ("BOTTOMPADDING", *everywhere, 0.7 * mm),
+        ("TOPPADDING", *everywhere, 0.3 * mm),
+        ("BOTTOMPADDING", *everywhere, 0.45 * mm),
         *commands,
     ]

@@ -18,7 +18,7 @@ from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
 from diagram.geometry.natural_turn import natural_turn
 from diagram.geometry.pose import Pose, wrap
-from diagram.geometry.room import Manner, Room
+from diagram.geometry.room import Room
 from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence

@@ -108,8 +108,7 @@ def _facts() -> _Facts:
     width = reader.measure(usual["width"], parse_length, 0.0)
     found = _Facts(
         arenas=tuple(
-            _arena(reader, key.text, node)
-            for key, node in reader.entries(top["arenas"], "arenas")
+            _arena(reader, key.text, node) for key, node in reader.entries(top["arenas"], "arenas")
         ),
         gate_width=Figure(width, reader.text(usual["source"]), reader.text(usual.get("note"))),
         quarter_line=reader.figure(top["quarter line"], "quarter line"),

@@ -162,9 +162,7 @@ def _aim(entry: Entry, stride_m: float, short: bool) -> float:
     return (entry.low_m + entry.high_m) / 2
 
 
-def _detail(
-    lower: Entry, upper: Entry, question: Question, units: Units, short: bool
-) -> list[str]:
+def _detail(lower: Entry, upper: Entry, question: Question, units: Units, short: bool) -> list[str]:
     """What tells this figure from others of its table."""
     words = []
     if lower.gaps:

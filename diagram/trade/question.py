@@ -9,7 +9,17 @@ from typing import Any, Literal
 from diagram.diagnostics import near
 from diagram.trade.horses import Horses
 from diagram.trade.stride_tables import StrideTable
-from diagram.trade.words import GAITS, GROUPS, POLES, SIZES, WIDE, Gait, Group
+from diagram.trade.words import (
+    GAITS,
+    GROUPS,
+    LONGEST_STRIDE,
+    POLES,
+    SHORTEST_STRIDE,
+    SIZES,
+    WIDE,
+    Gait,
+    Group,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +124,7 @@ def ask(
     """A sound question. Raises ValueError for one that cannot be meant."""
     if horses.size not in SIZES:
         raise ValueError(f'"{horses.size}" is no size; {near(horses.size, SIZES)}')
-    if not 0.5 <= horses.stride_m <= 10:
+    if not SHORTEST_STRIDE <= horses.stride_m <= LONGEST_STRIDE:
         raise ValueError(f"no horse has a canter stride of {horses.stride_m} m")
     for fence in (first, second):
         if fence.group not in GROUPS:
@@ -127,5 +137,3 @@ def ask(
         if gait == gait_in and gait != "halt":
             return Question(table, horses, first, second, gait, gap, conditions)
     raise ValueError(f'no fence is ridden at from "{gait_in}"; {near(gait_in, GAITS[1:])}')
-
-

@@ -115,7 +115,7 @@ def load_table(name_or_path: str | Path) -> StrideTable:
     name = " ".join(text.lower().replace("-", " ").split())
     if name not in table_names():
         message = f'there is no stride table "{text}"'
-        hint = f"{near(name, table_names())}; an own table is named by its file: my-table.yaml"
+        hint = f"{near(name, table_names())} (an own table is named by its file: my-table.yaml)"
         raise RejectedError([Diagnostic("unknown-table", Severity.ERROR, message, None, hint)], {})
     return _own_of_the_program(name)
 

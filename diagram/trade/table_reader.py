@@ -31,19 +31,30 @@ Keys of a block, all but the last optional, each narrowing what the block is for
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from types import MappingProxyType
 from typing import Literal
 
 from diagram.source import Document, Mapping, Node, Scalar, Sequence
-from diagram.trade.figures import Figure, Range
+from diagram.trade.figures import Figure
 from diagram.trade.horses import usual_stride
 from diagram.trade.reading import Reader, first_line
 from diagram.trade.stride_tables import Aim, Entry, StrideTable
-from diagram.trade.words import FENCES, POLES, SIZES, UNITS, UPRIGHT, WIDE, Gait, Group, Size
-from diagram.units import parse_length, parse_length_range
-
-MOST_STRIDES = 60
+from diagram.trade.table_cells import is_count, read_also, read_cells
+from diagram.trade.words import (
+    FENCES,
+    LONGEST_STRIDE,
+    POLES,
+    SHORTEST_STRIDE,
+    SIZES,
+    UNITS,
+    UPRIGHT,
+    WIDE,
+    Gait,
+    Group,
+    Size,
+    call,
+)
+from diagram.units import UnitError, parse_length, parse_length_range
 
 _TOP = (
     "table", "source", "units", "horses", "normal stride", "low fences", "short end below",
@@ -73,19 +84,7 @@ _GAITS: tuple[Gait, ...] = ("walk", "trot", "canter")
 _AIMS: tuple[Aim, ...] = ("middle", "short end", "by stride")
 _LOW: tuple[Literal["shorten", "as listed"], ...] = ("shorten", "as listed")
 
-ALL_GAPS = 10_000
-
-
-@dataclass(frozen=True, slots=True)
-class _Cell:
-    """Distance, source and note of one count of strides."""
-
-    strides: int
-    low_m: float
-    high_m: float
-    source: str
-    note: str
-    node: Node
+MOST_GAPS = 999
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +112,12 @@ def read_table(document: Document) -> StrideTable:
     for block in _blocks(top.get("distances")):
         for entry in _read_block(reader, block, whole):
             _refuse_twin(reader, asked, entry, block)
+            asked.add(_question(entry))
             by_strides[entry.strides] = (*by_strides.get(entry.strides, ()), entry)
+    if not by_strides and not reader.problems:
+        reader.refuse(
+            "no-distances", "the table has no distances", document.span_at(("distances",))
+        )
     below_m = reader.measure(below, parse_length, 0.0) if below else None
     reader.finish()
     return StrideTable(
@@ -132,7 +136,7 @@ def _normal_strides(
 ) -> tuple[tuple[Size, Figure], ...]:
     stated: dict[Size, Figure] = {}
     if isinstance(node, Scalar):
-        stated["horse"] = Figure(reader.measure(node, parse_length, 1.0), source)
+        stated["horse"] = Figure(reader.measure(node, _canter_stride, 1.0), source)
     elif node is not None:
         for key, value in reader.entries(node, "normal stride"):
             size = reader.word(key, "size", SIZES)
@@ -141,11 +145,18 @@ def _normal_strides(
     return tuple((size, stated.get(size) or usual_stride(size)) for size in SIZES)
 
 
+def _canter_stride(text: str) -> float:
+    stride = parse_length(text)
+    if not SHORTEST_STRIDE <= stride <= LONGEST_STRIDE:
+        raise UnitError(f"no horse has a canter stride of {text}", "a horse's is about 12'")
+    return stride
+
+
 def _stride_figure(reader: Reader, node: Node, source: str) -> Figure:
     if isinstance(node, Scalar):
-        return Figure(reader.measure(node, parse_length, 1.0), source)
+        return Figure(reader.measure(node, _canter_stride, 1.0), source)
     found = reader.fields(node, "a stride", ("value", "source", "note"), ("value",))
-    value = reader.measure(found["value"], parse_length, 1.0) if "value" in found else 1.0
+    value = reader.measure(found["value"], _canter_stride, 1.0) if "value" in found else 1.0
     own = reader.text(found.get("source"), source)
     return Figure(value, own, reader.text(found.get("note")))
 
@@ -169,7 +180,7 @@ def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[Entry]:
     height = reader.measure(found["height"], parse_length, 0.0) if "height" in found else None
     first, second = _kinds(reader, found.get("from")), _kinds(reader, found.get("to"))
     gaps = _gaps(reader, found.get("gaps"))
-    also = _also(reader, found.get("also"))
+    also = read_also(reader, found.get("also"))
     source = reader.text(found.get("source"), whole.source)
     note = reader.text(found.get("note"))
     return [
@@ -191,7 +202,7 @@ def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[Entry]:
             aim=aim or "middle",
             also=tuple(also.get(cell.strides, ())),
         )
-        for cell in _cells(reader, found.get("strides"), source, note)
+        for cell in read_cells(reader, found.get("strides"), source, note)
     ]
 
 
@@ -220,71 +231,23 @@ def _gaps(reader: Reader, node: Node | None) -> tuple[int, int] | None:
         return None
     text = reader.text(node)
     number, _, rest = text.partition(" ")
-    if number.isdecimal() and rest in ("", "and on"):
-        return int(number), ALL_GAPS if rest else int(number)
+    if is_count(number, MOST_GAPS) and rest in ("", "and on"):
+        return int(number), MOST_GAPS if rest else int(number)
     reader.refuse("not-a-gap", f'"{text}" is no gap of a grid', node.span, "write 1 or 3 and on")
     return None
 
 
-def _cells(reader: Reader, node: Node | None, source: str, note: str) -> list[_Cell]:
-    """The distances of one block, shortest count first, none reaching into the next."""
-    if node is None:
-        return []
-    cells = []
-    for key, value in reader.entries(node, "strides"):
-        if not key.text.isdecimal() or int(key.text) > MOST_STRIDES:
-            message = f'"{key.text}" is no count of strides'
-            hint = f"write a number from 0 (a bounce) to {MOST_STRIDES}"
-            reader.refuse("not-a-count", message, key.span, hint)
-            continue
-        cells.append(_cell(reader, int(key.text), value, source, note))
-    cells.sort(key=lambda cell: cell.strides)
-    for shorter, longer in pairwise(cells):
-        if shorter.high_m >= longer.low_m > 0:
-            message = (
-                f"the distance for {longer.strides} strides begins before "
-                f"the one for {shorter.strides} ends"
-            )
-            reader.refuse("strides-overlap", message, longer.node.span)
-    return cells
-
-
-def _cell(reader: Reader, strides: int, node: Node, source: str, note: str) -> _Cell:
-    distance: Node | None = node
-    if isinstance(node, Mapping):
-        known = ("distance", "source", "note")
-        found = reader.fields(node, "a distance", known, ("distance",))
-        distance = found.get("distance")
-        source = reader.text(found.get("source"), source)
-        note = reader.text(found.get("note"), note)
-    nothing = (0.0, 0.0)
-    low, high = reader.measure(distance, parse_length_range, nothing) if distance else nothing
-    return _Cell(strides, low, high, source, note, node)
-
-
-def _also(reader: Reader, node: Node | None) -> dict[int, list[Range]]:
-    """What other sources say, by count of strides."""
-    others: dict[int, list[Range]] = {}
-    for item in reader.items(node) if node else ():
-        known = ("strides", "source", "note")
-        found = reader.fields(item, "another source", known, ("strides", "source"))
-        source, note = reader.text(found.get("source")), reader.text(found.get("note"))
-        for cell in _cells(reader, found.get("strides"), source, note):
-            middle = (cell.low_m + cell.high_m) / 2
-            figure = Range(cell.low_m, middle, cell.high_m, cell.source, cell.note)
-            others.setdefault(cell.strides, []).append(figure)
-    return others
-
-
-def _refuse_twin(
-    reader: Reader, asked: set[tuple[object, ...]], entry: Entry, block: Node
-) -> None:
+def _refuse_twin(reader: Reader, asked: set[tuple[object, ...]], entry: Entry, block: Node) -> None:
     """Two blocks that answer the same question leave it open which one is meant."""
-    question = (
+    # Once a key is misread, two blocks may look alike that are not.
+    if _question(entry) in asked and not reader.problems:
+        message = f"{call(entry.strides)} stands in two blocks for the same horses and fences"
+        reader.refuse("strides-twice", message, first_line(block.span), "tell them apart")
+
+
+def _question(entry: Entry) -> tuple[object, ...]:
+    """What an entry is for, without its answer."""
+    return (
         entry.strides, entry.sizes, entry.stride_low_m, entry.stride_high_m, entry.height_m,
         entry.first, entry.second, entry.gait_in, entry.gaps,
     )  # fmt: skip
-    if question in asked:
-        message = f"{entry.strides} strides stand in two blocks for the same horses and fences"
-        reader.refuse("strides-twice", message, first_line(block.span))
-    asked.add(question)

@@ -23,6 +23,9 @@ FENCES: tuple[Group, ...] = UPRIGHT + WIDE
 POLES: tuple[Group, ...] = ("pole", "raised pole", "placing pole")
 GROUPS: tuple[Group, ...] = FENCES + POLES
 
+SHORTEST_STRIDE, LONGEST_STRIDE = 0.5, 10.0
+"""Metres. A canter stride outside these is a slip of the pen."""
+
 _COUNTS = (
     "no", "one", "two", "three", "four", "five", "six",
     "seven", "eight", "nine", "ten", "eleven", "twelve",

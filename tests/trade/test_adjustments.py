@@ -18,6 +18,7 @@ from trade_measures import (
 
 from diagram.trade.distances import Conditions, conditions_from_words, explain
 
+
 # published (web article) [S14]: article on distances with low fences: 1 + 4×4 + 1 yd for four
 # strides between poles; [S34]: 66 ft for five strides, six less than 72.
 @pytest.mark.parametrize(("strides", "printed"), [(4, "54'"), (5, "66'")])

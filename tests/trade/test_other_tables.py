@@ -140,9 +140,7 @@ def test_ponies_on_a_table_for_horses_lose_their_shorter_stride() -> None:
 
 def test_tables_stand_side_by_side() -> None:
     # One stride for a horse: 24 ft in the classroom, 7.50 m in Germany, 7.00 m in France.
-    found = dict(
-        side_by_side(1, horses=horses_from_size("horse"), first=VERTICAL, second=VERTICAL)
-    )
+    found = dict(side_by_side(1, horses=horses_from_size("horse"), first=VERTICAL, second=VERTICAL))
     assert found["Twelve foot rule"].aim_m == pytest.approx(feet("24'"), abs=EXACT)
     assert found["German list"].aim_m == pytest.approx(7.50, abs=WHOLE_CM)
     assert found["Metre rule"].aim_m == pytest.approx(7.00, abs=WHOLE_CM)

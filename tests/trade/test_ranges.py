@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -36,18 +38,18 @@ questions = some.fixed_dictionaries(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=4000, deadline=None)
 @given(questions)
 def test_more_strides_are_longer_and_ranges_never_overlap(question: dict[str, object]) -> None:
     found = [distance(strides, **question) for strides in range(13)]
-    for shorter, longer in zip(found, found[1:], strict=False):
+    for shorter, longer in pairwise(found):
         assert shorter.aim_m < longer.aim_m
         assert shorter.high_m <= longer.low_m + EXACT
     for one in found:
         assert 0 < one.low_m <= one.aim_m <= one.high_m
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=4000, deadline=None)
 @given(questions, some.integers(0, 12))
 def test_a_distance_rides_as_built(question: dict[str, object], strides: int) -> None:
     built = distance(strides, **question)
@@ -57,7 +59,7 @@ def test_a_distance_rides_as_built(question: dict[str, object], strides: int) ->
     assert ridden.share_of_normal == pytest.approx(1)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=4000, deadline=None)
 @given(questions, some.floats(0.2, 60))
 def test_every_length_gets_an_answer(question: dict[str, object], metres: float) -> None:
     ridden = rides_as(metres, **question)

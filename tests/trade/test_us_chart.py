@@ -143,9 +143,7 @@ def test_misprint_is_noted(
         (10, "large pony", "11'9\"", "129'3\""),
     ],
 )
-def test_beyond_the_chart_is_derived(
-    strides: int, size: str, stride: str, worked_out: str
-) -> None:
+def test_beyond_the_chart_is_derived(strides: int, size: str, stride: str, worked_out: str) -> None:
     found = ask(strides, size=size, stride_m=feet(stride))
     assert found.aim_m == pytest.approx(feet(worked_out), abs=EXACT)
     assert found.parts[0].source.startswith("derived")

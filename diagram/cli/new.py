@@ -1,0 +1,109 @@
+"""``tapeline new``: ask a few questions and write a commented exercise to start from."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+import click
+
+from diagram.cli.common import REJECTED
+
+HEAD = """\
+# An exercise for Tapeline. Lengths need a unit: 12', 12'6", 3.5 m, 350 cm, 4 steps.
+# Check it:  tapeline check {file}
+# Print it:  tapeline card {file}
+tapeline: 1
+title: {title}
+level: {level}                 # height of the fences, where a fence says none
+purpose: {purpose}
+skills: [straightness]         # what it teaches
+minutes: 40
+arena: {arena}                 # a size, or the name of one in arenas.yaml
+horses: {horses}               # or: large pony, or 12' stride, or a block with size and stride
+distances: us chart            # which stride table; or a file of your own
+"""
+
+BODY = """
+# Where (0, 0) is: one corner of the arena. x runs along the long side, y to its left.
+# facing: is the way a fence is first jumped. 0° is along the long side.
+fences:
+  birch: {{kind: vertical, at: [{x1:g} m, {y1:g} m], facing: 0°, ground line: both sides}}
+  hazel: {{kind: oxer, placed: {strides} strides beyond birch}}
+  # more kinds: cross-rail, plank, wall, gate, ascending oxer, triple bar, ground pole,
+  # cavaletti, placing pole, combination (with elements:)
+
+# In the order ridden. Each step may have purpose:, watch: and passed when:.
+ride:
+  - start: canter, left lead
+  - jump: birch
+    purpose: Arrive in the canter you mean to leave in.
+    watch: Eyes up and over the middle
+  - line: {strides} strides
+    purpose: The same canter all the way.
+    passed when: {strides} strides three times running, straight for two strides after.
+  - jump: hazel
+    purpose: Land straight and balanced.
+  # - bend: left, 6 strides
+  # - turn: left               # by way of the corner; rollback: left is the tight one
+  # - line: 10 strides, walk 5 steps in the middle
+  # - phase: the way home      # from here on in another colour
+  # - jump: birch from behind, land on the right lead
+  - finish: circle left, walk
+
+easier: Ground poles for fences.
+harder: Raise hazel a hole; one stride less.
+# warm up:, leads to:, notes: are texts too
+"""
+
+
+@click.command("new")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--title", prompt="Title", help="Name of the exercise.")
+@click.option("--purpose", prompt="What is it for (one sentence)", help="Its purpose.")
+@click.option("--arena", prompt="Arena", default="30 x 60 m", help="A size like 30 x 60 m.")
+@click.option("--horses", prompt="Horses", default="horse", help="horse, large pony, 12' stride.")
+@click.option("--level", prompt="Height of the fences", default="2'6\"", help="Like 2'6\".")
+@click.option("--strides", prompt="Strides in the first line", default=5,
+              type=click.IntRange(1, 8), help="Strides.")  # fmt: skip
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+def command(
+    file: Path, title: str, purpose: str, arena: str, horses: str, level: str, strides: int,
+    force: bool,
+) -> None:  # fmt: skip
+    """Write a commented exercise FILE to start from."""
+    from diagram.diagnostics import RejectedError
+    from diagram.model.fields import read_size
+    from diagram.pipeline import plan
+    from diagram.units import UnitError
+    from diagram.writers.files import write_bytes
+
+    if file.exists() and not force:
+        click.echo(f"{file} is there already; --force writes over it", err=True)
+        sys.exit(REJECTED)
+    try:
+        length, width = read_size(arena)
+    except UnitError:
+        length, width = 60.0, 30.0
+    head = HEAD.format(
+        file=file, title=_quoted(title), purpose=_quoted(purpose), arena=_quoted(arena),
+        horses=_quoted(horses), level=level,
+    )  # fmt: skip
+    body = BODY.format(x1=round(length * 0.28, 1), y1=round(width * 0.27, 1), strides=strides)
+    write_bytes(file, (head + body).encode())
+    try:
+        plan(file)
+    except RejectedError as problem:
+        click.echo(str(problem), err=True)
+        click.echo(f"{file} is written; mend these lines", err=True)
+        sys.exit(REJECTED)
+    click.echo(f"{file} is written. Next: tapeline card {file}")
+
+
+def _quoted(text: str) -> str:
+    """A YAML scalar: plain where that is safe, quoted where it is not."""
+    plain = re.fullmatch(r"[^\W\d_][\w ,.;!?()'′″/-]*[\w.!?)]", text)
+    if plain or re.fullmatch(r"\d[\w'.\" x×-]*", text):
+        return text
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
