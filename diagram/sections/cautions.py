@@ -26,6 +26,9 @@ CAUTIONS = (
 COLUMN_WIDTH = 85.0
 """Millimetres in which most cautions take one line."""
 
+ROOM = 33.0
+"""Millimetres that all of them take in two columns: they are not parted."""
+
 
 def flowables(plan: Plan, page: Page) -> list[Flowable]:  # noqa: ARG001 - the same for every plan
     """All cautions, in columns read downwards."""
@@ -34,4 +37,7 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:  # noqa: ARG001 - the s
     columns = [CAUTIONS[n * each : (n + 1) * each] for n in range(count)]
     cells = [[item(words(text)) for text in column] for column in columns]
     width = page.inner_width / count * mm
-    return [*part("Every time"), Table([cells], colWidths=[width] * count, style=ruled())]
+    return [
+        *part("Every time", ROOM * 2 / max(count, 2)),
+        Table([cells], colWidths=[width] * count, style=ruled()),
+    ]

@@ -30,7 +30,7 @@ HEADS = (
     "No.", "From → to", "How", "Strides", "Feet", "Metres", "Steps", "Rides as", "Gait, lead",
     "Time",
 )  # fmt: skip
-SHARES = (7, 34, 21, 16, 13, 15, 16, 34, 24, 10)
+SHARES = (7, 33, 20, 16, 13, 15, 19, 34, 23, 10)
 """Widths of the columns, as shares of the width of the page."""
 FEET_COLUMN, METRES_COLUMN = 4, 5
 
@@ -61,7 +61,7 @@ def totals_text(plan: Plan) -> str:
     time = f"{minutes} min {seconds} s" if minutes else f"{seconds} s"
     return (
         f"In all: {totals.track_m / FOOT:,.0f}' = {totals.track_m:,.0f} m of track, {time}; "
-        f"{_count(totals.jumps, 'jump')}, of them {_count(totals.efforts, 'effort')}; "
+        f"{_count(totals.jumps, 'jump')}, {_count(totals.efforts, 'effort')}; "
         f"{_count(totals.left_turns, 'turn')} left, {totals.right_turns} right."
     )
 

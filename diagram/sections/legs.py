@@ -60,7 +60,7 @@ def leg_texts(leg: PlanLeg, plan: Plan, units: Units) -> LegTexts:
         asked=_asked(leg, units),
         off=off,
         gait=_gait(leg),
-        seconds=f"{leg.seconds:.0f} s" if leg.seconds >= 10 else f"{leg.seconds:.1f} s",
+        seconds=f"{leg.seconds:.0f} s" if leg.seconds >= 9.95 else f"{leg.seconds:.1f} s",
         taught=(*_tape(leg), *_taught(lesson)),
     )
 
@@ -116,7 +116,7 @@ def _asked(leg: PlanLeg, units: Units) -> str:
         return ""
     found = leg.asked
     one: Units = "metres" if units == "metres" else "feet"
-    low, high = length_text(found.low_m, one), length_text(found.high_m, one)
+    low, high = length_text(found.low_m, one).removesuffix(" m"), length_text(found.high_m, one)
     return f"aim {length_text(aim(found, leg.link.way.pace), one)}, good from {low} to {high}"
 
 

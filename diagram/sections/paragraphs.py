@@ -121,9 +121,9 @@ START_OF_PART = 14.0
 """Millimetres for a heading and the first lines under it: with less, it goes to the next page."""
 
 
-def part(title: str) -> list[Flowable]:
-    """The heading over a part of a page, which may break after the first lines."""
-    return [CondPageBreak(START_OF_PART * mm), Heading(title, style.HEADING, 1)]
+def part(title: str, room: float = START_OF_PART) -> list[Flowable]:
+    """The heading over a part of a page; on the next page where `room` mm are not left."""
+    return [CondPageBreak(room * mm), Heading(title, style.HEADING, 1)]
 
 
 def ruled(*commands: tuple[Any, ...]) -> list[tuple[Any, ...]]:

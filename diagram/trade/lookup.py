@@ -195,7 +195,7 @@ def _height_words(lower: Entry, upper: Entry, question: Question, units: Units) 
 
 def _stride_change(strides: int, entry: Entry, question: Question) -> float:
     """Metres that a stride which the table has no column for adds, or takes off."""
-    if question.has_pole and question.gait_in != "canter":
+    if question.only_poles and question.gait_in != "canter":
         # A step over poles in walk or trot says nothing of the canter stride.
         return 0.0
     return entry.stride_misses_by(question.horses.stride_m) * (strides + 1)
