@@ -19,12 +19,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.curve.tightest < NEARLY_STRAIGHT or leg.link.gait != "canter":
             continue
         ends = []
+        bend = leg.shape == "bend"
         if leg.first is not None:
-            ends.append(("after", leg.first.jump.fence, _straight(leg), wanted.after.least))
+            least = wanted.in_bend if bend else wanted.after.least
+            ends.append(("after", leg.first.jump.fence, _straight(leg), least))
         if leg.second is not None:
-            ends.append(
-                ("before", leg.second.jump.fence, _straight(leg, True), wanted.before.least)
-            )
+            least = wanted.in_bend if bend else wanted.before.least
+            ends.append(("before", leg.second.jump.fence, _straight(leg, True), least))
         for where, fence, metres, least in ends:
             strides = max(0.0, (metres - canter.landing_m) / canter.stride_m)
             if strides >= least.value - 0.25:

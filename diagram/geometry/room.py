@@ -72,7 +72,7 @@ FREE_AFTER = 4.0
 # Prices, in metres of extra track that a rider would go to avoid one unit of it.
 TIGHT = 40.0
 SHORT_STRAIGHT = 1.0
-TOO_SHORT_STRAIGHT = 5.0
+TOO_SHORT_STRAIGHT = 12.0
 OFF_RAIL = 2.4
 SWERVE = 25.0
 BROKEN = 400.0

@@ -23,7 +23,7 @@ from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence
 from diagram.layout.limits import GaitLimits, Limits
-from diagram.model.said import WaySaid
+from diagram.model.said import Gait, WaySaid
 from diagram.track.circle import with_circle
 
 IN_LINE_M = 0.02
@@ -90,11 +90,17 @@ def ridden_line(
         first = by_number[link.first.number] if link.first else None
         second = by_number[link.second.number] if link.second else None
         target = targets.get(link)
-        curve = _curve(link, first, second, target, room, limits.for_gait(link.gait))
+        own = limits.for_gait(_landed_gait(link, first))
+        curve = _curve(link, first, second, target, room, own)
         for circle in link.circles:
-            curve = with_circle(curve, circle, room, limits.for_gait(link.gait))
+            curve = with_circle(curve, circle, room, own)
         legs.append(Leg(link, curve, target))
     return tuple(legs)
+
+
+def _landed_gait(link: Link, first: Crossing | None) -> Gait:
+    """A horse lands from a fence in canter; over a pole it keeps the gait it came in."""
+    return link.gait if first is None or first.fence.fence.kind.ridden_over else "canter"
 
 
 def _curve(

@@ -41,10 +41,11 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class StraightStrides:
-    """Straight strides before and after a fence next to a turn."""
+    """Straight strides before and after a fence next to a turn, and at each end of a bend."""
 
     before: Room
     after: Room
+    in_bend: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +151,9 @@ def _turns(reader: Reader, node: Node) -> dict[str, Turn]:
 
 
 def _straight(reader: Reader, node: Node) -> StraightStrides:
-    fields = reader.fields(node, "straight strides", ("before", "after"), ("before", "after"))
+    names = ("before", "after", "in a bending line")
+    fields = reader.fields(node, "straight strides", names, names)
     before = reader.room(fields["before"], "straight strides before", number)
-    return StraightStrides(before, reader.room(fields["after"], "straight strides after", number))
+    after = reader.room(fields["after"], "straight strides after", number)
+    bend = reader.figure(fields["in a bending line"], "straight strides in a bend", number)
+    return StraightStrides(before, after, bend)

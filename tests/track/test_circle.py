@@ -22,7 +22,7 @@ REGION = Region.of(((0.0, 0.0), (60.0, 0.0), (60.0, 30.0), (0.0, 30.0)))
 ROOM = Room(REGION, np.zeros((0, 2)), np.zeros((0, 2)), np.zeros(0))
 SAME = 1e-7
 """Metres or radians. Sums of some tens of pieces on tens of metres."""
-STRAIGHT = Curve.straight(Pose(8, 14, 0), 44)
+STRAIGHT = Curve.straight(Pose(8, 14, 0), 44.0)
 BENT = Curve.of(Pose(6, 9, 0), bend_pieces(math.pi / 3, 9.0, 30.0, 6.0))
 
 

@@ -41,7 +41,7 @@ questions = some.fixed_dictionaries(
 )
 
 
-@settings(max_examples=2500, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(questions)
 def test_more_strides_are_longer_and_ranges_never_overlap(question: dict[str, object]) -> None:
     found = [distance(strides, **question) for strides in range(13)]
@@ -52,7 +52,7 @@ def test_more_strides_are_longer_and_ranges_never_overlap(question: dict[str, ob
         assert 0 < one.low_m <= one.aim_m <= one.high_m
 
 
-@settings(max_examples=2500, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(questions, some.integers(0, 12))
 def test_a_distance_rides_as_built(question: dict[str, object], strides: int) -> None:
     built = distance(strides, **question)
@@ -62,7 +62,7 @@ def test_a_distance_rides_as_built(question: dict[str, object], strides: int) ->
     assert ridden.share_of_normal == pytest.approx(1)
 
 
-@settings(max_examples=2500, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(questions, some.floats(0.2, 60))
 def test_every_length_gets_an_answer(question: dict[str, object], metres: float) -> None:
     ridden = rides_as(metres, **question)

@@ -1,4 +1,4 @@
-"""Helpers of the tests of the trade's figures. Reads feet and inches on its own, not through
+"""Fences, questions and a reader of feet for the tests. It reads feet and inches on its own, not through
 the program, so that the program's reading is tested too."""
 
 from __future__ import annotations

@@ -150,11 +150,12 @@ texts = some.one_of(some.lists(pieces, max_size=8).map("".join), some.text(max_s
 @given(texts)
 def test_nothing_but_unit_errors(text: str) -> None:
     for parse in (parse_length, parse_length_range, parse_speed, parse_angle):
+        refused = None
         try:
             parse(text)
         except UnitError as error:
-            assert error.hint
-            assert str(error) == error.message
+            refused = error
+        assert refused is None or refused.hint
 
 
 @settings(max_examples=200, deadline=None, derandomize=True)
