@@ -12,7 +12,7 @@ from itertools import count
 from diagram.trade.adjustments import adjustments
 from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
-from diagram.trade.lookup import Found, Part, length_text
+from diagram.trade.lookup import Found, Part, length_text, moved
 from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.sums import Sum, add_up, has_own_figure
@@ -79,8 +79,9 @@ def distance(
     """The distance that rides as `strides` from `first` to `second`.
 
     `gait_in` is the gait in which the horse comes to `first`. `gap` is the number, from 1, of
-    the gap in a grid ridden from trot; None outside a grid. Between two poles in walk or trot
-    `strides` are the steps that fall on bare ground.
+    the gap in a grid ridden from trot; None outside a grid. Where a pole stands at either end it
+    is `gait_in` that counts, not `gap`. Between two poles in walk or trot `strides` are the
+    steps that fall on bare ground.
 
     Raises ValueError for less than no strides and for a gait, size or group that is not known.
     """
@@ -113,7 +114,8 @@ def _stray(strides: int, found: Found, aim_m: float) -> tuple[float, float, str]
     """The printed range, moved by what was added; or so much for each stride taken."""
     if found.low_m is not None and found.high_m is not None:
         added = aim_m - found.aim_m
-        return found.low_m + added, found.high_m + added, found.range_source
+        source = moved(found.range_source) if abs(added) > TOUCH else found.range_source
+        return found.low_m + added, found.high_m + added, source
     each = adjustments().rides_as
     width = each.value * (strides + 1)
     source = f"{each.source}: {feet_inches(each.value)} for each stride taken"

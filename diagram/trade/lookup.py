@@ -72,12 +72,17 @@ def find(
         parts=tuple(parts),
         low_m=_mix(lower.low_m, upper.low_m, share) + change if ranged else None,
         high_m=_mix(lower.high_m, upper.high_m, share) + change if ranged else None,
-        range_source=source,
+        range_source=moved(source) if change else source,
         by_kind=lower.by_kind,
         complete=complete,
         note=lower.note,
         also=lower.also,
     )
+
+
+def moved(source: str) -> str:
+    """The source of a range that was moved together with its aim."""
+    return source if source.startswith("derived") else f"derived: moved with the aim, from {source}"
 
 
 def called(strides: int, question: Question) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from diagram.trade.adjustments import adjustments
-from diagram.trade.lookup import Found, Part, called, find, length_text
+from diagram.trade.lookup import Found, Part, called, find, length_text, moved
 from diagram.trade.question import Question
 from diagram.trade.stride_tables import load_table
 from diagram.trade.summands import (
@@ -109,6 +109,7 @@ def _trotted_into(question: Question, cantered: Found) -> Found:
         parts=(*cantered.parts, part),
         low_m=None if low is None else low + less,
         high_m=None if high is None else high + less,
+        range_source=moved(cantered.range_source),
     )
 
 

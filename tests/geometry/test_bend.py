@@ -175,3 +175,15 @@ def test_ridden_backwards_or_mirrored_it_is_the_same_bend(turn: float, a: float,
 )
 def test_no_single_corner_joins_these(start: Pose, end: Pose) -> None:
     assert bend(start, end, 0.0, 0.5) is None
+
+
+def test_a_14_m_bend_of_72_ft_is_laid_out_3_and_a_half_feet_shorter() -> None:
+    """Through 45 degrees. Derived: 13.74 m of corner, so 4.10 m of straight at either end."""
+    turn, radius, track = math.radians(45), 14.0, 72 * FOOT
+    straight = (track - radius * turn * (1 + 2 * EASE)) / 2
+    tangent, _ = tangent_and_track(turn, radius, straight)
+    short = track - 2 * tangent * math.cos(turn / 2)
+    curve = bend_of(Pose(0, 0, 0), turn, track, straight, 5.0)
+    assert track - math.hypot(curve.end.x, curve.end.y) == pytest.approx(short, abs=MILLIMETRE)
+    # 3.6 ft at exactly 14 m; half a metre of radius is 0.07 ft.
+    assert short == pytest.approx(3.5 * FOOT, abs=0.11 * FOOT)

@@ -137,3 +137,13 @@ def test_no_corner_is_a_point() -> None:
     end = Pose(36.9117962588536, 24.795003276389416, 0.19247028345729467)
     curve = natural_turn(start, end, True, NO_FENCES, manner())
     assert curve.tightest < 1 / 0.5
+
+
+@pytest.mark.xfail(strict=True, reason="a lone fence can stand between the places looked at")
+def test_a_single_fence_beside_the_turn_is_kept_clear_of() -> None:
+    start = Pose(11.550424819149283, 5.4966648527003035, -0.01778389596365834)
+    end = Pose(11.551152647377194, 22.61284621022072, 3.194138728293108)
+    fence = (np.array([[31.61187145, 14.0]]), np.array([[33.51748462, 16.0]]))
+    room = Room(REGION, *fence, np.array([0.4]))
+    curve = natural_turn(start, end, True, room, manner())
+    assert room.clearance(curve.points(0.05)).min() >= manner().fences - SAMPLED

@@ -88,6 +88,14 @@ def test_published_ranges_are_not_cut(table: str) -> None:
             assert found.high_m - found.low_m == pytest.approx(entry.high_m - entry.low_m)
 
 
+def test_range_says_where_it_comes_from() -> None:
+    assert ask(4).range_source == 'common practice (no source): 6" for each stride taken'
+    assert ask(4, "german list").range_source.startswith("published (web article) [S6]")
+    uphill = ask(4, "german list", conditions=Conditions(slope="uphill"))
+    assert uphill.range_source.startswith("derived: moved with the aim, from published")
+    assert uphill.high_m - uphill.low_m == pytest.approx(1.0)
+
+
 def _words(measured: str, units: str = "feet", **more: object) -> str:
     table = load_table("us chart")
     horses = horses_from_size("horse", table)

@@ -1,5 +1,8 @@
-"""Fences, questions and a reader of feet for the tests. It reads feet and inches on its own, not through
-the program, so that the program's reading is tested too."""
+"""Fences, questions and a reader of feet for the tests of the trade's figures.
+
+Feet and inches are read on their own here, not through the program, so that its reading is
+tested too.
+"""
 
 from __future__ import annotations
 

@@ -1,0 +1,91 @@
+"""The shipped exercises as text: the plan in figures and the drawing mark by mark.
+
+To accept changes, and see them:  TAPELINE_ACCEPT=1 python -m pytest tests/golden; git diff
+Each golden begins with a sentence that says what it must show.
+"""
+
+import difflib
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from diagram.pipeline import drawing_of, plan
+from diagram.scene import dump
+from diagram.writers.json import plan_values
+
+ROOT = Path(__file__).parents[2]
+EXPECTED = Path(__file__).parent / "expected"
+ACCEPT = os.environ.get("TAPELINE_ACCEPT") == "1"
+
+INTENT = {
+    "figure-of-eight-with-new-leads": (
+        "Two loops of one size either side of the fences, each fence numbered twice."
+    ),
+    "grid-from-trot-on-the-centre-line": (
+        "A pole and four fences on the centre line at 9', 18', 21' and 23', trot before the first."
+    ),
+    "straight-out-and-home-on-an-angle": (
+        "A straight line of five, then the first fence again at an angle from the other side."
+    ),
+    "two-bends-and-a-walk": (
+        "Eight jumps over six fences in two colours, with a walk in the middle of the long line."
+    ),
+}
+
+
+def _exercises() -> list[Path]:
+    return sorted(p for p in (ROOT / "exercises").glob("*.yaml") if p.name != "arenas.yaml")
+
+
+def _compare(name: str, text: str) -> None:
+    file = EXPECTED / name
+    if ACCEPT:
+        file.write_text(text, encoding="utf-8")
+    old = file.read_text(encoding="utf-8") if file.exists() else ""
+    change = difflib.unified_diff(
+        old.splitlines(), text.splitlines(), str(file), "now", lineterm="", n=1
+    )
+    assert text == old, "\n".join(list(change)[:60])
+
+
+def test_every_exercise_has_an_intent() -> None:
+    assert {p.stem for p in _exercises()} == set(INTENT)
+
+
+def test_nothing_is_accepted_in_the_gate() -> None:
+    assert not (ACCEPT and os.environ.get("CI"))
+
+
+@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
+def test_plan(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Places and lengths to the millimetre."""
+    monkeypatch.chdir(ROOT)
+    values = _rounded(plan_values(plan(file.relative_to(ROOT))))
+    _compare(f"{file.stem}.json", json.dumps(values, indent=1, ensure_ascii=False) + "\n")
+
+
+def _rounded(value: object) -> object:
+    """Three decimals: a millimetre, and far above what processors disagree on."""
+    if isinstance(value, float):
+        return round(value, 3) + 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_rounded(inner) for inner in value]
+    return value
+
+
+@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
+def test_drawing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every mark in paper millimetres."""
+    monkeypatch.chdir(ROOT)
+    drawn = drawing_of(plan(file.relative_to(ROOT)))
+    _compare(f"{file.stem}.scene", f"{INTENT[file.stem]}\n\n{dump(drawn.scene)}")
+
+
+@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
+def test_labels_cover_nothing(file: Path) -> None:
+    drawn = drawing_of(plan(file))
+    assert [label.name for label in drawn.crowded] == []
