@@ -97,6 +97,13 @@ class Document:
                 return name.span
         return self.node_at(path)[0].span
 
+    def span_of(self, path: tuple[str | int, ...], word: str) -> Span:
+        """Where `word` stands in the text at `path`, or the whole text."""
+        node, _ = self.node_at(path)
+        if isinstance(node, Scalar) and word and word in node.text:
+            return node.part(node.text.rindex(word), len(word))
+        return node.span
+
 
 def plain(node: Node) -> Any:
     """`node` as dictionaries, lists and strings."""
@@ -124,11 +131,20 @@ def read(path: Path | str) -> Document:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
-        line = data[: problem.start].count(b"\n") + 1
-        message = f"byte {problem.start} is not UTF-8 text"
-        span = Span(name, line, 1, line, 2)
-        raise _rejected(name, "", "not-text", message, "save the file as UTF-8", span) from None
+        readable = data.decode("utf-8-sig", errors="replace")
+        before = data[: problem.start].decode("utf-8-sig", errors="replace")
+        span = _character(name, before)
+        message = "this character is not UTF-8 text"
+        hint = "save the file as UTF-8"
+        raise _rejected(name, readable, "not-text", message, hint, span) from None
     return read_text(text, name)
+
+
+def _character(name: str, before: str) -> Span:
+    """The place of the character that follows the text `before`."""
+    line = before.count("\n") + 1
+    column = len(before) - before.rfind("\n")
+    return Span(name, line, column, line, column + 1)
 
 
 def _why(problem: OSError) -> str:
@@ -159,36 +175,66 @@ def _syntax(text: str, name: str) -> RejectedError:
     try:
         yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.reader.ReaderError as problem:
-        before = text[: problem.position]
-        line = before.count("\n") + 1
-        column = len(before) - (before.rfind("\n") + 1) + 1
         message = f"character {ord(text[problem.position]):#x} cannot stand in a text file"
-        span = Span(name, line, column, line, column + 1)
+        span = _character(name, text[: problem.position])
         return _rejected(name, text, "not-text", message, "delete it", span)
     except yaml.MarkedYAMLError as problem:
         mark = problem.problem_mark or problem.context_mark
+        detail = " ".join(part for part in (problem.problem, problem.context) if part)
+        if "quoted scalar" in detail or "end>'" in detail or "stream end" in detail:
+            # What was opened and not closed is found out at the end of the file.
+            mark = problem.context_mark or mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        detail = problem.problem or "not YAML"
-        context = f" {problem.context}" if problem.context else ""
-        hint = _syntax_hint(detail, text.splitlines()[line - 1 : line])
+        message, hint = _syntax_words(detail or "the text is not YAML")
         span = Span(name, line, column, line, column + 1)
-        return _rejected(name, text, "not-yaml", f"{detail}{context}", hint, span)
+        return _rejected(name, text, "not-yaml", message, hint, span)
     except (yaml.YAMLError, RecursionError, ValueError):
         pass
     return _rejected(name, text, "not-yaml", "the text is not YAML")
 
 
-def _syntax_hint(detail: str, lines: list[str]) -> str:
-    line = lines[0] if lines else ""
-    if "mapping values are not allowed" in detail:
-        return "put quotes round a text that has a colon in it"
-    if "'\\t'" in detail or line.startswith("\t"):
-        return "indent with spaces, not tabs"
-    if "quoted scalar" in detail:
-        return 'a quote was opened and not closed; write "12\'6\\"" or 12 ft 6 in'
-    if "expected <block end>" in detail or "did not find expected" in detail:
-        return "look at the indentation of this line and the one above"
-    return ""
+_SYNTAX = (
+    (
+        "mapping values are not allowed",
+        "a colon cannot stand in this text as it is",
+        "put quotes round a text that has a colon in it",
+    ),
+    (
+        r"'\t'",
+        "a tab stands where only spaces may",
+        "indent with spaces, not tabs",
+    ),
+    (
+        "escape character",
+        "this means nothing after a backslash",
+        'inside double quotes write \\" for an inch mark, or use single quotes',
+    ),
+    (
+        "quoted scalar",
+        "a quote is opened here and not closed",
+        "close it; for inches write 12'6\" without quotes round it, or 12 ft 6 in",
+    ),
+    (
+        "flow ",
+        "a bracket is opened here and not closed, or a comma is missing in it",
+        "look for the bracket that closes it",
+    ),
+    (
+        "expected <block end>",
+        "this line does not line up with those above it",
+        "look at the indentation of this line and the one above",
+    ),
+    (
+        "could not find expected ':'",
+        "a colon is missing",
+        "write key: value, with a space after the colon",
+    ),
+)
+"""What the parser says, what it means, and what to do."""
+
+
+def _syntax_words(detail: str) -> tuple[str, str]:
+    return next(((said, hint) for sign, said, hint in _SYNTAX if sign in detail), (detail, ""))
 
 
 def _rejected(
@@ -203,7 +249,7 @@ class _Reader:
 
     def __init__(self, name: str, text: str) -> None:
         self.name = name
-        self.text = text
+        self.lines = text.splitlines()
         self.problems: list[Diagnostic] = []
         self.count = 0
 
@@ -235,8 +281,8 @@ class _Reader:
         return self._mapping(node, depth)
 
     def _tagged(self, node: yaml.Node) -> bool:
-        line = self.text.splitlines()[node.start_mark.line : node.start_mark.line + 1]
-        return bool(line) and line[0][node.start_mark.column :].startswith("!")
+        mark = node.start_mark
+        return mark.line < len(self.lines) and self.lines[mark.line].startswith("!", mark.column)
 
     def _mapping(self, node: yaml.Node, depth: int) -> Mapping:
         entries: dict[str, tuple[Scalar, Node]] = {}

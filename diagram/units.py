@@ -33,9 +33,9 @@ class UnitError(ValueError):
         self.hint = hint
 
 
-_NUMBER = r"\d+(?:\.\d+)?"
-_FRACTION = r"\d+\s*/\s*\d+"
-_INCHES = rf"(?P<inch>{_NUMBER})?(?:\s*(?P<part>{_FRACTION}))?"
+_NUMBER = r"\d{1,12}(?:\.\d{1,12})?"
+_FRACTION = r"\d{1,3}\s*/\s*[1-9]\d{0,2}"
+_INCHES = rf"(?:(?P<inch>{_NUMBER})(?:\s+(?P<part>{_FRACTION}))?|(?P<only>{_FRACTION}))?"
 _FEET_AND_INCHES = re.compile(
     rf"(?P<feet>{_NUMBER})\s*(?:'|ft|feet|foot)\s*(?:{_INCHES}\s*(?:\"|''|in|inch|inches)?)$",
     re.IGNORECASE,
@@ -73,7 +73,7 @@ def _length_or_none(plain: str) -> float | None:
     if match := _FEET_AND_INCHES.fullmatch(plain):
         return float(match["feet"]) * FOOT + _inches(match) * INCH
     match = _ONLY_INCHES.fullmatch(plain)
-    if match and (match["inch"] or match["part"]):
+    if match and (match["inch"] or match["only"]):
         return _inches(match) * INCH
     match = _SINGLE.fullmatch(plain)
     if match and match["unit"].lower() in _METRIC:
@@ -82,11 +82,11 @@ def _length_or_none(plain: str) -> float | None:
 
 
 def _inches(match: re.Match[str]) -> float:
-    part = match["part"]
+    part = match["part"] or match["only"]
     if part is None:
         return float(match["inch"] or 0)
     top, bottom = (int(n) for n in part.split("/"))
-    return float(match["inch"] or 0) + (float(Fraction(top, bottom)) if bottom else 0.0)
+    return float(match["inch"] or 0) + float(Fraction(top, bottom))
 
 
 def _length_error(raw: str, plain: str) -> UnitError:
@@ -113,7 +113,7 @@ def parse_length_range(text: str) -> tuple[float, float]:
         value = parse_length(plain)
         return value, value
     top = parse_length(high)
-    unit = re.search(r"[a-zA-Z]+$|'$", high)
+    unit = re.search(r"[a-zA-Z]+|''|['\"]", high)
     if _BARE.fullmatch(low) and unit:
         low += unit[0]
     bottom = parse_length(low)
@@ -174,7 +174,7 @@ def _mixed(inches: Fraction) -> str:
 
 def metres_text(metres: float, places: int = 2) -> str:
     """``3.81 m``, rounded to `places` decimals."""
-    return f"{metres + 0.0:.{places}f} m"
+    return f"{round(metres, places) + 0.0:.{places}f} m"
 
 
 def steps_text(metres: float) -> str:
@@ -182,8 +182,9 @@ def steps_text(metres: float) -> str:
     feet = round(metres / FOOT)
     steps, rest = divmod(feet, 3)
     if rest == 2:
-        return f"{steps + 1} steps - 1 ft"
-    return f"{steps} steps" + (f" + {rest} ft" if rest else "")
+        steps, rest = steps + 1, -1
+    word = "step" if steps == 1 else "steps"
+    return f"{steps} {word}" + (f" {'+' if rest > 0 else '-'} 1 ft" if rest else "")
 
 
 Units = Literal["feet", "metres", "both"]

@@ -73,9 +73,9 @@ class Curve:
     @cached_property
     def _table(self) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
         """Knot lengths, piece k0 and slope, and the pose at each knot."""
-        length = np.array([p.length for p in self.pieces])
-        k0 = np.array([p.k0 for p in self.pieces])
-        k1 = np.array([p.k1 for p in self.pieces])
+        length = np.array([p.length for p in self.pieces], dtype=float)
+        k0 = np.array([p.k0 for p in self.pieces], dtype=float)
+        k1 = np.array([p.k1 for p in self.pieces], dtype=float)
         slope = np.divide(k1 - k0, length, out=np.zeros_like(length), where=length > 0)
         knots = np.concatenate([[0.0], np.cumsum(length)])
         turn = length * (k0 + k1) / 2

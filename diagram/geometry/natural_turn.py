@@ -10,18 +10,20 @@ same problem mirrored.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.room import BEYOND, Manner, Room, Task
+from diagram.geometry.room import BEYOND, POINT, Manner, Room, Task
 from diagram.geometry.route import Sized, build, measure, samples
 from diagram.geometry.sweep import sweep
 
 GRID = 11
 BATCH = 24
+CRAMPED = 0.5
+"""Metres kept straight at a fence where there is no room for more."""
 MOST_WALLED = 240
 FARTHEST = 150.0
 STEPS = (4.0, 2.0, 1.0, 0.5, 0.25, 0.1)
@@ -52,7 +54,11 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
             best = more
     if swept and swept.price < best.price - 1e-6:
         return swept.curve
-    sized = measure(best.points[None], manner.out, manner.into, manner.widest)
+    sized = _measure(task, best.points[None])
+    if float(sized.radii.min()) < POINT and manner.out > CRAMPED:
+        # No room to go straight first: better to turn at once than on the spot.
+        cramped = replace(manner, out=CRAMPED, into=CRAMPED)
+        return natural_turn(start, end, True, room, cramped)
     # Looked-up reaches are good to 1e-4; a hair less radius keeps every line long enough.
     radii = np.maximum(sized.radii[0] * 0.9995, 1e-3)
     return build(start, best.points[1:-1], radii, end)

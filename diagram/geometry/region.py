@@ -52,7 +52,11 @@ class Region:
         return normals, offsets
 
     def inside(self, points: Floats) -> Floats:
-        """Metres from each of `points` (..., 2) to the nearest edge; negative outside."""
+        """Metres from each of `points` (..., 2) to the nearest edge; negative outside.
+
+        Outside a convex region it is the distance to the nearest line of an edge, which is never
+        more than that to the edge itself.
+        """
         if self._half_planes:
             # For a convex region the nearest edge is the nearest of the edges' lines.
             normals, offsets = self._half_planes

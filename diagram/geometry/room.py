@@ -76,6 +76,8 @@ TOO_SHORT_STRAIGHT = 12.0
 OFF_RAIL = 2.4
 SWERVE = 25.0
 BROKEN = 400.0
+POINT = 1.0
+"""Metres of radius under which a corner is a point, which no horse can turn on."""
 BEYOND = 100 * BROKEN
 
 
@@ -104,6 +106,7 @@ class Task:
         price += SWERVE * np.maximum(-turns, 0.0).sum(axis=1)
         tight = np.maximum(manner.least_radius - radii, 0.0) * (turned > 0.02)
         broken = TIGHT * (tight + tight**2).sum(axis=1)
+        broken += BEYOND * (np.maximum(POINT - radii, 0.0) * (turned > 0.02)).sum(axis=1)
         broken += BROKEN * np.maximum(manner.out - 1e-6 - first, 0.0)
         broken += BROKEN * np.maximum(manner.into - 1e-6 - last, 0.0)
         return price, broken

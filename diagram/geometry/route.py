@@ -18,7 +18,7 @@ from diagram.geometry.corner import corner_pieces, reach, run, shape_table
 from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.pose import Pose, wrap
 
-STRAIGHT_SAMPLES = 5
+STRAIGHT_SAMPLES = 9
 TINY = 1e-9
 
 

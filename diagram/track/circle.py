@@ -46,7 +46,9 @@ def _best_place(
     best: tuple[float, Curve] | None = None
     for begin, finish in _straights(curve):
         latest = finish - advance
-        for s in np.linspace(begin, max(latest, begin), TRIED):
+        if latest < begin:
+            continue
+        for s in np.linspace(begin, latest, TRIED):
             at = curve.pose_at(float(s))
             loop = Curve.of(at, pieces)
             x, y, _, _ = loop.locate(np.linspace(0, loop.length, SAMPLES))
@@ -54,10 +56,9 @@ def _best_place(
             spare = min(
                 float(room.region.inside(points).min()) - limits.manner.rail,
                 float(room.clearance(points).min()) - limits.manner.fences,
-                0.0 if latest >= begin else latest - begin,
             )
             if best is None or spare > best[0] + 1e-9:
-                rest = curve.part(min(float(s) + advance, curve.length), curve.length)
+                rest = curve.part(float(s) + advance, curve.length)
                 before = curve.part(0.0, float(s))
                 best = (spare, Curve.of(curve.start, before.pieces + loop.pieces + rest.pieces))
     return best or (-math.inf, curve)

@@ -130,7 +130,6 @@ def test_a_fence_in_the_way_is_gone_round(x: float) -> None:
     assert curve.min_radius >= manner().least_radius * 0.999
 
 
-@pytest.mark.xfail(strict=True, reason="an inner vertex can be left with a corner of 1 mm radius")
 def test_no_corner_is_a_point() -> None:
     """Near poses that face away from each other: tight, but never on the spot."""
     start = Pose(24.3392860618659, 13.0135058744837, -1.60713475396784)

@@ -37,8 +37,11 @@ def convex(draw: some.DrawFn) -> tuple[tuple[float, float], ...]:
     return tuple((wide * math.cos(t), high * math.sin(t)) for t in angles)
 
 
-polygons = some.one_of(stars(), convex(), some.just(((0.0, 0.0), (60.0, 0.0), (60.0, 30.0),
-                                                     (20.0, 30.0), (20.0, 18.0), (0.0, 18.0))))
+polygons = some.one_of(
+    stars(),
+    convex(),
+    some.just(((0.0, 0.0), (60.0, 0.0), (60.0, 30.0), (20.0, 30.0), (20.0, 18.0), (0.0, 18.0))),
+)
 
 
 @settings(max_examples=150, deadline=None, derandomize=True)
@@ -63,8 +66,10 @@ def test_inside_agrees_with_shapely(
 
 
 @settings(max_examples=100, deadline=None, derandomize=True)
-@given(some.lists(places, min_size=1, max_size=8), some.lists(some.tuples(places, places),
-                                                              min_size=1, max_size=5))
+@given(
+    some.lists(places, min_size=1, max_size=8),
+    some.lists(some.tuples(places, places), min_size=1, max_size=5),
+)
 def test_segment_distances_agree_with_shapely(
     points: list[tuple[float, float]],
     segments: list[tuple[tuple[float, float], tuple[float, float]]],

@@ -29,14 +29,16 @@ def _raster(pdf: Path, page: int = 1) -> Image.Image:
 def _longest_dark_run(image: Image.Image) -> int:
     """Pixels of the longest upright dark line: the far short side of the arena, without gate."""
     best = 0
-    image = image.transpose(Image.Transpose.ROTATE_90)
-    width, height = image.size
-    pixels = image.tobytes()
+    turned = image.convert("L").transpose(Image.Transpose.ROTATE_90)
+    width, height = turned.size
+    pixels = turned.tobytes()
     for y in range(height):
         row = pixels[y * width : (y + 1) * width]
         dark = bytes(1 if value < 128 else 0 for value in row)
         for run in re.finditer(rb"\x01+", dark):
-            best = max(best, len(run[0]))
+            # The raster's last row and column may lie beyond the paper and stay black.
+            if run.start() > 0 and run.end() < width:
+                best = max(best, len(run[0]))
     return best
 
 

@@ -58,9 +58,6 @@ def test_a_line_without_a_straight_is_left_alone() -> None:
     assert with_circle(arc, CircleSaid(True), ROOM, limits()) == arc
 
 
-@pytest.mark.xfail(
-    strict=True, reason="a straight too short for the circle's own advance breaks the line"
-)
 def test_a_line_with_too_short_a_straight_still_ends_where_it_ended() -> None:
     curve = Curve.of(Pose(20, 10, 0), bend_pieces(math.pi / 2, 8.0, 0.8, 0.8))
     found = with_circle(curve, CircleSaid(True, 10.0), ROOM, limits())

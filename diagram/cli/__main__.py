@@ -1,0 +1,5 @@
+"""``python -m diagram.cli`` is ``tapeline``."""
+
+from diagram.cli import main
+
+main(prog_name="tapeline")

@@ -1,0 +1,82 @@
+"""A short exercise with no findings, and changes of it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from diagram.checks import check
+from diagram.diagnostics import Diagnostic
+from diagram.model import Definition, validate
+from diagram.planning import Plan, make_plan
+from diagram.source import read_text
+
+FOOT = 0.3048
+
+BIRCH = "birch: {kind: vertical, at: [14 m, 8 m], facing: 0°, ground line: both sides}"
+HAZEL = "hazel: {kind: oxer, spread: 2'6\", placed: 5 strides beyond birch}"
+START = "start: canter, left lead"
+FINISH = "finish: straight on, walk"
+LINE = (START, "jump: birch", "line: 5 strides", "jump: hazel", FINISH)
+ALONE = (START, "jump: birch", FINISH)
+
+
+def written(
+    fences: tuple[str, ...] = (BIRCH, HAZEL),
+    ride: tuple[str, ...] = LINE,
+    *,
+    arena: str = "30 x 60 m",
+    horses: str = "12' stride",
+    more: str = "",
+    purpose: bool = True,
+) -> str:
+    """The text of an exercise. Every jump says what it is for, unless `purpose` is False."""
+    lines = [
+        "tapeline: 1", "title: A trial", "purpose: To be checked.", "level: 3'",
+        f"arena: {arena}", f"horses: {horses}", *([more] if more else []), "fences:",
+    ]  # fmt: skip
+    lines += [f"  {fence}" for fence in fences]
+    lines.append("ride:")
+    for step in ride:
+        lines.append(f"  - {step}")
+        if purpose and step.startswith("jump"):
+            lines.append("    purpose: Said.")
+    return "\n".join(lines) + "\n"
+
+
+def planned(text: str) -> Plan:
+    """The plan of a text, checked."""
+    document = read_text(text, "trial.yaml")
+    return check(make_plan(document, validate(document, Definition)))
+
+
+def trial(*args: Any, **more: Any) -> Plan:
+    """The plan of a changed exercise."""
+    return planned(written(*args, **more))
+
+
+def of_rule(plan: Plan, rule: str) -> list[Diagnostic]:
+    """The findings of one check, worst first."""
+    return [finding for finding in plan.findings if finding.rule == rule]
+
+
+def facts(finding: Diagnostic) -> dict[str, Any]:
+    """Figure, limit and source."""
+    return dict(finding.facts)
+
+
+def left_and_right_exchanged(text: str) -> str:
+    """Every left a right and the other way round."""
+    other = {"left": "right", "right": "left"}
+    return re.sub(r"\b(left|right)\b", lambda match: other[match[1]], text)
+
+
+def mirrored(text: str, width: float) -> str:
+    """The exercise reflected across the long axis of its arena, `width` metres wide."""
+
+    def pin(match: re.Match[str]) -> str:
+        return f"at: [{match[1]} m, {width - float(match[2]):.6g} m], facing: {-float(match[3]):g}°"
+
+    number = r"(-?\d+(?:\.\d+)?)"
+    moved = re.sub(rf"at: \[{number} m, {number} m\], facing: {number}°", pin, text)
+    return left_and_right_exchanged(moved)
