@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +22,13 @@ def plan(path: Path | str) -> Plan:
     from diagram.planning import make_plan
 
     document, definition = read_definition(path)
-    return check(make_plan(document, definition))
+    return replace(check(make_plan(document, definition)), shown_by=_svg_text)
+
+
+def _svg_text(plan: Plan) -> str:
+    from diagram.writers.svg import svg_text
+
+    return svg_text(drawing_of(plan).scene)
 
 
 def drawing_of(plan: Plan, paper: str = "A4", units: Units = "feet") -> Drawn:

@@ -6,6 +6,7 @@ What is printed, checked, set out or written down reads this value and nothing b
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -113,6 +114,11 @@ class Plan:
     legs: tuple[PlanLeg, ...]
     totals: Totals
     findings: tuple[Diagnostic, ...] = ()
+    shown_by: Callable[[Plan], str] | None = None
+
+    def _repr_svg_(self) -> str | None:
+        """How a notebook shows the plan; `shown_by` draws, since drawing lies further down."""
+        return self.shown_by(self) if self.shown_by else None
 
     @property
     def room(self) -> Room:

@@ -89,12 +89,15 @@ class Document:
             node = below
         return node, True
 
+    def key_at(self, path: tuple[str | int, ...]) -> Scalar | None:
+        """The key at the end of `path`, if there is one."""
+        above, _ = self.node_at(path[:-1])
+        return above.key(str(path[-1])) if path and isinstance(above, Mapping) else None
+
     def span_at(self, path: tuple[str | int, ...], key: bool = False) -> Span:
         """Where the value at `path` stands (or its key), or the nearest thing above it."""
-        if key and path:
-            above, _ = self.node_at(path[:-1])
-            if isinstance(above, Mapping) and (name := above.key(str(path[-1]))):
-                return name.span
+        if key and (name := self.key_at(path)):
+            return name.span
         return self.node_at(path)[0].span
 
     def span_of(self, path: tuple[str | int, ...], word: str) -> Span:
@@ -188,7 +191,10 @@ def _syntax(text: str, name: str) -> RejectedError:
         message, hint = _syntax_words(detail or "the text is not YAML")
         span = Span(name, line, column, line, column + 1)
         return _rejected(name, text, "not-yaml", message, hint, span)
-    except (yaml.YAMLError, RecursionError, ValueError):
+    except RecursionError:
+        hint = "there are too many brackets, or lines indented too far"
+        return _rejected(name, text, "too-deep", f"nested deeper than {DEEPEST} levels", hint)
+    except (yaml.YAMLError, ValueError):
         pass
     return _rejected(name, text, "not-yaml", "the text is not YAML")
 
@@ -265,10 +271,13 @@ class _Reader:
         if self.count > MOST_NODES:
             # An alias bomb multiplies nodes; one message is enough.
             if self.count == MOST_NODES + 1:
-                self.refuse("too-many-values", f"more than {MOST_NODES} values", node)
+                message = f"more than {MOST_NODES} values"
+                hint = "names with & and * repeat a block each time; write out what is meant"
+                self.refuse("too-many-values", message, node, hint)
             return None
         if depth > DEEPEST:
-            self.refuse("too-deep", f"nested deeper than {DEEPEST} levels", node)
+            hint = "there are too many brackets, or lines indented too far"
+            self.refuse("too-deep", f"nested deeper than {DEEPEST} levels", node, hint)
             return None
         if not node.tag.startswith("tag:yaml.org,2002:") or self._tagged(node):
             self.refuse("yaml-tag", "tags are not used here", node, "delete the word with !")

@@ -63,7 +63,12 @@ def _gate(arena: Arena, gate: GatePlace, frame: Frame) -> list[Item]:
     marks: list[Item] = [
         Disc(frame.at(post), POST_TICK / 2, fill=SOFT_INK) for post in _gate_posts(gate)
     ]
-    marks.append(_beside(arena, "gate", gate.middle, frame, LABEL))
+    # A letter may stand in the middle of the gate: the word then goes beside the gate's post.
+    taken = any(math.dist(gate.middle, at) < frame.metres(6) for at in arena.letters.values())
+    (x, y), (dx, dy) = gate.middle, gate.direction
+    beside = gate.width / 2 + frame.metres(5)
+    place = (x - dx * beside, y - dy * beside) if taken else gate.middle
+    marks.append(_beside(arena, "gate", place, frame, LABEL))
     return marks
 
 

@@ -23,6 +23,7 @@ from diagram.drawing.words import (
     distance_labels,
     end_labels,
     gait_labels,
+    lead_labels,
     name_labels,
     number_labels,
 )
@@ -86,6 +87,7 @@ def draw_plan(
     labels = [
         *number_labels(plan, frame, crowd),
         *gait_labels(plan, frame, crowd),
+        *lead_labels(plan, frame, crowd),
         *distance_labels(plan, frame, crowd, units),
         *end_labels(plan, frame, crowd),
         *name_labels(plan, frame, crowd, units),

@@ -19,6 +19,7 @@ from diagram.drawing.labels import (
     label_size,
     text_label,
 )
+from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
@@ -27,6 +28,9 @@ from diagram.scene import Disc, Group, Text
 from diagram.style import FIGURE, LABEL, PAPER, SMALL, SOFT_INK, Pen, phase_pen, text_width
 from diagram.track import Crossing
 from diagram.units import Units, length_text
+
+Spot = tuple[Point, Point, float]
+"""A place on the paper, the unit vector across the line there, and what it costs."""
 
 NUMBER_RADIUS = 2.3
 MIDDLE_FIRST = (0.5, 0.44, 0.56, 0.38, 0.62, 0.3, 0.7, 0.22, 0.78, 0.14, 0.86)
@@ -137,13 +141,21 @@ def _distance(leg: PlanLeg, frame: Frame, crowd: Crowd, units: Units) -> Label:
     return text_label(f"leg-{leg.number}", tuple(lines), beside_curve(spots, size), crowd)
 
 
-def _spots(leg: PlanLeg, frame: Frame) -> Iterator[tuple[Point, Point, float]]:
+def _spots(leg: PlanLeg, frame: Frame) -> Iterator[Spot]:
     """Places along a leg, middle first, with the unit vector across it on paper."""
     shares = np.array(MIDDLE_FIRST)
-    x, y, heading, _ = leg.curve.locate(shares * leg.track_m)
-    for share, px, py, theta in zip(shares, x, y, heading, strict=True):
+    for share, (place, across, _) in zip(
+        shares, _spots_at(leg, shares * leg.track_m, frame), strict=True
+    ):
+        yield place, across, abs(float(share) - 0.5) * 8
+
+
+def _spots_at(leg: PlanLeg, lengths: Floats, frame: Frame) -> Iterator[Spot]:
+    """Places at arc lengths, the first ones cheapest."""
+    x, y, heading, _ = leg.curve.locate(lengths)
+    for order, (px, py, theta) in enumerate(zip(x, y, heading, strict=True)):
         across = (-math.sin(theta), -math.cos(theta))
-        yield frame.at((float(px), float(py))), across, abs(float(share) - 0.5) * 8
+        yield frame.at((float(px), float(py))), across, order * 0.5
 
 
 def gait_labels(plan: Plan, frame: Frame, crowd: Crowd) -> list[Label]:
@@ -161,6 +173,26 @@ def gait_labels(plan: Plan, frame: Frame, crowd: Crowd) -> list[Label]:
             places = [*beside_curve(spots, size), *around_point(spots[0][0], size)]
             out.append(text_label(f"gait-{leg.number}-{index}", lines, places, crowd))
     return out
+
+
+def lead_labels(plan: Plan, frame: Frame, crowd: Crowd) -> list[Label]:
+    """The lead to land on, just after the fence, and where a change of lead is asked for."""
+    out = []
+    for leg in plan.legs:
+        if leg.first and leg.first.jump.land:
+            words = f"land {leg.first.jump.land}"
+            near = np.minimum(np.array([3.0, 5.0, 7.0, 10.0]), leg.track_m)
+            spots = list(_spots_at(leg, near, frame))
+            out.append(_word(f"land-{leg.number}", words, spots, crowd))
+        if leg.ridden.change:
+            spots = list(_spots(leg, frame))
+            out.append(_word(f"change-{leg.number}", f"{leg.ridden.change} change", spots, crowd))
+    return out
+
+
+def _word(name: str, words: str, spots: list[Spot], crowd: Crowd) -> Label:
+    lines = (Line(words, LABEL, "italic"),)
+    return text_label(name, lines, beside_curve(spots, label_size(lines)), crowd)
 
 
 def gait_words(leg: PlanLeg, stretch: Stretch) -> str:

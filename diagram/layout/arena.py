@@ -150,7 +150,8 @@ def _from_block(
 ) -> Arena:
     if (written.size is None) == (written.corners is None):
         hint = "write size: 60 x 30 m, or corners: [[0 m, 0 m], ...]"
-        raise _refused(document, path, "an arena has a size or corners, one of them", hint)
+        message = "an arena has a size or corners, one of them"
+        raise _refused(document, path, message, hint, key=True)
     if written.size is not None:
         region = from_size(*written.size).region
         names: tuple[str, ...] = RECTANGLE_SIDES
@@ -163,7 +164,8 @@ def _from_block(
     unknown = [side for side in written.sides if side not in names]
     if unknown:
         hint = near(unknown[0], names)
-        raise _refused(document, (*path, "sides"), f'there is no side "{unknown[0]}"', hint)
+        at = (*path, "sides", unknown[0])
+        raise _refused(document, at, f'there is no side "{unknown[0]}"', hint, key=True)
     sides = _sides(region, names, dict(written.sides))
     letters = _letters(written, document, path)
     gate = _gate(written.gate, sides, document, path) if written.gate else None
@@ -229,7 +231,8 @@ def _gate(
 
 
 def _refused(
-    document: Document, path: tuple[str | int, ...], message: str, hint: str
+    document: Document, path: tuple[str | int, ...], message: str, hint: str, key: bool = False
 ) -> RejectedError:
-    found = Diagnostic("arena", Severity.ERROR, message, document.span_at(path), hint)
+    span = document.span_at(path, key=key)
+    found = Diagnostic("arena", Severity.ERROR, message, span, hint)
     return RejectedError([found], {document.name: document.text})

@@ -120,12 +120,17 @@ class _Reader:
         self.phase_named = False
         self.way: WaySaid | None = None
         self.way_path: Path = ("ride",)
+        self.way_at: Path = ("ride",)
+        self.unknown = False
         self.circles: list[CircleSaid] = []
         self.lesson = Lesson()
         self.gait: Gait = "canter"
 
-    def refuse(self, message: str, path: Path, hint: str = "") -> None:
-        span = self.document.span_at(path)
+    def refuse(
+        self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
+    ) -> None:
+        at = self.document.span_at(path, key=key)
+        span = self.document.span_of(path, word) if word else at
         self.problems.append(Diagnostic("ride", Severity.ERROR, message, span, hint))
 
     @property
@@ -170,9 +175,9 @@ class _Reader:
         if self.way is not None:
             hint = "write the jump between them"
             self.refuse("two ways follow each other without a fence", path, hint)
-        if not self.jumps and way.shape == "bend":
+        if not self.jumps and way.shape == "bend" and not self.unknown:
             self.refuse("a bend needs a fence before it", path, "write turn: left")
-        self.way = way
+        self.way, self.way_at = way, path
         self._say(step, path)
 
     def _jump(self, step: written.JumpStep, path: Path) -> None:
@@ -188,7 +193,13 @@ class _Reader:
             known = [
                 n for whole, f in self.fences.items() for n in {whole, *element_names(whole, f)}
             ]
-            self.refuse(f'no fence is called "{said.fence}"', (*path, "jump"), near(name, known))
+            begun = [fence for fence in known if name.startswith(f"{fence} ")]
+            hint = near(name, known)
+            if begun:
+                hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
+            self.refuse(f'no fence is called "{name}"', (*path, "jump"), hint, word=name)
+            # What led here led to a fence, even if nobody knows which.
+            self.way, self.circles, self.lesson, self.unknown = None, [], Lesson(), True
             return
         if said.from_behind:
             names = names[::-1]
@@ -243,10 +254,11 @@ class _Reader:
             self.gait = changed
 
     def finish(self) -> Course:
-        if not self.jumps:
-            self.refuse("the ride has no fence in it", ("ride",), "write - jump: and a name")
+        if not self.jumps and not self.unknown:
+            hint = "write - jump: and a name"
+            self.refuse("the ride has no fence in it", ("ride",), hint, key=True)
         if self.way is not None and self.way.shape != "turn":
-            self.refuse("this way leads to no fence", self.way_path, "add - jump:")
+            self.refuse("this way leads to no fence", self.way_at, "add - jump: after it")
         last = self.jumps[-1] if self.jumps else None
         circles = [*self.circles, *([self.ending.circle] if self.ending.circle else [])]
         self.links.append(

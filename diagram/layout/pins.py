@@ -59,8 +59,11 @@ class _Pins:
         self.done: set[str] = set()
         self.problems: list[Diagnostic] = []
 
-    def refuse(self, message: str, path: Path, hint: str = "", key: bool = False) -> None:
-        span = self.document.span_at(path, key=key)
+    def refuse(
+        self, message: str, path: Path, hint: str = "", key: bool = False, word: str = ""
+    ) -> None:
+        at = self.document.span_at(path, key=key)
+        span = self.document.span_of(path, word) if word else at
         self.problems.append(Diagnostic("place", Severity.ERROR, message, span, hint))
 
     def place(self, name: str, waiting: tuple[str, ...]) -> None:
@@ -159,11 +162,13 @@ class _Pins:
         """Names of the single fences of the fence that another is placed from."""
         known = self.definition.fences
         if fence not in known:
-            self.refuse(f'no fence is called "{fence}"', path, near(fence, known))
+            self.refuse(f'no fence is called "{fence}"', path, near(fence, known), word=fence)
             return None
         if fence in waiting:
             chain = " from ".join((*waiting[waiting.index(fence) :], fence))
-            self.refuse(f"these fences are placed in a ring: {chain}", path, "pin one with at:")
+            self.refuse(
+                f"these fences are placed in a ring: {chain}", path, "pin one with at: and facing:"
+            )
             return None
         self.place(fence, waiting)
         if fence in self.free:

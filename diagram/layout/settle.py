@@ -13,6 +13,7 @@ from diagram.layout.fence import Fence
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
 from diagram.source import Document
 from diagram.trade import fence_facts
+from diagram.units import length_text
 
 Path = tuple[str | int, ...]
 GroundLine = Literal["front", "both sides", "none"]
@@ -21,6 +22,11 @@ MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "
 
 NARROWEST, WIDEST = 1.0, 8.0
 """Metres of pole between which a fence is still a fence."""
+
+
+def _a(word: str) -> str:
+    """``an oxer``, ``a vertical``."""
+    return f"{'an' if word[:1] in 'aeiou' else 'a'} {word}"
 
 
 def settle_fences(
@@ -51,16 +57,19 @@ class _Settler:
             return
         if written.elements is None:
             if kind.name == "combination":
-                self.refuse("a combination needs elements:", path, "list its fences", key=True)
+                hint = "add elements: and under it one - kind: for each of its fences"
+                self.refuse("a combination needs elements:", path, hint, key=True)
                 return
             self._single(name, written, kind, path, "", written.poles)
             return
         if kind.name != "combination":
             hint = "write kind: combination"
-            self.refuse(f"a {kind.name} has no elements", (*path, "elements"), hint, key=True)
+            self.refuse(f"{_a(kind.name)} has no elements", (*path, "elements"), hint, key=True)
             return
         if len(written.elements) < 2:
-            self.refuse("a combination has two elements or more", (*path, "elements"))
+            hint = "add an element, or write the kind of the single fence"
+            message = "a combination has two elements or more"
+            self.refuse(message, (*path, "elements"), hint, key=True)
         names = element_names(name, written)
         for index, element in enumerate(written.elements):
             self._element(names[index], element, index, path, name, written.poles)
@@ -81,7 +90,9 @@ class _Settler:
         if not index and element.after is not None:
             self.refuse("the first element comes after nothing", (*path, "after"), "delete it")
         if element.after is not None and element.after.transition is not None:
-            self.refuse("there is no room for that in a combination", (*path, "after"))
+            self.refuse(
+                "there is no room for that in a combination", (*path, "after"), "write 1 stride"
+            )
         if kind and kind.name == "combination":
             self.refuse("a combination cannot hold another", path, "list its fences here")
         elif kind:
@@ -107,7 +118,7 @@ class _Settler:
             given = getattr(node, "get", lambda _: None)(key) is not None
             if given and key not in kind.measures and key != "elements":
                 hint = "it may have: " + ", ".join(sorted(kind.measures))
-                self.refuse(f"a {kind.name} has no {key}", (*path, key), hint, key=True)
+                self.refuse(f"{_a(kind.name)} has no {key}", (*path, key), hint, key=True)
         facts = fence_facts.kind_facts(kind.facts)
         measures = self._measures(written, kind, facts, path, poles)
         fence = Fence(
@@ -141,15 +152,21 @@ class _Settler:
             front = max(height - lower, height / 2)
             if kind.name == "triple bar":
                 front = height / 2
-        if front > height + 1e-9:
+        if front > height + 1e-9 and "front" in kind.measures:
             hint = "the back pole is never the lower one"
             self.refuse("the front pole is higher than the back pole", (*path, "front"), hint)
-        if not math.isfinite(spread) or spread > fence_facts.largest_spread(facts.group) + 1e-9:
-            limit = fence_facts.largest_spread(facts.group)
-            self.refuse(f"a spread over {limit:.2f} m is not built", (*path, "spread"))
+        limit = fence_facts.largest_spread(facts.group)
+        too_wide = not math.isfinite(spread) or spread > limit + 1e-9
+        if too_wide and ("spread" in kind.measures or written.spread is None):
+            message = f"a spread over {length_text(limit, 'both')} is not built"
+            self.refuse(message, (*path, "spread"), "check the unit")
         width = poles or self.definition.poles or fence_facts.usual_pole_length().value
         if not NARROWEST <= width <= WIDEST:
-            self.refuse(f"poles of {width:.2f} m are not to be had", (*path, "poles"))
+            message = f"poles of {length_text(width, 'both')} are not to be had"
+            at: Path = (*path, "poles")
+            if written.poles is None:
+                at = ("poles",) if poles is None else (*path[:2], "poles")
+            self.refuse(message, at, "check the unit")
         ground_line = written.ground_line or "front"
         if ground_line not in GROUND_LINES:
             hint = near(ground_line, GROUND_LINES)
@@ -186,6 +203,6 @@ class _Settler:
             return 0.9
         tallest = fence_facts.largest_height()
         if height > tallest.value:
-            message = f"no fence is built higher than {tallest.value:.2f} m"
+            message = f"no fence is built higher than {length_text(tallest.value, 'both')}"
             self.refuse(message, (*path, "height"), "check the unit")
         return height

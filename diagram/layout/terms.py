@@ -16,7 +16,7 @@ from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.words import EXPERIENCES, SIZES, Experience, Size
-from diagram.units import UnitError, parse_length
+from diagram.units import UnitError, length_text, parse_length
 
 Path_ = tuple[str | int, ...]
 
@@ -76,6 +76,10 @@ def _table(name: str, document: Document) -> StrideTable:
         return load_table(name)
     file = Path(document.name).parent / name
     if file.suffix in (".yaml", ".yml"):
+        if not file.is_file():
+            message = f"there is no file {name}, seen from this one"
+            hint = "name a file beside this one, or a table: " + ", ".join(table_names())
+            raise _refused(document, ("distances",), message, hint)
         return load_table(file)
     hint = near(name, table_names()) or "write the name of a table or of a file"
     raise _refused(document, ("distances",), f'no stride table is called "{name}"', hint)
@@ -107,7 +111,8 @@ def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
             raise _refused(document, ("horses",), problem.message, problem.hint) from None
         _sane_stride(stride, document, ("horses",))
         return Horses("horse", stride)
-    hint = near(text, SIZES) + "; or write a stride: 12' stride"
+    hint = near(text, SIZES)
+    hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
     raise _refused(document, ("horses",), f'"{text}" are no horses known here', hint)
 
 
@@ -117,7 +122,7 @@ SHORTEST_STRIDE, LONGEST_STRIDE = 2.0, 4.6
 
 def _sane_stride(stride: float, document: Document, path: Path_) -> None:
     if not SHORTEST_STRIDE <= stride <= LONGEST_STRIDE:
-        message = f"a canter stride of {stride:.2f} m is not to be had from a horse or pony"
+        message = f"a canter stride of {length_text(stride, 'both')} is not to be had from a horse or pony"
         raise _refused(document, path, message, "a horse's is about 12', a small pony's 10'")
 
 
@@ -128,11 +133,14 @@ def _one_of(word: str, known: tuple[str, ...], document: Document, path: Path_) 
 
 
 def _conditions(definition: Definition, document: Document) -> Conditions:
-    for index, word in enumerate(definition.conditions):
-        known = [name for name, _ in condition_words()]
-        if word not in known:
-            path = ("conditions", index)
-            raise _refused(document, path, f'"{word}" is no condition', near(word, known))
+    known = [name for name, _ in condition_words()]
+    unknown = [
+        _error(document, ("conditions", index), f'"{word}" is no condition', near(word, known))
+        for index, word in enumerate(definition.conditions)
+        if word not in known
+    ]
+    if unknown:
+        raise RejectedError(unknown, {document.name: document.text})
     try:
         return conditions_from_words(definition.conditions)
     except ValueError as problem:
@@ -140,5 +148,8 @@ def _conditions(definition: Definition, document: Document) -> Conditions:
 
 
 def _refused(document: Document, path: Path_, message: str, hint: str) -> RejectedError:
-    found = Diagnostic("not-understood", Severity.ERROR, message, document.span_at(path), hint)
-    return RejectedError([found], {document.name: document.text})
+    return RejectedError([_error(document, path, message, hint)], {document.name: document.text})
+
+
+def _error(document: Document, path: Path_, message: str, hint: str) -> Diagnostic:
+    return Diagnostic("not-understood", Severity.ERROR, message, document.span_at(path), hint)

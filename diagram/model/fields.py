@@ -27,7 +27,7 @@ def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
     def read(value: Any) -> T | Any:
         if not isinstance(value, str):
             if isinstance(value, (dict, list)):
-                raise refused(f"{what} is wanted here, not a list or a block", f"write {what}")
+                raise refused("a list or a block cannot stand here", f"write {what}")
             return value
         try:
             return reader(value)

@@ -47,6 +47,8 @@ def _diagnostic(
     kind = error["type"]
     if kind == "extra_forbidden":
         key = str(path[-1])
+        if (alone := _alone(document, path)) is not None:
+            return alone
         hint = near(key, _keys_at(inner[:-1], document.node_at(path[:-1])[0], model))
         span = document.span_at(path, key=True)
         return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
@@ -66,6 +68,27 @@ def _diagnostic(
                           context["hint"])  # fmt: skip
     message, hint = _shape_words(kind, context)
     return Diagnostic("wrong-shape", Severity.ERROR, message, span, hint)
+
+
+def _alone(document: Document, path: tuple[str | int, ...]) -> Diagnostic | None:
+    """A piece of a value in braces, cut off from it by a comma: ``{spread: 0,80 m}``."""
+    node, _ = document.node_at(path)
+    key = document.key_at(path)
+    above, _ = document.node_at(path[:-1])
+    if not (isinstance(node, Scalar) and key and isinstance(above, Mapping)):
+        return None
+    place = above.entries.index((key, node))
+    before = above.entries[place - 1][1] if place else None
+    if node.text or node.quoted or not isinstance(before, Scalar):
+        return None
+    if before.span.end_line != key.span.line:
+        return None
+    message = f'"{key.text}" is cut off from what stands before the comma'
+    if key.text[:1].isdigit() and before.text.isdigit():
+        hint = f"write {before.text}.{key.text}"
+    else:
+        hint = f'put quotes round the whole: "{before.text}, {key.text}"'
+    return Diagnostic("unknown-key", Severity.ERROR, message, key.span, hint)
 
 
 def _path(loc: tuple[int | str, ...]) -> tuple[str | int, ...]:
@@ -110,7 +133,7 @@ def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic
 def _shape_words(kind: str, context: dict[str, Any]) -> tuple[str, str]:
     match kind:
         case "dict_type" | "model_type" | "model_attributes_type":
-            return "a block of `key: value` lines is wanted here", ""
+            return "a block of `key: value` lines is wanted here", "write no dashes before them"
         case "tuple_type" | "list_type":
             return "a list is wanted here", "write one `- ...` line for each"
         case "too_long":

@@ -255,7 +255,9 @@ def _way(
 ) -> WaySaid:
     said = read_phrase(text, grammar)
     if shape != "line" and said.get("left") is None:
-        raise PhraseError("left or right is missing", f"write {shape}: left, ...", 0, len(text))
+        word = "rollback" if tight else shape
+        hint = f"write {word}: left, {text.strip()}"
+        raise PhraseError("left or right is missing", hint, 0, len(text))
     if shape == "bend" and said.get("turn") is not None:
         said["turn"] = abs(said["turn"]) * (1 if said["left"] else -1)
     if "strides" in said and "length" in said:
@@ -267,7 +269,8 @@ def read_circle(text: str) -> CircleSaid:
     """``left, 20 m``."""
     said = read_phrase(text, CIRCLE)
     if "left" not in said:
-        raise PhraseError("left or right is missing", "write circle: left, 20 m", 0, len(text))
+        hint = f"write circle: left, {text.strip()}"
+        raise PhraseError("left or right is missing", hint, 0, len(text))
     return CircleSaid(**said)
 
 
