@@ -184,9 +184,11 @@ def _syntax(text: str, name: str) -> RejectedError:
     except yaml.MarkedYAMLError as problem:
         mark = problem.problem_mark or problem.context_mark
         detail = " ".join(part for part in (problem.problem, problem.context) if part)
-        if "quoted scalar" in detail or "end>'" in detail or "stream end" in detail:
-            # What was opened and not closed is found out at the end of the file.
-            mark = problem.context_mark or mark
+        begun = problem.context_mark
+        later = bool(mark and begun and mark.line > begun.line)
+        if "quoted scalar" in detail or (later and ("flow " in detail or "simple key" in detail)):
+            # What was opened and not closed is found out only further down.
+            mark = begun
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         message, hint = _syntax_words(detail or "the text is not YAML")
         span = Span(name, line, column, line, column + 1)

@@ -6,7 +6,6 @@ carry a weight, so that covering a fence costs more than covering a thin guide l
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterable
 
@@ -35,11 +34,12 @@ class Crowd:
         corners = np.array(list(points), dtype=float)
         if len(corners) < 2:
             return
-        parts = []
-        for a, b in itertools.pairwise(corners):
-            count = max(1, math.ceil(float(np.hypot(*(b - a))) / SPACING))
-            parts.append(a + (b - a) * np.linspace(0, 1, count, endpoint=False)[:, None])
-        self._add(np.concatenate([*parts, corners[-1:]]), weight)
+        steps = np.hypot(*np.diff(corners, axis=0).T)
+        along = np.concatenate([[0.0], np.cumsum(steps)])
+        count = max(2, math.ceil(along[-1] / SPACING) + 1)
+        places = np.linspace(0.0, along[-1], count)
+        x, y = (np.interp(places, along, corners[:, axis]) for axis in (0, 1))
+        self._add(np.stack([x, y], axis=1), weight)
 
     def add_area(self, corners: Iterable[Point], weight: float = 1.0) -> None:
         """A convex four-cornered area, covered with points."""

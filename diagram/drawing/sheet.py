@@ -18,7 +18,8 @@ from diagram.drawing.furniture import (
     title_line,
 )
 from diagram.drawing.labels import Label
-from diagram.drawing.track import track_marks
+from diagram.drawing.lanes import Lane, lanes
+from diagram.drawing.track import drawn_line, track_marks
 from diagram.drawing.words import (
     distance_labels,
     end_labels,
@@ -83,7 +84,8 @@ def draw_plan(
     x0, y0, _, _ = plan.arena.region.bounds
     left = (width - size[0] * k) / 2 - x0 * k
     frame = Frame(denominator, left, head + MARGIN + size[1] * k + y0 * k)
-    crowd = _crowd(plan, frame, Box(0.5, head + 0.5, width - 0.5, tall - STRIP_HEIGHT))
+    paths = lanes(plan, frame)
+    crowd = _crowd(plan, paths, frame, Box(0.5, head + 0.5, width - 0.5, tall - STRIP_HEIGHT))
     labels = [
         *number_labels(plan, frame, crowd),
         *gait_labels(plan, frame, crowd),
@@ -95,7 +97,7 @@ def draw_plan(
     strip = tall - STRIP_HEIGHT + 3.5
     items: tuple[Group, ...] = (
         arena_marks(plan.arena, frame),
-        track_marks(plan, frame),
+        track_marks(plan, paths, frame),
         Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
         Group("labels", tuple(label.marks for label in labels)),
         scale_bar(frame, MARGIN, strip, units),
@@ -124,15 +126,13 @@ def _description(plan: Plan) -> str:
     return f"{plan.definition.purpose} Jumped in this order: {order}."
 
 
-def _crowd(plan: Plan, frame: Frame, page: Box) -> Crowd:
+def _crowd(plan: Plan, paths: tuple[Lane, ...], frame: Frame, page: Box) -> Crowd:
     """Everything that no label may lie on."""
     crowd = Crowd(page)
     for begin, end in plan.arena.region.edges:
         crowd.add_line(frame.many((begin, end)), RAIL_WEIGHT)
-    for leg in plan.legs:
-        crowd.add_line(frame.many(leg.curve.points(frame.metres(1.0))))
-    for crossing in plan.crossings:
-        crowd.add_line(frame.many((crossing.enter.point, crossing.leave.point)))
+    for leg, lane in zip(plan.legs, paths, strict=True):
+        crowd.add_line(drawn_line(leg, lane, frame))
     for fence in plan.fences:
         outline: list[Point] = [frame.at(corner) for corner in fence.outline]
         crowd.add_area(outline, FENCE_WEIGHT)

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from diagram.drawing.frame import Frame
-from diagram.geometry.pose import Pose
+from diagram.drawing.lanes import Lane
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point, Pose
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
 from diagram.scene import Disc, Fill, Group, Item, Stroke
@@ -21,32 +25,43 @@ GATE_TICK = 3.4
 SLOW_WIDTH, SLOW_HOLLOW = 1.9, 1.1
 
 
-def track_marks(plan: Plan, frame: Frame) -> Group:
+def track_marks(plan: Plan, lanes: tuple[Lane, ...], frame: Frame) -> Group:
     """All legs in the order ridden, each with its crossing, arrowheads and gait marks."""
-    marks: list[Item] = []
-    for leg in plan.legs:
-        marks.append(_leg(leg, frame))
-        if leg.second is not None:
-            enter, leave = leg.second.enter.point, leg.second.leave.point
-            pen = phase_pen(leg.link.phase)
-            marks.append(
-                Stroke(frame.many((enter, leave)), Pen(pen.colour, pen.width), sized="ground")
-            )
+    marks: list[Item] = [_leg(leg, lane, frame) for leg, lane in zip(plan.legs, lanes, strict=True)]
     marks.extend(_ends(plan, frame))
     return Group("track", tuple(marks), "The line to ride")
 
 
-def _leg(leg: PlanLeg, frame: Frame) -> Group:
-    points = frame.many(leg.curve.outline(frame.metres(SAGITTA_MM)))
+def _leg(leg: PlanLeg, lane: Lane, frame: Frame) -> Group:
+    points = drawn_line(leg, lane, frame)
     pen = phase_pen(leg.link.phase)
     marks: list[Item] = [
         Stroke(points, Pen(CASING.colour, CASING.width), sized="ground"),
         Stroke(points, pen, sized="ground"),
     ]
     for stretch in leg.ridden.stretches[1:]:
-        marks.extend(_slow(leg, stretch, frame, pen))
-    marks.extend(_arrows(leg, frame, pen))
+        marks.extend(_slow(leg, lane, stretch, frame, pen))
+    marks.extend(_arrows(leg, lane, frame, pen))
     return Group(f"leg-{leg.number}", tuple(marks), leg_title(leg))
+
+
+def drawn_line(leg: PlanLeg, lane: Lane, frame: Frame) -> tuple[Point, ...]:
+    """A leg on the paper, over the fence at its end."""
+    points = frame.many(_outline(leg, lane, 0.0, leg.track_m, frame))
+    if leg.second is None:
+        return points
+    return (*points, frame.at(lane.shifted(leg.second.leave, leg.track_m, frame).point))
+
+
+def _outline(leg: PlanLeg, lane: Lane, begin: float, end: float, frame: Frame) -> Floats:
+    """Places along a stretch of a leg, moved aside where another leg was drawn before."""
+    if not lane.aside.any():
+        return leg.curve.part(begin, end).outline(frame.metres(SAGITTA_MM))
+    inside = lane.s[(lane.s > begin) & (lane.s < end)]
+    s = np.concatenate([[begin], inside, [end]])
+    x, y, heading, _ = leg.curve.locate(s)
+    aside = np.interp(s, lane.s, lane.aside) / frame.mm_per_m
+    return np.stack([x + aside * np.sin(heading), y - aside * np.cos(heading)], axis=1)
 
 
 def leg_title(leg: PlanLeg) -> str:
@@ -56,19 +71,18 @@ def leg_title(leg: PlanLeg) -> str:
     return f"leg {leg.number}: {first} to {second}"
 
 
-def _slow(leg: PlanLeg, stretch: Stretch, frame: Frame, pen: Pen) -> list[Item]:
+def _slow(leg: PlanLeg, lane: Lane, stretch: Stretch, frame: Frame, pen: Pen) -> list[Item]:
     """A stretch in walk or trot is drawn hollow, with a bar where it begins and ends."""
     if stretch.gait == "canter":
         return []
     marks: list[Item] = []
     if stretch.end_m > stretch.begin_m:
-        part = leg.curve.part(stretch.begin_m, stretch.end_m)
-        points = frame.many(part.outline(frame.metres(SAGITTA_MM)))
+        points = frame.many(_outline(leg, lane, stretch.begin_m, stretch.end_m, frame))
         marks.append(Stroke(points, Pen(pen.colour, SLOW_WIDTH), sized="ground"))
         marks.append(Stroke(points, Pen(PAPER, SLOW_HOLLOW), sized="ground"))
     for s in {stretch.begin_m, stretch.end_m}:
         if 0.1 < s < leg.track_m - 0.1 or leg.second is None:
-            marks.append(_bar_across(leg.curve.pose_at(s), frame))
+            marks.append(_bar_across(lane.shifted(leg.curve.pose_at(s), s, frame), frame))
     return sorted(marks, key=lambda mark: isinstance(mark, Stroke) and mark.pen.colour == INK)
 
 
@@ -78,7 +92,7 @@ def _bar_across(pose: Pose, frame: Frame) -> Stroke:
     return Stroke(frame.many(ends), Pen(INK, 0.5))
 
 
-def _arrows(leg: PlanLeg, frame: Frame, pen: Pen) -> list[Item]:
+def _arrows(leg: PlanLeg, lane: Lane, frame: Frame, pen: Pen) -> list[Item]:
     length = frame.mm(leg.track_m)
     free = length - 2 * NO_ARROW_NEAR
     if free < 0:
@@ -92,7 +106,8 @@ def _arrows(leg: PlanLeg, frame: Frame, pen: Pen) -> list[Item]:
         for stretch in slow:
             if stretch.begin_m - frame.metres(4) < s < stretch.end_m + frame.metres(4):
                 s = stretch.begin_m - frame.metres(6)
-        out.append(_arrow(leg.curve.pose_at(max(s, frame.metres(2))), frame, pen))
+        s = max(s, frame.metres(2))
+        out.append(_arrow(lane.shifted(leg.curve.pose_at(s), s, frame), frame, pen))
     return out
 
 

@@ -122,7 +122,8 @@ SHORTEST_STRIDE, LONGEST_STRIDE = 2.0, 4.6
 
 def _sane_stride(stride: float, document: Document, path: Path_) -> None:
     if not SHORTEST_STRIDE <= stride <= LONGEST_STRIDE:
-        message = f"a canter stride of {length_text(stride, 'both')} is not to be had from a horse or pony"
+        said = length_text(stride, "both")
+        message = f"a canter stride of {said} is not to be had from a horse or pony"
         raise _refused(document, path, message, "a horse's is about 12', a small pony's 10'")
 
 
