@@ -114,7 +114,7 @@ def test_a_file_that_is_not_there(tmp_path: Path) -> None:
 def test_depth_has_a_limit() -> None:
     assert read_text("[" * DEEPEST + "x" + "]" * DEEPEST).name == "<text>"
     assert rules("[" * (DEEPEST + 1) + "x" + "]" * (DEEPEST + 1)) == ["too-deep"]
-    assert rules("[" * 1500 + "]" * 1500) == ["too-deep"]
+    assert rules("[" * 1100 + "]" * 1100) == ["too-deep"]
 
 
 def test_the_count_of_values_has_a_limit() -> None:

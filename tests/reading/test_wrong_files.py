@@ -42,6 +42,7 @@ def test_accepting_is_off_in_ci() -> None:
     assert not (os.environ.get("CI") and os.environ.get("TAPELINE_ACCEPT"))
 
 
+@pytest.mark.skipif(accepting(), reason="the messages are just being written")
 def test_every_message_belongs_to_a_file() -> None:
     messages = {text.with_suffix("") for text in WRONG.rglob("*.txt")}
     assert messages == {file.with_suffix("") for file in FILES}
