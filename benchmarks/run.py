@@ -42,7 +42,9 @@ def main() -> None:
     made = plan(EXERCISE)
     scene = draw_plan(made, 277, 180).scene
     rows = {
-        "python -c pass": median_ms(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True)),
+        "python -c pass": median_ms(
+            lambda: subprocess.run([sys.executable, "-c", "pass"], check=True)
+        ),
         "check, cold": median_ms(cold("check", str(EXERCISE))),
         "card, cold": median_ms(cold("card", str(EXERCISE), "--to", "output/bench.pdf")),
         "plan, warm": median_ms(lambda: plan(EXERCISE)),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
     from diagram.planning import Plan
+    from diagram.source import Document
     from diagram.units import Units
 
 
@@ -17,12 +18,25 @@ def plan(path: Path | str) -> Plan:
 
     The plan draws itself in a notebook.
     """
+    from diagram.source import read
+
+    return _planned(read(path))
+
+
+def plan_text(text: str, name: str = "<text>") -> Plan:
+    """The same from the text of a file that need not be there. Raises RejectedError."""
+    from diagram.source import read_text
+
+    return _planned(read_text(text, name))
+
+
+def _planned(document: Document) -> Plan:
     from diagram.checks import check
-    from diagram.model import read_definition
+    from diagram.model import Definition, validate
     from diagram.planning import make_plan
 
-    document, definition = read_definition(path)
-    return replace(check(make_plan(document, definition)), shown_by=_svg_text)
+    made = check(make_plan(document, validate(document, Definition)))
+    return replace(made, shown_by=_svg_text)
 
 
 def _svg_text(plan: Plan) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.fences.kind import with_article
 from diagram.planning import Plan
 
 NAME = "angle-too-steep"
@@ -19,7 +20,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         kind = crossing.fence.fence.kind.name
         message = (
             f"{crossing.fence.name} is jumped at {math.degrees(angle):.0f}°; "
-            f"for a {kind} {math.degrees(limit.value):.0f}° is the most"
+            f"for {with_article(kind)} {math.degrees(limit.value):.0f}° is the most"
         )
         hint = "straighten the line or use a vertical"
         yield found(

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.fences.kind import with_article
 from diagram.planning import Plan
 
 NAME = "jumped-from-behind"
@@ -22,7 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if not crossing.jump.from_behind or fence.facts.from_behind == "yes":
             continue
         if fence.facts.from_behind == "no":
-            message = f"{fence.name} is a {fence.kind.name}: {fence.facts.why_not}"
+            message = f"{fence.name} is {with_article(fence.kind.name)}: {fence.facts.why_not}"
             hint = "turn the fence round, or build it as a vertical"
             yield found(plan, NAME, Severity.STOP, message, crossing.jump.path, hint, source=SOURCE)
         elif fence.measures.ground_line != "both sides":

@@ -16,7 +16,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     wanted = gaits.straight_strides()
     canter = plan.limits.canter
     for leg in plan.legs:
-        if leg.curve.tightest < NEARLY_STRAIGHT or leg.link.gait != "canter":
+        if leg.curve.tightest < NEARLY_STRAIGHT or leg.ridden.stretches[0].gait != "canter":
             continue
         ends = []
         bend = leg.shape == "bend"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import files_argument, paper_options, write_each
+from diagram.cli.common import REJECTED, files_argument, paper_options, write_each
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
 def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) -> None:
     """Print lesson cards: the drawing, every element, and what to be careful of."""
     from diagram.pipeline import card
+
+    if to and not to.is_dir() and to.suffix and to.suffix.lower() != ".pdf" and len(files) == 1:
+        click.echo(f"{to}: a card is a PDF", err=True)
+        sys.exit(REJECTED)
 
     def write(plan: Plan, target: Path) -> None:
         card(plan, target, paper=paper, units=cast("Units", units))

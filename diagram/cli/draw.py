@@ -32,7 +32,8 @@ def command(
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
-    ending = to.suffix.lstrip(".").lower() if to and to.suffix else ""
+    one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
+    ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     chosen = kind or (ending if ending in ("svg", "pdf", "png") else "svg")
     if ending and ending != chosen:
         click.echo(f"{to} does not end in .{chosen}", err=True)

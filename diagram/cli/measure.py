@@ -35,8 +35,9 @@ def command(files: tuple[Path, ...], as_json: bool) -> None:
         else:
             _tables(plan)
     if as_json and values:
-        click.echo(json.dumps(values[0] if len(values) == 1 else values, indent=2,
-                              ensure_ascii=False, allow_nan=False))  # fmt: skip
+        single = len(files) == 1 and not files[0].is_dir()
+        shown = values[0] if single else values
+        click.echo(json.dumps(shown, indent=2, ensure_ascii=False, allow_nan=False))
     sys.exit(code)
 
 

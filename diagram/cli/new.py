@@ -50,7 +50,7 @@ ride:
   # - line: 10 strides, walk 5 steps in the middle
   # - phase: the way home      # from here on in another colour
   # - jump: birch from behind, land on the right lead
-  - finish: circle left, walk
+  - finish: straight on, walk
 
 easier: Ground poles for fences.
 harder: Raise hazel a hole; one stride less.
@@ -73,9 +73,9 @@ def command(
     force: bool,
 ) -> None:  # fmt: skip
     """Write a commented exercise FILE to start from."""
-    from diagram.diagnostics import RejectedError
+    from diagram.diagnostics import RejectedError, Severity
     from diagram.model.fields import read_size
-    from diagram.pipeline import plan
+    from diagram.pipeline import plan_text
     from diagram.units import UnitError
     from diagram.writers.files import write_bytes
 
@@ -88,15 +88,21 @@ def command(
         length, width = 60.0, 30.0
     head = HEAD.format(
         file=file, title=_quoted(title), purpose=_quoted(purpose), arena=_quoted(arena),
-        horses=_quoted(horses), level=level,
+        horses=_quoted(horses), level=_quoted(level),
     )  # fmt: skip
-    body = BODY.format(x1=round(length * 0.28, 1), y1=round(width * 0.27, 1), strides=strides)
-    write_bytes(file, (head + body).encode())
+    body = BODY.format(x1=round(length * 0.2, 1), y1=round(width * 0.3, 1), strides=strides)
     try:
-        plan(file)
+        found = plan_text(head + body, str(file))
     except RejectedError as problem:
-        click.echo(str(problem), err=True)
-        click.echo(f"{file} is written; mend these lines", err=True)
+        click.echo(f"nothing is written, for this would not be read:\n\n{problem}", err=True)
+        sys.exit(REJECTED)
+    if any(finding.severity is Severity.STOP for finding in found.findings):
+        click.echo(f"{strides} strides do not fit into {arena}: take fewer", err=True)
+        sys.exit(REJECTED)
+    try:
+        write_bytes(file, (head + body).encode())
+    except OSError as problem:
+        click.echo(f"cannot write {file}: {problem.strerror or problem}", err=True)
         sys.exit(REJECTED)
     click.echo(f"{file} is written. Next: tapeline card {file}")
 
@@ -104,6 +110,6 @@ def command(
 def _quoted(text: str) -> str:
     """A YAML scalar: plain where that is safe, quoted where it is not."""
     plain = re.fullmatch(r"[^\W\d_][\w ,.;!?()'′″/-]*[\w.!?)]", text)
-    if plain or re.fullmatch(r"\d[\w'.\" x×-]*", text):
+    if plain or re.fullmatch(r"\d[\w'.\" ×-]*", text):
         return text
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'

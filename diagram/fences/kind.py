@@ -79,6 +79,11 @@ class Kind:
     ridden_over: bool = False
 
 
+def with_article(word: str) -> str:
+    """``an oxer``, ``a vertical``."""
+    return f"{'an' if word[:1] in 'aeiou' else 'a'} {word}"
+
+
 def across(kind: BarKind, x: float, width: float, height: float) -> Bar:
     """A bar square across the track at `x`."""
     return Bar(kind, (x, -width / 2), (x, width / 2), height)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.fences import kind_names
 from diagram.model import definition as written
 from diagram.model.definition import Definition, Teaching
 from diagram.model.said import CircleSaid, FinishSaid, Gait, Lead, StartSaid, WaySaid
@@ -204,7 +205,7 @@ class _Reader:
         if said.from_behind:
             names = names[::-1]
         first_of_ride = not self.jumps
-        if not first_of_ride and self.way is None and not self.circles:
+        if not first_of_ride and self.way is None:
             before = self.jumps[-1].fence
             hint = "write line:, bend:, turn: or rollback: between them"
             self.refuse(f"how does one get from {before} to {name}?", path, hint)
@@ -249,9 +250,20 @@ class _Reader:
         )
         if not inner:
             self.way, self.circles, self.lesson = None, [], Lesson()
-        changed = way.transition.gait if way and way.transition else None
-        if changed == "trot" or (changed == "walk" and self.gait == "walk"):
-            self.gait = changed
+            if any(not self._is_pole(jumped) for jumped in self.jumps):
+                # Over its first fence a horse lands in canter; the line after it still counts
+                # as ridden into from the gait of the approach.
+                self.gait = "canter"
+
+    def _is_pole(self, jump: Jump) -> bool:
+        whole = self.fences.get(jump.whole or jump.fence)
+        if whole is None or whole.elements is None:
+            kind = kind_names().get(whole.kind) if whole else None
+        else:
+            names = element_names(jump.whole, whole)
+            at = names.index(jump.fence) if jump.fence in names else 0
+            kind = kind_names().get(whole.elements[at].kind)
+        return kind is not None and kind.ridden_over
 
     def finish(self) -> Course:
         if not self.jumps and not self.unknown:

@@ -75,7 +75,8 @@ class PlacedFence:
     @property
     def outline(self) -> tuple[Point, ...]:
         """Corners of the rectangle that it covers, standards included."""
-        half, wide = self.fence.depth_m / 2 + self.fence.measures.pole_m / 2, self.reach_m
+        beyond = self.fence.foot_m if self.fence.parts.planes else self.fence.measures.pole_m
+        half, wide = (self.fence.depth_m + beyond) / 2, self.reach_m
         corners = ((half, wide), (-half, wide), (-half, -wide), (half, -wide))
         return tuple(self.ground(corner) for corner in corners)
 

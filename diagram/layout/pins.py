@@ -184,7 +184,13 @@ class _Pins:
     def _length(self, said: PlacedSaid, first: Fence, second: Fence) -> float:
         if said.length is not None:
             return said.length
-        found = self.terms.distance(said.strides or 0, first, second, "canter", None)
+        gait: Gait = "canter"
+        for link in self.course.links:
+            ends = (link.first and link.first.fence, link.second and link.second.fence)
+            if ends == (first.name, second.name):
+                gait = link.gait
+                break
+        found = self.terms.distance(said.strides or 0, first, second, gait, None)
         return aim(found, said.pace)
 
     def _stand(self, name: str, written: FenceWritten, pose: Pose) -> None:

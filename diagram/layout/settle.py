@@ -7,7 +7,7 @@ from typing import Literal, cast
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
-from diagram.fences.kind import Kind, Measures
+from diagram.fences.kind import Kind, Measures, with_article
 from diagram.layout.course import element_names
 from diagram.layout.fence import Fence
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
@@ -22,11 +22,6 @@ MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "
 
 NARROWEST, WIDEST = 1.0, 8.0
 """Metres of pole between which a fence is still a fence."""
-
-
-def _a(word: str) -> str:
-    """``an oxer``, ``a vertical``."""
-    return f"{'an' if word[:1] in 'aeiou' else 'a'} {word}"
 
 
 def settle_fences(
@@ -64,7 +59,9 @@ class _Settler:
             return
         if kind.name != "combination":
             hint = "write kind: combination"
-            self.refuse(f"{_a(kind.name)} has no elements", (*path, "elements"), hint, key=True)
+            self.refuse(
+                f"{with_article(kind.name)} has no elements", (*path, "elements"), hint, key=True
+            )
             return
         if len(written.elements) < 2:
             hint = "add an element, or write the kind of the single fence"
@@ -118,7 +115,7 @@ class _Settler:
             given = getattr(node, "get", lambda _: None)(key) is not None
             if given and key not in kind.measures and key != "elements":
                 hint = "it may have: " + ", ".join(sorted(kind.measures))
-                self.refuse(f"{_a(kind.name)} has no {key}", (*path, key), hint, key=True)
+                self.refuse(f"{with_article(kind.name)} has no {key}", (*path, key), hint, key=True)
         facts = fence_facts.kind_facts(kind.facts)
         measures = self._measures(written, kind, facts, path, poles)
         fence = Fence(

@@ -11,6 +11,9 @@ from diagram.checks import rules
 from diagram.fences import kind_names
 from diagram.model import definition as model
 from diagram.pipeline import plan
+from diagram.trade.arenas import arena_names
+from diagram.trade.question import condition_words
+from diagram.trade.stride_tables import table_names
 
 ROOT = Path(__file__).parents[2]
 FORMAT = (ROOT / "docs" / "format.md").read_text(encoding="utf-8")
@@ -54,6 +57,59 @@ def test_an_example_can_be_planned(text: str, tmp_path: Path) -> None:
     file.write_text(text, encoding="utf-8")
     made = plan(file)
     assert [f.message for f in made.findings if str(f.severity) == "stop"] == []
+
+
+def _parts(first_words: str) -> list[str]:
+    return [part for part in FENCED.findall(FORMAT) if part.startswith(first_words)]
+
+
+def _planned_with(tmp_path: Path, old: str, new: str) -> None:
+    """Plan the first example of the description with a line of it replaced."""
+    text = _parts("tapeline: 1")[0]
+    assert old in text
+    file = tmp_path / "example.yaml"
+    file.write_text(text.replace(old, new), encoding="utf-8")
+    plan(file)
+
+
+def test_the_stride_tables_can_be_used(tmp_path: Path) -> None:
+    tables = _parts("table:")
+    assert len(tables) == 2
+    for table in tables:
+        (tmp_path / "our-school.yaml").write_text(table, encoding="utf-8")
+        _planned_with(tmp_path, "horses: horse", "horses: horse\ndistances: our-school.yaml")
+
+
+def test_the_arenas_can_be_used(tmp_path: Path) -> None:
+    [block] = _parts("arena:")
+    _planned_with(tmp_path, "arena: 30 x 60 m\n", block)
+    [arenas] = _parts("outdoor ring:")
+    (tmp_path / "arenas.yaml").write_text(arenas, encoding="utf-8")
+    _planned_with(tmp_path, "arena: 30 x 60 m", "arena: outdoor ring")
+
+
+def test_the_smaller_blocks_can_be_used(tmp_path: Path) -> None:
+    [horses] = _parts("horses:")
+    _planned_with(tmp_path, "horses: horse\n", horses)
+    [allow] = _parts("allow:")
+    _planned_with(tmp_path, "ride:\n", f"{allow}ride:\n")
+    [ride] = _parts("ride:")
+    jumps = _jumps_of_ride(tmp_path, ride)
+    assert jumps == 4
+
+
+def _jumps_of_ride(tmp_path: Path, ride: str) -> int:
+    """Jumps of the ride of the description, with oak set beyond hazel."""
+    head = _parts("tapeline: 1")[0].partition("ride:\n")[0]
+    oak = "  oak: {kind: vertical, placed: 3 strides beyond hazel}\n"
+    file = tmp_path / "ride.yaml"
+    file.write_text(head + oak + ride, encoding="utf-8")
+    return plan(file).totals.jumps
+
+
+def test_every_stride_table_and_arena_is_described() -> None:
+    words = [*table_names(), *arena_names(), *(word for word, _ in condition_words())]
+    assert [word for word in words if f"`{word}`" not in FORMAT] == []
 
 
 def test_both_files_have_examples() -> None:
