@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
 # Validation plugins of other packages are not wanted here, and looking for them takes longer
 # than reading an exercise.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+
+# A short run makes few cycles; looking for them less often saves a tenth of a cold start.
+gc.set_threshold(50_000, 20, 20)
 
 CLEAN, STOPPED, REJECTED = 0, 1, 2
 NOT_EXERCISES = ("arenas.yaml", "store.yaml")

@@ -105,31 +105,29 @@ class Teaching(Written):
     passed_when: Text | None = None
 
 
-class ElementWritten(Teaching):
-    """One fence of a combination. `after` is the distance from the one before it."""
+class Built(Written):
+    """What any fence is built of. `front` is the height of the front pole of a spread."""
 
     kind: Name
+    height: Length | None = None
+    front: Length | None = None
+    spread: Length | None = None
+    filler: Text | None = None
+    poles: Length | None = None
+    ground_line: Text | None = None
+
+
+class ElementWritten(Teaching, Built):
+    """One fence of a combination. `after` is the distance from the one before it."""
+
     after: (
         Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "1 stride")] | None
     ) = None
-    height: Length | None = None
-    front: Length | None = None
-    spread: Length | None = None
-    filler: Text | None = None
-    poles: Length | None = None
-    ground_line: Text | None = None
 
 
-class FenceWritten(Written):
+class FenceWritten(Built):
     """A fence: its kind and measures, and where it stands if the file says so."""
 
-    kind: Name
-    height: Length | None = None
-    front: Length | None = None
-    spread: Length | None = None
-    filler: Text | None = None
-    poles: Length | None = None
-    ground_line: Text | None = None
     at: At | None = None
     facing: Text | None = None
     placed: (
