@@ -71,7 +71,7 @@ def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[Piece, ..
 
 
 TABLE_STEP = math.radians(1.5)
-SAMPLES = 7
+SAMPLES = 9
 _FINE = 240
 
 

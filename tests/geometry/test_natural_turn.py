@@ -138,7 +138,6 @@ def test_no_corner_is_a_point() -> None:
     assert curve.tightest < 1 / 0.5
 
 
-@pytest.mark.xfail(strict=True, reason="a lone fence can stand between the places looked at")
 def test_a_single_fence_beside_the_turn_is_kept_clear_of() -> None:
     start = Pose(11.550424819149283, 5.4966648527003035, -0.01778389596365834)
     end = Pose(11.551152647377194, 22.61284621022072, 3.194138728293108)
