@@ -8,16 +8,22 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
 from diagram.units import feet_inches, metres_text
 
 NAME = "distance-off"
+AS_SAID_M = 0.05
+"""Metres: what the crew can hold with a tape (common practice, no source)."""
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         asked = leg.asked
-        if asked is None or leg.shape not in ("line", "bend"):
+        if leg.shape not in ("line", "bend"):
+            continue
+        if leg.link.way is not None and leg.link.way.length is not None:
+            yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
+        if asked is None:
             continue
         off = max(asked.low_m - leg.track_m, leg.track_m - asked.high_m)
         if off <= 0.005:
@@ -36,6 +42,21 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             plan, NAME, severity, message, leg.path, hint,
             figure=leg.track_m, limit=limit, source=asked.range_source,
         )  # fmt: skip
+
+
+def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diagnostic]:
+    """A length written in the file that is not the length on the ground."""
+    off = leg.track_m - said
+    if abs(off) <= AS_SAID_M:
+        return
+    message = (
+        f"this is said to be {feet_inches(said)} ({metres_text(said)}) and measures "
+        f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)})"
+    )
+    hint = "move a fence, or write the length that it has"
+    yield found(
+        plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=said
+    )
 
 
 RULE = Rule(NAME, _check)

@@ -1,5 +1,6 @@
 """no-room-for-transition: too short a line for the change of gait asked for inside it."""
 
+import math
 from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
@@ -21,7 +22,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.ridden.short_m > 0.01:
             message = f"{feet_inches(leg.ridden.short_m)} are missing for the {way.transition.gait}"
             yield found(
-                plan, NAME, Severity.STOP, message, leg.path, "lengthen the line by two strides",
+                plan, NAME, Severity.STOP, message, leg.path, _longer(plan, leg.ridden.short_m),
                 figure=leg.ridden.short_m, limit=0.0,
             )  # fmt: skip
         elif room < least.low - 0.25:
@@ -33,6 +34,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 plan, NAME, Severity.CAUTION, message, leg.path, "give the line more strides",
                 figure=room, limit=least.low, source=least.source,
             )  # fmt: skip
+
+
+def _longer(plan: Plan, missing_m: float) -> str:
+    strides = math.ceil(missing_m / plan.limits.canter.stride_m)
+    return f"lengthen the line by {strides} stride{'s' * (strides > 1)}, or begin it sooner"
 
 
 RULE = Rule(NAME, _check)

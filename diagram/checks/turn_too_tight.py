@@ -4,10 +4,12 @@ Under the floor for the gait it is a stop, else a caution.
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.geometry.natural_turn import natural_turn
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 
 NAME = "turn-too-tight"
@@ -29,10 +31,28 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             f"{experience} horses want {least.value:.1f} m"
         )
         hint = "move the fences apart, ride the turn wider, or come back a gait"
+        if under:
+            hint = _other_hand(plan, leg) or hint
         yield found(
             plan, NAME, Severity.STOP if under else Severity.CAUTION, message, leg.path, hint,
             figure=radius, limit=least.value, source=least.source,
         )  # fmt: skip
+
+
+def _other_hand(plan: Plan, leg: PlanLeg) -> str:
+    """What the same turn would be to the other hand, worked out; nothing if no better."""
+    way = leg.link.way
+    if leg.first is None or leg.second is None or way is None or way.shape != "turn":
+        return ""
+    limits = plan.limits.for_gait(leg.ridden.stretches[0].gait)
+    manner = replace(limits.manner, wide=not way.tight)
+    start, end = leg.first.leave, leg.second.enter
+    other = natural_turn(start, end, not way.left, plan.room, manner)
+    inside = float(plan.arena.region.inside(other.points(0.5)).min())
+    if other.min_radius < limits.floor_radius or inside < 0.5:
+        return "it cannot be ridden to either hand from there: move or turn one of the fences"
+    word = "right" if way.left else "left"
+    return f"to the {word} it would be {other.min_radius:.1f} m: write {word}, or move the fences"
 
 
 RULE = Rule(NAME, _check)

@@ -50,5 +50,5 @@ def _summary(plan: Any) -> str:
         if count:
             counts.append(f"{count} {severity}{'s' if count > 1 else ''}")
     totals = plan.totals
-    ride = f"placed, {totals.efforts} efforts, {totals.track_m:.0f} m"
+    ride = f"placed, {totals.efforts} effort{'s' * (totals.efforts != 1)}, {totals.track_m:.0f} m"
     return f"{ride}; {', '.join(counts) or 'nothing found'}"

@@ -69,7 +69,8 @@ def _tables(plan: Plan) -> None:
     console.print(legs)
     totals = plan.totals
     console.print(
-        f"{totals.track_m:.0f} m, {totals.seconds:.0f} s, {totals.efforts} efforts, "
+        f"{totals.track_m:.0f} m, {totals.seconds:.0f} s, "
+        f"{totals.efforts} effort{'s' * (totals.efforts != 1)}, "
         f"{totals.left_turns} turns to the left, {totals.right_turns} to the right"
     )
 

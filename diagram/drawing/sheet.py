@@ -37,6 +37,7 @@ MARGIN = 8.0
 """Millimetres round the arena for letters and the gate."""
 FENCE_WEIGHT = 3.0
 RAIL_WEIGHT = 2.0
+GUIDE_WEIGHT = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +132,10 @@ def _crowd(plan: Plan, paths: tuple[Lane, ...], frame: Frame, page: Box) -> Crow
     crowd = Crowd(page)
     for begin, end in plan.arena.region.edges:
         crowd.add_line(frame.many((begin, end)), RAIL_WEIGHT)
+    x0, y0, x1, y1 = plan.arena.region.bounds
+    if plan.arena.is_rectangle:
+        middle = (y0 + y1) / 2
+        crowd.add_line(frame.many([(x0, middle), (x1, middle)]), GUIDE_WEIGHT)
     for leg, lane in zip(plan.legs, paths, strict=True):
         crowd.add_line(drawn_line(leg, lane, frame))
     for fence in plan.fences:

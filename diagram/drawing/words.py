@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,6 +22,7 @@ from diagram.drawing.labels import (
 )
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
+from diagram.geometry.region import segment_distances
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
@@ -68,23 +70,39 @@ def _number_places(crossing: Crossing, frame: Frame, radius: float) -> Iterator[
 
 
 def name_labels(plan: Plan, frame: Frame, crowd: Crowd, units: Units) -> list[Label]:
-    """Name, kind and height of every fence; one label for a whole combination's elements."""
-    return [_name(fence, frame, crowd, units) for fence in plan.fences]
+    """Name, height and spread of every fence."""
+    return [_name(fence, plan, frame, crowd, units) for fence in plan.fences]
 
 
-def _name(placed: PlacedFence, frame: Frame, crowd: Crowd, units: Units) -> Label:
+def _name(placed: PlacedFence, plan: Plan, frame: Frame, crowd: Crowd, units: Units) -> Label:
     fence = placed.fence
     lines = [Line(placed.name, LABEL, "semibold")]
     if fence.measures.height_m > 0.05:
         height = length_text(fence.measures.height_m, _one(units))
         spread = f" × {length_text(fence.depth_m, _one(units))}" if fence.depth_m else ""
         lines.append(Line(f"{height}{spread}", SMALL, colour=SOFT_INK))
-    return text_label(
-        f"fence-{placed.name.replace(' ', '-')}",
-        tuple(lines),
-        _name_places(placed, frame, label_size(lines)),
-        crowd,
-    )
+    places = _own_first(_name_places(placed, frame, label_size(lines)), placed, plan, frame)
+    name = f"fence-{placed.name.replace(' ', '-')}"
+    return text_label(name, tuple(lines), places, crowd)
+
+
+def _own_first(
+    places: Iterable[Candidate], placed: PlacedFence, plan: Plan, frame: Frame
+) -> list[Candidate]:
+    """Places that lie nearer to another fence come last: a name there would be read as its."""
+    spans = {fence.name: [frame.at(end) for end in fence.span] for fence in plan.fences}
+    names = list(spans)
+    a, b = (np.array([spans[name][end] for name in names]) for end in (0, 1))
+    out = []
+    for place in places:
+        gaps = segment_distances(np.array([place.centre]), a, b)[0]
+        other = np.delete(gaps, names.index(placed.name))
+        near = len(other) and float(other.min()) < float(gaps[names.index(placed.name)]) + 1.0
+        out.append(replace(place, price=place.price + (NOT_ITS_OWN if near else 0.0)))
+    return sorted(out, key=lambda place: place.price)
+
+
+NOT_ITS_OWN = 12.0
 
 
 def _one(units: Units) -> Units:

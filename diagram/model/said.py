@@ -191,7 +191,10 @@ JUMP: Grammar = {
     r"from behind": ("from behind", lambda _: {"from_behind": True}),
 }
 FINISH: Grammar = {
-    r"(?:in )?(?P<gait>walk|trot|canter|halt)": ("walk", lambda m: {"gait": m["gait"].lower()}),
+    r"(?:in )?(?P<gait>walk|trot|canter|halt)": (
+        "walk, trot or halt",
+        lambda m: {"gait": m["gait"].lower()},
+    ),
     rf"circle {SIDE}(?: {LENGTH})?": (
         "circle left 20 m",
         lambda m: {

@@ -52,7 +52,7 @@ def _facts(plan: Plan, page: Page) -> list[str]:
 
 def _arena(plan: Plan, page: Page) -> str:
     long, wide = plan.arena.size
-    size = f"{long:g} × {wide:g} m"
+    size = f"{round(long, 1):g} × {round(wide, 1):g} m"
     if page.units != "metres":
         size += f" ({feet_inches(long, 12)} × {feet_inches(wide, 12)})"
     name = plan.arena.name

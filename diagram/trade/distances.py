@@ -154,6 +154,12 @@ def rides_as(
     if before is None:
         return _ride(measured_m, here, question, f"too short for {_noun(question)}", fits=False)
     nearer = here if here.aim_m - measured_m < measured_m - before.aim_m else before
+    if question.has_pole and nearer.strides == 0:
+        # From pole to pole nobody counts strides: it fits the step or it does not.
+        off = length_text(abs(measured_m - nearer.aim_m), units)
+        way = "long" if measured_m > nearer.aim_m else "short"
+        words = f"{off} too {way} for {_noun(question)}"
+        return _ride(measured_m, nearer, question, words, fits=False)
     words = f"between a long {call(before.strides)} and a short {call(here.strides)}: neither"
     return _ride(measured_m, nearer, question, words, fits=False)
 
