@@ -1,6 +1,7 @@
 """The arena on the printed card measures what the stated scale says."""
 
 import re
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -12,6 +13,9 @@ from diagram.pipeline import card, draw, plan
 
 ROOT = Path(__file__).parents[2]
 EXERCISE = ROOT / "exercises" / "straight-out-and-home-on-an-angle.yaml"
+NEEDS_POPPLER = pytest.mark.skipif(
+    shutil.which("pdftoppm") is None, reason="needs pdftoppm (poppler-utils)"
+)
 PIXELS_PER_MM = 10
 """At 254 dpi, exactly."""
 
@@ -42,6 +46,7 @@ def _longest_dark_run(image: Image.Image) -> int:
     return best
 
 
+@NEEDS_POPPLER
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_rail_on_the_card(paper: str, tmp_path: Path) -> None:
     """A rail of 30 m at the stated scale, to 0.1 mm.
