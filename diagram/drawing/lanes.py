@@ -24,9 +24,9 @@ SAME_MM = 0.8
 PARALLEL = 0.2
 """Lines nearer than SAME_MM and within PARALLEL radians run over the same ground."""
 EASE_MM = 8.0
-SAMPLE_MM = 1.0
-SHORT = 9
-"""Samples, a millimetre apart: shorter stretches are crossings and joints, not shared ground."""
+SAMPLE_MM = 2.0
+SHORT = 5
+"""Samples, two millimetres apart: shorter stretches are crossings and joints, not shared ground."""
 
 
 @dataclass(frozen=True)

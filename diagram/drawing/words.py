@@ -90,16 +90,17 @@ def _own_first(
     places: Iterable[Candidate], placed: PlacedFence, plan: Plan, frame: Frame
 ) -> list[Candidate]:
     """Places that lie nearer to another fence come last: a name there would be read as its."""
-    spans = {fence.name: [frame.at(end) for end in fence.span] for fence in plan.fences}
-    names = list(spans)
-    a, b = (np.array([spans[name][end] for name in names]) for end in (0, 1))
-    out = []
-    for place in places:
-        gaps = segment_distances(np.array([place.centre]), a, b)[0]
-        other = np.delete(gaps, names.index(placed.name))
-        near = len(other) and float(other.min()) < float(gaps[names.index(placed.name)]) + 1.0
-        out.append(replace(place, price=place.price + (NOT_ITS_OWN if near else 0.0)))
-    return sorted(out, key=lambda place: place.price)
+    every = list(places)
+    mine = plan.fences.index(placed)
+    a, b = (np.array([frame.at(fence.span[end]) for fence in plan.fences]) for end in (0, 1))
+    gaps = segment_distances(np.array([place.centre for place in every]), a, b)
+    others = np.delete(gaps, mine, axis=1).min(axis=1, initial=np.inf)
+    near = others < gaps[:, mine] + 1.0
+    moved = [
+        replace(place, price=place.price + NOT_ITS_OWN * bool(other))
+        for place, other in zip(every, near, strict=True)
+    ]
+    return sorted(moved, key=lambda place: place.price)
 
 
 NOT_ITS_OWN = 12.0
