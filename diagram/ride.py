@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from diagram.layout.course import Course
 from diagram.layout.limits import Limits
-from diagram.model.said import Gait, Lead, Transition
+from diagram.model.said import Lead, Transition
 from diagram.track import Leg
 from diagram.trade import gaits
+from diagram.trade.words import Gait
 
 A_TURN = math.radians(30)
 """A leg that bends less than this is ridden on either lead."""

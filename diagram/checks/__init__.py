@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
 from diagram.checks.rule import Rule
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.folder import offered
 from diagram.planning import Plan
 
 
 @cache
 def rules() -> dict[str, Rule]:
     """All checks by name."""
-    out: dict[str, Rule] = {}
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda info: info.name):
-        rule = getattr(importlib.import_module(f"{__name__}.{module.name}"), "RULE", None)
-        if isinstance(rule, Rule):
-            out[rule.name] = rule
-    return out
+    return {rule.name: rule for rule in offered(__name__, __path__, "RULE").values()}
 
 
 def check(plan: Plan) -> Plan:

@@ -85,25 +85,13 @@ def _beside(arena: Arena, text: str, point: Point, frame: Frame, size: float) ->
     x, y = frame.at(point)
     if arena.region.depth(point) > 0.05:
         return Text((x + 1.4, y + size * 0.35), text, size, colour=SOFT_INK)
-    outward = _outward(arena, point)
+    heading = arena.outward(arena.side_at(point))
+    outward = (math.cos(heading), math.sin(heading))
     half = text_width(text, size) / 2
     reach = LETTER_GAP + abs(outward[0]) * max(0.0, half - 1.0)
     middle = (x + outward[0] * reach, y - outward[1] * reach)
     return Text((middle[0], middle[1] + size * 0.35), text, size, "semibold", "middle",
                 colour=SOFT_INK)  # fmt: skip
-
-
-def _outward(arena: Arena, point: Point) -> Point:
-    """Unit vector straight out over the nearest side."""
-
-    def gap(edge: tuple[Point, Point]) -> float:
-        (ax, ay), (bx, by) = edge
-        length = math.dist(*edge)
-        return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / length
-
-    (ax, ay), (bx, by) = min(arena.sides.values(), key=gap)
-    length = math.dist((ax, ay), (bx, by))
-    return ((by - ay) / length, -(bx - ax) / length)
 
 
 def _centre_lines(arena: Arena, frame: Frame) -> list[Item]:

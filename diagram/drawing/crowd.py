@@ -66,18 +66,17 @@ class Crowd:
             )
         return self._joined
 
-    def covered(self, box: Box, margin: float = 0.0) -> float:
+    def covered(self, box: Box) -> float:
         """Weight of all that `box` would cover, other labels and the page's edge included."""
-        wide = box.grown(margin)
         points, weights = self._all()
         inside = (
-            (points[:, 0] > wide.left)
-            & (points[:, 0] < wide.right)
-            & (points[:, 1] > wide.top)
-            & (points[:, 1] < wide.bottom)
+            (points[:, 0] > box.left)
+            & (points[:, 0] < box.right)
+            & (points[:, 1] > box.top)
+            & (points[:, 1] < box.bottom)
         )
         total = float(weights[inside].sum())
-        total += sum(OVER_LABEL for other in self.boxes if wide.overlaps(other))
+        total += sum(OVER_LABEL for other in self.boxes if box.overlaps(other))
         page = self.page
         out = max(page.left - box.left, box.right - page.right, 0.0) + max(
             page.top - box.top, box.bottom - page.bottom, 0.0

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from functools import cache
 
 from diagram.fences.kind import Kind
+from diagram.folder import offered
 
 
 @cache
 def kinds() -> dict[str, Kind]:
     """All kinds by name."""
-    found: dict[str, Kind] = {}
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda info: info.name):
-        kind = getattr(importlib.import_module(f"{__name__}.{module.name}"), "KIND", None)
-        if isinstance(kind, Kind):
-            found[kind.name] = kind
-    return found
+    return {kind.name: kind for kind in offered(__name__, __path__, "KIND").values()}
 
 
 @cache

@@ -15,6 +15,5 @@ KIND = Kind(
     facts="raised pole",
     build=_build,
     measures=frozenset({"height", "poles"}),
-    ridden_over=True,
     also=("raised pole", "cavalletti"),
 )

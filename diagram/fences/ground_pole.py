@@ -12,6 +12,5 @@ KIND = Kind(
     facts="ground pole",
     build=_build,
     measures=frozenset({"poles"}),
-    ridden_over=True,
     also=("pole", "pole on the ground"),
 )

@@ -10,6 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from diagram.trade.fence_facts import kind_facts
+from diagram.trade.words import POLES
+
+GroundLine = Literal["front", "both sides", "none"]
 BarKind = Literal["pole", "low pole", "plank", "ground line"]
 
 
@@ -47,7 +51,7 @@ class Measures:
     pole_m: float
     ground_line_m: float
     filler: str | None = None
-    ground_line: Literal["front", "both sides", "none"] = "front"
+    ground_line: GroundLine = "front"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +70,7 @@ class Kind:
 
     `facts` is its name in the trade's figures, where its group, its angle limit, its usual
     spread and whether it may be jumped from behind are kept. `measures` are the keys a file may
-    give it, `also` other names for it, `filler` what always fills it. A kind that is
-    `ridden_over` is no fence to be kept clear of by the height of its poles.
+    give it, `also` other names for it, `filler` what always fills it.
     """
 
     name: str
@@ -76,7 +79,11 @@ class Kind:
     measures: frozenset[str] = frozenset()
     also: tuple[str, ...] = ()
     filler: str | None = None
-    ridden_over: bool = False
+
+    @property
+    def ridden_over(self) -> bool:
+        """A pole, ridden over in the gait of the approach and counted as no effort."""
+        return kind_facts(self.facts).group in POLES
 
 
 def with_article(word: str) -> str:

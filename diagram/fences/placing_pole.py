@@ -15,5 +15,4 @@ KIND = Kind(
     facts="placing pole",
     build=_build,
     measures=frozenset({"poles"}),
-    ridden_over=True,
 )

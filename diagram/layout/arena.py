@@ -67,6 +67,16 @@ class Arena:
         gate = {"gate": self.gate.middle} if self.gate else {}
         return {**centre, **gate, **self.letters, **self.posts}
 
+    def side_at(self, point: Point) -> str:
+        """Name of the side whose line is nearest to a point."""
+
+        def gap(name: str) -> float:
+            (ax, ay), (bx, by) = self.sides[name]
+            cross = (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+            return abs(cross) / math.dist((ax, ay), (bx, by))
+
+        return min(self.sides, key=gap)
+
     def outward(self, side: str) -> float:
         """Heading in radians straight out over a side."""
         (ax, ay), (bx, by) = self.sides[side]
@@ -121,14 +131,10 @@ def _from_trade(named: trade_arenas.ArenaFacts) -> Arena:
 
 
 def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
-    def gap(edge: tuple[Point, Point]) -> float:
-        (ax, ay), (bx, by) = edge
-        return abs((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / math.dist(*edge)
-
-    name = min(arena.sides, key=lambda side: gap(arena.sides[side]))
-    (ax, ay), (bx, by) = arena.sides[name]
-    length = math.dist((ax, ay), (bx, by))
-    return name, ((bx - ax) / length, (by - ay) / length)
+    name = arena.side_at(point)
+    begin, end = arena.sides[name]
+    length = math.dist(begin, end)
+    return name, ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
 
 
 def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:

@@ -12,8 +12,9 @@ from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
 from diagram.model import definition as written
 from diagram.model.definition import Definition, Teaching
-from diagram.model.said import CircleSaid, FinishSaid, Gait, Lead, StartSaid, WaySaid
+from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid
 from diagram.source import Document
+from diagram.trade.words import Gait
 
 Path = tuple[str | int, ...]
 
@@ -118,7 +119,6 @@ class _Reader:
         self.jumps: list[Jump] = []
         self.links: list[Link] = []
         self.phases: list[str] = []
-        self.phase_named = False
         self.way: WaySaid | None = None
         self.way_path: Path = ("ride",)
         self.way_at: Path = ("ride",)
@@ -184,7 +184,7 @@ class _Reader:
     def _jump(self, step: written.JumpStep, path: Path) -> None:
         said = step.jump
         fence = self.fences.get(said.fence)
-        name, last = said.fence, -1
+        name = said.fence
         names = element_names(name, fence) if fence else []
         for whole, other in self.fences.items():
             # "grid b" is one element of a combination, jumped on its own.

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagram.geometry.room import Manner
-from diagram.model.said import Gait
 from diagram.trade import gaits
 from diagram.trade.horses import Horses
+from diagram.trade.words import Gait
 
 
 @dataclass(frozen=True, slots=True)

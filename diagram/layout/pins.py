@@ -13,8 +13,9 @@ from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.limits import Limits
 from diagram.layout.terms import Terms, aim
 from diagram.model.definition import Definition, FenceWritten
-from diagram.model.said import Gait, PlacedSaid, WaySaid
+from diagram.model.said import PlacedSaid, WaySaid
 from diagram.source import Document
+from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
 
 Path = tuple[str | int, ...]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import Literal, cast
+from typing import cast, get_args
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
-from diagram.fences.kind import Kind, Measures, with_article
+from diagram.fences.kind import GroundLine, Kind, Measures, with_article
 from diagram.layout.course import element_names
 from diagram.layout.fence import Fence
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
@@ -16,8 +16,7 @@ from diagram.trade import fence_facts
 from diagram.units import length_text
 
 Path = tuple[str | int, ...]
-GroundLine = Literal["front", "both sides", "none"]
-GROUND_LINES = ("front", "both sides", "none")
+GROUND_LINES: tuple[str, ...] = get_args(GroundLine)
 MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "elements")
 
 NARROWEST, WIDEST = 1.0, 8.0

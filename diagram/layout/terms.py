@@ -9,13 +9,13 @@ from typing import cast
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.layout.fence import Fence
 from diagram.model.definition import Definition
-from diagram.model.said import Gait, Pace
+from diagram.model.said import Pace
 from diagram.source import Document
 from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
-from diagram.trade.words import EXPERIENCES, SIZES, Experience, Size
+from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size
 from diagram.units import UnitError, length_text, parse_length
 
 Path_ = tuple[str | int, ...]

@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from diagram.model.phrases import PhraseError
-from diagram.units import UnitError, parse_angle, parse_length, parse_speed
+from diagram.units import UnitError, parse_length, parse_speed
 
 T = TypeVar("T")
 LONGEST_TEXT = 2000
@@ -93,7 +93,6 @@ def _name(text: str) -> str:
 
 
 Length = Annotated[float, _reading(parse_length, "a length"), _schema("a length", "12'6\"")]
-Angle = Annotated[float, _reading(parse_angle, "an angle"), _schema("an angle", "30°")]
 Speed = Annotated[float, _reading(parse_speed, "a speed"), _schema("a speed", "350 m/min")]
 Size = Annotated[
     tuple[float, float],

@@ -17,8 +17,8 @@ from diagram.model.phrases import (
     read_phrase,
     signed_angle,
 )
+from diagram.trade.words import Gait
 
-Gait = Literal["walk", "trot", "canter", "halt"]
 Lead = Literal["left", "right"]
 Pace = Literal["quiet", "normal", "forward"]
 

@@ -23,8 +23,9 @@ from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence
 from diagram.layout.limits import GaitLimits, Limits
-from diagram.model.said import Gait, WaySaid
+from diagram.model.said import WaySaid
 from diagram.track.circle import with_circle
+from diagram.trade.words import Gait
 
 IN_LINE_M = 0.02
 IN_LINE_RAD = math.radians(0.3)

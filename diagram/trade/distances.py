@@ -12,12 +12,12 @@ from itertools import count
 from diagram.trade.adjustments import adjustments
 from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
-from diagram.trade.lookup import Found, Part, length_text, moved
+from diagram.trade.lookup import Found, Part, moved
 from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.sums import Sum, add_up, has_own_figure
 from diagram.trade.words import Units, call, count_word
-from diagram.units import INCH, LONGEST, feet_inches
+from diagram.units import INCH, LONGEST, feet_inches, length_text
 
 __all__ = [
     "Conditions", "Distance", "FenceFacts", "Horses", "Part", "RidesAs", "conditions_from_words",

@@ -13,7 +13,7 @@ from diagram.trade.figures import Range
 from diagram.trade.question import Question
 from diagram.trade.stride_tables import SAME, Entry, StrideTable
 from diagram.trade.words import Gait, Units, call
-from diagram.units import feet_inches, metres_text
+from diagram.units import length_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +94,6 @@ def called(strides: int, question: Question) -> str:
     if question.first.is_pole:
         return "from the pole to the fence"
     return "from the fence to the pole" if question.second.is_pole else "for a bounce"
-
-
-def length_text(metres: float, units: Units) -> str:
-    """A length in the units of a table."""
-    return feet_inches(metres) if units == "feet" else metres_text(metres)
 
 
 def _rows(strides: int, question: Question, table: StrideTable, gait: Gait) -> list[Entry]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from diagram.trade.adjustments import Shift, adjustments
 from diagram.trade.figures import Figure
-from diagram.trade.lookup import Part, length_text
+from diagram.trade.lookup import Part
 from diagram.trade.question import FenceFacts, Question
 from diagram.trade.stride_tables import SAME
 from diagram.trade.words import Size
+from diagram.units import length_text
 
 SHORT = 2
 """Strides. Up to here it is a combination, beyond it a line."""

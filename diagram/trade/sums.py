@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from diagram.trade.adjustments import adjustments
-from diagram.trade.lookup import Found, Part, called, find, length_text, moved
+from diagram.trade.lookup import Found, Part, called, find, moved
 from diagram.trade.question import Question
 from diagram.trade.stride_tables import load_table
 from diagram.trade.summands import (
@@ -16,6 +16,7 @@ from diagram.trade.summands import (
     raised_pole_parts,
 )
 from diagram.trade.words import count_word
+from diagram.units import length_text
 
 RULE = "derived: stride × (strides + 1), the rule of [S7] and [S10]"
 

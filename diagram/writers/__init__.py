@@ -7,10 +7,9 @@ when they are called: a command that writes no PDF does not pay for one.
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
 from collections.abc import Callable
 
+from diagram.folder import offered
 from diagram.scene import Scene
 
 
@@ -20,9 +19,4 @@ class WriterUnavailable(Exception):  # noqa: N818 - it says what is the matter w
 
 def scene_writers() -> dict[str, Callable[[Scene], bytes]]:
     """The writer for each kind of drawing file, by file name ending without the dot."""
-    found: dict[str, Callable[[Scene], bytes]] = {}
-    for name in sorted(module.name for module in pkgutil.iter_modules(__path__)):
-        module = importlib.import_module(f"{__name__}.{name}")
-        if hasattr(module, "scene_bytes"):
-            found[name] = module.scene_bytes
-    return found
+    return offered(__name__, __path__, "scene_bytes")

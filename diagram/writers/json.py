@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
@@ -41,12 +40,6 @@ def plan_values(plan: Plan) -> dict[str, Any]:
         },
         "findings": [finding.to_json() for finding in plan.findings],
     }
-
-
-def plan_bytes(plan: Plan) -> bytes:
-    """`plan_values` as JSON text."""
-    text = json.dumps(plan_values(plan), indent=2, ensure_ascii=False, allow_nan=False)
-    return text.encode() + b"\n"
 
 
 def _m(value: float) -> float:

@@ -8,6 +8,7 @@ import pytest
 ROOT = Path(__file__).parents[2] / "diagram"
 
 ROWS = (
+    ("folder",),
     ("units",),
     ("diagnostics",),
     ("geometry",),

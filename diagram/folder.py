@@ -1,0 +1,18 @@
+"""What the files of a folder offer under one name: how kinds, checks and writers are found."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Iterable
+from typing import Any
+
+
+def offered(package: str, path: Iterable[str], name: str) -> dict[str, Any]:
+    """The attribute `name` of every module of `package` that has it, by module, in name order.
+
+    `path` is the package's own ``__path__``.
+    """
+    modules = sorted(info.name for info in pkgutil.iter_modules(path))
+    found = {module: importlib.import_module(f"{package}.{module}") for module in modules}
+    return {module: getattr(m, name) for module, m in found.items() if hasattr(m, name)}
