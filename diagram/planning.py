@@ -12,24 +12,37 @@ from typing import Literal
 
 import numpy as np
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.geometry.curve import Curve
 from diagram.geometry.room import Room
 from diagram.layout.arena import Arena, resolve_arena
+from diagram.layout.arrange import Layout, arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.limits import Limits, limits_for
-from diagram.layout.pins import grid_gap, place_pinned
+from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
-from diagram.layout.terms import Terms, aim, read_terms
+from diagram.layout.targets import asked, grid_gap, landed_gait, target
+from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.ride import Ridden, ride_legs
 from diagram.source import Document
 from diagram.track import Crossing, Leg, crossing, ridden_line
+from diagram.track.other_way import OtherWay, other_way
 from diagram.trade.distances import Distance, RidesAs
 
 Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
+
+
+@dataclass(frozen=True)
+class SecondWay:
+    """The same bend in another number of strides: its line and how that rides."""
+
+    strides: int
+    way: OtherWay
+    asked: Distance
+    rides: RidesAs
 
 
 @dataclass(frozen=True)
@@ -50,6 +63,7 @@ class PlanLeg:
     asked: Distance | None
     target_m: float | None
     rides: RidesAs | None
+    others: tuple[SecondWay, ...] = ()
 
     @property
     def strides(self) -> int | None:
@@ -108,6 +122,7 @@ class Plan:
     arena: Arena
     terms: Terms
     limits: Limits
+    layout: Layout
     fences: tuple[PlacedFence, ...]
     course: Course
     crossings: tuple[Crossing, ...]
@@ -148,6 +163,12 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
 
 def make_plan(document: Document, definition: Definition) -> Plan:
     """Work out the plan. Raises RejectedError with every error that stops it."""
+    setting = read_setting(document, definition)
+    return plan_of(setting, arrange(setting))
+
+
+def read_setting(document: Document, definition: Definition) -> Setting:
+    """All that decides where fences stand. Raises RejectedError with every error in it."""
     sources = {document.name: document.text}
     terms, arena, problems = _terms_and_arena(definition, document)
     course, more = read_course(definition, document)
@@ -156,13 +177,16 @@ def make_plan(document: Document, definition: Definition) -> Plan:
     if terms is None or arena is None or any(wrong) or any(more):
         raise RejectedError(problems, sources)
     limits = limits_for(terms.horses)
-    placed, free, misplaced = place_pinned(
-        definition, document, arena, fences, course, terms, limits
-    )
-    problems += misplaced + [_unplaced(name, document) for name in free]
+    setting, misplaced = set_up(definition, document, arena, fences, course, terms, limits)
+    problems += misplaced
     if problems:
         raise RejectedError(problems, sources)
-    return _ridden_plan(document, definition, arena, terms, limits, placed, course)
+    return setting
+
+
+def plan_of(setting: Setting, layout: Layout) -> Plan:
+    """The plan of a setting whose fences stand as `layout` says."""
+    return _ridden_plan(setting, layout, setting.pinned.place(layout.poses))
 
 
 def _terms_and_arena(
@@ -189,27 +213,16 @@ def _own_only(failure: RejectedError, document: Document) -> None:
         raise failure
 
 
-def _unplaced(name: str, document: Document) -> Diagnostic:
-    span = document.span_at(("fences", name), key=True)
-    hint = "add at: and facing:, or placed: 5 strides beyond another fence"
-    message = f"{name} has no place in the arena"
-    return Diagnostic("place", Severity.ERROR, message, span, hint)
-
-
-def _ridden_plan(
-    document: Document,
-    definition: Definition,
-    arena: Arena,
-    terms: Terms,
-    limits: Limits,
-    placed: dict[str, PlacedFence],
-    course: Course,
-) -> Plan:
+def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence]) -> Plan:
+    definition, course, terms = setting.definition, setting.course, setting.terms
+    arena, limits = setting.arena, setting.limits
     fences = tuple(placed.values())
     crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
     singles = {name: fence.fence for name, fence in placed.items()}
-    asked = {link: _asked(link, course, singles, terms) for link in course.links}
-    targets = {link: t for link, found in asked.items() if (t := _target(link, found)) is not None}
+    distances = {link: asked(link, course, singles, terms) for link in course.links}
+    targets = {
+        link: t for link, found in distances.items() if (t := target(link, found)) is not None
+    }
     legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
     poles = frozenset(fence.name for fence in fences if fence.fence.kind.ridden_over)
     ridden = ride_legs(course, legs, limits, definition.speed, poles)
@@ -223,16 +236,18 @@ def _ridden_plan(
             second=by_number[leg.link.second.number] if leg.link.second else None,
             curve=leg.curve,
             ridden=how,
-            asked=asked[leg.link],
+            asked=distances[leg.link],
             target_m=leg.target_m,
             rides=_rides(leg, course, singles, terms),
+            others=_others(leg, by_number, setting),
         )
         for n, (leg, how) in enumerate(zip(legs, ridden, strict=True))
     )
     totals = _totals(plan_legs, crossings)
     return Plan(
-        document, definition, arena, terms, limits, fences, course, crossings, plan_legs, totals
-    )
+        setting.document, definition, arena, terms, limits, layout, fences, course, crossings,
+        plan_legs, totals,
+    )  # fmt: skip
 
 
 def _shape(link: Link) -> Shape:
@@ -243,20 +258,6 @@ def _shape(link: Link) -> Shape:
     if link.way is None:
         return "line"
     return "rollback" if link.way.tight else link.way.shape
-
-
-def _asked(link: Link, course: Course, fences: dict[str, Fence], terms: Terms) -> Distance | None:
-    way = link.way
-    if link.first is None or link.second is None or way is None or way.strides is None:
-        return None
-    first, second = fences[link.first.fence], fences[link.second.fence]
-    return terms.distance(way.strides, first, second, link.gait, grid_gap(link, course, fences))
-
-
-def _target(link: Link, asked: Distance | None) -> float | None:
-    if link.way is not None and link.way.length is not None:
-        return link.way.length
-    return aim(asked, link.way.pace) if asked and link.way else None
 
 
 COUNTED_M = 45.0
@@ -271,6 +272,25 @@ def _rides(leg: Leg, course: Course, fences: dict[str, Fence], terms: Terms) -> 
         return None
     first, second = fences[link.first.fence], fences[link.second.fence]
     return terms.rides_as(leg.length_m, first, second, link.gait, grid_gap(link, course, fences))
+
+
+def _others(leg: Leg, crossings: dict[int, Crossing], setting: Setting) -> tuple[SecondWay, ...]:
+    link, out = leg.link, []
+    way = link.way
+    if way is None or way.strides is None or link.first is None or link.second is None:
+        return ()
+    limits = setting.limits.for_gait(landed_gait(link, setting.fences))
+    for strides in way.ways:
+        distance = asked(link, setting.course, setting.fences, setting.terms, strides)
+        assert distance is not None
+        first, second = crossings[link.first.number], crossings[link.second.number]
+        shorter = strides < way.strides
+        found = other_way(first, second, bool(way.left), distance.aim_m, shorter, limits)
+        if found is not None:
+            ends = setting.fences[link.first.fence], setting.fences[link.second.fence]
+            rides = setting.terms.rides_as(found.curve.length, *ends, link.gait, None)
+            out.append(SecondWay(strides, found, distance, rides))
+    return tuple(out)
 
 
 A_TURN = math.radians(60)

@@ -48,6 +48,28 @@ def reach(turn: float) -> float:
     return _reach_exact(abs(turn)) if turn else 0.0
 
 
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
+
+
+def reaches(turns: Floats) -> tuple[Floats, Floats]:
+    """`reach` of many turns at once and its derivative. `turns` in (0, 180) degrees, radians.
+
+    The arc is integrated in closed form, the clothoid by Gauss-Legendre quadrature.
+    """
+    t = np.asarray(turns, dtype=float)
+    u = (_NODES + 1) / 2
+    angle = t[..., None] * EASE * u**2
+    c, s = np.cos(angle) @ _WEIGHTS / 2, np.sin(angle) @ _WEIGHTS / 2
+    dc = -(np.sin(angle) * EASE * u**2) @ _WEIGHTS / 2
+    ds = (np.cos(angle) * EASE * u**2) @ _WEIGHTS / 2
+    x = 2 * EASE * t * c + np.sin(t / 2) - np.sin(t * EASE)
+    y = 2 * EASE * t * s + np.cos(t * EASE) - np.cos(t / 2)
+    dx = 2 * EASE * (c + t * dc) + np.cos(t / 2) / 2 - EASE * np.cos(t * EASE)
+    dy = 2 * EASE * (s + t * ds) - EASE * np.sin(t * EASE) + np.sin(t / 2) / 2
+    tangent = np.tan(t / 2)
+    return x + y * tangent, dx + dy * tangent + y * (1 + tangent**2) / 2
+
+
 def corner_pieces(turn: float, radius: float) -> tuple[Piece, ...]:
     """Clothoid, arc, clothoid through `turn` radians, left positive."""
     k = math.copysign(1 / radius, turn)

@@ -72,6 +72,22 @@ class Region:
         signed: Floats = np.where(odd, distance, -distance)
         return signed
 
+    def inside_and_slope(self, points: Floats) -> tuple[Floats, Floats]:
+        """`inside` and its gradient (..., 2), which points away from the nearest edge."""
+        if self._half_planes:
+            normals, offsets = self._half_planes
+            depths = points @ normals.T - offsets
+            nearest = depths.argmin(axis=-1)
+            return np.take_along_axis(depths, nearest[..., None], -1)[..., 0], normals[nearest]
+        depth = self.inside(points)
+        a, b = self._edge_arrays
+        nearest = segment_distances(points, a, b).argmin(axis=-1)
+        along = b[nearest] - a[nearest]
+        from_a = points - a[nearest]
+        share = np.clip((from_a * along).sum(-1) / (along**2).sum(-1), 0, 1)[..., None]
+        away = (from_a - share * along) * np.sign(depth)[..., None]
+        return depth, away / np.maximum(np.abs(depth), 1e-9)[..., None]
+
     def depth(self, point: Point) -> float:
         """`inside` for one point."""
         return float(self.inside(np.array([point]))[0])

@@ -6,7 +6,7 @@ single fences and the links from one to the next.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
@@ -157,8 +157,10 @@ class _Reader:
             case written.FinishStep(finish=ending):
                 self.ending, self.ended = ending, True
                 self._say(step, path)
-            case written.LineStep(line=way) | written.BendStep(bend=way):
+            case written.LineStep(line=way):
                 self._go(way, step, path)
+            case written.BendStep(bend=way, ways=ways):
+                self._go(self._with_ways(way, ways, path), step, path)
             case written.TurnStep(turn=way) | written.RollbackStep(rollback=way):
                 self._go(way, step, path)
 
@@ -180,6 +182,19 @@ class _Reader:
             self.refuse("a bend needs a fence before it", path, "write turn: left")
         self.way, self.way_at = way, path
         self._say(step, path)
+
+    def _with_ways(self, way: WaySaid, ways: tuple[int, ...], path: Path) -> WaySaid:
+        """The bend with its other counts. Ridden in the most strides where it says none."""
+        if not ways:
+            return way
+        if way.length is not None:
+            self.refuse("ways: counts strides, and this bend is measured", path, "leave one out")
+            return way
+        strides = max(ways) if way.strides is None else way.strides
+        others = tuple(sorted(set(ways) - {strides}))
+        if not others:
+            self.refuse("ways: needs two counts of strides", (*path, "ways"), "write ways: [5, 6]")
+        return replace(way, strides=strides, ways=others)
 
     def _jump(self, step: written.JumpStep, path: Path) -> None:
         said = step.jump

@@ -1,16 +1,31 @@
-"""Where pinned fences stand: at a point, facing something, or so far beyond another fence."""
+"""What a file says of where fences stand: at a point, on a line, facing something, beyond another.
+
+Whatever is said becomes a relation; fences of which everything is said stand at once.
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
 from diagram.layout.arena import Arena
-from diagram.layout.course import Course, Link, element_names
+from diagram.layout.course import Course, element_names
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.limits import Limits
+from diagram.layout.relations import (
+    Beyond,
+    Body,
+    FacesMark,
+    FacingIs,
+    OnLine,
+    PlaceIs,
+    Relation,
+)
+from diagram.layout.stand_on import UnknownNameError, lines_of
+from diagram.layout.targets import grid_gap
 from diagram.layout.terms import Terms, aim
 from diagram.model.definition import Definition, FenceWritten
 from diagram.model.said import PlacedSaid, WaySaid
@@ -21,7 +36,27 @@ from diagram.units import UnitError, parse_angle
 Path = tuple[str | int, ...]
 
 
-def place_pinned(
+@dataclass(frozen=True, slots=True)
+class Pinned:
+    """What the file says of places: bodies in its order, relations, and the poses settled by them.
+
+    `poses` are those of bodies of which everything is said.
+    """
+
+    bodies: tuple[Body, ...]
+    relations: tuple[Relation, ...]
+    poses: dict[str, Pose]
+
+    def place(self, poses: dict[str, Pose]) -> dict[str, PlacedFence]:
+        """The single fences by name, with their bodies at `poses`."""
+        return {
+            fence.name: fence.at(offset.placed_in(poses[body.name]))
+            for body in self.bodies
+            for fence, offset in body.parts
+        }
+
+
+def read_pins(
     definition: Definition,
     document: Document,
     arena: Arena,
@@ -29,12 +64,13 @@ def place_pinned(
     course: Course,
     terms: Terms,
     limits: Limits,
-) -> tuple[dict[str, PlacedFence], list[str], list[Diagnostic]]:
-    """Placed fences by name, names of written fences with no place, and every error."""
+) -> tuple[Pinned, list[Diagnostic]]:
+    """All that is said of places, and every error in it."""
     pins = _Pins(definition, document, arena, fences, course, terms, limits)
     for name in definition.fences:
         pins.place(name, ())
-    return pins.placed, pins.free, pins.problems
+    found = Pinned(tuple(pins.bodies.values()), tuple(pins.relations), pins.poses)
+    return found, pins.problems
 
 
 class _Pins:
@@ -55,8 +91,14 @@ class _Pins:
         self.course = course
         self.terms = terms
         self.limits = limits
-        self.placed: dict[str, PlacedFence] = {}
-        self.free: list[str] = []
+        self.bodies = {
+            name: self._body(name, written)
+            for name, written in definition.fences.items()
+            if all(n in fences for n in element_names(name, written))
+        }
+        self.number = {name: n for n, name in enumerate(self.bodies)}
+        self.relations: list[Relation] = []
+        self.poses: dict[str, Pose] = {}
         self.done: set[str] = set()
         self.problems: list[Diagnostic] = []
 
@@ -68,40 +110,70 @@ class _Pins:
         self.problems.append(Diagnostic("place", Severity.ERROR, message, span, hint))
 
     def place(self, name: str, waiting: tuple[str, ...]) -> None:
-        """Place a written fence, and before it the one it is placed from."""
-        if name in self.done or name in waiting:
+        """Read a written fence, and before it the one it is placed from."""
+        if name in self.done or name in waiting or name not in self.bodies:
             return
         written = self.definition.fences[name]
         path: Path = ("fences", name)
         self._one_way_only(written, path)
-        pose: Pose | None = None
         if written.placed is not None:
-            pose = self._beyond(name, written.placed, (*waiting, name), path)
-        elif written.at is not None:
-            pose = self._pinned(written, path)
-        elif written.facing is not None:
-            self.refuse("a fence that faces somewhere stands somewhere", path, "add at:", key=True)
+            self._beyond(name, written.placed, (*waiting, name), path)
         else:
-            self.free.append(name)
+            self._stands(name, written, path)
         self.done.add(name)
-        if pose is not None:
-            self._stand(name, written, pose)
 
     def _one_way_only(self, written: FenceWritten, path: Path) -> None:
-        if written.placed is not None and (written.at is not None or written.facing is not None):
-            hint = "keep placed:, or at: and facing:"
+        elsewhere = [key for key in ("at", "facing", "on") if getattr(written, key) is not None]
+        if written.placed is not None and elsewhere:
+            hint = f"keep placed:, or {' and '.join(f'{key}:' for key in elsewhere)}"
             self.refuse("this fence is placed twice", (*path, "placed"), hint, key=True)
+        if written.at is not None and written.on is not None:
+            hint = "keep at: for a point, or on: for a line"
+            self.refuse("this fence is placed twice", (*path, "on"), hint, key=True)
 
-    def _pinned(self, written: FenceWritten, path: Path) -> Pose | None:
-        point = self._point(written, path)
-        if written.facing is None:
-            hint = "add facing: 0° (along the long side), a side, or a letter"
-            self.refuse("which way is this fence jumped first?", path, hint, key=True)
-            return None
-        if point is None:
-            return None
-        heading = self._heading(written.facing, point, (*path, "facing"))
-        return None if heading is None else Pose(*point, heading)
+    def _stands(self, name: str, written: FenceWritten, path: Path) -> None:
+        body = self.number[name]
+        point = self._point(written, path) if written.at is not None else None
+        if point is not None:
+            self.relations.append(PlaceIs(body, point, (*path, "at"), f"{name} stands there"))
+        if written.on is not None:
+            self._on(body, name, written, path)
+        elif written.facing is not None:
+            self._faces(body, name, written.facing, point, path)
+
+    def _on(self, body: int, name: str, written: FenceWritten, path: Path) -> None:
+        assert written.on is not None
+        at = (*path, "on")
+        try:
+            lines = lines_of(written.on, self.arena)
+        except UnknownNameError as problem:
+            self.refuse(str(problem), at, problem.hint, word=problem.name)
+            return
+        facing = written.facing
+        along = facing in (None, "along")
+        self.relations.append(OnLine(body, lines, along, at, f"{name} stands on that line"))
+        if facing == "across":
+            heading = lines[0][1] + math.pi / 2
+            self.relations.append(
+                FacingIs(body, heading, True, (*path, "facing"), f"{name} faces across it")
+            )
+        elif facing not in (None, "along", "any way"):
+            self._faces(body, name, facing, None, path)
+
+    def _faces(self, body: int, name: str, facing: str, point: Point | None, path: Path) -> None:
+        """A heading, or a mark to face; with a place as well the fence stands."""
+        at = (*path, "facing")
+        marks = self.arena.marks()
+        if point is None and facing in marks and facing not in self.arena.sides:
+            words = f"{name} faces {facing}"
+            self.relations.append(FacesMark(body, marks[facing], at, words))
+            return
+        heading = self._heading(facing, point or (math.inf, math.inf), at)
+        if heading is None:
+            return
+        self.relations.append(FacingIs(body, heading, False, at, f"{name} faces that way"))
+        if point is not None:
+            self.poses[name] = Pose(*point, heading)
 
     def _point(self, written: FenceWritten, path: Path) -> Point | None:
         at = written.at
@@ -136,51 +208,43 @@ class _Pins:
         self.refuse(f'"{text}" is no direction here', path, near(text, known) or "write 90°")
         return None
 
-    def _beyond(
-        self, name: str, said: PlacedSaid, waiting: tuple[str, ...], path: Path
-    ) -> Pose | None:
+    def _beyond(self, name: str, said: PlacedSaid, waiting: tuple[str, ...], path: Path) -> None:
         path = (*path, "placed")
-        origin = self._origin(said.fence, name, waiting, path)
-        if origin is None:
-            return None
-        forward = not said.from_behind
-        from_name = origin[-1] if forward else origin[0]
-        first = self.placed.get(from_name)
-        second = self._first_element(name)
-        if first is None or second is None:
-            return None
-        pose = first.pose if forward else first.pose.reversed()
-        start = pose.ahead(first.fence.depth_m / 2)
-        length = self._length(said, first.fence, second)
+        if not self._known(said.fence, waiting, path):
+            return
+        origin, body = self.bodies[said.fence], self.bodies[name]
+        first, within = origin.parts[0 if said.from_behind else -1]
+        second = body.parts[0][0]
+        if said.from_behind:
+            within = within.reversed()
+        start = within.ahead(first.depth_m / 2)
+        length = self._length(said, first, second)
         canter = self.limits.canter
         straight = min(canter.manner.out, length / 4)
         way = bend_of(start, said.turn, length, straight, canter.manner.least_radius)
-        return way.end.ahead(second.depth_m / 2)
+        offset = way.end.ahead(second.depth_m / 2)
+        one, other = self.number[said.fence], self.number[name]
+        words = f"{name} stands that far beyond {said.fence}"
+        self.relations.append(Beyond(one, other, offset, path, words))
+        if said.fence in self.poses:
+            self.poses[name] = offset.placed_in(self.poses[said.fence])
 
-    def _origin(
-        self, fence: str, name: str, waiting: tuple[str, ...], path: Path
-    ) -> list[str] | None:
-        """Names of the single fences of the fence that another is placed from."""
+    def _known(self, fence: str, waiting: tuple[str, ...], path: Path) -> bool:
+        """Whether the fence that another is placed from is there, and not placed from it."""
         known = self.definition.fences
         if fence not in known:
             self.refuse(f'no fence is called "{fence}"', path, near(fence, known), word=fence)
-            return None
+            return False
         if fence in waiting:
             chain = " from ".join((*waiting[waiting.index(fence) :], fence))
             self.refuse(
-                f"these fences are placed in a ring: {chain}", path, "pin one with at: and facing:"
+                f"these fences are placed in a ring: {chain}",
+                path,
+                "leave placed: out of one of them",
             )
-            return None
+            return False
         self.place(fence, waiting)
-        if fence in self.free:
-            hint = f"give {fence} a place with at: and facing:"
-            self.refuse(f"{name} is placed from {fence}, which has no place", path, hint)
-            return None
-        return element_names(fence, known[fence])
-
-    def _first_element(self, name: str) -> Fence | None:
-        names = element_names(name, self.definition.fences[name])
-        return self.fences.get(names[0])
+        return fence in self.bodies
 
     def _length(self, said: PlacedSaid, first: Fence, second: Fence) -> float:
         if said.length is not None:
@@ -194,12 +258,11 @@ class _Pins:
         found = self.terms.distance(said.strides or 0, first, second, gait, None)
         return aim(found, said.pace)
 
-    def _stand(self, name: str, written: FenceWritten, pose: Pose) -> None:
-        """Put up a fence, or the elements of a combination one beyond the other."""
-        names = [n for n in element_names(name, written) if n in self.fences]
-        if not names or (written.elements and len(names) < len(written.elements)):
-            return
-        self.placed[names[0]] = self.fences[names[0]].at(pose)
+    def _body(self, name: str, written: FenceWritten) -> Body:
+        """A fence, or the elements of a combination one beyond the other."""
+        names = element_names(name, written)
+        pose = Pose(0.0, 0.0, 0.0)
+        parts = [(self.fences[names[0]], pose)]
         for index in range(1, len(names)):
             first, second = self.fences[names[index - 1]], self.fences[names[index]]
             assert written.elements is not None
@@ -207,9 +270,9 @@ class _Pins:
             length = after.length
             if length is None:
                 length = self._gap(names[index], first, second, after)
-            half = (first.depth_m + second.depth_m) / 2
-            pose = pose.ahead(half + length)
-            self.placed[names[index]] = second.at(pose)
+            pose = pose.ahead((first.depth_m + second.depth_m) / 2 + length)
+            parts.append((second, pose))
+        return Body(name, tuple(parts))
 
     def _gap(self, name: str, first: Fence, second: Fence, after: WaySaid) -> float:
         """The distance inside a combination, in the gait that the ride comes to it first."""
@@ -226,23 +289,3 @@ class _Pins:
                 break
         found = self.terms.distance(after.strides or 0, first, second, gait, gap)
         return aim(found, after.pace)
-
-
-def grid_gap(link: Link, course: Course, fences: dict[str, Fence]) -> int | None:
-    """Number of a gap among the fences of a grid ridden from trot, poles not counted.
-
-    None outside a grid, and in a combination that is cantered into.
-    """
-    if not link.inner or link.second is None or link.gait == "canter":
-        return None
-    whole = link.second.whole
-    count = 0
-    for jump in course.jumps:
-        if (
-            jump.whole == whole
-            and jump.number <= link.second.number
-            and (jump.path == link.second.path)
-        ):
-            fence = fences.get(jump.fence)
-            count += bool(fence and not fence.for_distances.is_pole)
-    return max(count - 1, 1)

@@ -29,6 +29,7 @@ FORMAT = 1
 
 MOST_FENCES = 40
 MOST_STEPS = 120
+MOST_WAYS = 3
 
 
 class Written(BaseModel):
@@ -130,6 +131,9 @@ class FenceWritten(Built):
 
     at: At | None = None
     facing: Text | None = None
+    on: (
+        Annotated[said.OnSaid, *phrase(said.read_on, "a line in the arena", "centre line")] | None
+    ) = None
     placed: (
         Annotated[
             said.PlacedSaid,
@@ -159,9 +163,10 @@ class LineStep(Teaching):
 
 
 class BendStep(Teaching):
-    """A bending line to the next fence."""
+    """A bending line to the next fence. `ways` are stride counts shown beside each other."""
 
     bend: Annotated[said.WaySaid, *phrase(said.read_bend, "hand and strides", "left, 6 strides")]
+    ways: Annotated[tuple[Count, ...], Field(max_length=MOST_WAYS)] = ()
 
 
 class TurnStep(Teaching):
@@ -230,6 +235,12 @@ Horses = Annotated[
 ]
 
 
+Arranged = Annotated[
+    said.ArrangedSaid,
+    *phrase(said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
+]
+
+
 def _version(value: Any) -> Any:
     if value != str(FORMAT):
         raise refused(f"format version {value!r} is not known here", f"write tapeline: {FORMAT}")
@@ -252,6 +263,9 @@ class Definition(Written):
     conditions: Texts = ()
     poles: Length | None = None
     speed: Speed | None = None
+    arrange: Annotated[
+        tuple[Arranged, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
+    ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
     ride: Annotated[tuple[Step, ...], Field(max_length=MOST_STEPS)]
     warm_up: Texts = ()

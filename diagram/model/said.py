@@ -69,6 +69,7 @@ class WaySaid:
 
     `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
     `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend.
+    `ways` are other counts of strides that the same bend may be ridden in.
     """
 
     shape: Literal["line", "bend", "turn"]
@@ -81,6 +82,7 @@ class WaySaid:
     transition: Transition | None = None
     change: Literal["flying", "simple"] | None = None
     counter: bool = False
+    ways: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +111,26 @@ class PlacedSaid:
     pace: Pace = "normal"
     length: float | None = None
     turn: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class OnSaid:
+    """A line that a fence stands on: the centre line, a quarter line, a diagonal, along a side
+    so far in, or between two marks. `side` is the one that a quarter line is near to."""
+
+    line: Literal["centre line", "short centre line", "quarter line", "diagonal", "side", "marks"]
+    side: str | None = None
+    inset: float = 0.0
+    marks: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ArrangedSaid:
+    """How fences stand to each other: parallel or square, mirrored over a line, equally far."""
+
+    how: Literal["parallel", "square", "mirrored", "as far"]
+    fences: tuple[str, ...]
+    over: OnSaid | None = None
 
 
 def _strides(match: re.Match[str]) -> dict[str, Any]:
@@ -301,3 +323,58 @@ def read_placed(text: str) -> PlacedSaid:
     rest = " " * end + text[end:]
     more = read_phrase(rest, TURNED) if rest.strip(" ,") else {}
     return PlacedSaid(name, **{"from_behind": behind, **measured, **more})
+
+
+_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)? (?P<side>.+)", re.IGNORECASE)
+_BETWEEN = re.compile(
+    r"(?:the )?(?:diagonal|line)(?: from)? (?P<one>.+?) to (?P<other>.+)", re.IGNORECASE
+)
+_QUARTER = re.compile(
+    r"(?:the )?quarter line(?: (?:near|by) (?:the )?(?P<side>.+))?", re.IGNORECASE
+)
+_NAMED = re.compile(r"(?:the )?(?P<line>(?:short )?centre line|diagonal)", re.IGNORECASE)
+ON_EXAMPLES = (
+    "centre line; short centre line; quarter line; quarter line near bottom; diagonal; "
+    "diagonal K to M; 5 m in from bottom"
+)
+
+
+def read_on(text: str) -> OnSaid:
+    """``centre line``, ``quarter line near bottom``, ``diagonal K to M``, ``5 m in from left``."""
+    said = text.strip()
+    if match := _NAMED.fullmatch(said):
+        return OnSaid(match["line"].lower())  # type: ignore[arg-type]
+    if match := _QUARTER.fullmatch(said):
+        return OnSaid("quarter line", side=match["side"])
+    if match := _BETWEEN.fullmatch(said):
+        return OnSaid("marks", marks=(match["one"], match["other"]))
+    if match := _IN.fullmatch(said):
+        return OnSaid("side", side=match["side"], inset=length(match))
+    raise PhraseError(f'"{said}" is no line to stand on', f"you may say: {ON_EXAMPLES}")
+
+
+_TURNED_TO = re.compile(r"(?P<one>.+) (?P<how>parallel|square) to (?P<other>.+)", re.IGNORECASE)
+_MIRRORS = re.compile(r"(?P<one>.+) mirrors (?P<other>.+?) over (?P<line>.+)", re.IGNORECASE)
+_AS_FAR = re.compile(r"(?P<a>.+?) to (?P<b>.+?) as far as (?P<c>.+?) to (?P<d>.+)", re.IGNORECASE)
+ARRANGED_EXAMPLES = (
+    "birch parallel to elm; birch square to elm; birch mirrors elm over the centre line; "
+    "birch to hazel as far as elm to oak"
+)
+
+
+def read_arranged(text: str) -> ArrangedSaid:
+    """``birch parallel to elm``, ``birch mirrors elm over the centre line``, and so on."""
+    said = text.strip()
+    if match := _AS_FAR.fullmatch(said):
+        return ArrangedSaid("as far", (match["a"], match["b"], match["c"], match["d"]))
+    if match := _MIRRORS.fullmatch(said):
+        over = read_on(match["line"])
+        if over.line in ("quarter line", "diagonal"):
+            raise PhraseError(
+                f"which {over.line} is meant?", "name a line from one mark to another"
+            )
+        return ArrangedSaid("mirrored", (match["one"], match["other"]), over)
+    if match := _TURNED_TO.fullmatch(said):
+        how: Any = match["how"].lower()
+        return ArrangedSaid(how, (match["one"], match["other"]))
+    raise PhraseError(f'"{said}" is not understood here', f"you may say: {ARRANGED_EXAMPLES}")

@@ -23,9 +23,9 @@ from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence
 from diagram.layout.limits import GaitLimits, Limits
+from diagram.layout.targets import landed_gait
 from diagram.model.said import WaySaid
 from diagram.track.circle import with_circle
-from diagram.trade.words import Gait
 
 IN_LINE_M = 0.02
 IN_LINE_RAD = math.radians(0.3)
@@ -86,22 +86,18 @@ def ridden_line(
 ) -> tuple[Leg, ...]:
     """Every leg from the start to the finish, in order."""
     by_number = {crossing.jump.number: crossing for crossing in crossings}
+    fences = {crossing.fence.name: crossing.fence.fence for crossing in crossings}
     legs = []
     for link in course.links:
         first = by_number[link.first.number] if link.first else None
         second = by_number[link.second.number] if link.second else None
         target = targets.get(link)
-        own = limits.for_gait(_landed_gait(link, first))
+        own = limits.for_gait(landed_gait(link, fences))
         curve = _curve(link, first, second, target, room, own)
         for circle in link.circles:
             curve = with_circle(curve, circle, room, own)
         legs.append(Leg(link, curve, target))
     return tuple(legs)
-
-
-def _landed_gait(link: Link, first: Crossing | None) -> Gait:
-    """A horse lands from a fence in canter; over a pole it keeps the gait it came in."""
-    return link.gait if first is None or first.fence.fence.kind.ridden_over else "canter"
 
 
 def _curve(

@@ -1,0 +1,32 @@
+"""does-not-fit: the exercise as said does not fit this arena, these horses or its own pins.
+
+What is drawn is the arrangement that falls short least.
+"""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan
+from diagram.units import length_text
+
+NAME = "does-not-fit"
+MOST_SHOWN = 3
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    layout = plan.layout
+    if not layout.shortages:
+        return
+    changes = "; or ".join(change.words for change in layout.changes)
+    hint = f"it would fit with {changes}" if changes else "nothing that was tried makes it fit"
+    for shortage in layout.shortages[:MOST_SHOWN]:
+        message = f"{shortage.words}: {length_text(shortage.short_m, 'both')} short"
+        yield found(
+            plan, NAME, Severity.STOP, message, shortage.path, hint, figure=shortage.short_m,
+            limit=0.0, key=shortage.path[0] == "fences",
+        )  # fmt: skip
+        hint = ""
+
+
+RULE = Rule(NAME, _check)

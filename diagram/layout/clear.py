@@ -1,0 +1,228 @@
+"""Room: how far every track and fence keeps from the rail, from fences and from each other.
+
+For each track only its nearest place counts, and for each track and fence only the nearest few
+fences: what is far away crowds nobody.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from diagram.geometry.curve import Floats
+from diagram.layout.relations import Problem
+from diagram.layout.rows import Block, Ints, Trials, body_columns
+from diagram.layout.tracks import Track, Whose
+from diagram.trade import gaits
+
+NEAREST = 4
+FREE_AFTER = 4.0
+"""Metres from either end over which a way's own fences are no obstacle to it."""
+NOWHERE_M = 1e3
+"""Metres of room where a way has nothing to keep clear of."""
+BETWEEN_FENCES_M = 1.0
+"""Metres from standard to standard, for the crew to pass (common practice, no source)."""
+RAIL_SCALE, FENCE_SCALE, APART_SCALE = 2.0, 2.5, 3.0
+"""Metres of room to spare at which a thing crowds half as much as with none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The single fences of a problem: body, offset in it, half width and half depth.
+
+    `pairs` (P, 2) are fences of different bodies.
+    """
+
+    body: Ints
+    offset: Floats
+    half: Floats
+    thick: Floats
+    names: tuple[str, ...]
+    pairs: Ints
+
+    @classmethod
+    def of(cls, problem: Problem) -> Standing:
+        """The single fences in order. Poles on the ground count as well."""
+        found = [
+            (number, pose, fence)
+            for number, body in enumerate(problem.bodies)
+            for fence, pose in body.parts
+        ]
+        placed = [fence.at(pose) for _, pose, fence in found]
+        body = np.array([number for number, _, _ in found])
+        pairs = [(i, j) for i in range(len(found)) for j in range(len(found)) if body[i] != body[j]]
+        return cls(
+            body,
+            np.array([(pose.x, pose.y, pose.heading) for _, pose, _ in found]),
+            np.array([p.reach_m for p in placed]),
+            np.array([p.fence.depth_m / 2 for p in placed]),
+            tuple(fence.name for _, _, fence in found),
+            np.array(pairs).reshape(-1, 2),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Where the single fences stand in each trial: middles (S, F, 2) and units along the poles."""
+
+    middle: Floats
+    along: Floats
+    body: Floats
+
+
+def _ground(fences: Standing, trials: Trials) -> Ground:
+    at = trials.unknowns[:, fences.body[:, None] * 3 + np.arange(3)]
+    c, s = np.cos(at[..., 2]), np.sin(at[..., 2])
+    dx, dy, dh = fences.offset.T
+    middle = np.stack([at[..., 0] + c * dx - s * dy, at[..., 1] + s * dx + c * dy], axis=-1)
+    heading = at[..., 2] + dh
+    along = np.stack([-np.sin(heading), np.cos(heading)], axis=-1)
+    return Ground(middle, along, at[..., :2])
+
+
+def clear_rows(
+    problem: Problem, fences: Standing, trials: Trials, track: Track | None, whose: Whose | None
+) -> list[Block]:
+    """Blocks of limits with room to spare."""
+    ground = _ground(fences, trials)
+    out = [_fence_to_rail(problem, fences, ground)]
+    if track and whose:
+        out.append(_track_to_rail(problem, track, whose))
+        out.append(_track_to_fences(problem, track, whose, fences, ground))
+    if len(fences.pairs):
+        out.append(_fence_to_fence(fences, ground))
+    return out
+
+
+def _fence_to_rail(problem: Problem, fences: Standing, ground: Ground) -> Block:
+    """The end of each fence that is nearer to the rail."""
+    sides = np.array([1.0, -1.0])
+    reach = sides[:, None, None] * fences.half[:, None]
+    ends = ground.middle[:, None] + reach * ground.along[:, None]
+    depth, normal = problem.region.inside_and_slope(ends)
+    side = depth.argmin(axis=1)[:, None]
+    depth = np.take_along_axis(depth, side, 1)[:, 0]
+    normal = np.take_along_axis(normal, side[..., None], 1)[:, 0]
+    end = np.take_along_axis(ends, side[..., None], 1)[:, 0]
+    slope = np.concatenate([normal, _turning(normal, end - ground.body)], axis=-1)
+    least = gaits.clearance("fence to rail").low
+    about = tuple((n,) for n in range(len(fences.names)))
+    columns = body_columns(fences.body)
+    return Block("limit", "fence to rail", depth - least, slope, columns, about, RAIL_SCALE)
+
+
+def _turning(direction: Floats, arm: Floats) -> Floats:
+    """Slope along `direction` of a point at `arm` from a pose as the pose turns, (..., 1)."""
+    return (direction[..., 1] * arm[..., 0] - direction[..., 0] * arm[..., 1])[..., None]
+
+
+def _track_to_rail(problem: Problem, track: Track, whose: Whose) -> Block:
+    places = np.stack([track.x.value, track.y.value], axis=-1)
+    depth, normal = problem.region.inside_and_slope(places)
+    nearest = depth.argmin(axis=-1)[..., None]
+    depth = np.take_along_axis(depth, nearest, -1)[..., 0]
+    normal = np.take_along_axis(normal, nearest[..., None], 2)[:, :, 0]
+    dx = np.take_along_axis(track.x.slope, nearest[..., None], 2)[:, :, 0]
+    dy = np.take_along_axis(track.y.slope, nearest[..., None], 2)[:, :, 0]
+    slope = dx * normal[..., 0, None] + dy * normal[..., 1, None]
+    least = problem.limits.canter.manner.rail
+    columns = whose.columns
+    return Block("limit", "way to rail", depth - least, slope, columns, whose.about, RAIL_SCALE)
+
+
+def _track_to_fences(
+    problem: Problem, track: Track, whose: Whose, fences: Standing, ground: Ground
+) -> Block:
+    """For each way the nearest fences, at the place of the way nearest to each."""
+    places = np.stack([track.x.value, track.y.value], axis=-1)
+    from_middle = places[:, :, :, None] - ground.middle[:, None, None]
+    share = (from_middle * ground.along[:, None, None]).sum(-1)
+    share = np.clip(share, -fences.half, fences.half)
+    away = from_middle - share[..., None] * ground.along[:, None, None]
+    gap = np.sqrt((away**2).sum(-1)) - fences.thick
+    gap = np.where(_excused(whose, fences, places), np.inf, gap)
+    nearest = gap.argmin(axis=2)
+    gap = np.take_along_axis(gap, nearest[:, :, None], 2)[:, :, 0]
+    few = min(NEAREST, gap.shape[2])
+    which = np.argsort(gap, axis=2, kind="stable")[:, :, :few]
+    gap = np.take_along_axis(gap, which, 2)
+    trial, row = np.arange(len(gap))[:, None, None], np.arange(gap.shape[1])[None, :, None]
+    sample = np.take_along_axis(nearest, which, 2)
+    away = away[trial, row, sample, which]
+    foot = places[trial, row, sample] - away
+    unit = away / np.maximum(np.sqrt((away**2).sum(-1)), 1e-9)[..., None]
+    arm = foot - ground.body[trial, which]
+    dx, dy = track.x.slope[trial, row, sample], track.y.slope[trial, row, sample]
+    slope = np.concatenate(
+        [dx * unit[..., :1] + dy * unit[..., 1:], -unit, -_turning(unit, arm)], axis=-1
+    )
+    return _gathered(problem, whose, fences, gap, slope, which)
+
+
+def _excused(whose: Whose, fences: Standing, places: Floats) -> NDArray[np.bool_]:
+    """Whether a place (S, R, K) is excused from keeping clear of a fence (F).
+
+    The fences at its own ends stand in nobody's way, except further on in a turn.
+    """
+    own = (whose.own[:, :, None] == fences.body).any(axis=1)
+    ends = np.stack([places[:, :, 0], places[:, :, -1]], axis=2)
+    from_ends = np.sqrt(((places[:, :, :, None] - ends[:, :, None]) ** 2).sum(-1)).min(-1)
+    near: NDArray[np.bool_] = (from_ends < FREE_AFTER) | ~whose.looks_back[:, None]
+    excused: NDArray[np.bool_] = own[None, :, None] & near[..., None]
+    return excused
+
+
+def _gathered(
+    problem: Problem, whose: Whose, fences: Standing, gap: Floats, slope: Floats, which: Ints
+) -> Block:
+    """Rows whose fence differs from trial to trial, so that their slopes are by all unknowns."""
+    trials, rows, few = gap.shape
+    least = problem.limits.canter.manner.fences
+    excused = ~np.isfinite(gap)
+    value = np.where(excused, NOWHERE_M, gap - least).reshape(trials, rows * few)
+    about = tuple((kind, n, k) for kind, n in whose.about for k in range(few))
+    q = slope.shape[-1] - 3
+    if not q:
+        none = np.zeros((trials, rows * few, 0))
+        return Block("limit", "way to fence", value, none, None, about, FENCE_SCALE)
+    wide = np.zeros((trials, rows, few, problem.size + 1))
+    for n in range(few):
+        wide[:, np.arange(rows)[:, None], n, whose.columns] = slope[:, :, n, :q]
+    trial, row, near = np.ogrid[:trials, :rows, :few]
+    at = 3 * fences.body[which]
+    for axis in range(3):
+        wide[trial, row, near, at + axis] += slope[..., q + axis]
+    wide[excused] = 0.0
+    dense = wide[..., : problem.size].reshape(trials, rows * few, problem.size)
+    return Block("limit", "way to fence", value, dense, None, about, FENCE_SCALE)
+
+
+def _fence_to_fence(fences: Standing, ground: Ground) -> Block:
+    """Ends and middle of one fence against the poles of another, nearest place of each pair."""
+    i, j = fences.pairs.T
+    share = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
+    reach = share[None, None, :, None] * fences.half[i][:, None, None]
+    places = ground.middle[:, i, None] + reach * ground.along[:, i, None]
+    from_middle = places - ground.middle[:, j, None]
+    along = (from_middle * ground.along[:, j, None]).sum(-1)
+    along = np.clip(along, -fences.half[j][:, None], fences.half[j][:, None])
+    away = from_middle - along[..., None] * ground.along[:, j, None]
+    gap = np.sqrt((away**2).sum(-1))
+    nearest = gap.argmin(axis=-1)[..., None]
+    gap = np.take_along_axis(gap, nearest, -1)[..., 0]
+    away = np.take_along_axis(away, nearest[..., None], 2)[:, :, 0]
+    place = np.take_along_axis(places, nearest[..., None], 2)[:, :, 0]
+    unit = away / np.maximum(gap, 1e-9)[..., None]
+    slope = np.concatenate(
+        [
+            unit, _turning(unit, place - ground.body[:, i]),
+            -unit, -_turning(unit, place - away - ground.body[:, j]),
+        ],
+        axis=-1,
+    )  # fmt: skip
+    value = gap - fences.thick[i] - fences.thick[j] - BETWEEN_FENCES_M
+    columns = body_columns(fences.body[i], fences.body[j])
+    about = tuple((int(a), int(b)) for a, b in fences.pairs)
+    return Block("limit", "fence to fence", value, slope, columns, about, APART_SCALE)

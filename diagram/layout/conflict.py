@@ -1,0 +1,68 @@
+"""Which lines of a file cannot hold together: the smallest set, found by solving.
+
+A set of relations holds if some arrangement satisfies all of them, wherever the rails are and
+however tight the turns. From a set that does not hold, one relation after another is left out;
+it stays out if the rest still does not hold. What remains is a smallest conflict: without any
+one of its members it would hold (deletion filter: Chinneck and Dravnieks, Locating minimal
+infeasible constraint sets in linear programs, ORSA Journal on Computing 3, 1991).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from diagram.layout.descent import System, Weights, settle, tabled
+from diagram.layout.relations import Bending, Open, Problem, Relation, posed_by
+from diagram.layout.starts import starts
+
+GUESSES = 32
+STEPS = 40
+SHAPE = Weights(10.0, 10.0, 0.0)
+HOLDS_M = 0.01
+"""Metres within which an equation holds: what a tape can tell."""
+
+
+def holds(problem: Problem) -> bool:
+    """Whether every relation can hold at once, room and tightness left out of account."""
+    loose = _loosened(problem)
+    if not loose.relations:
+        return True
+    system = System.of(loose)
+    guesses = starts(loose, GUESSES, with_room=False)
+    settled = settle(system, guesses, SHAPE, STEPS, with_room=False)
+    table = tabled(system.blocks(settled.unknowns, with_room=False, sloped=False), 0)
+    off = np.abs(table.value[:, table.must]).max(axis=1, initial=0.0)
+    short = -table.value[:, table.limit].min(axis=1, initial=0.0)
+    return bool((np.maximum(off, short) < HOLDS_M).any())
+
+
+def smallest_conflict(problem: Problem) -> tuple[Relation, ...]:
+    """Relations that cannot hold together, none of which can be spared; none if all hold."""
+    kept = [relation for relation in problem.relations if posed_by(relation)]
+    if holds(_only(problem, kept)):
+        return ()
+    for relation in list(kept):
+        rest = [other for other in kept if other is not relation]
+        if not holds(_only(problem, rest)):
+            kept = rest
+    return tuple(kept)
+
+
+def _only(problem: Problem, relations: list[Relation]) -> Problem:
+    """The problem with some of its relations, and only the bodies that they speak of."""
+    return replace(problem, relations=tuple(relations), opens=())
+
+
+def _loosened(problem: Problem) -> Problem:
+    """Bends may be as tight as they like and need no straight: only their shape is left."""
+    relations: list[Relation] = []
+    for relation in problem.relations:
+        if not posed_by(relation):
+            continue
+        if isinstance(relation, Bending):
+            relation = replace(relation, straight=0.0, radius=0.5)
+        relations.append(relation)
+    opens: tuple[Open, ...] = ()
+    return replace(problem, relations=tuple(relations), opens=opens)

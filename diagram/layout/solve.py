@@ -1,0 +1,152 @@
+"""Solving a layout: from many guesses to the roomiest arrangement that holds every relation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Pose, wrap
+from diagram.layout.descent import (
+    Settled,
+    System,
+    Weights,
+    cost_of,
+    crowding_of,
+    equations,
+    settle,
+    tabled,
+)
+from diagram.layout.regroup import groups_of, regrouped
+from diagram.layout.relations import Problem
+from diagram.layout.starts import starts
+
+GUESSES, KEPT, FINE = 8, 4, 2
+ROUNDS, TRIES, PROMISING = 30, 64, 5
+IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 2, 2
+"""Rounds without gain after which the search ends, and more of them for each group."""
+WORTHWHILE = 0.98
+CLOSE_M = 0.1
+"""Metres within which equations may be closed without walking downhill again."""
+FITS_COST = 60.0
+"""Cost under which broken limits are centimetres, so that more rounds are only for room."""
+HOLDS_M = 0.01
+"""Metres within which an equation holds and a limit is kept: what a tape can tell."""
+SHAPES = ("hand", "too far round", "too near")
+"""Limits that are part of what a line or bend is: broken, it is another thing."""
+
+FIRST = Weights(3.0, 3.0, 0.3)
+SECOND = Weights(30.0, 30.0, 1.0)
+LAST = Weights(300.0, 300.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """Poses of all bodies, what the relations and limits are off by, and how crowded it is.
+
+    `off_m` is the worst equation, `short_m` the worst limit (both 0 or more).
+    """
+
+    poses: tuple[Pose, ...]
+    unknowns: Floats
+    off_m: float
+    short_m: float
+    crowding: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether every relation holds."""
+        return self.off_m < HOLDS_M
+
+    @property
+    def fits(self) -> bool:
+        """Whether every limit is kept as well."""
+        return self.holds and self.short_m < HOLDS_M
+
+
+def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) -> list[Arrangement]:
+    """Arrangements, best first: those that fit before those that do not, roomier ones first.
+
+    `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
+    put down elsewhere for at most `rounds` rounds, until two of them have brought nothing.
+    """
+    system = System.of(problem)
+    trials = starts(problem, GUESSES)
+    if near is not None:
+        trials = np.concatenate([near[None], trials])
+    trials = settle(system, trials, FIRST, 4).unknowns
+    kept = _best(settle(system, trials, SECOND, 6), KEPT)
+    idle, patience = 0, IDLE_ROUNDS + IDLE_FOR_EACH_GROUP * (len(groups_of(problem)) - 1)
+    for count in range(rounds):
+        before = kept.cost[0]
+        kept = _elsewhere(system, kept, count)
+        idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
+        if idle >= patience and kept.cost[0] < FITS_COST:
+            break
+    trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
+    found = [_arrangement(system, _exact(system, trial)) for trial in trials]
+    return sorted(found, key=_rank)
+
+
+def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
+    """The best of what is there and of what comes of moving one group of fences elsewhere."""
+    moved = regrouped(system.problem, kept.unknowns[:2], TRIES, count)
+    if not len(moved):
+        return kept
+    cost = np.round(cost_of(system, moved, FIRST), 6)
+    promising = moved[np.argsort(cost, kind="stable")[:PROMISING]]
+    return _best(_both(kept, settle(system, promising, SECOND, 6)), KEPT)
+
+
+def _both(one: Settled, other: Settled) -> Settled:
+    return Settled(
+        np.concatenate([one.unknowns, other.unknowns]), np.concatenate([one.cost, other.cost])
+    )
+
+
+def _best(settled: Settled, count: int) -> Settled:
+    """The cheapest trials, no two of them alike."""
+    cost = np.round(settled.cost, 6)
+    order = np.argsort(cost, kind="stable")
+    kept: list[int] = []
+    for i in order:
+        alike = any(np.abs(settled.unknowns[i] - settled.unknowns[j]).max() < 0.5 for j in kept)
+        if not alike:
+            kept.append(int(i))
+        if len(kept) == count:
+            break
+    return Settled(settled.unknowns[kept], cost[kept])
+
+
+def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:
+    """What fits first, then what is off least, then the roomiest, then nearest to the origin."""
+    off = 0.0 if arrangement.holds else round(arrangement.off_m, 3)
+    short = 0.0 if arrangement.fits else round(arrangement.short_m, 3)
+    first = arrangement.poses[0]
+    place = round(first.x + 1.7 * first.y, 1)
+    return not arrangement.fits, off, short, round(arrangement.crowding, 3), place
+
+
+def _exact(system: System, trial: Floats) -> Floats:
+    """The trial with its equations closed to rounding, moved as little as possible."""
+    for _ in range(4):
+        residual, slope = equations(system, trial)
+        if not len(residual) or np.abs(residual).max() > CLOSE_M:
+            break
+        trial = trial - np.linalg.lstsq(slope, residual, rcond=1e-6)[0]
+    return trial
+
+
+def _arrangement(system: System, trial: Floats) -> Arrangement:
+    blocks = system.blocks(trial[None])
+    musts = [float(np.abs(b.value).max()) for b in blocks if b.sort == "must"]
+    shapes = [float(-b.value.min()) for b in blocks if b.what in SHAPES]
+    shorts = [float(-b.value.min()) for b in blocks if b.sort == "limit"]
+    off, short = max([0.0, *musts, *shapes]), max([0.0, *shorts])
+    poses = tuple(
+        Pose(float(trial[3 * i]), float(trial[3 * i + 1]), wrap(float(trial[3 * i + 2])))
+        for i in range(len(system.problem.bodies))
+    )
+    crowding = float(crowding_of(tabled(blocks, system.problem.size))[0])
+    return Arrangement(poses, trial, off, short, crowding)

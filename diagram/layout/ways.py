@@ -1,0 +1,333 @@
+"""Equations and limits of the ways from fence to fence: straight lines, bends, turns, open ways.
+
+The curves are those of `geometry.bend` and `geometry.corner`, written with duals, so that what
+is placed here is what is drawn and measured later. Only a turn is simplified: out straight,
+round on a circle, straight across, round on a circle, straight in. The track is found properly
+when everything stands.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from diagram.geometry.corner import EASE, reaches
+from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Dual, atan2, chained, cos, sin, within, wrapped
+from diagram.geometry.pose import Pose
+from diagram.layout.relations import Bending, Open, Problem, Straight, Turning
+from diagram.layout.rows import LEVER_M, Block, Frame, Ints, Trials, block, body_columns, offsets
+from diagram.layout.tracks import Ends, Track, Whose, pick
+
+LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
+"""A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
+SWING = math.radians(15)
+"""How far a rider opens out to the other hand for the sake of a turn (common practice)."""
+SHORT_WAY = 0.15
+"""Weight for each radian of a turn: between two ways round a rider takes the shorter."""
+EVEN = 0.05
+"""Weight of the wish that a bend lies evenly between its fences."""
+
+Chosen = tuple[int, ...]
+
+
+def extra_columns(problem: Problem) -> dict[int, int]:
+    """First column of the unknowns that a relation brings, by its number."""
+    at, count = {}, 3 * len(problem.bodies)
+    for number, relation in enumerate(problem.relations):
+        if isinstance(relation, Bending):
+            at[number], count = count, count + 1
+        elif isinstance(relation, Turning):
+            at[number], count = count, count + 2
+    return at
+
+
+def _where(flags: Sequence[bool]) -> Chosen:
+    return tuple(i for i, flag in enumerate(flags) if flag)
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """All straight lines of a problem."""
+
+    ends: Ends
+    asked: Chosen
+    said: Chosen
+    free: Chosen
+    length: Floats
+    least: Floats
+
+    @classmethod
+    def of(cls, problem: Problem) -> Lines | None:
+        """None when there are none."""
+        some = [(n, r) for n, r in enumerate(problem.relations) if isinstance(r, Straight)]
+        if not some:
+            return None
+        lines = [r for _, r in some]
+        asked = [not r.given for r in lines]
+        said = _where([a and r.length is not None for a, r in zip(asked, lines, strict=True)])
+        free = _where([a and r.length is None for a, r in zip(asked, lines, strict=True)])
+        return cls(
+            Ends.of(some), _where(asked), said, free,
+            np.array([lines[i].length for i in said], dtype=float),
+            np.array([lines[i].least for i in free], dtype=float),
+        )  # fmt: skip
+
+    @property
+    def whose(self) -> Whose:
+        """The rows of the track."""
+        return self.ends.whose(looks_back=False)
+
+    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+        """In line, square to it, and as long as said."""
+        ends = self.ends
+        first, ahead, left, turn = ends.seen(trials.locals_of(ends.columns))
+        blocks = []
+        for sort, what, row, chosen, scale in (
+            ("must", "aside", left, self.asked, None),
+            ("must", "heading", wrapped(turn) * LEVER_M, self.asked, None),
+            ("must", "length", pick(ahead, self.said) - self.length, self.said, None),
+            ("limit", "too near", pick(ahead, self.free) - self.least, self.free, None),
+        ):
+            if chosen:
+                kept = row if what in ("length", "too near") else pick(row, chosen)
+                columns, about = ends.columns[list(chosen)], ends.about(chosen)
+                blocks.append(block(sort, what, kept, columns, about, scale))  # type: ignore[arg-type]
+        return blocks, Track(*first.world(ahead.spread() * ON_LINE, left.spread() * ON_LINE))
+
+
+ON_LINE = np.linspace(0.15, 0.85, 5)
+"""Shares of a line at which it is looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bends:
+    """All bends of a problem. The radius of each is an unknown of its own."""
+
+    ends: Ends
+    hand: Floats
+    asked: Chosen
+    said: Chosen
+    angled: Chosen
+    ranged: Chosen
+    length: Floats
+    turn: Floats
+    between: Floats
+    radius: Floats
+    straight: Floats
+
+    @classmethod
+    def of(cls, problem: Problem, extra: dict[int, int]) -> Bends | None:
+        """None when there are none."""
+        some = [(n, r) for n, r in enumerate(problem.relations) if isinstance(r, Bending)]
+        if not some:
+            return None
+        bends = [r for _, r in some]
+        said = _where([not r.given and r.length is not None for r in bends])
+        angled = _where([not r.given and r.turn is not None for r in bends])
+        ranged = _where([not r.given and r.between is not None for r in bends])
+        return cls(
+            Ends.of(some, [[extra[n] for n, _ in some]]),
+            np.array([1.0 if r.left else -1.0 for r in bends]),
+            _where([not r.given for r in bends]), said, angled, ranged,
+            np.array([bends[i].length for i in said], dtype=float),
+            np.array([bends[i].turn for i in angled], dtype=float),
+            np.array([bends[i].between for i in ranged], dtype=float).reshape(-1, 2),
+            np.array([r.radius for r in bends]),
+            np.array([r.straight for r in bends]),
+        )  # fmt: skip
+
+    @property
+    def whose(self) -> Whose:
+        """The rows of the track."""
+        return self.ends.whose(looks_back=False)
+
+    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+        """As long and as far round as said; to its hand, wide enough, straight at both ends."""
+        values = trials.locals_of(self.ends.columns)
+        first, ahead, left, heading = self.ends.seen(values)
+        radius = values[6]
+        turn = wrapped(heading * self.hand, -math.pi / 3)
+        held = within(turn, math.radians(8), math.radians(162))
+        s, c = sin(held), cos(held)
+        after = left * self.hand / s
+        before = ahead - after * c
+        unit = chained(*reaches(held.value), held)
+        arm = radius * unit
+        begin, end = before - arm, after - arm
+        track = before + after - radius * (unit * 2.0 - held * (1 + 2 * EASE))
+        blocks = self._musts(turn, track)
+        for what, row, scale in (
+            ("hand", (turn - LEAST_BEND) * LEVER_M, None),
+            ("too far round", (-turn + MOST_BEND) * LEVER_M, None),
+            ("radius", radius - self.radius, 5.0),
+            ("straight after", begin - self.straight, 2.0),
+            ("straight before", end - self.straight, 2.0),
+        ):
+            if self.asked:
+                blocks.append(self._block("limit", what, pick(row, self.asked), self.asked, scale))
+        every = tuple(range(len(self.hand)))
+        blocks.append(self._block("wish", "even", (before - after) * EVEN, every))
+        # A parabola through both ends of the corner with its vertex: within 15 cm of the track.
+        along = begin.spread() * ROUND_FIRST + before.spread() * ROUND_VERTEX
+        along = along + (before + arm * c).spread() * ROUND_LAST
+        aside = (arm * s).spread() * ROUND_LAST * self.hand[:, None]
+        return blocks, Track(*first.world(along, aside))
+
+    def _musts(self, turn: Dual, track: Dual) -> list[Block]:
+        """Length and angle where they are said, or the range of lengths of a second way."""
+        out = []
+        if self.said:
+            out.append(
+                self._block("must", "length", pick(track, self.said) - self.length, self.said)
+            )
+        if self.angled:
+            row = (pick(turn, self.angled) - self.turn) * LEVER_M
+            out.append(self._block("must", "turn", row, self.angled))
+        if self.ranged:
+            low, high = self.between.T
+            own = pick(track, self.ranged)
+            out.append(self._block("limit", "too short", own - low, self.ranged))
+            out.append(self._block("limit", "too long", -own + high, self.ranged))
+        return out
+
+    def _block(
+        self, sort: str, what: str, row: Dual, chosen: Chosen, scale: float | None = None
+    ) -> Block:
+        columns, about = self.ends.columns[list(chosen)], self.ends.about(chosen)
+        return block(sort, what, row, columns, about, scale)  # type: ignore[arg-type]
+
+
+_ROUND = np.linspace(0, 1, 7)
+ROUND_FIRST, ROUND_VERTEX, ROUND_LAST = (1 - _ROUND) ** 2, 2 * _ROUND * (1 - _ROUND), _ROUND**2
+
+
+@dataclass(frozen=True, slots=True)
+class Turns:
+    """All turns of a problem. The straights at both ends of each are unknowns of its own."""
+
+    ends: Ends
+    hand: Floats
+    radius: Floats
+    straight: Floats
+
+    @classmethod
+    def of(cls, problem: Problem, extra: dict[int, int]) -> Turns | None:
+        """None when there are none."""
+        some = [(n, r) for n, r in enumerate(problem.relations) if isinstance(r, Turning)]
+        if not some:
+            return None
+        columns = [[extra[n] for n, _ in some], [extra[n] + 1 for n, _ in some]]
+        return cls(
+            Ends.of(some, columns),
+            np.array([1.0 if r.left else -1.0 for _, r in some]),
+            np.array([r.radius for _, r in some]),
+            np.array([r.straight for _, r in some]),
+        )
+
+    @property
+    def whose(self) -> Whose:
+        """The rows of the track."""
+        return self.ends.whose(looks_back=True)
+
+    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+        """Round to its hand all the way, and straight at both ends."""
+        values = trials.locals_of(self.ends.columns)
+        first, ahead, left, heading = self.ends.seen(values)
+        out, into, hand, radius = values[6], values[7], self.hand, self.radius
+        net = wrapped(heading * hand, math.radians(15))
+        # Centres of the two circles, in the frame of the first end, mirrored for right turns.
+        c, s = cos(net), sin(net)
+        last_x = ahead - into * c - s * radius
+        last_y = left * hand - into * s + c * radius
+        across_x, across_y = last_x - out, last_y - radius
+        first_arc = wrapped(atan2(across_y, across_x), -math.pi / 2)
+        last_arc = net - first_arc
+        blocks = [
+            self._block("turn away first", (first_arc + SWING) * radius),
+            self._block("turn away last", (last_arc + SWING) * radius),
+            self._block("straight after", out - self.straight, 4.0),
+            self._block("straight before", into - self.straight, 4.0),
+        ]
+        blocks.append(replace(self._block("short way round", net * SHORT_WAY), sort="wish"))
+        wide = radius[:, None]
+        swept = first_arc.spread() * ROUND_TURN
+        x1, y1 = out.spread() + sin(swept) * wide, -cos(swept) * wide + wide
+        tangent_x, tangent_y = sin(first_arc) * radius, -cos(first_arc) * radius
+        x2 = (out + tangent_x).spread() + across_x.spread() * ACROSS
+        y2 = (tangent_y + radius).spread() + across_y.spread() * ACROSS
+        rest = first_arc.spread() + last_arc.spread() * (ROUND_TURN - ROUND_TURN[0])
+        x3, y3 = last_x.spread() + sin(rest) * wide, last_y.spread() - cos(rest) * wide
+        x, y = _one_after_another(x1, x2, x3), _one_after_another(y1, y2, y3) * hand[:, None]
+        return blocks, Track(*first.world(x, y))
+
+    def _block(self, what: str, row: Dual, scale: float | None = None) -> Block:
+        about = self.ends.about(range(len(self.hand)))
+        return block("limit", what, row, self.ends.columns, about, scale)
+
+
+ROUND_TURN = np.linspace(0.2, 1.0, 5)
+ACROSS = np.array([0.25, 0.5, 0.75])
+
+
+def _one_after_another(*parts: Dual) -> Dual:
+    return Dual(
+        np.concatenate([part.value for part in parts], axis=-1),
+        np.concatenate([part.slope for part in parts], axis=-2),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Opens:
+    """The ways to the first fence and from the last: places that have to be free."""
+
+    columns: Ints
+    ends: Floats
+    places: Floats
+    own: Ints
+
+    @classmethod
+    def of(cls, problem: Problem) -> Opens | None:
+        """None when there are none."""
+        if not problem.opens:
+            return None
+        bodies = [way.end.body for way in problem.opens]
+        return cls(
+            body_columns(bodies),
+            offsets([way.end.pose for way in problem.opens]),
+            np.array([_open_places(way, problem) for way in problem.opens]),
+            np.array([bodies, bodies]).T,
+        )
+
+    @property
+    def whose(self) -> Whose:
+        """The rows of the track."""
+        back = np.zeros(len(self.own), dtype=bool)
+        return Whose(self.columns, self.own, back, tuple((1, n) for n in range(len(self.own))))
+
+    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+        """No equations; the track alone."""
+        frame = Frame.of(*trials.locals_of(self.columns)).placed(self.ends)
+        zero = (frame.x * 0.0).spread()
+        x, y = frame.world(zero + self.places[..., 0], zero + self.places[..., 1])
+        return [], Track(x, y)
+
+
+def _open_places(way: Open, problem: Problem) -> list[tuple[float, float]]:
+    """Four places in the frame of the end that the way needs free."""
+    manner = problem.limits.canter.manner
+    if way.left is None:
+        share = np.linspace(0.5, 1.0, 4)
+        return [(float(manner.wanted_straight * part), 0.0) for part in share]
+    start = Pose(manner.out, 0.0, 0.0)
+    angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
+    hand, radius = (1 if way.left else -1), way.radius
+    return [
+        start.ahead(
+            radius * math.sin(math.radians(a)), hand * radius * (1 - math.cos(math.radians(a)))
+        ).point
+        for a in angles
+    ]
