@@ -241,6 +241,14 @@ _SYNTAX = (
 """What the parser says, what it means, and what to do."""
 
 
+def written(values: Any) -> str:
+    """Plain values as the text of a file: the keys in their order, short lists on one line."""
+    text: str = yaml.safe_dump(
+        values, sort_keys=False, allow_unicode=True, width=100, default_flow_style=None
+    )
+    return text
+
+
 def _syntax_words(detail: str) -> tuple[str, str]:
     return next(((said, hint) for sign, said, hint in _SYNTAX if sign in detail), (detail, ""))
 

@@ -9,7 +9,7 @@ import click
 
 from diagram import __version__
 
-COMMANDS = ("card", "check", "draw", "measure", "new", "schema")
+COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema")
 
 
 class _Lazy(click.Group):

@@ -15,13 +15,14 @@ from diagram.diagnostics import RejectedError
 from diagram.units import feet_inches, metres_text, steps_text
 
 if TYPE_CHECKING:
-    from diagram.planning import Plan, PlanLeg
+    from diagram.planning import Plan, PlanLeg, SecondWay
 
 
 @click.command("measure")
 @files_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan for machines.")
-def command(files: tuple[Path, ...], as_json: bool) -> None:
+@click.option("--relations", is_flag=True, help="Show what every relation is off by.")
+def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
     """Measure exercises: places, distances, radii, times."""
     code, values = CLEAN, []
     for _, plan in plans(files):
@@ -34,6 +35,8 @@ def command(files: tuple[Path, ...], as_json: bool) -> None:
             values.append(plan_values(plan))
         else:
             _tables(plan)
+            if relations:
+                _relations(plan)
     if as_json and values:
         single = len(files) == 1 and not files[0].is_dir()
         shown = values[0] if single else values
@@ -66,6 +69,8 @@ def _tables(plan: Plan) -> None:
                  "tape", "radius", "lead", "s", "rides as")  # fmt: skip
     for leg in plan.legs:
         legs.add_row(*(Text(cell) for cell in _row(leg)))
+        for other in leg.others:
+            legs.add_row(*(Text(cell) for cell in _other_row(other)))
     console.print(legs)
     totals = plan.totals
     console.print(
@@ -73,6 +78,32 @@ def _tables(plan: Plan) -> None:
         f"{totals.efforts} effort{'s' * (totals.efforts != 1)}, "
         f"{totals.left_turns} turns to the left, {totals.right_turns} to the right"
     )
+
+
+def _relations(plan: Plan) -> None:
+    """How the places came about, and what every relation between them is off by."""
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    layout = plan.layout
+    console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
+    console.print(Text(layout.outcome, "bold"))
+    if layout.freedom:
+        console.print(f"ways left to move the fences: {layout.freedom}; the roomiest was taken")
+    table = Table("line", "relation", "off by", "turned by")
+    for residual in layout.residuals:
+        table.add_row(
+            str(plan.document.span_at(residual.path).line),
+            Text(residual.words),
+            f"{residual.off_m * 1000:.2f} mm",
+            f"{math.degrees(residual.off_rad):.3f}°",
+        )
+    for shortage in layout.shortages:
+        line = str(plan.document.span_at(shortage.path).line)
+        table.add_row(line, Text(shortage.words), f"{shortage.short_m:.2f} m short", "")
+    if layout.residuals or layout.shortages:
+        console.print(table)
 
 
 def _row(leg: PlanLeg) -> list[str]:
@@ -93,3 +124,14 @@ def _row(leg: PlanLeg) -> list[str]:
         f"{leg.seconds:.1f}",
         leg.rides.words if leg.rides else "",
     ]
+
+
+def _other_row(other: SecondWay) -> list[str]:
+    curve = other.way.curve
+    angle = f", fences at {math.degrees(other.way.angle):.0f}°" if other.way.angle else ""
+    return [
+        "", "", "", f"or{angle}", str(other.strides), feet_inches(other.asked.aim_m),
+        feet_inches(curve.length), metres_text(curve.length), steps_text(curve.length), "",
+        f"{curve.min_radius:.1f} m" if math.isfinite(curve.min_radius) else "", "", "",
+        other.rides.words,
+    ]  # fmt: skip

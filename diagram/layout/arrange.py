@@ -15,7 +15,7 @@ from diagram.layout.descent import System, equations
 from diagram.layout.posing import Setting, pose_problem
 from diagram.layout.relations import Path, Problem
 from diagram.layout.rows import LEVER_M, Block
-from diagram.layout.solve import HOLDS_M, Arrangement, solve
+from diagram.layout.solve import HOLDS_M, Arrangement, nearest, solve
 
 Outcome = Literal[
     "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
@@ -59,10 +59,11 @@ class Layout:
     changes: tuple[Change, ...] = ()
 
 
-def arrange(setting: Setting, near: dict[str, Pose] | None = None) -> Layout:
+def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = False) -> Layout:
     """Places for every body. Raises RejectedError when the file contradicts itself.
 
-    `near` are poses to begin from, besides the usual guesses.
+    `near` are poses to begin from, besides the usual guesses. To `stay`, nothing moves from there
+    further than the relations and limits make it, if they can be kept at all that way.
     """
     problem, problems = pose_problem(setting)
     if problems:
@@ -70,8 +71,10 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None) -> Layout:
     pinned = setting.pinned.poses
     if len(pinned) == len(problem.bodies) and not setting.definition.arrange:
         return Layout("placed as pinned", dict(pinned))
-    found = solve(problem, _guess(problem, near))
-    best = found[0]
+    guess = _guess(problem, near)
+    best = nearest(problem, guess) if stay and guess is not None else None
+    if best is None or not best.fits:
+        best = solve(problem, guess)[0]
     if not best.holds:
         raise RejectedError([_contradiction(problem, best, setting)], _sources(setting))
     poses = {body.name: best.poses[n] for n, body in enumerate(problem.bodies)} | pinned
@@ -82,7 +85,7 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None) -> Layout:
         return Layout(outcome, poses, residuals, freedom, best.crowding)
     return Layout(
         "does not fit this arena", poses, residuals, freedom, best.crowding,
-        shortages_of(problem, best.unknowns), tried_changes(setting),
+        shortages_of(problem, best.unknowns), tried_changes(setting, best.unknowns),
     )  # fmt: skip
 
 

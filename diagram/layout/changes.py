@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from diagram.geometry.curve import Floats
 from diagram.layout.arena import Arena, from_size
 from diagram.layout.course import Course, Link
 from diagram.layout.limits import limits_for
@@ -13,10 +14,10 @@ from diagram.layout.solve import solve
 from diagram.model.said import WaySaid
 from diagram.units import length_text
 
-ROUNDS = 5
-MOST_SHOWN = 4
-STEP_M = 5.0
-LARGEST_GROWTH_M = 30.0
+ROUNDS = 3
+ENOUGH = 3
+GROWTH_M = (5.0, 10.0, 20.0, 30.0)
+"""Metres by which the arena is made longer and wider."""
 SHORTER = (0.95, 0.9, 0.85)
 """Shares of the horses' stride: a collected canter on the same horses (common practice)."""
 
@@ -29,22 +30,32 @@ class Change:
     crowding: float
 
 
-def tried_changes(setting: Setting) -> tuple[Change, ...]:
-    """Changes that help, nearest first: the smallest ones that each kind of change offers."""
+def tried_changes(setting: Setting, nearly: Floats) -> tuple[Change, ...]:
+    """Changes that help, smallest kind of change first, until a few are found.
+
+    `nearly` (n,) is the arrangement that falls short least; every try begins from there.
+    """
     found: list[Change] = []
     for kind in (_strides, _hands, _let_go, _shorter_stride, _larger_arena):
-        fitting = [c for words, changed in kind(setting) if (c := _solved(words, changed))]
+        fitting = []
+        for words, changed in kind(setting):
+            change = _solved(words, changed, nearly)
+            if change:
+                fitting.append(change)
+                if kind in (_shorter_stride, _larger_arena):
+                    break
         # Of the same kind of change the one that leaves most room is the better.
-        fitting.sort(key=lambda change: round(change.crowding, 2))
-        found += fitting[:2] if kind is not _larger_arena else fitting[:1]
-    return tuple(found[:MOST_SHOWN])
+        found += sorted(fitting, key=lambda change: round(change.crowding, 2))[:2]
+        if len(found) >= ENOUGH:
+            break
+    return tuple(found)
 
 
-def _solved(words: str, setting: Setting) -> Change | None:
+def _solved(words: str, setting: Setting, nearly: Floats) -> Change | None:
     problem, problems = pose_problem(setting)
     if problems:
         return None
-    best = solve(problem, rounds=ROUNDS)[0]
+    best = solve(problem, nearly, rounds=ROUNDS)[0]
     return Change(words, best.crowding) if best.fits else None
 
 
@@ -130,28 +141,19 @@ def _shorter_stride(setting: Setting) -> Iterator[tuple[str, Setting]]:
         shorter = replace(horses, stride_m=horses.stride_m * share)
         terms = replace(setting.terms, horses=shorter)
         words = f"a stride of {length_text(shorter.stride_m, 'both')}"
-        changed = replace(setting, terms=terms, limits=limits_for(shorter))
-        changed = _again(changed)
-        if _solved(words, changed):
-            yield words, changed
-            return
+        yield words, _again(replace(setting, terms=terms, limits=limits_for(shorter)))
 
 
 def _larger_arena(setting: Setting) -> Iterator[tuple[str, Setting]]:
-    """The smallest rectangle, longer and wider by turns, in which it fits."""
+    """Rectangles, longer and wider by turns."""
     if not setting.arena.is_rectangle:
         return
     length, width = setting.arena.size
-    grown = 0.0
-    while grown < LARGEST_GROWTH_M:
-        grown += STEP_M
+    for grown in GROWTH_M:
         for longer, wider in ((grown, 0.0), (0.0, grown), (grown, grown)):
             size = from_size(length + longer, width + wider)
             words = f"an arena of {length + longer:g} x {width + wider:g} m"
-            changed = _again(replace(setting, arena=_named(setting.arena, size)))
-            if _solved(words, changed):
-                yield words, changed
-                return
+            yield words, _again(replace(setting, arena=_named(setting.arena, size)))
 
 
 def _named(arena: Arena, grown: Arena) -> Arena:

@@ -39,6 +39,9 @@ SHAPES = ("hand", "too far round", "too near")
 FIRST = Weights(3.0, 3.0, 0.3)
 SECOND = Weights(30.0, 30.0, 1.0)
 LAST = Weights(300.0, 300.0, 1.0)
+RATHER_HOLD = Weights(300.0, 10.0, 0.3)
+"""For what does not fit: the equations are kept and the limits give way."""
+ONLY_MUSTS = Weights(30.0, 30.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +87,23 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
         idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
         if idle >= patience and kept.cost[0] < FITS_COST:
             break
-    trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
-    found = [_arrangement(system, _exact(system, trial)) for trial in trials]
-    return sorted(found, key=_rank)
+    found = _finished(system, kept.unknowns[:FINE], LAST)
+    if not found[0].holds:
+        found = _finished(system, kept.unknowns[:FINE], RATHER_HOLD)
+    return found
+
+
+def _finished(system: System, trials: Floats, weights: Weights) -> list[Arrangement]:
+    """Trials (S, n) walked to the bottom and closed, best first."""
+    settled = settle(system, trials, weights, 40, enough=1e-7).unknowns
+    return sorted((_arrangement(system, _exact(system, trial)) for trial in settled), key=_rank)
+
+
+def nearest(problem: Problem, guess: Floats) -> Arrangement:
+    """The arrangement next to a guess (n,) that holds what must hold, roomy or not."""
+    system = System.of(problem)
+    trial = settle(system, guess[None], ONLY_MUSTS, 60).unknowns[0]
+    return _arrangement(system, _exact(system, trial))
 
 
 def _elsewhere(system: System, kept: Settled, count: int) -> Settled:

@@ -28,6 +28,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
             "stride_m": _m(plan.terms.horses.stride_m),
             "experience": plan.terms.horses.experience,
         },
+        "layout": _layout(plan),
         "fences": [_fence(plan, fence) for fence in plan.fences],
         "legs": [_leg(leg) for leg in plan.legs],
         "totals": {
@@ -39,6 +40,25 @@ def plan_values(plan: Plan) -> dict[str, Any]:
             "right_turns": totals.right_turns,
         },
         "findings": [finding.to_json() for finding in plan.findings],
+    }
+
+
+def _layout(plan: Plan) -> dict[str, Any]:
+    layout = plan.layout
+    return {
+        "outcome": layout.outcome,
+        "freedom": layout.freedom,
+        "relations": [
+            {
+                "line": plan.document.span_at(residual.path).line,
+                "words": residual.words,
+                "off_m": _m(residual.off_m),
+                "off_deg": round(math.degrees(residual.off_rad), 3) + 0.0,
+            }
+            for residual in layout.residuals
+        ],
+        "shortages": [{"words": s.words, "short_m": _m(s.short_m)} for s in layout.shortages],
+        "changes": [change.words for change in layout.changes],
     }
 
 
@@ -85,4 +105,15 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
         "gait": [stretch.gait for stretch in leg.ridden.stretches],
         "lead": leg.lead,
         "rides_as": leg.rides.words if leg.rides else None,
+        "other_ways": [
+            {
+                "strides": other.strides,
+                "track_m": _m(other.way.curve.length),
+                "range_m": [_m(other.asked.low_m), _m(other.asked.high_m)],
+                "min_radius_m": _m(min(other.way.curve.min_radius, 1e6)),
+                "angle_deg": round(math.degrees(other.way.angle), 2) + 0.0,
+                "rides_as": other.rides.words,
+            }
+            for other in leg.others
+        ],
     }

@@ -20,6 +20,7 @@ ROWS = (
     ("track",),
     ("ride",),
     ("planning",),
+    ("fitting",),
     ("checks",),
     ("typeface",),
     ("style",),
