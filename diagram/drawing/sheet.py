@@ -19,6 +19,7 @@ from diagram.drawing.furniture import (
 )
 from diagram.drawing.labels import Label
 from diagram.drawing.lanes import Lane, lanes
+from diagram.drawing.other_ways import other_way_labels, other_way_marks
 from diagram.drawing.track import drawn_line, track_marks
 from diagram.drawing.words import (
     distance_labels,
@@ -92,12 +93,14 @@ def draw_plan(
         *gait_labels(plan, frame, crowd),
         *lead_labels(plan, frame, crowd),
         *distance_labels(plan, frame, crowd, units),
+        *other_way_labels(plan, frame, crowd, units),
         *end_labels(plan, frame, crowd),
         *name_labels(plan, frame, crowd, units),
     ]
     strip = tall - STRIP_HEIGHT + 3.5
     items: tuple[Group, ...] = (
         arena_marks(plan.arena, frame),
+        *([other_way_marks(plan, frame)] if any(leg.others for leg in plan.legs) else []),
         track_marks(plan, paths, frame),
         Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
         Group("labels", tuple(label.marks for label in labels)),

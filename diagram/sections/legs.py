@@ -61,7 +61,7 @@ def leg_texts(leg: PlanLeg, plan: Plan, units: Units) -> LegTexts:
         off=off,
         gait=_gait(leg),
         seconds=f"{leg.seconds:.0f} s" if leg.seconds >= 9.95 else f"{leg.seconds:.1f} s",
-        taught=(*_tape(leg), *_taught(lesson)),
+        taught=(*_tape(leg), *_other_ways(leg), *_taught(lesson)),
     )
 
 
@@ -141,6 +141,21 @@ def _tape(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
         return ()
     straight = f"{feet_inches(leg.straight_m)} = {metres_text(leg.straight_m)}"
     return (("By tape", f"{straight} straight from base to base"),)
+
+
+def _other_ways(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
+    """What the same bend is in other strides: length, radius, angle, how it rides."""
+    out = []
+    for other in leg.others:
+        curve = other.way.curve
+        angle = math.degrees(other.way.angle)
+        cut = f", both fences jumped {angle:.0f}° off straight" if angle > 0.5 else ""
+        text = (
+            f"{length_text(curve.length, 'both')} on the track, radius {curve.min_radius:.1f} m"
+            f"{cut}; rides as {other.rides.words}"
+        )
+        out.append((f"Or in {other.strides}", text))
+    return tuple(out)
 
 
 def _taught(lesson: Lesson) -> tuple[tuple[str, str], ...]:
