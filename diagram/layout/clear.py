@@ -41,6 +41,7 @@ class Standing:
     thick: Floats
     names: tuple[str, ...]
     pairs: Ints
+    pair_numbers: tuple[tuple[int, int], ...]
 
     @classmethod
     def of(cls, problem: Problem) -> Standing:
@@ -59,7 +60,8 @@ class Standing:
             np.array([p.reach_m for p in placed]),
             np.array([p.fence.depth_m / 2 for p in placed]),
             tuple(fence.name for _, _, fence in found),
-            np.array(pairs).reshape(-1, 2),
+            np.array(pairs, dtype=np.int64).reshape(-1, 2),
+            tuple(pairs),
         )
 
 
@@ -224,5 +226,4 @@ def _fence_to_fence(fences: Standing, ground: Ground) -> Block:
     )  # fmt: skip
     value = gap - fences.thick[i] - fences.thick[j] - BETWEEN_FENCES_M
     columns = body_columns(fences.body[i], fences.body[j])
-    about = tuple((int(a), int(b)) for a, b in fences.pairs)
-    return Block("limit", "fence to fence", value, slope, columns, about, APART_SCALE)
+    return Block("limit", "fence to fence", value, slope, columns, fences.pair_numbers, APART_SCALE)

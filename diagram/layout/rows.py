@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.dual import Dual, cos, sin, variables
+from diagram.geometry.dual import Dual, cos, sin
 from diagram.geometry.pose import Pose
 
 Ints = NDArray[np.int64]
@@ -87,10 +87,18 @@ class Trials:
     def locals_of(self, columns: Ints) -> tuple[Dual, ...]:
         """The unknowns (S, R) in each of the columns as variables."""
         values = self.unknowns[:, columns]
+        return tuple(self.variable(values, q) for q in range(values.shape[-1]))
+
+    def width(self, columns: Ints) -> int:
+        """Number of slopes that rows with these columns have."""
+        return columns.shape[1] if self.sloped else 0
+
+    def variable(self, values: Floats, q: int) -> Dual:
+        """Entry `q` of the last axis of `values` (S, R, n) as the variable of that number."""
+        slope = np.zeros((*values.shape[:-1], values.shape[-1] if self.sloped else 0))
         if self.sloped:
-            return variables(values)
-        none = np.zeros((*values.shape[:-1], 0))
-        return tuple(Dual(values[..., q], none) for q in range(values.shape[-1]))
+            slope[..., q] = 1.0
+        return Dual(values[..., q], slope)
 
 
 @dataclass(frozen=True, slots=True)

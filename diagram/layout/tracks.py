@@ -63,12 +63,35 @@ class Ends:
             np.array(bodies).T,
         )
 
-    def seen(self, values: tuple[Dual, ...]) -> tuple[Frame, Dual, Dual, Dual]:
-        """Frames of the first ends; place and heading of the second ends seen from there."""
-        first = Frame.of(*values[:3]).placed(self.first)
-        second = Frame.of(*values[3:6]).placed(self.second)
-        ahead, left = first.seen(second.x, second.y)
-        return first, ahead, left, second.heading - first.heading
+    def seen(self, values: Floats, width: int) -> tuple[Frame, Dual, Dual, Dual]:
+        """Frames of the first ends; place and heading of the second ends seen from there.
+
+        `values` (S, R, q) are the unknowns of both bodies. The slopes, by `width` variables, are
+        written out by hand: this is worked out more often than anything else.
+        """
+        x1, y1, h1, x2, y2, h2 = np.moveaxis(values[..., :6], -1, 0)
+        px, py, a1 = _carried(x1, y1, h1, self.first)
+        qx, qy, a2 = _carried(x2, y2, h2, self.second)
+        c, s = np.cos(a1), np.sin(a1)
+        dx, dy = qx - px, qy - py
+        ahead, left = c * dx + s * dy, c * dy - s * dx
+
+        def dual(value: Floats, *slopes: Floats | float) -> Dual:
+            """A value with its slopes by x, y and heading of the first body, then the second."""
+            slope = np.zeros((*value.shape, width))
+            for q, part in enumerate(slopes[:width]):
+                slope[..., q] = part
+            return Dual(value, slope)
+
+        # How both ends move as their bodies turn on the spot.
+        ux, uy, vx, vy = y1 - py, px - x1, y2 - qy, qx - x2
+        frame = Frame(
+            dual(px, 1.0, 0.0, ux), dual(py, 0.0, 1.0, uy), dual(a1, 0.0, 0.0, 1.0),
+            dual(c, 0.0, 0.0, -s), dual(s, 0.0, 0.0, c),
+        )  # fmt: skip
+        seen_ahead = dual(ahead, -c, -s, left - c * ux - s * uy, c, s, c * vx + s * vy)
+        seen_left = dual(left, s, -c, -ahead - c * uy + s * ux, -s, c, c * vy - s * vx)
+        return frame, seen_ahead, seen_left, dual(a2 - a1, 0.0, 0.0, -1.0, 0.0, 0.0, 1.0)
 
     def whose(self, looks_back: bool) -> Whose:
         """The rows of their tracks."""
@@ -78,6 +101,13 @@ class Ends:
     def about(self, chosen: Sequence[int]) -> tuple[tuple[int, ...], ...]:
         """Numbers of some of the relations."""
         return tuple((self.numbers[i],) for i in chosen)
+
+
+def _carried(x: Floats, y: Floats, heading: Floats, offset: Floats) -> tuple[Floats, ...]:
+    """Poses at offsets (R, 3) in bodies at poses (S, R)."""
+    c, s = np.cos(heading), np.sin(heading)
+    dx, dy, turn = offset[:, 0], offset[:, 1], offset[:, 2]
+    return x + c * dx - s * dy, y + s * dx + c * dy, heading + turn
 
 
 def joined_owners(owners: Sequence[Whose]) -> Whose:

@@ -84,7 +84,8 @@ class Lines:
     def rows(self, trials: Trials) -> tuple[list[Block], Track]:
         """In line, square to it, and as long as said."""
         ends = self.ends
-        first, ahead, left, turn = ends.seen(trials.locals_of(ends.columns))
+        values = trials.unknowns[:, ends.columns]
+        first, ahead, left, turn = ends.seen(values, trials.width(ends.columns))
         blocks = []
         for sort, what, row, chosen, scale in (
             ("must", "aside", left, self.asked, None),
@@ -147,9 +148,10 @@ class Bends:
 
     def rows(self, trials: Trials) -> tuple[list[Block], Track]:
         """As long and as far round as said; to its hand, wide enough, straight at both ends."""
-        values = trials.locals_of(self.ends.columns)
-        first, ahead, left, heading = self.ends.seen(values)
-        radius = values[6]
+        columns = self.ends.columns
+        values = trials.unknowns[:, columns]
+        first, ahead, left, heading = self.ends.seen(values, trials.width(columns))
+        radius = trials.variable(values, 6)
         turn = wrapped(heading * self.hand, -math.pi / 3)
         held = within(turn, math.radians(8), math.radians(162))
         s, c = sin(held), cos(held)
@@ -235,9 +237,11 @@ class Turns:
 
     def rows(self, trials: Trials) -> tuple[list[Block], Track]:
         """Round to its hand all the way, and straight at both ends."""
-        values = trials.locals_of(self.ends.columns)
-        first, ahead, left, heading = self.ends.seen(values)
-        out, into, hand, radius = values[6], values[7], self.hand, self.radius
+        columns = self.ends.columns
+        values = trials.unknowns[:, columns]
+        first, ahead, left, heading = self.ends.seen(values, trials.width(columns))
+        out, into = trials.variable(values, 6), trials.variable(values, 7)
+        hand, radius = self.hand, self.radius
         net = wrapped(heading * hand, math.radians(15))
         # Centres of the two circles, in the frame of the first end, mirrored for right turns.
         c, s = cos(net), sin(net)
