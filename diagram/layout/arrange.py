@@ -14,8 +14,9 @@ from diagram.layout.changes import Change, tried_changes
 from diagram.layout.descent import System, equations
 from diagram.layout.posing import Setting, pose_problem
 from diagram.layout.relations import Path, Problem
+from diagram.layout.remembered import recall, remember
 from diagram.layout.rows import LEVER_M, Block
-from diagram.layout.solve import HOLDS_M, Arrangement, nearest, solve
+from diagram.layout.solve import HOLDS_M, Arrangement, measured, nearest, solve
 
 Outcome = Literal[
     "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
@@ -74,7 +75,7 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = 
     guess = _guess(problem, near)
     best = nearest(problem, guess) if stay and guess is not None else None
     if best is None or not best.fits:
-        best = solve(problem, guess)[0]
+        best = _solved(problem, guess)
     if not best.holds:
         raise RejectedError([_contradiction(problem, best, setting)], _sources(setting))
     poses = {body.name: best.poses[n] for n, body in enumerate(problem.bodies)} | pinned
@@ -87,6 +88,19 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = 
         "does not fit this arena", poses, residuals, freedom, best.crowding,
         shortages_of(problem, best.unknowns), tried_changes(setting, best.unknowns),
     )  # fmt: skip
+
+
+def _solved(problem: Problem, guess: Floats | None) -> Arrangement:
+    """The roomiest arrangement found; a remembered one if the same was asked before."""
+    known = recall(problem) if guess is None else None
+    if known is not None:
+        remembered = measured(problem, known)
+        if remembered.fits:
+            return remembered
+    best = solve(problem, guess)[0]
+    if best.fits and guess is None:
+        remember(problem, best.unknowns)
+    return best
 
 
 def _sources(setting: Setting) -> dict[str, str]:

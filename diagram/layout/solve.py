@@ -106,6 +106,11 @@ def nearest(problem: Problem, guess: Floats) -> Arrangement:
     return _arrangement(system, _exact(system, trial))
 
 
+def measured(problem: Problem, unknowns: Floats) -> Arrangement:
+    """An arrangement as it stands, measured and not improved."""
+    return _arrangement(System.of(problem), unknowns)
+
+
 def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
     """The best of what is there and of what comes of moving one group of fences elsewhere."""
     moved = regrouped(system.problem, kept.unknowns[:2], TRIES, count)
