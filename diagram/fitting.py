@@ -56,14 +56,13 @@ def fit(plan: Plan, wanted: Wanted) -> Fitted:
     setting = read_setting(document, validate(document, Definition))
     near = _near(plan, setting.arena, wanted)
     layout = arrange(setting, near, stay=True)
-    # Pinned bodies keep to the digits that are written down, so the plan is made from the text.
     _pin(values, layout.poses)
     text = written(values)
-    fixed = read_text(text, plan.document.name)
-    after = make_plan(fixed, validate(fixed, Definition))
     if layout.shortages:
-        after = plan_of(setting, layout)
-    return Fitted(plan, after, text, layout)
+        return Fitted(plan, plan_of(setting, layout), text, layout)
+    # The plan is made from what was written down, so that it is the plan of that file.
+    fixed = read_text(text, plan.document.name)
+    return Fitted(plan, make_plan(fixed, validate(fixed, Definition)), text, layout)
 
 
 def _document(values: Values, plan: Plan) -> Document:

@@ -32,9 +32,9 @@ from diagram.model.definition import Definition
 from diagram.model.said import ArrangedSaid
 from diagram.source import Document
 
-CIRCLE_OVER_CORNER = 1.1
-"""A turn with clothoids needs so many times the ground of a plain circle of its smallest radius:
-a quarter of it 1.20 times (`geometry.corner.reach` of 90 degrees), longer ones less."""
+CIRCLE_OVER_CORNER = 1.2
+"""A quarter turn with clothoids reaches this many times further than a plain quarter circle of
+the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025)."""
 SLICE_RAD = math.radians(15)
 """How far off straight a fence is jumped for the sake of one stride less in a bend (common
 practice, no source)."""

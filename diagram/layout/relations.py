@@ -210,10 +210,10 @@ class Problem:
 
     @property
     def size(self) -> int:
-        """Number of unknowns: three for each body, one for each bend, two for each turn."""
+        """Number of unknowns: three for each body and turn, one for each bend."""
         bends = sum(isinstance(r, Bending) for r in self.relations)
         turns = sum(isinstance(r, Turning) for r in self.relations)
-        return 3 * len(self.bodies) + bends + 2 * turns
+        return 3 * len(self.bodies) + bends + 3 * turns
 
     def indices_of(self, relation: Relation) -> tuple[int, ...]:
         """Numbers of the bodies that a relation speaks of."""

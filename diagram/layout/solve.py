@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from diagram.layout.descent import (
     tabled,
 )
 from diagram.layout.regroup import groups_of, regrouped
-from diagram.layout.relations import Problem
+from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
 GUESSES, KEPT, FINE = 8, 4, 2
@@ -100,9 +100,17 @@ def _finished(system: System, trials: Floats, weights: Weights) -> list[Arrangem
 
 
 def nearest(problem: Problem, guess: Floats) -> Arrangement:
-    """The arrangement next to a guess (n,) that holds what must hold, roomy or not."""
+    """The arrangement next to a guess (n,) that holds what must hold, roomy or not.
+
+    First only the curves are fitted between the bodies as they stand, then the bodies may move.
+    """
+    here = [guess[3 * n : 3 * n + 3] for n in range(len(problem.bodies))]
+    places = tuple(PlaceIs(n, (x, y), (), "") for n, (x, y, _) in enumerate(here))
+    headings = tuple(FacingIs(n, h, False, (), "") for n, (_, _, h) in enumerate(here))
+    held = replace(problem, relations=(*problem.relations, *places, *headings))
+    curved = settle(System.of(held), guess[None], ONLY_MUSTS, 40).unknowns
     system = System.of(problem)
-    trial = settle(system, guess[None], ONLY_MUSTS, 60).unknowns[0]
+    trial = settle(system, curved, ONLY_MUSTS, 60).unknowns[0]
     return _arrangement(system, _exact(system, trial))
 
 

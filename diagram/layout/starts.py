@@ -87,6 +87,7 @@ def assembled(problem: Problem, poses: Poses) -> Floats:
             unknowns[:, column] = relation.radius * 1.5
         elif isinstance(relation, Turning):
             unknowns[:, column : column + 2] = relation.straight * 1.3
+            unknowns[:, column + 2] = relation.radius * 1.1
     return unknowns
 
 

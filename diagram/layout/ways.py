@@ -41,7 +41,7 @@ def extra_columns(problem: Problem) -> dict[int, int]:
         if isinstance(relation, Bending):
             at[number], count = count, count + 1
         elif isinstance(relation, Turning):
-            at[number], count = count, count + 2
+            at[number], count = count, count + 3
     return at
 
 
@@ -209,7 +209,7 @@ ROUND_FIRST, ROUND_VERTEX, ROUND_LAST = (1 - _ROUND) ** 2, 2 * _ROUND * (1 - _RO
 
 @dataclass(frozen=True, slots=True)
 class Turns:
-    """All turns of a problem. The straights at both ends of each are unknowns of its own."""
+    """All turns of a problem. Each brings three unknowns: two straights at its ends, a radius."""
 
     ends: Ends
     hand: Floats
@@ -222,7 +222,7 @@ class Turns:
         some = [(n, r) for n, r in enumerate(problem.relations) if isinstance(r, Turning)]
         if not some:
             return None
-        columns = [[extra[n] for n, _ in some], [extra[n] + 1 for n, _ in some]]
+        columns = [[extra[n] + k for n, _ in some] for k in range(3)]
         return cls(
             Ends.of(some, columns),
             np.array([1.0 if r.left else -1.0 for _, r in some]),
@@ -240,8 +240,8 @@ class Turns:
         columns = self.ends.columns
         values = trials.unknowns[:, columns]
         first, ahead, left, heading = self.ends.seen(values, trials.width(columns))
-        out, into = trials.variable(values, 6), trials.variable(values, 7)
-        hand, radius = self.hand, self.radius
+        out, into, radius = (trials.variable(values, q) for q in (6, 7, 8))
+        hand = self.hand
         net = wrapped(heading * hand, math.radians(15))
         # Centres of the two circles, in the frame of the first end, mirrored for right turns.
         c, s = cos(net), sin(net)
@@ -251,18 +251,19 @@ class Turns:
         first_arc = wrapped(atan2(across_y, across_x), -math.pi / 2)
         last_arc = net - first_arc
         blocks = [
-            self._block("turn away first", (first_arc + SWING) * radius),
-            self._block("turn away last", (last_arc + SWING) * radius),
+            self._block("turn away first", (first_arc + SWING) * self.radius),
+            self._block("turn away last", (last_arc + SWING) * self.radius),
+            self._block("radius", radius - self.radius, 2.0),
             self._block("straight after", out - self.straight, 4.0),
             self._block("straight before", into - self.straight, 4.0),
+            replace(self._block("short way round", net * SHORT_WAY), sort="wish"),
         ]
-        blocks.append(replace(self._block("short way round", net * SHORT_WAY), sort="wish"))
-        wide = radius[:, None]
+        wide = radius.spread()
         swept = first_arc.spread() * ROUND_TURN
-        x1, y1 = out.spread() + sin(swept) * wide, -cos(swept) * wide + wide
-        tangent_x, tangent_y = sin(first_arc) * radius, -cos(first_arc) * radius
+        x1, y1 = out.spread() + sin(swept) * wide, wide - cos(swept) * wide
+        tangent_x, tangent_y = sin(first_arc) * radius, radius - cos(first_arc) * radius
         x2 = (out + tangent_x).spread() + across_x.spread() * ACROSS
-        y2 = (tangent_y + radius).spread() + across_y.spread() * ACROSS
+        y2 = tangent_y.spread() + across_y.spread() * ACROSS
         rest = first_arc.spread() + last_arc.spread() * (ROUND_TURN - ROUND_TURN[0])
         x3, y3 = last_x.spread() + sin(rest) * wide, last_y.spread() - cos(rest) * wide
         x, y = _one_after_another(x1, x2, x3), _one_after_another(y1, y2, y3) * hand[:, None]

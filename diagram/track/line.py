@@ -31,6 +31,8 @@ IN_LINE_M = 0.02
 IN_LINE_RAD = math.radians(0.3)
 """Fences no further out of line than this stand in line: a tape cannot tell."""
 
+SHORTEST_M = 3.0
+"""Metres of approach or get-away that are kept even if they come too near to the rail."""
 APPROACH_STRIDES = 6
 GET_AWAY_STRIDES = 5
 
@@ -162,7 +164,13 @@ def _double_bend(start: Pose, end: Pose) -> Curve:
 
 
 def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
-    return max(room.region.ray_length(pose.point, pose.direction) - limits.manner.rail, 0.5)
+    """Metres straight ahead until the rail is as near as it may be."""
+    rail = limits.manner.rail
+    clear = max(room.region.ray_length(pose.point, pose.direction) - rail, 0.5)
+    # On the slant the rail is nearer at the side than ahead.
+    while SHORTEST_M < clear < math.inf and room.region.depth(pose.ahead(clear).point) < rail:
+        clear -= 0.25
+    return max(clear, 0.5)
 
 
 def _approach(end: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
