@@ -3,13 +3,15 @@
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.geometry.pose import Point
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.units import feet_inches
 
 NAME = "no-room-for-transition"
+A_STRIDE = "common practice (no source): a stride at least on each side of it"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -23,7 +25,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             message = f"{feet_inches(leg.ridden.short_m)} are missing for the {way.transition.gait}"
             yield found(
                 plan, NAME, Severity.STOP, message, leg.path, _longer(plan, leg.ridden.short_m),
-                figure=leg.ridden.short_m, limit=0.0,
+                figure=leg.ridden.short_m, limit=0.0, source=A_STRIDE, at=_where(leg),
             )  # fmt: skip
         elif room < least.low - 0.25:
             message = (
@@ -32,8 +34,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )
             yield found(
                 plan, NAME, Severity.CAUTION, message, leg.path, "give the line more strides",
-                figure=room, limit=least.low, source=least.source,
+                figure=room, limit=least.low, source=least.source, at=_where(leg),
             )  # fmt: skip
+
+
+def _where(leg: PlanLeg) -> Point:
+    middle = leg.ridden.in_and_out
+    return on_leg(leg, (middle.begin_m + middle.end_m) / 2 if middle else None)
 
 
 def _longer(plan: Plan, missing_m: float) -> str:

@@ -230,6 +230,10 @@ Horses = Annotated[
 ]
 
 
+Rounds = Annotated[Count, Field(ge=1, le=50)]
+Riders = Annotated[Count, Field(ge=1, le=30)]
+
+
 def _version(value: Any) -> Any:
     if value != str(FORMAT):
         raise refused(f"format version {value!r} is not known here", f"write tapeline: {FORMAT}")
@@ -245,6 +249,8 @@ class Definition(Written):
     level: Length | None = None
     skills: Texts = ()
     minutes: Count | None = None
+    rounds: Rounds | None = None
+    riders: Riders | None = None
     scenario: Text | None = None
     arena: Arena
     horses: Horses = "horse"

@@ -7,6 +7,7 @@ from typing import Any
 
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
+from diagram.writers.json_ride import clock_values, ride_values
 
 
 def plan_values(plan: Plan) -> dict[str, Any]:
@@ -37,6 +38,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
             "efforts": totals.efforts,
             "left_turns": totals.left_turns,
             "right_turns": totals.right_turns,
+            **clock_values(plan),
         },
         "findings": [finding.to_json() for finding in plan.findings],
     }
@@ -85,4 +87,5 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
         "gait": [stretch.gait for stretch in leg.ridden.stretches],
         "lead": leg.lead,
         "rides_as": leg.rides.words if leg.rides else None,
+        **ride_values(leg),
     }
