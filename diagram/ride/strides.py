@@ -76,7 +76,8 @@ def spots(
 ) -> tuple[Spot, ...]:
     """The spots of a leg in order. `said` is the stride count of the file."""
     found: list[Spot] = []
-    first, last = ground.landing_m, ground.length_m - ground.take_off_m
+    first = ground.landing_m
+    last = max(ground.length_m - ground.take_off_m, first)
     if first > 0:
         found.append(Spot("landing", first, first, 0, stretches[0].gait, 0))
     at = first
