@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cache
@@ -9,6 +10,7 @@ from functools import cache
 from diagram.checks.rule import Rule, fact, with_fact
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.folder import offered
+from diagram.geometry.pose import Point
 from diagram.planning import Plan
 
 
@@ -22,7 +24,7 @@ def check(plan: Plan) -> Plan:
     """The plan with its findings, worst first; what the file allows becomes a note.
 
     Each that has a place on the ground gets a `mark`, the letter that stands there on the
-    drawing and beside it in every list.
+    drawing and beside it in every list. What is found at one place has one letter.
     """
     allowed = dict(plan.definition.allow)
     findings = [
@@ -54,14 +56,23 @@ def _not_rules(plan: Plan, allowed: dict[str, str]) -> Iterator[Diagnostic]:
             )
 
 
+SAME_PLACE_M = 1.0
+"""Metres. Nearer than this one letter stands for everything that was found there."""
+
+
 def _marked(findings: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
-    number = 0
+    """Findings with the letter of their place; the worst ones get the first letters."""
+    places: list[Point] = []
     for finding in findings:
-        if fact(finding, "at_m") is None:
+        at = fact(finding, "at_m")
+        if at is None:
             yield finding
             continue
-        yield with_fact(finding, "mark", letters(number))
-        number += 1
+        near = [n for n, place in enumerate(places) if math.dist(place, at) < SAME_PLACE_M]
+        if not near:
+            near = [len(places)]
+            places.append(at)
+        yield with_fact(finding, "mark", letters(near[0]))
 
 
 def letters(number: int) -> str:

@@ -23,7 +23,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 continue
             carried = other(change.to)
             related: list[tuple[Path, str]] = []
-            if leg.ridden.lead_said and leg.ridden.lead_said != leg.path:
+            said_before = leg.ridden.lead_said and carried == leg.ridden.lead
+            if leg.ridden.lead_said and said_before and leg.ridden.lead_said != leg.path:
                 related = [(leg.ridden.lead_said, f"the {carried} lead comes from here")]
             if counter:
                 message = f"counter-canter is asked for, and {carried} is the inside lead here"

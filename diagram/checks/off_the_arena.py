@@ -24,7 +24,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if depth < 0:
             message = f"the track leaves the arena by {-depth:.1f} m"
         else:
-            message = f"the track comes within {depth:.1f} m of the rail"
+            message = f"the track comes within {depth:.2f} m of the rail"
         hint = "move the fences in, turn the exercise round, or take a larger arena"
         yield found(
             plan, NAME, Severity.STOP if depth < 0.3 else Severity.CAUTION, message, leg.path,

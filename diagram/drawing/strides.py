@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from diagram.diagnostics import Severity
+from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing.crowd import Crowd
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Label, choose_place
@@ -167,19 +167,23 @@ FINDING_FROM = 3.4
 
 
 def finding_labels(plan: Plan, frame: Frame, crowd: Crowd) -> tuple[Label, ...]:
-    """A letter in a triangle at the place of every finding; filled where it says stop."""
-    out = []
+    """A letter in a triangle at every place of findings; filled where one of them says stop."""
+    places: dict[str, list[Diagnostic]] = {}
     for finding in plan.findings:
-        facts = dict(finding.facts)
-        if "mark" not in facts:
-            continue
-        size = (FINDING, FINDING_TALL)
-        target = frame.at(facts["at_m"])
-        place = choose_place(size, _round(target, size), crowd)
-        name = f"finding-{facts['mark']}"
-        marks = tuple(_triangle(facts["mark"], finding.severity, place.centre, target))
-        out.append(Label(name, Group(name, marks, f"{finding.severity}: {finding.message}"), place))
-    return tuple(out)
+        mark = dict(finding.facts).get("mark")
+        if mark:
+            places.setdefault(mark, []).append(finding)
+    return tuple(_finding(mark, found, frame, crowd) for mark, found in places.items())
+
+
+def _finding(mark: str, found: list[Diagnostic], frame: Frame, crowd: Crowd) -> Label:
+    size = (FINDING, FINDING_TALL)
+    target = frame.at(dict(found[0].facts)["at_m"])
+    place = choose_place(size, _round(target, size), crowd)
+    worst = min((finding.severity for finding in found), key=lambda severity: severity.rank)
+    marks = tuple(_triangle(mark, worst, place.centre, target))
+    title = "; ".join(f"{finding.severity}: {finding.message}" for finding in found)
+    return Label(f"finding-{mark}", Group(f"finding-{mark}", marks, title), place)
 
 
 def _round(target: Point, size: tuple[float, float]) -> Iterator[Candidate]:

@@ -19,6 +19,8 @@ from check_trials import (
     LINE,
     START,
     facts,
+    left_and_right_exchanged,
+    mirrored,
     of_rule,
     planned,
     trial,
@@ -26,7 +28,7 @@ from check_trials import (
 )
 
 import diagram.checks
-from diagram.checks import rules
+from diagram.checks import letters, rules
 from diagram.trade.figures import mark_of
 
 PRACTICE = "common practice (no source)"
@@ -511,8 +513,8 @@ def test_a_check_just_does_not_trip(case: Case, tmp_path: Path) -> None:
 def test_every_finding_has_a_place_a_mark_and_a_marked_source(case: Case, tmp_path: Path) -> None:
     (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
     plan = planned(case.trips, tmp_path)
-    marks = [facts(finding)["mark"] for finding in plan.findings]
-    assert marks == sorted(set(marks), key=lambda mark: (len(mark), mark))
+    marks = list(dict.fromkeys(facts(finding)["mark"] for finding in plan.findings))
+    assert marks == [letters(n) for n in range(len(marks))]
     x0, y0, x1, y1 = plan.arena.region.bounds
     for finding in plan.findings:
         x, y = facts(finding)["at_m"]
@@ -521,6 +523,19 @@ def test_every_finding_has_a_place_a_mark_and_a_marked_source(case: Case, tmp_pa
         source = facts(finding)["source"]
         assert mark_of(source) or mark_of(source.split("parts of each kind: ")[-1])
         assert finding.hint
+
+
+@pytest.mark.parametrize("case", NUMBERED)
+def test_a_mirrored_case_trips_with_left_and_right_exchanged(case: Case, tmp_path: Path) -> None:
+    if "gate:" in case.trips:
+        pytest.skip("the sides of the arena are called left and right as well")
+    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
+    width = 50 if "50 x 80" in case.trips else 30
+    one, other = (planned(text, tmp_path) for text in (case.trips, mirrored(case.trips, width)))
+    told = sorted((f.rule, f.severity, f.message, f.hint) for f in other.findings)
+    swap = left_and_right_exchanged
+    exchanged = sorted((f.rule, f.severity, swap(f.message), swap(f.hint)) for f in one.findings)
+    assert exchanged == told
 
 
 def test_every_file_of_a_check_has_a_case_that_trips_it() -> None:
@@ -550,6 +565,27 @@ def test_counter_canter_said_is_no_fault() -> None:
     fences = (_single(x=18, y=8), _elm(30, 22, 180))
     plan = planned(_turned("turn: left, counter-canter", *fences, said=", land right"))
     assert of_rule(plan, "lead-against-the-turn") == []
+
+
+def test_one_letter_for_one_place() -> None:
+    text = written(
+        (BIRCH.replace("both sides", "none"),), (START, "jump: birch from behind", FINISH)
+    )
+    plan = planned(text.replace("from behind", "from behind, angled left 50°"))
+    by_mark: dict[str, set[tuple[float, float]]] = {}
+    for finding in plan.findings:
+        by_mark.setdefault(facts(finding)["mark"], set()).add(facts(finding)["at_m"])
+    assert {f.rule for f in plan.findings if facts(f)["mark"] == "A"} >= {
+        "angle-too-steep", "false-ground-line",
+    }  # fmt: skip
+    for places in by_mark.values():
+        assert max(math.dist(a, b) for a in places for b in places) < 1.0
+
+
+def test_letters() -> None:
+    assert [letters(n) for n in (0, 25, 26, 27, 51, 52, 701, 702)] == [
+        "A", "Z", "AA", "AB", "AZ", "BA", "ZZ", "AAA",
+    ]  # fmt: skip
 
 
 def test_findings_come_worst_first() -> None:

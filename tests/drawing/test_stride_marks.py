@@ -108,7 +108,8 @@ def test_every_finding_with_a_place_is_marked_there() -> None:
     for finding in made.findings:
         facts = dict(finding.facts)
         [label] = [one for one in drawn.labels if one.name == f"finding-{facts['mark']}"]
-        assert label.place.target == pytest.approx(drawn.frame.at(facts["at_m"]))
+        # Within a metre of each other findings share one letter.
+        assert math.dist(label.place.target, drawn.frame.at(facts["at_m"])) < drawn.frame.mm(1.0)
         texts = [item.text for item in label.marks.children if isinstance(item, Text)]
         assert texts == [facts["mark"]]
     [distance] = [f for f in made.findings if f.rule == "distance-off"]
@@ -123,5 +124,7 @@ def test_what_stops_is_filled_and_a_note_is_thin() -> None:
     for finding in made.findings:
         group = _group(drawn.scene.items, f"finding-{dict(finding.facts)['mark']}")
         [triangle] = [item for item in group.children if isinstance(item, Fill)]
-        assert (triangle.colour == "#000000") == (str(finding.severity) == "stop")
+        here = [f for f in made.findings if dict(f.facts)["mark"] == dict(finding.facts)["mark"]]
+        stops = any(str(f.severity) == "stop" for f in here)
+        assert (triangle.colour == "#000000") == stops
     assert {str(finding.severity) for finding in made.findings} >= {"stop", "note"}
