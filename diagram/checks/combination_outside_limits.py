@@ -1,8 +1,8 @@
 """combination-outside-limits: elements that stand as no rule book has them.
 
-A caution where they are no combination at all; a note where a class would not allow them and
-the stride table of the exercise does not print the distance either. Grids from trot and bounces
-are schooling, and no rule is about them.
+A caution where they are no combination at all, a note where a class would not allow them. What
+the stride table of the exercise has for the strides said is published too, and is left alone: no
+two bodies agree. Grids from trot and bounces are schooling, and no rule is about them.
 """
 
 from collections.abc import Iterable
@@ -22,13 +22,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     whole = [limit for limit in limits if limit.horses == "any"]
     classes = [limit for limit in limits if limit.horses != "any"]
     for leg in plan.legs:
-        if not _is_combination(leg):
+        if not _is_combination(leg) or _printed(leg):
             continue
         outside = [limit for limit in whole if not limit.allows(leg.track_m)]
         if outside:
             message = f"{_length(leg)} between elements: no combination is set so"
             yield _found(plan, leg, Severity.CAUTION, message, outside[0])
-        elif classes and not any(x.allows(leg.track_m) for x in classes) and not _printed(leg):
+        elif classes and not any(limit.allows(leg.track_m) for limit in classes):
             message = f"{_length(leg)} between elements: a class would not have it"
             yield _found(plan, leg, Severity.NOTE, message, classes[0])
 

@@ -567,6 +567,18 @@ def test_counter_canter_said_is_no_fault() -> None:
     assert of_rule(plan, "lead-against-the-turn") == []
 
 
+@pytest.mark.parametrize("size", ["horse", "large pony", "medium pony", "small pony"])
+@pytest.mark.parametrize("strides", ["1 stride", "2 strides"])
+@pytest.mark.parametrize("height", ["2'", "3'"])
+def test_no_rule_cries_over_what_the_us_chart_prints(size: str, strides: str, height: str) -> None:
+    """Small ponies have 19 to 20 ft for one stride (published, quoted [S1]), which is less than
+    the 6.50 m of another body [R1]."""
+    text = _double(strides).replace("12' stride", size).replace("level: 3'", f"level: {height}")
+    plan = planned(text)
+    assert [f.message for f in of_rule(plan, "combination-outside-limits")] == []
+    assert [f.message for f in of_rule(plan, "distance-off")] == []
+
+
 def test_one_letter_for_one_place() -> None:
     text = written(
         (BIRCH.replace("both sides", "none"),), (START, "jump: birch from behind", FINISH)
