@@ -99,14 +99,16 @@ class _Rider:
         short = (0.0, 0.0)
         stretches = plain(leg.length_m, gait, self.speed)
         if transition is not None:
-            stretches, *missing = with_transition(ground, gait, transition, own, self.speed)
+            stretches, *missing = with_transition(
+                ground, gait, transition, own, self.speed, self.horses.stride_m
+            )
             short = (missing[0], missing[1])
         finish = self.course.finish.gait
         if link.second is None and finish and finish != gait:
             stretches = ending(stretches, finish, self.speed)
         said = way.strides if way else None
         stride = self.horses.stride_m
-        unit = stride if gait == "canter" else step_of(gait)
+        unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)
         ground = shared_out(ground, len(stretches) == 1, said, unit)
         turns = turns_of(leg.curve)
         carried = self._carried(leg, gait, turns, ground)
@@ -149,7 +151,7 @@ class _Rider:
             if fence is None:
                 ends.append(0.0)
             elif fence.kind.ridden_over and gait != "canter":
-                ends.append(jumping.over_a_pole().value * step_of(gait))
+                ends.append(jumping.over_a_pole().value * step_of(gait, self.horses.stride_m))
             else:
                 ends.append(of(fence.for_distances, self.horses).value)
         return Ground(leg.length_m, ends[0], ends[1])

@@ -30,9 +30,14 @@ def speed_of(gait: Gait, canter: float) -> float:
     return canter if gait == "canter" else gaits.gait(gait).speed.typical
 
 
-def step_of(gait: Gait) -> float:
-    """Metres of one step in walk or trot: half a stride, in which each foot comes down once."""
-    return gaits.gait(gait).stride.typical / 2
+def step_of(gait: Gait, canter_stride: float) -> float:
+    """Metres of one step in walk or trot: half a stride, in which each foot comes down once.
+
+    The figures are for horses of a 12-ft canter stride; a pony's steps are in proportion to its
+    own (derived).
+    """
+    share = canter_stride / gaits.gait("canter").stride.typical
+    return gaits.gait(gait).stride.typical / 2 * share
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +55,19 @@ def plain(length: float, gait: Gait, canter: float) -> tuple[Stretch, ...]:
 
 
 def with_transition(
-    ground: Ground, gait: Gait, transition: Transition, own: GaitLimits, canter: float
+    ground: Ground,
+    gait: Gait,
+    transition: Transition,
+    own: GaitLimits,
+    canter: float,
+    canter_stride: float,
 ) -> tuple[tuple[Stretch, ...], float, float]:
     """The leg in three stretches, and how many metres are missing before and after the middle.
 
     To come back and to strike off again each want a stride at least.
     """
     length = ground.length_m
-    inside, seconds = _inside(transition, canter)
+    inside, seconds = _inside(transition, canter, canter_stride)
     if transition.after is not None:
         begin = ground.landing_m + transition.after * own.stride_m
     else:
@@ -73,14 +83,14 @@ def with_transition(
     return (before, middle, after), short_before, short_after
 
 
-def _inside(transition: Transition, canter: float) -> tuple[float, float]:
+def _inside(transition: Transition, canter: float, canter_stride: float) -> tuple[float, float]:
     """Metres and seconds spent in the gait of a transition."""
     if transition.gait == "halt":
         return 0.0, transition.seconds or gaits.transition("halt seconds").typical
     pace = speed_of(transition.gait, canter)
     if transition.seconds:
         return transition.seconds * pace, transition.seconds
-    length = steps_said(transition) * step_of(transition.gait)
+    length = steps_said(transition) * step_of(transition.gait, canter_stride)
     return length, length / pace
 
 

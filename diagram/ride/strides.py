@@ -119,7 +119,7 @@ def _count(
         middle = transition is not None and index == 1
         if middle and transition is not None and not transition.seconds:
             return steps_said(transition)
-        return max(1, round(length / step_of(stretch.gait)))
+        return max(1, round(length / step_of(stretch.gait, stride_m)))
     if transition is not None:
         # Coming back and striking off a horse shortens: a part of a stride is one more.
         return max(1, math.ceil(length / stride_m - A_LITTLE_OVER))

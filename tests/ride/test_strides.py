@@ -11,7 +11,7 @@ from ride_trials import BIRCH, beyond, ridden
 
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
-from diagram.pipeline import plan
+from diagram.pipeline import plan, plan_text
 from diagram.planning import PlanLeg
 from diagram.ride.leads import NO_LEAD
 from diagram.ride.stretches import Ground, plain
@@ -154,6 +154,15 @@ def test_steps_of_walk_are_eighty_centimetres() -> None:
     assert [spot.length_m for spot in steps] == pytest.approx([0.8] * 5)
     assert {spot.gait for spot in steps} == {"walk"}
     assert {spot.lead for spot in steps} == {None}
+
+
+def test_a_pony_takes_smaller_steps() -> None:
+    """In proportion: a medium pony's 10 ft 6 in [S1] against 12 ft makes 0.7 m of 0.8 m."""
+    text = ridden("jump: birch").document.text.replace("12' stride", "medium pony")
+    text = text.replace("fences:", "fences:\n  " + beyond("120 ft"))
+    ride = "  - line: 10 strides, walk 4 steps in the middle\n  - jump: hazel\n"
+    steps = [s for s in plan_text(text + ride).legs[1].ridden.spots if s.what == "step"]
+    assert [step.length_m for step in steps] == pytest.approx([0.7] * 4)
 
 
 def test_a_turn_without_a_count_is_ridden_in_whole_strides_near_the_normal_one() -> None:
