@@ -134,10 +134,11 @@ def stride_labels(
 def _number(name: str, spot: Spot, pose: Pose, frame: Frame, crowd: Crowd) -> Label | None:
     text = str(spot.number)
     size = (text_width(text, SMALL) + 0.3, SMALL * 0.78)
-    free = [c for c in _beside(pose, size, frame) if crowd.covered(_box(c.centre, size)) == 0]
-    if not free:
+    beside = _beside(pose, size, frame)
+    free = next((c for c in beside if crowd.covered(_box(c.centre, size)) == 0), None)
+    if free is None:
         return None
-    place = choose_place(size, free, crowd)
+    place = choose_place(size, [free], crowd)
     x, y = place.centre
     mark = Text((x, y + SMALL * 0.33), text, SMALL, "regular", "middle", 0.0, SOFT_INK)
     return Label(name, Group(name, (mark,)), place)
