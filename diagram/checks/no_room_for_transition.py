@@ -54,7 +54,7 @@ def _side(leg: PlanLeg) -> str:
 
 
 def _longer(plan: Plan, missing_m: float) -> str:
-    strides = math.ceil(missing_m / plan.limits.canter.stride_m)
+    strides = max(1, math.ceil(missing_m / plan.limits.canter.stride_m - SLACK_M))
     return f"lengthen the line by {strides} stride{'s' * (strides > 1)}, or begin it sooner"
 
 

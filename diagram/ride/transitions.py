@@ -67,7 +67,8 @@ class InAndOut:
         if abs(seconds) >= SAME_S:
             parts.append(f"{abs(seconds):.1f} s {'more' if seconds > 0 else 'less'}")
         each = self.canter_out.stride_m - self.canter_in.stride_m
-        if abs(each) >= SAME_STRIDE_M:
+        both = self.canter_in.strides and self.canter_out.strides
+        if both and abs(each) >= SAME_STRIDE_M:
             way = "longer" if each > 0 else "shorter"
             speed = abs(self.slower_by) * 60
             parts.append(

@@ -93,3 +93,12 @@ def test_a_walk_begun_too_late_is_short_on_the_way_out_only() -> None:
     assert found.short_before_m == 0
     # 6 + 72 ft + 4 m + 12 + 6 ft are 4 m more than 96 ft.
     assert found.short_after_m == pytest.approx(4.0)
+
+
+def test_with_no_stride_left_there_is_no_stride_to_compare() -> None:
+    """60 ft: 6 ft and four strides are 54 ft, and the last 6 ft are the take-off."""
+    found = _crossed("60 ft", "halt 4 seconds after 4 strides")
+    assert (found.canter_in.strides, found.canter_out.strides) == (4, 0)
+    assert found.short_after_m == pytest.approx(STRIDE)
+    # 54 ft and 6 ft: 48 ft, 14.63 m, 2.4 s at 6 m/s.
+    assert found.difference() == "4 strides fewer, 48' shorter, 2.4 s less"
