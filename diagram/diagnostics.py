@@ -110,6 +110,21 @@ def near(word: str, known: Iterable[str]) -> str:
     return "known here: " + ", ".join(names)
 
 
+MEANING = {
+    Severity.ERROR: "cannot be read as meant",
+    Severity.STOP: "do not ride this as it stands",
+    Severity.CAUTION: "ride it knowing",
+    Severity.NOTE: "worth a look",
+}
+"""What each severity asks of the reader."""
+
+
+def heading(severity: Severity, count: int) -> str:
+    """Over the findings of one severity: ``2 CAUTIONS: ride it knowing``."""
+    noun = str(severity).upper() + ("S" if count != 1 else "")
+    return f"{count} {noun}: {MEANING[severity]}"
+
+
 def render(diagnostics: Iterable[Diagnostic], sources: dict[str, str]) -> str:
     """All diagnostics as text: position, rule, message, the line, carets, hint."""
     return "\n\n".join(_block(d, sources) for d in diagnostics)
@@ -117,6 +132,13 @@ def render(diagnostics: Iterable[Diagnostic], sources: dict[str, str]) -> str:
 
 def _block(diagnostic: Diagnostic, sources: dict[str, str]) -> str:
     return "\n".join(text for text, _ in _parts(diagnostic, sources))
+
+
+def render_heading(severity: Severity, count: int) -> Text:
+    """`heading` with colour for a terminal."""
+    from rich.text import Text
+
+    return Text(heading(severity, count), style=f"{_STYLES[str(severity)]} reverse")
 
 
 def render_rich(diagnostic: Diagnostic, sources: dict[str, str]) -> Text:
@@ -148,6 +170,11 @@ def _parts(diagnostic: Diagnostic, sources: dict[str, str]) -> Iterable[tuple[st
         yield from _excerpt(other, sources)
     if diagnostic.hint:
         yield f"  hint: {diagnostic.hint}", "hint"
+    facts = dict(diagnostic.facts)
+    if facts.get("source"):
+        yield f"  {'limit from' if 'limit' in facts else 'from'}: {facts['source']}", "source"
+    if facts.get("mark"):
+        yield f"  on the drawing: {facts['mark']}", "source"
 
 
 WIDEST = 100

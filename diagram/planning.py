@@ -22,15 +22,18 @@ from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.limits import Limits, limits_for
 from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
+from diagram.layout.store import Store, store_beside
 from diagram.layout.targets import asked, grid_gap, landed_gait, target
 from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
-from diagram.ride import Ridden, ride_legs
+from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
+from diagram.ride.clock import speed_for
 from diagram.source import Document
 from diagram.track import Crossing, Leg, crossing, ridden_line
 from diagram.track.other_way import OtherWay, other_way
 from diagram.trade.distances import Distance, RidesAs
+from diagram.trade.figures import Figure
 
 Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
 
@@ -50,7 +53,8 @@ class PlanLeg:
     """One leg of the ride, with all that is known of it.
 
     `asked` is the distance that its strides ask for, `target_m` what of it is aimed at;
-    `rides` how the track as drawn will ride, where it is short enough to count.
+    `rides` how the track as drawn will ride, where it is short enough to count. `angled` is
+    what an angle does to the fence at its end, None where that is jumped straight.
     """
 
     number: int
@@ -64,6 +68,7 @@ class PlanLeg:
     target_m: float | None
     rides: RidesAs | None
     others: tuple[SecondWay, ...] = ()
+    angled: Angled | None = None
 
     @property
     def strides(self) -> int | None:
@@ -103,7 +108,10 @@ class PlanLeg:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """The ride in figures. `efforts` are fences jumped, poles on the ground not counted."""
+    """The ride in figures. `efforts` are fences jumped, poles on the ground not counted.
+
+    `seconds` count the ground under the fences too, at the speed of the canter.
+    """
 
     track_m: float
     seconds: float
@@ -111,6 +119,8 @@ class Totals:
     efforts: int
     left_turns: int
     right_turns: int
+    clock: Clock
+    work: Efforts
 
 
 @dataclass(frozen=True)
@@ -129,6 +139,7 @@ class Plan:
     legs: tuple[PlanLeg, ...]
     totals: Totals
     findings: tuple[Diagnostic, ...] = ()
+    store: Store | None = None
     shown_by: Callable[[Plan], str] | None = None
 
     def _repr_svg_(self) -> str | None:
@@ -224,8 +235,9 @@ def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence
         link: t for link, found in distances.items() if (t := target(link, found)) is not None
     }
     legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
-    poles = frozenset(fence.name for fence in fences if fence.fence.kind.ridden_over)
-    ridden = ride_legs(course, legs, limits, definition.speed, poles)
+    tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
+    speed = speed_for(definition.speed, definition.level or tallest)
+    ridden = ride_legs(course, legs, crossings, limits, terms.horses, speed.value)
     by_number = {c.jump.number: c for c in crossings}
     plan_legs = tuple(
         PlanLeg(
@@ -240,13 +252,14 @@ def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence
             target_m=leg.target_m,
             rides=_rides(leg, course, singles, terms),
             others=_others(leg, by_number, setting),
+            angled=angled(by_number[leg.link.second.number] if leg.link.second else None),
         )
         for n, (leg, how) in enumerate(zip(legs, ridden, strict=True))
     )
-    totals = _totals(plan_legs, crossings)
+    totals = _totals(plan_legs, crossings, definition, speed)
     return Plan(
         setting.document, definition, arena, terms, limits, layout, fences, course, crossings,
-        plan_legs, totals,
+        plan_legs, totals, store=store_beside(setting.document),
     )  # fmt: skip
 
 
@@ -296,13 +309,23 @@ def _others(leg: Leg, crossings: dict[int, Crossing], setting: Setting) -> tuple
 A_TURN = math.radians(60)
 
 
-def _totals(legs: tuple[PlanLeg, ...], crossings: tuple[Crossing, ...]) -> Totals:
-    turns = [leg.curve.turn for leg in legs]
+def _totals(
+    legs: tuple[PlanLeg, ...],
+    crossings: tuple[Crossing, ...],
+    definition: Definition,
+    speed: Figure,
+) -> Totals:
+    turns = [turn for leg in legs for turn in leg.ridden.turns if abs(turn.angle) > A_TURN]
+    under = sum(c.depth_m for c in crossings)
+    track = sum(leg.track_m for leg in legs) + under
+    jumped = sum(not c.fence.fence.kind.ridden_over for c in crossings)
     return Totals(
-        track_m=sum(leg.track_m for leg in legs) + sum(c.depth_m for c in crossings),
-        seconds=sum(leg.seconds for leg in legs),
+        track_m=track,
+        seconds=sum(leg.seconds for leg in legs) + under / speed.value,
         jumps=len(crossings),
-        efforts=sum(not c.fence.fence.kind.ridden_over for c in crossings),
-        left_turns=sum(turn > A_TURN for turn in turns),
-        right_turns=sum(turn < -A_TURN for turn in turns),
+        efforts=jumped,
+        left_turns=sum(turn.hand == "left" for turn in turns),
+        right_turns=sum(turn.hand == "right" for turn in turns),
+        clock=clock(track, speed),
+        work=efforts(jumped, definition.rounds, definition.riders),
     )

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cache
 
-from diagram.checks.rule import Rule
+from diagram.checks.rule import Rule, fact, with_fact
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.folder import offered
+from diagram.geometry.pose import Point
 from diagram.planning import Plan
 
 
@@ -19,7 +21,11 @@ def rules() -> dict[str, Rule]:
 
 
 def check(plan: Plan) -> Plan:
-    """The plan with its findings, worst first; what the file allows becomes a note."""
+    """The plan with its findings, worst first; what the file allows becomes a note.
+
+    Each that has a place on the ground gets a `mark`, the letter that stands there on the
+    drawing and beside it in every list. What is found at one place has one letter.
+    """
     allowed = dict(plan.definition.allow)
     findings = [
         _allowed(finding, allowed.get(finding.rule))
@@ -28,13 +34,14 @@ def check(plan: Plan) -> Plan:
     ]
     findings += _not_rules(plan, allowed)
     order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
-    return replace(plan, findings=tuple(order))
+    return replace(plan, findings=tuple(_marked(order)))
 
 
 def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
     if reason is None:
         return finding
-    return replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
+    noted = replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
+    return with_fact(noted, "allowed", reason)
 
 
 def _not_rules(plan: Plan, allowed: dict[str, str]) -> Iterator[Diagnostic]:
@@ -47,3 +54,28 @@ def _not_rules(plan: Plan, allowed: dict[str, str]) -> Iterator[Diagnostic]:
                 plan.document.span_at(("allow", name), key=True),
                 near(name, rules()),
             )
+
+
+SAME_PLACE_M = 1.0
+"""Metres. Nearer than this one letter stands for everything that was found there."""
+
+
+def _marked(findings: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
+    """Findings with the letter of their place; the worst ones get the first letters."""
+    places: list[Point] = []
+    for finding in findings:
+        at = fact(finding, "at_m")
+        if at is None:
+            yield finding
+            continue
+        near = [n for n, place in enumerate(places) if math.dist(place, at) < SAME_PLACE_M]
+        if not near:
+            near = [len(places)]
+            places.append(at)
+        yield with_fact(finding, "mark", letters(near[0]))
+
+
+def letters(number: int) -> str:
+    """A, B, ... Z, AA, AB, ... for 0, 1, ..."""
+    rest, place = divmod(number, 26)
+    return (letters(rest - 1) if rest else "") + chr(ord("A") + place)

@@ -26,6 +26,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         yield found(
             plan, NAME, Severity.STOP, message, crossing.jump.path, hint,
             figure=math.degrees(angle), limit=math.degrees(limit.value), source=limit.source,
+            at=crossing.pose.point,
         )  # fmt: skip
 
 

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 
 NAME = "bend-to-the-other-hand"
+SOURCE = "common practice (no source)"
 A_BEND = 0.05
 """Radians of turn under which a bend has no hand."""
 
@@ -22,7 +23,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         words = ("left", "right") if way.left else ("right", "left")
         message = f"this {way.shape} is said to go {words[0]} and does not, as the fences stand"
         hint = f"write {way.shape}: {words[1]}, or turn the fence"
-        yield found(plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.curve.turn)
+        yield found(
+            plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.curve.turn,
+            limit=A_BEND * said, source=SOURCE, at=on_leg(leg),
+        )  # fmt: skip
 
 
 RULE = Rule(NAME, _check)

@@ -6,12 +6,15 @@ where there is no room to mend it.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
+from diagram.ride import Version
 from diagram.units import feet_inches, metres_text
 
 NAME = "distance-off"
+AS_SAID_SOURCE = "common practice (no source)"
 AS_SAID_M = 0.05
 """Metres: what the crew can hold with a tape (common practice, no source)."""
 
@@ -26,22 +29,34 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if asked is None:
             continue
         off = max(asked.low_m - leg.track_m, leg.track_m - asked.high_m)
-        if off <= 0.005:
+        if off <= 0.005 or left_long(plan, leg):
             continue
         longer = leg.track_m > asked.high_m
         limit = asked.high_m if longer else asked.low_m
         message = (
             f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) is "
             f"{feet_inches(off)} too {'long' if longer else 'short'} for "
-            f"{'a bounce' if not leg.strides else f'{leg.strides} strides'}"
+            f"{_count(leg.strides) if leg.strides else 'a bounce'}"
         )
         rides = f"it rides as {leg.rides.words}; " if leg.rides else ""
+        needs = leg.ridden.needs
+        if needs is not None and needs.stride_m > 0:
+            rides += f"{_strides(needs)} would be {needs.share:.0%} of normal; "
         hint = f"{rides}aim at {feet_inches(asked.aim_m)} ({metres_text(asked.aim_m)})"
         severity = Severity.STOP if leg.link.inner else Severity.CAUTION
         yield found(
             plan, NAME, severity, message, leg.path, hint,
-            figure=leg.track_m, limit=limit, source=asked.range_source,
+            figure=leg.track_m, limit=limit, source=asked.range_source, at=on_leg(leg),
         )  # fmt: skip
+
+
+def _strides(needs: Version) -> str:
+    """``6 strides of 10'``: what the count said takes on this ground."""
+    return f"{_count(needs.strides)} of {feet_inches(needs.stride_m)}"
+
+
+def _count(strides: int) -> str:
+    return f"{strides} stride{'s' * (strides > 1)}"
 
 
 def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diagnostic]:
@@ -55,8 +70,9 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     )
     hint = "move a fence, or write the length that it has"
     yield found(
-        plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=said
-    )
+        plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=said,
+        source=AS_SAID_SOURCE, at=on_leg(leg),
+    )  # fmt: skip
 
 
 RULE = Rule(NAME, _check)

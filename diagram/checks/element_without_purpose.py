@@ -7,6 +7,7 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 
 NAME = "element-without-purpose"
+SOURCE = "common practice (no source)"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -16,7 +17,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if not leg.link.lesson.purpose and not leg.second.jump.lesson.purpose:
             message = f"nothing says what jump {leg.second.jump.number} or the way to it is for"
             hint = "add purpose: under the jump or the way to it"
-            yield found(plan, NAME, Severity.NOTE, message, leg.second.jump.path, hint)
+            yield found(
+                plan, NAME, Severity.NOTE, message, leg.second.jump.path, hint, source=SOURCE,
+                at=leg.second.pose.point,
+            )  # fmt: skip
 
 
 RULE = Rule(NAME, _check)

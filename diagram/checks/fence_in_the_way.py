@@ -30,7 +30,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if not len(near):
                 continue
             a, b = (np.array([end]) for end in fence.span)
-            gap = float(segment_distances(near, a, b).min()) - fence.fence.depth_m / 2
+            gaps = segment_distances(near, a, b)[:, 0] - fence.fence.depth_m / 2
+            closest = int(gaps.argmin())
+            gap = float(gaps[closest])
             if gap >= keep.low - SLACK_M:
                 continue
             if fence.fence.kind.ridden_over and gap > RUN_OVER_M:
@@ -42,6 +44,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 plan, NAME, Severity.STOP if gap < 0.5 else Severity.CAUTION,
                 f"the track {how} {fence.name}", leg.path, hint,
                 figure=gap, limit=keep.low, source=keep.source,
+                at=(float(near[closest][0]), float(near[closest][1])),
             )  # fmt: skip
 
 

@@ -23,6 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             plan, NAME, Severity.STOP if depth < 0 else Severity.CAUTION,
             f"{fence.name} stands {where}", fence.fence.path[:2], "move it in",
             figure=depth, limit=keep.low, source=keep.source, key=True,
+            at=fence.pose.point,
         )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from diagram.geometry.region import Region
 from diagram.planning import Plan
 
 NAME = "fences-collide"
+SOURCE = "derived: the ground that poles and standards cover"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -20,7 +21,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if _overlap(one.outline, other.outline) or _overlap(other.outline, one.outline):
             yield found(
                 plan, NAME, Severity.STOP, f"{other.name} stands in {one.name}",
-                other.fence.path[:2], "move one of them", key=True,
+                other.fence.path[:2], "move one of them", key=True, source=SOURCE,
+                at=other.pose.point,
             )  # fmt: skip
 
 

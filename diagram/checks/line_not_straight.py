@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
+from diagram.track.line import IN_LINE_M
 
 NAME = "line-not-straight"
+SOURCE = "common practice (no source): what a tape can set"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -26,7 +28,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )
         hint = "write bend: for a bending line, or place it: placed: ... beyond ..."
         severity = Severity.STOP if local.x <= 0 else Severity.CAUTION
-        yield found(plan, NAME, severity, message, leg.path, hint, figure=abs(local.y), limit=0.02)
+        yield found(
+            plan, NAME, severity, message, leg.path, hint, figure=abs(local.y), limit=IN_LINE_M,
+            source=SOURCE, at=on_leg(leg),
+        )  # fmt: skip
 
 
 RULE = Rule(NAME, _check)

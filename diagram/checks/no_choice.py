@@ -6,7 +6,7 @@ strides.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.units import length_text
@@ -23,7 +23,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             other = shown.get(strides)
             if other is None:
                 message = f"there is no line of one bend in {strides} strides between these fences"
-                yield found(plan, NAME, Severity.CAUTION, message, path, "leave it out")
+                yield found(
+                    plan, NAME, Severity.CAUTION, message, path, "leave it out",
+                    source="geometry of one bend", at=on_leg(leg),
+                )  # fmt: skip
                 continue
             length, asked = other.way.curve.length, other.asked
             off = max(asked.low_m - length, length - asked.high_m)
@@ -39,6 +42,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             yield found(
                 plan, NAME, Severity.CAUTION, message, path, hint, figure=length,
                 limit=asked.high_m if longer else asked.low_m, source=asked.range_source,
+                at=on_leg(leg),
             )  # fmt: skip
 
 

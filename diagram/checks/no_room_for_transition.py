@@ -3,13 +3,16 @@
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.geometry.pose import Point
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.units import feet_inches
 
 NAME = "no-room-for-transition"
+SLACK_M = 0.01
+A_STRIDE = "common practice (no source): a stride at least on each side of it"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -19,11 +22,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if way is None or way.transition is None:
             continue
         room = leg.track_m / plan.limits.canter.stride_m - 1
-        if leg.ridden.short_m > 0.01:
-            message = f"{feet_inches(leg.ridden.short_m)} are missing for the {way.transition.gait}"
+        if leg.ridden.short_m > SLACK_M:
+            missing = feet_inches(leg.ridden.short_m)
+            message = f"{missing} are missing {_side(leg)} the {way.transition.gait}"
             yield found(
                 plan, NAME, Severity.STOP, message, leg.path, _longer(plan, leg.ridden.short_m),
-                figure=leg.ridden.short_m, limit=0.0,
+                figure=leg.ridden.short_m, limit=0.0, source=A_STRIDE, at=_where(leg),
             )  # fmt: skip
         elif room < least.low - 0.25:
             message = (
@@ -32,12 +36,25 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )
             yield found(
                 plan, NAME, Severity.CAUTION, message, leg.path, "give the line more strides",
-                figure=room, limit=least.low, source=least.source,
+                figure=room, limit=least.low, source=least.source, at=_where(leg),
             )  # fmt: skip
 
 
+def _where(leg: PlanLeg) -> Point:
+    middle = leg.ridden.in_and_out
+    return on_leg(leg, (middle.begin_m + middle.end_m) / 2 if middle else None)
+
+
+def _side(leg: PlanLeg) -> str:
+    """Where the room is missing."""
+    middle = leg.ridden.in_and_out
+    before = middle is not None and middle.short_before_m > SLACK_M
+    after = middle is not None and middle.short_after_m > SLACK_M
+    return "before and after" if before and after else "before" if before else "after"
+
+
 def _longer(plan: Plan, missing_m: float) -> str:
-    strides = math.ceil(missing_m / plan.limits.canter.stride_m)
+    strides = max(1, math.ceil(missing_m / plan.limits.canter.stride_m - SLACK_M))
     return f"lengthen the line by {strides} stride{'s' * (strides > 1)}, or begin it sooner"
 
 

@@ -15,17 +15,21 @@ STEP_M = 0.25
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to rail")
     for leg in plan.legs:
-        depth = float(plan.arena.region.inside(leg.curve.points(STEP_M)).min())
+        points = leg.curve.points(STEP_M)
+        depths = plan.arena.region.inside(points)
+        nearest = int(depths.argmin())
+        depth = float(depths[nearest])
         if depth >= keep.low - SLACK_M:
             continue
         if depth < 0:
             message = f"the track leaves the arena by {-depth:.1f} m"
         else:
-            message = f"the track comes within {depth:.1f} m of the rail"
+            message = f"the track comes within {depth:.2f} m of the rail"
         hint = "move the fences in, turn the exercise round, or take a larger arena"
         yield found(
             plan, NAME, Severity.STOP if depth < 0.3 else Severity.CAUTION, message, leg.path,
             hint, figure=depth, limit=keep.low, source=keep.source,
+            at=(float(points[nearest][0]), float(points[nearest][1])),
         )  # fmt: skip
 
 

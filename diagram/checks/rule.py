@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.geometry.pose import Point
+from diagram.planning import Plan, PlanLeg
+
+Path = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,21 +26,41 @@ def found(
     rule: str,
     severity: Severity,
     message: str,
-    path: tuple[str | int, ...],
+    path: Path,
     hint: str,
     *,
+    source: str,
+    at: Point,
     figure: float | None = None,
     limit: float | None = None,
-    source: str = "",
     key: bool = False,
+    related: Iterable[tuple[Path, str]] = (),
 ) -> Diagnostic:
-    """A finding with its place in the file, the figure, the limit and where that comes from."""
+    """A finding: its place in the file and on the ground (metres), figure, limit, source.
+
+    `related` are other places in the file, each with what is said there.
+    """
     facts: list[tuple[str, Any]] = []
     if figure is not None:
         facts.append(("figure", round(figure, 4)))
     if limit is not None:
         facts.append(("limit", round(limit, 4)))
-    if source:
-        facts.append(("source", source))
+    facts += [("source", source), ("at_m", (round(at[0], 3), round(at[1], 3)))]
     span = plan.document.span_at(path, key=key)
-    return Diagnostic(rule, severity, message, span, hint, facts=tuple(facts))
+    others = tuple((plan.document.span_at(place), text) for place, text in related)
+    return Diagnostic(rule, severity, message, span, hint, others, tuple(facts))
+
+
+def fact(finding: Diagnostic, name: str) -> Any:
+    """One of its facts; None if it has none of that name."""
+    return dict(finding.facts).get(name)
+
+
+def with_fact(finding: Diagnostic, name: str, value: Any) -> Diagnostic:
+    """The finding with one fact more."""
+    return replace(finding, facts=(*finding.facts, (name, value)))
+
+
+def on_leg(leg: PlanLeg, s: float | None = None) -> Point:
+    """A place on the track of a leg, `s` metres along it; its middle when left out."""
+    return leg.curve.pose_at(leg.track_m / 2 if s is None else s).point

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
@@ -22,11 +22,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         bend = leg.shape == "bend"
         if leg.first is not None:
             least = wanted.in_bend if bend else wanted.after.least
-            ends.append(("after", leg.first.jump.fence, _straight(leg), least))
+            s = _straight(leg)
+            ends.append(("after", leg.first.jump.fence, s, s, least))
         if leg.second is not None:
             least = wanted.in_bend if bend else wanted.before.least
-            ends.append(("before", leg.second.jump.fence, _straight(leg, True), least))
-        for where, fence, metres, least in ends:
+            s = _straight(leg, from_end=True)
+            ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least))
+        for where, fence, metres, place, least in ends:
             strides = max(0.0, (metres - canter.landing_m) / canter.stride_m)
             if strides >= least.value - 0.25:
                 continue
@@ -37,6 +39,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             yield found(
                 plan, NAME, Severity.CAUTION if strides < 0.75 else Severity.NOTE, message,
                 leg.path, hint, figure=strides, limit=least.value, source=least.source,
+                at=on_leg(leg, place),
             )  # fmt: skip
 
 

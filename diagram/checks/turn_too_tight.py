@@ -6,7 +6,7 @@ Under the floor for the gait it is a stop, else a caution.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
@@ -35,8 +35,21 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             hint = _other_hand(plan, leg) or hint
         yield found(
             plan, NAME, Severity.STOP if under else Severity.CAUTION, message, leg.path, hint,
-            figure=radius, limit=least.value, source=least.source,
+            figure=radius, limit=least.value, source=least.source, at=on_leg(leg, _tightest(leg)),
         )  # fmt: skip
+
+
+def _tightest(leg: PlanLeg) -> float:
+    """Metres along the leg to the middle of its tightest part."""
+    at, best = 0.0, (0.0, 0.0)
+    for piece in leg.curve.pieces:
+        sharpest = max(abs(piece.k0), abs(piece.k1))
+        if piece.k0 == piece.k1 and sharpest >= best[0]:
+            best = (sharpest, at + piece.length / 2)
+        elif sharpest > best[0]:
+            best = (sharpest, at + (piece.length if abs(piece.k1) > abs(piece.k0) else 0.0))
+        at += piece.length
+    return best[1]
 
 
 def _other_hand(plan: Plan, leg: PlanLeg) -> str:

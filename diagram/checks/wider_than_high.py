@@ -8,7 +8,7 @@ from diagram.planning import Plan
 from diagram.units import feet_inches
 
 NAME = "wider-than-high"
-SOURCE = "published (rule) [R23]: hunters, spread not above the height of the fence"
+SOURCE = "published (rule) [R23]: Colorado Hunter Jumper Association rule 8.1 courses"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -23,6 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         yield found(
             plan, NAME, Severity.CAUTION, message, fence.fence.path, "draw it in",
             figure=measures.spread_m, limit=measures.height_m, source=SOURCE,
+            at=fence.pose.point,
         )  # fmt: skip
 
 

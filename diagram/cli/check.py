@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from diagram.cli.common import CLEAN, files_argument, plans, show, worst
-from diagram.diagnostics import RejectedError, Severity
+from diagram.diagnostics import (
+    Diagnostic,
+    RejectedError,
+    Severity,
+    heading,
+    render,
+    render_heading,
+    render_rich,
+)
+
+if TYPE_CHECKING:
+    from diagram.planning import Plan
 
 
 @click.command("check")
@@ -20,35 +33,74 @@ def command(files: tuple[Path, ...], as_json: bool) -> None:
     """Check exercises: can they be read, built and ridden as they say?"""
     code = CLEAN
     out: list[dict[str, Any]] = []
-    for file, plan in plans(files):
+    for number, (file, plan) in enumerate(plans(files)):
         code = worst(code, plan)
-        rejected = isinstance(plan, RejectedError)
-        found = plan.diagnostics if isinstance(plan, RejectedError) else plan.findings
         if as_json:
-            found_json = [diagnostic.to_json() for diagnostic in found]
-            out.append({"file": str(file), "placed": not rejected, "findings": found_json})
-            continue
-        sources = (
-            plan.sources
-            if isinstance(plan, RejectedError)
-            else {plan.document.name: plan.document.text}
-        )
-        show(found, sources, err=rejected)
-        click.echo(f"{file}: {_summary(plan)}", err=rejected)
+            out.append(_for_machines(file, plan))
+        elif isinstance(plan, RejectedError):
+            show(plan.diagnostics, plan.sources)
+            click.echo(f"{file}: {_errors(plan)}", err=True)
+        else:
+            _show(file, plan, first=number == 0)
     if as_json:
         click.echo(json.dumps(out, indent=2, ensure_ascii=False))
     sys.exit(code)
 
 
-def _summary(plan: Any) -> str:
-    if isinstance(plan, RejectedError):
-        count = len(plan.diagnostics)
-        return f"cannot be read as meant, {count} error{'s' if count > 1 else ''}"
-    counts = []
-    for severity in (Severity.STOP, Severity.CAUTION, Severity.NOTE):
-        count = sum(finding.severity is severity for finding in plan.findings)
-        if count:
-            counts.append(f"{count} {severity}{'s' if count > 1 else ''}")
+def _groups(findings: tuple[Diagnostic, ...]) -> Iterator[tuple[Severity, list[Diagnostic]]]:
+    """Findings by severity, the worst first."""
+    for severity in Severity:
+        group = [finding for finding in findings if finding.severity is severity]
+        if group:
+            yield severity, group
+
+
+def _for_machines(file: Path, plan: Plan | RejectedError) -> dict[str, Any]:
+    rejected = isinstance(plan, RejectedError)
+    found = plan.diagnostics if isinstance(plan, RejectedError) else plan.findings
+    return {
+        "file": str(file),
+        "placed": not rejected,
+        "counts": {str(severity): len(group) for severity, group in _groups(found)},
+        "findings": [diagnostic.to_json() for diagnostic in found],
+    }
+
+
+def _show(file: Path, plan: Plan, first: bool) -> None:
+    """The findings of one plan under a heading for each severity, then the whole in a line."""
+    sources = {plan.document.name: plan.document.text}
+    if not first:
+        click.echo()
+    if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
+        _coloured(plan, sources)
+    else:
+        for severity, group in _groups(plan.findings):
+            click.echo(f"{heading(severity, len(group))}\n\n{render(group, sources)}\n")
+    click.echo(f"{file}: {_summary(plan)}")
+
+
+def _coloured(plan: Plan, sources: dict[str, str]) -> None:
+    from rich.console import Console
+
+    console = Console(file=sys.stdout, highlight=False, soft_wrap=True)
+    for severity, group in _groups(plan.findings):
+        console.print(render_heading(severity, len(group)))
+        console.print()
+        for finding in group:
+            console.print(render_rich(finding, sources))
+            console.print()
+
+
+def _errors(problem: RejectedError) -> str:
+    count = len(problem.diagnostics)
+    return f"cannot be read as meant, {count} error{'s' if count > 1 else ''}"
+
+
+def _summary(plan: Plan) -> str:
+    counts = [
+        f"{len(group)} {severity}{'s' if len(group) > 1 else ''}"
+        for severity, group in _groups(plan.findings)
+    ]
     totals = plan.totals
     ride = f"placed, {totals.efforts} effort{'s' * (totals.efforts != 1)}, {totals.track_m:.0f} m"
     return f"{ride}; {', '.join(counts) or 'nothing found'}"

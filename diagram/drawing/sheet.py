@@ -20,6 +20,13 @@ from diagram.drawing.furniture import (
 from diagram.drawing.labels import Label
 from diagram.drawing.lanes import Lane, lanes
 from diagram.drawing.other_ways import other_way_labels, other_way_marks
+from diagram.drawing.strides import (
+    crowd_with_strides,
+    finding_labels,
+    stride_key,
+    stride_labels,
+    stride_marks,
+)
 from diagram.drawing.track import drawn_line, track_marks
 from diagram.drawing.words import (
     distance_labels,
@@ -88,6 +95,7 @@ def draw_plan(
     frame = Frame(denominator, left, head + MARGIN + size[1] * k + y0 * k)
     paths = lanes(plan, frame)
     crowd = _crowd(plan, paths, frame, Box(0.5, head + 0.5, width - 0.5, tall - STRIP_HEIGHT))
+    crowd_with_strides(plan, paths, frame, crowd)
     labels = [
         *number_labels(plan, frame, crowd),
         *gait_labels(plan, frame, crowd),
@@ -96,16 +104,20 @@ def draw_plan(
         *other_way_labels(plan, frame, crowd, units),
         *end_labels(plan, frame, crowd),
         *name_labels(plan, frame, crowd, units),
+        *finding_labels(plan, frame, crowd),
+        *stride_labels(plan, paths, frame, crowd),
     ]
     strip = tall - STRIP_HEIGHT + 3.5
     items: tuple[Group, ...] = (
         arena_marks(plan.arena, frame),
         *([other_way_marks(plan, frame)] if any(leg.others for leg in plan.legs) else []),
         track_marks(plan, paths, frame),
+        stride_marks(plan, paths, frame),
         Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
         Group("labels", tuple(label.marks for label in labels)),
         scale_bar(frame, MARGIN, strip, units),
         legend(plan, width - MARGIN, strip),
+        stride_key(plan, width - MARGIN, strip + 5.8),
     )
     if titled:
         items = (title_line(plan, width), *items, caution_line(width, tall))

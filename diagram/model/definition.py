@@ -239,6 +239,8 @@ Arranged = Annotated[
     said.ArrangedSaid,
     *phrase(said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
 ]
+Rounds = Annotated[Count, Field(ge=1, le=50)]
+Riders = Annotated[Count, Field(ge=1, le=30)]
 
 
 def _version(value: Any) -> Any:
@@ -256,6 +258,8 @@ class Definition(Written):
     level: Length | None = None
     skills: Texts = ()
     minutes: Count | None = None
+    rounds: Rounds | None = None
+    riders: Riders | None = None
     scenario: Text | None = None
     arena: Arena
     horses: Horses = "horse"

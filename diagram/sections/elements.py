@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable, Spacer, Table
 
 from diagram import style
 from diagram.planning import Plan, PlanLeg
-from diagram.sections.legs import LegTexts, leg_texts
+from diagram.sections.legs import LegTexts, clock_text, leg_texts
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import (
     LONGEST_PIECE,
@@ -50,6 +50,7 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
         table.flowable(),
         Spacer(0, 1.5 * mm),
         paragraph(words(totals_text(plan), "semibold")),
+        paragraph(words(clock_text(plan)), SIDE),
         paragraph(soft(MEASURED), style.SMALL),
     ]
 

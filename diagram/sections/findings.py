@@ -8,43 +8,64 @@ from reportlab.platypus import Flowable, Table
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.sections.page import Page
-from diagram.sections.paragraphs import SIDE, paragraph, part, pieces, ruled, runs, soft, words
+from diagram.sections.paragraphs import SIDE, paragraph, part, ruled, runs, soft, words
 
-LABEL_WIDTH = 17.0
+LABEL_WIDTH = 19.0
 
 
 def flowables(plan: Plan, page: Page) -> list[Flowable]:
-    """A row for each finding, notes together in one; nothing if there is none at all.
+    """A row for each stop and caution and each thing allowed; notes of one check together.
 
-    That nothing was found is no promise that all is well, so it is not printed.
+    Each has the letter that stands at its place on the drawing, what to do instead, and where
+    its limit comes from. Nothing if there is none at all: that nothing was found is no promise
+    that all is well, so it is not printed.
     """
     if not plan.findings:
         return []
     worst_first = sorted(plan.findings, key=lambda found: (found.severity.rank, found.order()))
     lines = _jumps_by_line(plan)
     rows: list[list[Flowable]] = []
-    notes: list[str] = []
+    notes: dict[tuple[str, str, str], list[Diagnostic]] = {}
     for finding in worst_first:
         if finding.severity is Severity.NOTE:
-            notes.append(_sentence(_placed(finding, lines)))
+            notes.setdefault((finding.rule, finding.hint, _source(finding)), []).append(finding)
         else:
-            rows += _rows(finding, lines)
-    for n, text in enumerate(runs(notes)):
-        label = words("NOTE", "bold") if n == 0 else ""
-        rows.append([paragraph(label, SIDE), paragraph(words(text), SIDE)])
+            rows += _rows([finding], lines, str(finding.severity))
+    for together in notes.values():
+        allowed = "allowed" in dict(together[0].facts)
+        rows += _rows(together, lines, "allowed" if allowed else "note")
     widths = [LABEL_WIDTH * mm, (page.inner_width - LABEL_WIDTH) * mm]
     return [*part("What the checks found"), Table(rows, colWidths=widths, style=ruled())]
 
 
-def _rows(finding: Diagnostic, lines: dict[int, int]) -> list[list[Flowable]]:
-    first, *others = pieces(_sentence(_placed(finding, lines)))
-    markup = [words(first), *(words(other) for other in others)]
-    hint, *more = pieces(_sentence(finding.hint)) or [""]
-    markup[-1] += f" {soft(hint)}" if hint else ""
+def _rows(findings: list[Diagnostic], lines: dict[int, int], severity: str) -> list[list[Flowable]]:
+    """Findings that share what to do and where the limit comes from, in rows that fit a page."""
+    said = runs(_lettered(finding, lines) for finding in findings)
+    markup = [words(text) for text in said]
+    after = [_sentence(findings[0].hint), _sentence(_limit(findings[0]))]
+    first, *more = runs(text for text in after if text) or [""]
+    markup[-1] += f" {soft(first)}" if first else ""
     markup += [soft(text) for text in more]
-    label = words(str(finding.severity).upper(), "bold")
-    labels = [label] + [""] * (len(markup) - 1)
+    labels = [words(severity.upper(), "bold")] + [""] * (len(markup) - 1)
     return [[paragraph(a, SIDE), paragraph(b, SIDE)] for a, b in zip(labels, markup, strict=True)]
+
+
+def _lettered(finding: Diagnostic, lines: dict[int, int]) -> str:
+    mark = dict(finding.facts).get("mark")
+    sentence = _sentence(_placed(finding, lines))
+    return f"({mark}) {sentence}" if mark else sentence
+
+
+def _source(finding: Diagnostic) -> str:
+    return str(dict(finding.facts).get("source", ""))
+
+
+def _limit(finding: Diagnostic) -> str:
+    """Where the limit comes from."""
+    source = _source(finding)
+    if not source:
+        return ""
+    return f"Limit: {source}" if "limit" in dict(finding.facts) else f"Source: {source}"
 
 
 def _jumps_by_line(plan: Plan) -> dict[int, int]:

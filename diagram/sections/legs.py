@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagram.drawing.words import gait_words, stride_words
@@ -10,6 +11,8 @@ from diagram.layout.course import Lesson
 from diagram.layout.terms import aim
 from diagram.model.said import CircleSaid
 from diagram.planning import COUNTED_M, Plan, PlanLeg
+from diagram.ride import Angled, InAndOut, Side, Version
+from diagram.trade.words import count_word
 from diagram.units import FOOT, Units, feet_inches, length_text, metres_text, steps_text
 
 TAPED = ("line", "bend")
@@ -61,7 +64,7 @@ def leg_texts(leg: PlanLeg, plan: Plan, units: Units) -> LegTexts:
         off=off,
         gait=_gait(leg),
         seconds=f"{leg.seconds:.0f} s" if leg.seconds >= 9.95 else f"{leg.seconds:.1f} s",
-        taught=(*_tape(leg), *_other_ways(leg), *_taught(lesson)),
+        taught=(*_tape(leg), *_other_ways(leg), *_ridden(leg, units), *_taught(lesson)),
     )
 
 
@@ -106,6 +109,8 @@ def _circle(circle: CircleSaid) -> str:
 
 def _strides(leg: PlanLeg) -> str:
     words = stride_words(leg)
+    if leg.shape in ("turn", "rollback") and leg.second is not None:
+        return f"about {leg.ridden.strides}" if leg.ridden.strides else ""
     pace = leg.link.way.pace if leg.link.way else "normal"
     return f"{words}, {pace}" if words and pace != "normal" else words
 
@@ -156,6 +161,110 @@ def _other_ways(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
         )
         out.append((f"Or in {other.strides}", text))
     return tuple(out)
+
+
+def _ridden(leg: PlanLeg, units: Units) -> Iterator[tuple[str, str]]:
+    """What the ride knows of the leg: its strides, its transition, its change, its angle."""
+    one: Units = "metres" if units == "metres" else "feet"
+    ridden = leg.ridden
+    if ridden.needs and leg.strides:
+        yield "On the ground", _on_the_ground(leg, ridden.needs, one)
+    others = [_version(version, one) for version in ridden.others if version.possible]
+    if others and leg.strides:
+        yield "Or", ", ".join(others)
+    if ridden.in_and_out:
+        yield from _in_and_out(leg, ridden.in_and_out, one)
+    for change in ridden.changes:
+        if change.kind:
+            before = "before the turn" if change.before_turn else "before the take-off"
+            yield "Change", f"to the {change.to} lead, {change.strides:.1f} strides for it {before}"
+    if leg.angled:
+        yield "Angle", _angled(leg, leg.angled, one)
+
+
+def _on_the_ground(leg: PlanLeg, needs: Version, units: Units) -> str:
+    """``land 6' out, 5 strides of 12' (as normal), take off 6' before``."""
+    ground = leg.ridden.ground
+    share = ""
+    if leg.link.gait == "canter":
+        # Out of a trot the first strides are short, and no share of anything.
+        share = f" ({needs.manner})"
+        if needs.manner != "as normal":
+            share = f" ({needs.share:.0%} of normal, {needs.manner})"
+    return (
+        f"land {length_text(ground.landing_m, units)} out, {needs.strides} "
+        f"stride{'s' * (needs.strides > 1)} of {length_text(needs.stride_m, units)}{share}, "
+        f"take off {length_text(ground.take_off_m, units)} before"
+    )
+
+
+def _version(version: Version, units: Units) -> str:
+    count = count_word(version.strides)
+    return (
+        f"{version.manner} {count} of {length_text(version.stride_m, units)} ({version.share:.0%})"
+    )
+
+
+def _in_and_out(leg: PlanLeg, crossed: InAndOut, units: Units) -> Iterator[tuple[str, str]]:
+    """The canter in and the canter out, and where the cones stand."""
+    yield "Canter in", _side(crossed.canter_in, units)
+    yield "Canter out", f"{_side(crossed.canter_out, units)}; {crossed.difference(units)}"
+    begin, end = length_text(crossed.begin_m, units), length_text(crossed.end_m, units)
+    first = leg.first.jump.fence if leg.first else "the start"
+    if crossed.gait == "halt":
+        where = f"at {begin} from {first}"
+    else:
+        where = f"at {begin} and {end} from {first}"
+    yield "Cones", f"{where}; ask by {length_text(crossed.ask_m, units)}"
+    for missing, place in (
+        (crossed.short_before_m, "before"),
+        (crossed.short_after_m, "after"),
+    ):
+        if missing > 0.01:
+            yield "Missing", f"{length_text(missing, units)} {place} the {crossed.gait}"
+
+
+def _side(side: Side, units: Units) -> str:
+    return (
+        f"{side.strides} stride{'s' * (side.strides != 1)} of "
+        f"{length_text(side.stride_m, units)}, {length_text(side.length_m, units)} in all, "
+        f"{side.seconds:.1f} s at {side.speed * 60:.0f} m/min"
+    )
+
+
+def _angled(leg: PlanLeg, found: Angled, units: Units) -> str:
+    """The front to aim at, the spread as ridden, the open side, and what drifting does."""
+    parts = [f"{length_text(found.front_m, units)} of front to aim at"]
+    if leg.second and leg.second.fence.fence.depth_m:
+        built = length_text(leg.second.fence.fence.depth_m, units)
+        parts.append(f"the spread of {built} rides as {length_text(found.spread_m, units)}")
+        if found.line_shorter_m >= A_CENTIMETRE:
+            parts.append(f"each line beside it {length_text(found.line_shorter_m, units)} shorter")
+    parts.append(f"the run-out is to the {found.run_out}")
+    aside, unit = (FOOT, "foot") if units == "feet" else (1.0, "metre")
+    off = abs(found.later_on_the_left) * aside
+    parts.append(f"a {unit} towards it meets the fence {length_text(off, units)} later")
+    return ", ".join(parts)
+
+
+A_CENTIMETRE = 0.01
+
+
+def clock_text(plan: Plan) -> str:
+    """The time allowed, and what the efforts come to."""
+    clock, work = plan.totals.clock, plan.totals.work
+    text = (
+        f"Time allowed at {clock.speed * 60:.0f} m/min from start to finish: {clock.time_allowed} "
+        f"s, time limit {clock.time_limit} s. "
+    )
+    usual = "" if work.rounds_said else " (the usual number, none is said)"
+    text += (
+        f"{work.rounds} round{'s' * (work.rounds != 1)}{usual} make "
+        f"{work.per_horse} efforts for a horse"
+    )
+    if work.per_lesson is not None:
+        text += f" and {work.per_lesson} for {work.riders} riders"
+    return text + "."
 
 
 def _taught(lesson: Lesson) -> tuple[tuple[str, str], ...]:

@@ -73,19 +73,19 @@ def adjustments() -> Adjustments:
     )  # fmt: skip
     top = reader.fields(document.root, "the file", names, names)
     kinds = tuple(
-        (key.text, _shift(reader, node)) for key, node in reader.entries(top["kinds"], "kinds")
+        (key.text, shift(reader, node)) for key, node in reader.entries(top["kinds"], "kinds")
     )
     triple = reader.fields(top["triple bar"], "triple bar", ("before", "after"))
     effects, effects_source, short, line = _conditions(reader, top["conditions"])
     within = reader.fields(top["set within"], "set within", ("one and two strides", "line"))
     found = Adjustments(
         kinds=kinds,
-        kinds_on_a_line=_shift(reader, top["kinds on a line"]),
-        before_triple_bar=_shift(reader, triple["before"]),
-        after_triple_bar=_shift(reader, triple["after"]),
+        kinds_on_a_line=shift(reader, top["kinds on a line"]),
+        before_triple_bar=shift(reader, triple["before"]),
+        after_triple_bar=shift(reader, triple["after"]),
         low_fences=_low_fences(reader, top["low fences"]),
-        raised_trot_poles=_shift(reader, top["raised trot poles"]),
-        trotted_in=_shift(reader, top["trotted in"]),
+        raised_trot_poles=shift(reader, top["raised trot poles"]),
+        trotted_in=shift(reader, top["trotted in"]),
         conditions=effects,
         conditions_source=effects_source,
         step_short=short,
@@ -98,7 +98,8 @@ def adjustments() -> Adjustments:
     return found
 
 
-def _shift(reader: Reader, node: Node) -> Shift:
+def shift(reader: Reader, node: Node) -> Shift:
+    """A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
     found = reader.fields(node, "a shift", ("shorter", "longer", "source", "note"), ("source",))
     source, note = reader.text(found.get("source")), reader.text(found.get("note"))
     if "longer" in found:

@@ -85,7 +85,8 @@ def transition(name: str) -> Range:
 
     Canter strides: ``rebalance after a fence``, ``canter to walk``, ``canter to halt``,
     ``strike off and come to a fence``, ``canter strides for a line with a walk or halt``,
-    ``canter strides for an easy walk in the middle``. Steps: ``walk steps``, ``rein-back
+    ``canter strides for an easy walk in the middle``; between landing and a turn, ``flying
+    change`` and ``simple change``. Steps: ``walk steps``, ``rein-back
     steps``, ``simple change walk steps``. Seconds: ``halt seconds``.
     """
     return _known(_facts().transitions, name, "transition")

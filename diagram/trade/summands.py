@@ -57,7 +57,7 @@ def _describe(fence: FenceFacts, question: Question) -> str:
 def _saved(fence: FenceFacts, question: Question) -> tuple[float, str]:
     """Metres that landing or take-off is shorter than at a fence of full height, and its source."""
     low = adjustments().low_fences
-    room, source = _room_at(fence, question.horses.size)
+    room, source = room_at(fence, question.horses.size)
     share = question.horses.stride_m / low.stride.value
     return (low.full.value - room) * share, in_proportion(share, source)
 
@@ -69,8 +69,8 @@ def in_proportion(share: float, source: str) -> str:
     return f"derived: in proportion to the stride, from {source}"
 
 
-def _room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
-    """Metres of landing or take-off for a 12-ft stride, and its source."""
+def room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
+    """Metres of landing or take-off at a pole or fence for a 12-ft stride, and its source."""
     low = adjustments().low_fences
     if fence.is_pole:
         return low.pole.value, low.pole.source

@@ -7,6 +7,7 @@ from typing import Any
 
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
+from diagram.writers.json_ride import clock_values, ride_values
 
 
 def plan_values(plan: Plan) -> dict[str, Any]:
@@ -38,6 +39,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
             "efforts": totals.efforts,
             "left_turns": totals.left_turns,
             "right_turns": totals.right_turns,
+            **clock_values(plan),
         },
         "findings": [finding.to_json() for finding in plan.findings],
     }
@@ -116,4 +118,5 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
             }
             for other in leg.others
         ],
+        **ride_values(leg),
     }

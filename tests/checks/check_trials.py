@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import Any
 
 from diagram.checks import check
@@ -44,9 +45,9 @@ def written(
     return "\n".join(lines) + "\n"
 
 
-def planned(text: str) -> Plan:
-    """The plan of a text, checked."""
-    document = read_text(text, "trial.yaml")
+def planned(text: str, folder: Path | None = None) -> Plan:
+    """The plan of a text, checked. `folder` is where the file would lie."""
+    document = read_text(text, str(folder / "trial.yaml") if folder else "trial.yaml")
     return check(make_plan(document, validate(document, Definition)))
 
 

@@ -103,6 +103,9 @@ def test_a_mirrored_exercise_has_the_same_findings_left_and_right_exchanged() ->
             if mine.rule == "bend-to-the-other-hand" and ours is not None:
                 theirs = -theirs
             assert ours == (None if theirs is None else pytest.approx(theirs, abs=2e-4))
+        (x, y), (u, v) = facts(mine)["at_m"], facts(its)["at_m"]
+        # The same place on the other side of the long axis, to the centimetre.
+        assert (x, y) == pytest.approx((u, 30 - v), abs=0.01)
 
 
 def _by_place(findings: tuple[Diagnostic, ...]) -> list[Diagnostic]:

@@ -19,6 +19,8 @@ from check_trials import (
     LINE,
     START,
     facts,
+    left_and_right_exchanged,
+    mirrored,
     of_rule,
     planned,
     trial,
@@ -26,7 +28,8 @@ from check_trials import (
 )
 
 import diagram.checks
-from diagram.checks import rules
+from diagram.checks import letters, rules
+from diagram.trade.figures import mark_of
 
 PRACTICE = "common practice (no source)"
 SINGLE = (
@@ -86,6 +89,81 @@ def _pole_at(x: float, y: float) -> str:
     return written((POLE.format(x=x, y=y),), ALONE)
 
 
+def _measured(length: str, kind: str = "vertical", horses: str = "12' stride") -> str:
+    """A line of a length, no strides said."""
+    hazel = f"hazel: {{kind: {kind}, placed: {length} beyond birch}}"
+    ride = (START, "jump: birch", f"line: {length}", "jump: hazel", FINISH)
+    return written((BIRCH, hazel), ride, horses=horses)
+
+
+def _double(after: str) -> str:
+    grid = (
+        "grid: {kind: combination, at: [22 m, 15 m], facing: 0°, "
+        f"elements: [{{kind: vertical}}, {{kind: vertical, after: {after}}}]}}"
+    )
+    return written((grid,), (START, "jump: grid", FINISH))
+
+
+def _homeward(facing: int, experience: str) -> str:
+    return written(
+        (_single(y=15, facing=facing),), ALONE, arena="{size: 60 x 30 m, gate: {side: left}}",
+        horses=f"{{size: horse, experience: {experience}}}",
+    )  # fmt: skip
+
+
+def _low_front(front: str) -> str:
+    fence = (
+        f"birch: {{kind: oxer, front: {front}, spread: 2'6\", at: [30 m, 15 m], facing: 180°, "
+        "ground line: both sides}"
+    )
+    return written((fence,), (START, "jump: birch from behind", FINISH))
+
+
+def _changed(kind: str, x: float) -> str:
+    """Birch, then a turn to the other hand, begun the sooner the further birch stands."""
+    fences = (_single(x=x, y=8), _elm(30, 22, 180))
+    return _turned(f"turn: left, {kind} change", *fences, said=", land right")
+
+
+def _round(second: str) -> str:
+    """Round to the left to elm, then on to the hand named: a circuit, or a serpentine."""
+    fences = (_single(x=40, y=10), _elm(40, 25, 180), _elm(40, 40).replace("elm", "oak"))
+    last = "birch" if second == "left" else "oak"
+    ride = (START, "jump: birch", "turn: left", "jump: elm", f"turn: {second}", f"jump: {last}")
+    return written(fences, (*ride, FINISH), arena="50 x 80 m")
+
+
+def _pole_behind(length: str, experience: str) -> str:
+    pole = f"hazel: {{kind: placing pole, placed: {length} beyond birch}}"
+    ride = (START, "jump: birch", f"line: {length}", "jump: hazel", FINISH)
+    return written((BIRCH, pole), ride, horses=f"{{size: horse, experience: {experience}}}")
+
+
+def _heights(first: str, second: str) -> str:
+    birch = BIRCH.replace("vertical", f"vertical, height: {first}")
+    hazel = f"hazel: {{kind: vertical, height: {second}, placed: 5 strides beyond birch}}"
+    return written((birch, hazel))
+
+
+def _spreads(first: str, second: str) -> str:
+    birch = BIRCH.replace("vertical", f"oxer, spread: {first}")
+    return written((birch, HAZEL.replace("2'6\"", second)))
+
+
+def _many_jumps(count: int) -> str:
+    """Birch and hazel, from either end, as often as it takes. Other checks may find things."""
+    ride = [START]
+    for n in range(count):
+        ride += [*(["turn: left"] if n else []), "jump: birch"]
+    return written((BIRCH,), (*ride, FINISH))
+
+
+def _trotted(length: str) -> str:
+    hazel = f"hazel: {{kind: vertical, placed: {length} beyond birch}}"
+    ride = ("start: trot", "jump: birch", "line: 5 strides", "jump: hazel", FINISH)
+    return written((BIRCH, hazel), ride)
+
+
 def _combination(said: str) -> str:
     grid = (
         "grid: {kind: combination, at: [30 m, 15 m], facing: 0°, "
@@ -107,6 +185,8 @@ class Case:
     source: str
     holds: str
     close: float = 0.001
+    store: str = ""
+    holds_store: str = ""
 
 
 # Half the pole and a wing: 12-ft poles (published [S57]) and wings of 30 in (published [R3]).
@@ -128,12 +208,35 @@ def _cases() -> list[Case]:
         ),
         # Radians under which a bend has no hand: 0.05, which is 2.9°.
         Case(
-            "bend-to-the-other-hand", _bent("left 2°", "72 ft"), "stop", math.radians(2), None, "",
-            _bent("left 3°", "72 ft"),
+            "bend-to-the-other-hand", _bent("left 2°", "72 ft"), "stop", math.radians(2), 0.05,
+            PRACTICE, _bent("left 3°", "72 ft"),
         ),
         Case(
-            "bend-to-the-other-hand", _bent("right 20°", "72 ft"), "stop", math.radians(-20), None,
-            "", _bent("left 20°", "72 ft"),
+            "bend-to-the-other-hand", _bent("right 20°", "72 ft"), "stop", math.radians(-20), 0.05,
+            PRACTICE, _bent("left 20°", "72 ft"),
+        ),
+        # Five strides of 12 ft end at 72 ft + 6 x 6 in; six begin at 84 ft - 7 x 6 in.
+        Case(
+            "between-two-counts", _measured("75 ft 1 in"), "caution", (75 + 1 / 12) * FOOT,
+            75 * FOOT, PRACTICE, _measured("75 ft"),
+        ),
+        Case(
+            "between-two-counts", _measured("80 ft 5 in"), "caution", (80 + 5 / 12) * FOOT,
+            80.5 * FOOT, PRACTICE, _measured("80 ft 6 in"),
+        ),
+        # "published (rule) [R1]: fences 6.50-12 m apart form a combination"
+        Case(
+            "combination-outside-limits", _double("12.05 m"), "caution", 12.05, 12, "[R1]",
+            _double("11.0 m"),
+        ),
+        Case(
+            "combination-outside-limits", _double("6.45 m"), "caution", 6.45, 6.5, "[R1]",
+            _double("6.50 m"),
+        ),
+        # "published (rule) [R2]: classes E to M/B: 6.50-8.00 m or 10.00-11.00 m"
+        Case(
+            "combination-outside-limits", _double("8.05 m"), "note", 8.05, 8, "[R2]",
+            _double("8.00 m"),
         ),
         # "rides as: 6 in ... for each stride taken (landing and take-off make one)": 72' ± 6 x 6"
         Case(
@@ -145,8 +248,17 @@ def _cases() -> list[Case]:
             69 * FOOT, PRACTICE, _beyond("69 ft beyond birch"),
         ),
         Case(
-            "element-without-purpose", written(ride=LINE, purpose=False), "note", None, None, "",
-            written(ride=LINE),
+            "element-without-purpose", written(ride=LINE, purpose=False), "note", None, None,
+            PRACTICE, written(ride=LINE),
+        ),
+        # "[S37] a fence jumped both ways gets a ground pole on each side"
+        Case(
+            "false-ground-line", _jumped(" from behind", line="front"), "caution", None, None,
+            "[S37]", _jumped(" from behind"),
+        ),
+        Case(
+            "false-ground-line", _jumped(" from behind", line="none"), "caution", None, None,
+            "[S37]", _jumped("", line="none"),
         ),
         # "track to standards: low: 1.5 m, source: common practice (no source)", less 10 cm
         Case(
@@ -158,7 +270,7 @@ def _cases() -> list[Case]:
             _passed(8 + REACH + 1.5),
         ),
         Case(
-            "fence-never-jumped", _passed(20), "note", None, None, "",
+            "fence-never-jumped", _passed(20), "note", None, None, PRACTICE,
             written(),
         ),
         # "fence to rail: low: 0.5 m, source: common practice (no source)"
@@ -172,13 +284,37 @@ def _cases() -> list[Case]:
         ),
         Case(
             "fences-collide", written((_single(y=10), _elm(30, 10 + 2 * REACH - 0.1)), ALONE),
-            "stop", None, None, "",
+            "stop", None, None, "derived",
             written((_single(y=10), _elm(30, 10 + 2 * REACH + 0.1)), ALONE),
         ),
-        # "[S37] on a ground pole on each side of a fence jumped both ways"
+        # "published (handbook, 2nd-hand) [S8]: bounce, jumps 1-2, 9-11 ft"
         Case(
-            "jumped-from-behind", _jumped(" from behind", line="front"), "caution", None, None,
-            "[S37]", _jumped(" from behind"),
+            "fences-too-near", _measured("8 ft 11 in", "vertical"), "stop", (8 + 11 / 12) * FOOT,
+            9 * FOOT, "[S8]", _measured("9 ft", "vertical"),
+        ),
+        # For a large pony in proportion: 9 ft x 11'3" / 12' is 8 ft 5.25 in.
+        Case(
+            "fences-too-near", _measured("8 ft 5 in", "vertical", "large pony"), "stop",
+            (8 + 5 / 12) * FOOT, 9 * 11.25 / 12 * FOOT, "[S8]",
+            _measured("8 ft 6 in", "vertical", "large pony"),
+        ),
+        # Green horses, a gate in the left side: with the back to it, across it.
+        Case(
+            "first-fence-away-from-the-gate", _homeward(0, "green"), "note", 180, 90, PRACTICE,
+            _homeward(180, "green"),
+        ),
+        Case(
+            "first-fence-away-from-the-gate", _homeward(89, "green"), "note", 91, 90, PRACTICE,
+            _homeward(90, "green"),
+        ),
+        Case(
+            "first-fence-away-from-the-gate", _homeward(0, "green"), "note", 180, 90, PRACTICE,
+            _homeward(0, "trained"),
+        ),
+        # "published (web article) [S59]: front pole not higher than the back pole"
+        Case(
+            "front-higher-than-back", _low_front("2'11\""), "stop", 36 / 12 * FOOT, 35 / 12 * FOOT,
+            "[S59]", _low_front("3'"),
         ),
         # "published (web article) [S60] on the false ground line of an ascending oxer"
         Case(
@@ -205,11 +341,41 @@ def _cases() -> list[Case]:
                 "turn: left, flying change", _single(y=8), _elm(30, 22, 180), said=", land right"
             ),
         ),
+        # "strides to the rail: trained 3, green 4, common practice": less a quarter stride, with
+        # 6 ft of landing and the track 1 m from the rail: 60 - 1 - 1.8288 - 2.75 x 3.6576 m
+        Case(
+            "landing-into-a-corner", written((_single(x=47.2),), ALONE), "caution",
+            (59 - 47.2 - 6 * FOOT) / (12 * FOOT), 3, PRACTICE, written((_single(x=47.1),), ALONE),
+        ),
+        Case(
+            "landing-into-a-corner", written((_single(x=54),), ALONE), "stop",
+            (59 - 54 - 6 * FOOT) / (12 * FOOT), 3, PRACTICE, written((_single(x=40),), ALONE),
+        ),
         # Two centimetres: what a tape can set.
         Case(
             "line-not-straight", written((BIRCH, _elm(14 + 72 * FOOT, 8.1)), _line_to_elm()),
-            "caution", 0.1, 0.02, "",
+            "caution", 0.1, 0.02, PRACTICE,
             written((BIRCH, _elm(14 + 72 * FOOT, 8.0)), _line_to_elm()),
+        ),
+        # Two poles and a ground line to a vertical: common practice; two standards.
+        Case(
+            "missing-from-the-store", written((_single(line="front"),), ALONE), "caution", 3, 2,
+            PRACTICE, written((_single(line="front"),), ALONE),
+            store="poles: {12': 2, 10': 9}", holds_store="poles: {12': 3}",
+        ),
+        Case(
+            "missing-from-the-store", written(), "caution", 6, 5, PRACTICE, written(),
+            store="standards: 5", holds_store="standards: 6",
+        ),
+        # "flying change: low: 2, common practice", less a quarter: 1.64 and 2.00 strides
+        Case(
+            "no-room-for-change", _changed("flying", 42), "caution", 1.64, 2, PRACTICE,
+            _changed("flying", 41), close=0.02,
+        ),
+        # "simple change: low: 3, derived ... walk steps of [S43]": 2.55 and 2.82 strides
+        Case(
+            "no-room-for-change", _changed("simple", 39), "caution", 2.55, 3, "[S43]",
+            _changed("simple", 38), close=0.02,
         ),
         # "canter strides for a line with a walk or halt: {low: 7, ..., common practice}"
         Case(
@@ -219,7 +385,7 @@ def _cases() -> list[Case]:
         # A walk step is 0.8 m (half the stride of [S49]); a stride and half a stride either side.
         Case(
             "no-room-for-transition", _stopped_in("36 ft", "walk 5 steps in the middle"), "stop",
-            (4.0 + 2 * 18 * FOOT - 36 * FOOT) / 2, 0.0, "",
+            (4.0 + 2 * 18 * FOOT - 36 * FOOT) / 2, 0.0, PRACTICE,
             _stopped_in("96 ft", "walk 5 steps in the middle"),
         ),
         # "track to rail: low: 1.0 m, source: common practice (no source)", less 10 cm
@@ -229,6 +395,29 @@ def _cases() -> list[Case]:
         ),
         Case(
             "off-the-arena", _pole_at(18, 0.2), "stop", 0.2, 1.0, PRACTICE, _pole_at(18, 1.0),
+        ),
+        # "published [R28]: at least two changes of rein"
+        Case(
+            "one-rein-only", _round("left"), "note", 2, 2, "[R28]", _round("right"),
+        ),
+        # "published (handbook, 2nd-hand) [S5]: a placing pole after a fence is not for novice
+        # horse or rider"; 10 to 11 ft in canter, and half as much again
+        Case(
+            "placing-pole-behind-a-fence", _pole_behind("15 ft", "green"), "caution", 15 * FOOT,
+            15 * FOOT, "[S5]", _pole_behind("15 ft 1 in", "green"),
+        ),
+        Case(
+            "placing-pole-behind-a-fence", _pole_behind("10 ft", "green"), "caution", 10 * FOOT,
+            15 * FOOT, "[S5]", _pole_behind("10 ft", "trained"),
+        ),
+        # "step in height: trained: 1 ft, common practice"
+        Case(
+            "step-too-large", _heights("2'", "3'1\""), "caution", 13 / 12 * FOOT, FOOT, PRACTICE,
+            _heights("2'", "3'"),
+        ),
+        Case(
+            "step-too-large", _spreads("1'6\"", "2'7\""), "caution", 13 / 12 * FOOT, FOOT, PRACTICE,
+            _spreads("1'6\"", "2'6\""),
         ),
         # "in a bending line: value: 1, source: common practice (no source)"
         Case(
@@ -240,6 +429,23 @@ def _cases() -> list[Case]:
         Case(
             "too-little-straight", _turned("turn: left", at_birch, _elm(30, 22, 180)), "note", 1.1,
             2, "[S37]", _turned("turn: left", _single(y=8), _elm(30, 22, 180)), close=0.15,
+        ),
+        # "efforts: trained: 40, common practice"
+        Case(
+            "too-many-efforts", written((BIRCH,), ALONE, more="rounds: 41"), "caution", 41, 40,
+            PRACTICE, written((BIRCH,), ALONE, more="rounds: 40"),
+        ),
+        Case(
+            "too-many-efforts", _many_jumps(14), "note", 42, 40, PRACTICE, _many_jumps(13),
+        ),
+        # Five strides from trot are 72 - 3 ft, "by up to 3 ft [S5]"; half-way is 70 ft 6 in.
+        Case(
+            "trotted-into-at-canter-length", _trotted("70 ft 7 in"), "caution",
+            (70 + 7 / 12) * FOOT, 70.5 * FOOT, "[S5]", _trotted("70 ft 6 in"),
+        ),
+        Case(
+            "trotted-into-at-canter-length", _trotted("72 ft"), "caution", 72 * FOOT, 70.5 * FOOT,
+            "[S5]", _trotted("69 ft"),
         ),
         # "trained: value: 7.5 m, derived: half of the 15 m canter circle of the second
         # dressage level [S39]"
@@ -275,9 +481,11 @@ def test_the_exercise_that_is_changed_is_clean() -> None:
 
 
 @pytest.mark.parametrize("case", NUMBERED)
-def test_a_check_trips(case: Case) -> None:
-    found = of_rule(planned(case.trips), case.rule)
-    assert found, [f"{f.rule}: {f.message}" for f in planned(case.trips).findings]
+def test_a_check_trips(case: Case, tmp_path: Path) -> None:
+    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
+    plan = planned(case.trips, tmp_path)
+    found = of_rule(plan, case.rule)
+    assert found, [f"{f.rule}: {f.message}" for f in plan.findings]
     worst = found[0]
     assert str(worst.severity) == case.severity
     assert worst.span is not None
@@ -290,13 +498,44 @@ def test_a_check_trips(case: Case) -> None:
         assert "limit" not in facts(worst)
     else:
         assert facts(worst)["limit"] == pytest.approx(case.limit, abs=0.0001)
-    assert case.source in facts(worst).get("source", "")
-    assert bool(case.source) == ("source" in facts(worst))
+    assert case.source
+    assert case.source in facts(worst)["source"]
 
 
 @pytest.mark.parametrize("case", NUMBERED)
-def test_a_check_just_does_not_trip(case: Case) -> None:
-    assert [finding.message for finding in of_rule(planned(case.holds), case.rule)] == []
+def test_a_check_just_does_not_trip(case: Case, tmp_path: Path) -> None:
+    (tmp_path / "store.yaml").write_text(case.holds_store or "{}", encoding="utf-8")
+    plan = planned(case.holds, tmp_path)
+    assert [finding.message for finding in of_rule(plan, case.rule)] == []
+
+
+@pytest.mark.parametrize("case", NUMBERED)
+def test_every_finding_has_a_place_a_mark_and_a_marked_source(case: Case, tmp_path: Path) -> None:
+    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
+    plan = planned(case.trips, tmp_path)
+    marks = list(dict.fromkeys(facts(finding)["mark"] for finding in plan.findings))
+    assert marks == [letters(n) for n in range(len(marks))]
+    x0, y0, x1, y1 = plan.arena.region.bounds
+    for finding in plan.findings:
+        x, y = facts(finding)["at_m"]
+        assert x0 - 1 <= x <= x1 + 1
+        assert y0 - 1 <= y <= y1 + 1
+        source = facts(finding)["source"]
+        assert mark_of(source) or mark_of(source.split("parts of each kind: ")[-1])
+        assert finding.hint
+
+
+@pytest.mark.parametrize("case", NUMBERED)
+def test_a_mirrored_case_trips_with_left_and_right_exchanged(case: Case, tmp_path: Path) -> None:
+    if "gate:" in case.trips:
+        pytest.skip("the sides of the arena are called left and right as well")
+    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
+    width = 50 if "50 x 80" in case.trips else 30
+    one, other = (planned(text, tmp_path) for text in (case.trips, mirrored(case.trips, width)))
+    told = sorted((f.rule, f.severity, f.message, f.hint) for f in other.findings)
+    swap = left_and_right_exchanged
+    exchanged = sorted((f.rule, f.severity, swap(f.message), swap(f.hint)) for f in one.findings)
+    assert exchanged == told
 
 
 def test_every_file_of_a_check_has_a_case_that_trips_it() -> None:
@@ -328,6 +567,39 @@ def test_counter_canter_said_is_no_fault() -> None:
     assert of_rule(plan, "lead-against-the-turn") == []
 
 
+@pytest.mark.parametrize("size", ["horse", "large pony", "medium pony", "small pony"])
+@pytest.mark.parametrize("strides", ["1 stride", "2 strides"])
+@pytest.mark.parametrize("height", ["2'", "3'"])
+def test_no_rule_cries_over_what_the_us_chart_prints(size: str, strides: str, height: str) -> None:
+    """Small ponies have 19 to 20 ft for one stride (published, quoted [S1]), which is less than
+    the 6.50 m of another body [R1]."""
+    text = _double(strides).replace("12' stride", size).replace("level: 3'", f"level: {height}")
+    plan = planned(text)
+    assert [f.message for f in of_rule(plan, "combination-outside-limits")] == []
+    assert [f.message for f in of_rule(plan, "distance-off")] == []
+
+
+def test_one_letter_for_one_place() -> None:
+    text = written(
+        (BIRCH.replace("both sides", "none"),), (START, "jump: birch from behind", FINISH)
+    )
+    plan = planned(text.replace("from behind", "from behind, angled left 50°"))
+    by_mark: dict[str, set[tuple[float, float]]] = {}
+    for finding in plan.findings:
+        by_mark.setdefault(facts(finding)["mark"], set()).add(facts(finding)["at_m"])
+    assert {f.rule for f in plan.findings if facts(f)["mark"] == "A"} >= {
+        "angle-too-steep", "false-ground-line",
+    }  # fmt: skip
+    for places in by_mark.values():
+        assert max(math.dist(a, b) for a in places for b in places) < 1.0
+
+
+def test_letters() -> None:
+    assert [letters(n) for n in (0, 25, 26, 27, 51, 52, 701, 702)] == [
+        "A", "Z", "AA", "AB", "AZ", "BA", "ZZ", "AAA",
+    ]  # fmt: skip
+
+
 def test_findings_come_worst_first() -> None:
     plan = trial((_single("oxer", line="front"), _elm(32, 5)), (START, "jump: birch", FINISH))
     plan_ranks = [finding.severity.rank for finding in plan.findings]
@@ -335,7 +607,8 @@ def test_findings_come_worst_first() -> None:
 
 
 def test_a_combination_is_checked_element_by_element() -> None:
-    found = of_rule(planned(_combination(" from behind")), "jumped-from-behind")
+    plan = planned(_combination(" from behind"))
+    found = of_rule(plan, "jumped-from-behind") + of_rule(plan, "false-ground-line")
     assert [finding.message.split(" is ")[0] for finding in found] == ["grid c", "grid a"]
     assert [str(finding.severity) for finding in found] == ["stop", "caution"]
 

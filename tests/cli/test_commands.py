@@ -198,8 +198,8 @@ def test_measure_for_machines(folder: Path) -> None:
     ]
     line = values["legs"][1]
     assert (line["strides"], line["min_radius_m"], line["lead"]) == (5, None, "left")
-    # 72 ft at 350 m/min: "speed: ... typical from the indoor class speeds of [R2]"
-    assert line["seconds"] == pytest.approx(72 * FOOT / (350 / 60), abs=0.006)
+    # 72 ft at 325 m/min, up to 3'3": "Beginner Novice 300, Novice 320, Training 325 m/min [S51]"
+    assert line["seconds"] == pytest.approx(72 * FOOT / (325 / 60), abs=0.006)
 
 
 def test_a_pinned_fence_stands_where_the_file_says(folder: Path) -> None:

@@ -62,7 +62,11 @@ def test_nothing_is_accepted_in_the_gate() -> None:
 def test_plan(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Places and lengths to the millimetre."""
     monkeypatch.chdir(ROOT)
-    values = _rounded(plan_values(plan(file.relative_to(ROOT))))
+    whole = plan_values(plan(file.relative_to(ROOT)))
+    for leg in whole["legs"]:
+        # Hundreds of lines; the drawing has them as ticks, and tests of the ride add them up.
+        del leg["spots"]
+    values = _rounded(whole)
     _compare(f"{file.stem}.json", json.dumps(values, indent=1, ensure_ascii=False) + "\n")
 
 

@@ -1,0 +1,65 @@
+"""combination-outside-limits: elements that stand as no rule book has them.
+
+A caution where they are no combination at all, a note where a class would not allow them. What
+the stride table of the exercise has for the strides said is published too, and is left alone: no
+two bodies agree. Grids from trot and bounces are schooling, and no rule is about them.
+"""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found, on_leg
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan, PlanLeg
+from diagram.trade.combinations import CombinationLimit, combination_limits
+from diagram.units import feet_inches, metres_text
+
+NAME = "combination-outside-limits"
+RULES = "published (rule)"
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    limits = [x for x in combination_limits(plan.terms.horses.size) if x.source.startswith(RULES)]
+    whole = [limit for limit in limits if limit.horses == "any"]
+    classes = [limit for limit in limits if limit.horses != "any"]
+    for leg in plan.legs:
+        if not _is_combination(leg) or _printed(leg):
+            continue
+        outside = [limit for limit in whole if not limit.allows(leg.track_m)]
+        if outside:
+            message = f"{_length(leg)} between elements: no combination is set so"
+            yield _found(plan, leg, Severity.CAUTION, message, outside[0])
+        elif classes and not any(limit.allows(leg.track_m) for limit in classes):
+            message = f"{_length(leg)} between elements: a class would not have it"
+            yield _found(plan, leg, Severity.NOTE, message, classes[0])
+
+
+def _is_combination(leg: PlanLeg) -> bool:
+    if not leg.link.inner or leg.link.gait != "canter" or leg.first is None or leg.second is None:
+        return False
+    poles = any(c.fence.fence.kind.ridden_over for c in (leg.first, leg.second))
+    return not poles and leg.strides != 0
+
+
+def _printed(leg: PlanLeg) -> bool:
+    """Whether the stride table of the exercise has the distance."""
+    asked = leg.asked
+    return asked is not None and asked.low_m - 0.005 <= leg.track_m <= asked.high_m + 0.005
+
+
+def _length(leg: PlanLeg) -> str:
+    return f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)})"
+
+
+def _found(
+    plan: Plan, leg: PlanLeg, severity: Severity, message: str, limit: CombinationLimit
+) -> Diagnostic:
+    ends = [end for pair in limit.distances for end in pair]
+    nearest = min(ends, key=lambda end: abs(end - leg.track_m))
+    ranges = " or ".join(f"{low:.2f} to {high:.2f} m" for low, high in limit.distances)
+    return found(
+        plan, NAME, severity, message, leg.path, f"set it from {ranges} ({limit.body})",
+        figure=leg.track_m, limit=nearest, source=limit.source, at=on_leg(leg),
+    )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,40 @@
+"""landing-into-a-corner: too few strides straight ahead of a fence before the rail."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan
+from diagram.trade import gaits
+from diagram.trade.schooling import schooling
+
+NAME = "landing-into-a-corner"
+PART = 0.25
+"""Of a stride: nobody rides to the quarter stride."""
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    wanted = schooling().strides_to_the_rail.of(plan.terms.horses.experience)
+    keep, canter = gaits.clearance("track to rail").low, plan.limits.canter
+    for leg in plan.legs:
+        if leg.first is None or leg.shape in ("line", "bend"):
+            continue
+        if leg.first.fence.fence.kind.ridden_over:
+            continue
+        leave = leg.first.leave
+        ahead = plan.arena.region.ray_length(leave.point, leave.direction) - keep
+        strides = max(0.0, (ahead - leg.ridden.ground.landing_m) / canter.stride_m)
+        if strides >= wanted.value - PART:
+            continue
+        message = (
+            f"{strides:.1f} strides straight ahead of {leg.first.fence.name} before the rail; "
+            f"{wanted.value:.0f} are wanted"
+        )
+        yield found(
+            plan, NAME, Severity.STOP if strides < 1 else Severity.CAUTION, message,
+            leg.first.jump.path, "move it back from the rail, or turn it", figure=strides,
+            limit=wanted.value, source=wanted.source, at=leave.point,
+        )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,52 @@
+"""step-too-large: a fence much higher, or a spread much wider, than the one jumped before it."""
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan
+from diagram.track import Crossing
+from diagram.trade.figures import Figure
+from diagram.trade.schooling import schooling
+from diagram.units import feet_inches
+
+NAME = "step-too-large"
+SLACK_M = 0.005
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    experience = plan.terms.horses.experience
+    jumped = [c for c in plan.crossings if not c.fence.fence.kind.ridden_over]
+    spreads = [c for c in jumped if c.fence.fence.depth_m > 0]
+    higher, wider = schooling().step_in_height, schooling().step_in_spread
+    heights = [(c, c.fence.fence.measures.height_m) for c in jumped]
+    widths = [(c, c.fence.fence.depth_m) for c in spreads]
+    yield from _steps(plan, heights, higher.of(experience), "higher", "build up to it")
+    yield from _steps(plan, widths, wider.of(experience), "wider", "draw it in at first")
+
+
+def _steps(
+    plan: Plan, sizes: list[tuple[Crossing, float]], limit: Figure, word: str, hint: str
+) -> Iterator[Diagnostic]:
+    told: set[tuple[str, str]] = set()
+    for (before, small), (after, large) in pairwise(sizes):
+        pair = (before.fence.name, after.fence.name)
+        if large - small <= limit.value + SLACK_M or pair in told:
+            continue
+        told.add(pair)
+        message = (
+            f"{after.fence.name} is {feet_inches(large - small)} {word} than {before.fence.name} "
+            f"before it; {feet_inches(limit.value)} at most for {_horses(plan)}"
+        )
+        yield found(
+            plan, NAME, Severity.CAUTION, message, after.jump.path, hint, figure=large - small,
+            limit=limit.value, source=limit.source, at=after.pose.point,
+        )  # fmt: skip
+
+
+def _horses(plan: Plan) -> str:
+    return f"{plan.terms.horses.experience} horses"
+
+
+RULE = Rule(NAME, _check)

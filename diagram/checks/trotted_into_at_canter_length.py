@@ -1,0 +1,66 @@
+"""trotted-into-at-canter-length: a line ridden into from trot, left as long as for canter."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found, on_leg
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan, PlanLeg
+from diagram.units import feet_inches, metres_text
+
+NAME = "trotted-into-at-canter-length"
+
+
+HARDLY_ANY_M = 0.1
+"""Metres. Deep in a grid the two distances are one: the horse canters there by itself."""
+
+
+def halfway(plan: Plan, leg: PlanLeg) -> float | None:
+    """Metres half-way between the distance from trot and that from canter for its strides.
+
+    None where the leg is not ridden into from trot, or where there is no difference.
+    """
+    asked = leg.asked
+    if asked is None or leg.link.gait == "canter" or leg.first is None or leg.second is None:
+        return None
+    if any(c.fence.fence.kind.ridden_over for c in (leg.first, leg.second)):
+        return None
+    fences = leg.first.fence.fence, leg.second.fence.fence
+    canter = plan.terms.distance(asked.strides, *fences, "canter", None)
+    if canter.aim_m - asked.aim_m < HARDLY_ANY_M:
+        return None
+    return (asked.aim_m + canter.aim_m) / 2
+
+
+def left_long(plan: Plan, leg: PlanLeg) -> bool:
+    """Whether the track is nearer to the canter distance than to the one from trot."""
+    limit = halfway(plan, leg)
+    return limit is not None and leg.track_m > limit + 0.005
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for leg in plan.legs:
+        limit = halfway(plan, leg)
+        if leg.asked is None or limit is None or not left_long(plan, leg):
+            continue
+        strides = leg.asked.strides
+        message = (
+            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) is a canter distance for "
+            f"{strides} stride{'s' * (strides != 1)}, and it is ridden into from {leg.link.gait}"
+        )
+        aim = f"{feet_inches(leg.asked.aim_m)} ({metres_text(leg.asked.aim_m)})"
+        hint = f"set it at {aim}, or ask for {strides + 1} strides"
+        yield found(
+            plan, NAME, Severity.STOP if leg.link.inner else Severity.CAUTION, message, leg.path,
+            hint, figure=leg.track_m, limit=limit, source=_source(leg),
+            at=on_leg(leg),
+        )  # fmt: skip
+
+
+def _source(leg: PlanLeg) -> str:
+    """Where the distance from trot comes from: the last part of the sum that it is."""
+    parts = leg.asked.parts if leg.asked else ()
+    trotted = [part.source for part in parts if part.text.startswith("in from")]
+    return (trotted or [part.source for part in parts])[0]
+
+
+RULE = Rule(NAME, _check)

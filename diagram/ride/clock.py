@@ -1,0 +1,63 @@
+"""The clock of a whole ride: time allowed, and how many efforts it comes to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from diagram.trade import jumping
+from diagram.trade.figures import Figure
+from diagram.trade.schooling import schooling
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """Speed of the canter in m/s with its source, and the seconds that a course has at it."""
+
+    speed: float
+    source: str
+    time_allowed: int
+    time_limit: int
+
+
+@dataclass(frozen=True, slots=True)
+class Efforts:
+    """Fences jumped: in a round, by each horse in the lesson, and by all of them.
+
+    `rounds_said` is False where the usual number of rounds stands in; without riders nobody
+    knows what the lesson comes to, and `per_lesson` is None.
+    """
+
+    per_round: int
+    rounds: int
+    rounds_said: bool
+    riders: int | None
+
+    @property
+    def per_horse(self) -> int:
+        """Efforts of one horse in the lesson."""
+        return self.per_round * self.rounds
+
+    @property
+    def per_lesson(self) -> int | None:
+        """Efforts of all horses together: what the crew sets and the ground bears."""
+        return None if self.riders is None else self.per_horse * self.riders
+
+
+SAID = "said in the file"
+
+
+def speed_for(said: float | None, height_m: float) -> Figure:
+    """The canter of an exercise: as said, or that of its height."""
+    return Figure(said, SAID) if said else jumping.canter_speed(height_m)
+
+
+def clock(track_m: float, speed: Figure) -> Clock:
+    """The clock for a track measured to the metre (published rule [R6])."""
+    allowed = jumping.time_allowed(round(track_m), speed.value)
+    return Clock(speed.value, speed.source, allowed, jumping.time_limit(allowed))
+
+
+def efforts(per_round: int, rounds: int | None, riders: int | None) -> Efforts:
+    """What rounds and riders come to."""
+    usual = round(schooling().rounds.value)
+    return Efforts(per_round, rounds or usual, rounds is not None, riders)

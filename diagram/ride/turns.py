@@ -1,0 +1,90 @@
+"""The turns of a curve: where each begins and ends, to which hand, how far and how tight."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from diagram.geometry.curve import Curve, Piece
+from diagram.model.said import Lead
+
+NEARLY_STRAIGHT = 1 / 60
+"""1/m. A curve of more than 60 m radius is ridden as a straight line."""
+
+A_TURN = math.radians(30)
+"""A leg that bends less than this is ridden on either lead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One turn: metres along the curve, radians turned (left positive), smallest radius.
+
+    It begins and ends where a rider would say that it does: where the radius passes 60 m.
+    """
+
+    begin_m: float
+    end_m: float
+    angle: float
+    radius_m: float
+
+    @property
+    def hand(self) -> Lead:
+        """The inside hand, and so the lead that is wanted."""
+        return "left" if self.angle > 0 else "right"
+
+
+def turns_of(curve: Curve, least: float = A_TURN) -> tuple[Turn, ...]:
+    """Turns of more than `least` radians, in order.
+
+    Corners to one hand with a straight between them are one turn: a half circle round the
+    short side.
+    """
+    found: list[Turn] = []
+    at = 0.0
+    for piece in curve.pieces:
+        part = _bent(piece, at)
+        at += piece.length
+        if part is None:
+            continue
+        if found and found[-1].hand == part.hand:
+            last = found[-1]
+            found[-1] = Turn(
+                last.begin_m,
+                part.end_m,
+                last.angle + part.angle,
+                min(last.radius_m, part.radius_m),
+            )
+        else:
+            found.append(part)
+    return tuple(turn for turn in _without_swings(found) if abs(turn.angle) > least)
+
+
+def _without_swings(turns: list[Turn]) -> list[Turn]:
+    """Turns to one hand that are parted only by a slight swing to the other are one."""
+    kept: list[Turn] = []
+    for turn in turns:
+        if abs(turn.angle) < A_SWING:
+            continue
+        if kept and kept[-1].hand == turn.hand:
+            last = kept.pop()
+            radius = min(last.radius_m, turn.radius_m)
+            turn = Turn(last.begin_m, turn.end_m, last.angle + turn.angle, radius)
+        kept.append(turn)
+    return kept
+
+
+A_SWING = math.radians(10)
+"""Less than this on the way round is steering, not a turn."""
+
+
+def _bent(piece: Piece, at: float) -> Turn | None:
+    """The part of a piece that is bent more than NEARLY_STRAIGHT, with all that it turns."""
+    sharpest = max(abs(piece.k0), abs(piece.k1))
+    if sharpest <= NEARLY_STRAIGHT or piece.k0 * piece.k1 < 0:
+        return None
+    begin, end = at, at + piece.length
+    if abs(piece.k0) < NEARLY_STRAIGHT:
+        begin += piece.length * (NEARLY_STRAIGHT - abs(piece.k0)) / (sharpest - abs(piece.k0))
+    if abs(piece.k1) < NEARLY_STRAIGHT:
+        end -= piece.length * (NEARLY_STRAIGHT - abs(piece.k1)) / (sharpest - abs(piece.k1))
+    return Turn(begin, end, piece.turn, 1 / sharpest)

@@ -1,0 +1,136 @@
+"""The ride as plain values for machines: strides, leads, transitions, angles, the clock."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from diagram.planning import Plan, PlanLeg
+from diagram.ride import Angled, InAndOut, Side, Version
+
+
+def ride_values(leg: PlanLeg) -> dict[str, Any]:
+    """What the ride knows of one leg: metres, degrees, seconds, metres a minute."""
+    ridden = leg.ridden
+    return {
+        "lead_in": ridden.lead_in,
+        "strides_ridden": ridden.strides,
+        "landing_m": _m(ridden.ground.landing_m),
+        "take_off_m": _m(ridden.ground.take_off_m),
+        "stride": _version(ridden.needs) if ridden.needs else None,
+        "other_counts": [_version(version) for version in ridden.others],
+        "stretches": [
+            {
+                "gait": stretch.gait,
+                "begin_m": _m(stretch.begin_m),
+                "end_m": _m(stretch.end_m),
+                "seconds": round(stretch.seconds, 2),
+            }
+            for stretch in ridden.stretches
+        ],
+        "transition": _transition(ridden.in_and_out) if ridden.in_and_out else None,
+        "turns": [
+            {
+                "hand": turn.hand,
+                "begin_m": _m(turn.begin_m),
+                "end_m": _m(turn.end_m),
+                "angle_deg": round(math.degrees(turn.angle), 2),
+                "radius_m": _m(turn.radius_m),
+            }
+            for turn in ridden.turns
+        ],
+        "changes": [
+            {
+                "to": change.to,
+                "kind": change.kind,
+                "at_m": _m(change.at_m),
+                "strides": round(change.strides, 2),
+            }
+            for change in ridden.changes
+        ],
+        "angled": _angled(leg.angled) if leg.angled else None,
+        "spots": _spots(leg),
+    }
+
+
+def clock_values(plan: Plan) -> dict[str, Any]:
+    """The clock and the efforts of the whole ride."""
+    clock, work = plan.totals.clock, plan.totals.work
+    return {
+        "speed_m_min": round(clock.speed * 60, 2),
+        "speed_source": clock.source,
+        "time_allowed_s": clock.time_allowed,
+        "time_limit_s": clock.time_limit,
+        "rounds": work.rounds,
+        "riders": work.riders,
+        "efforts_per_horse": work.per_horse,
+        "efforts_per_lesson": work.per_lesson,
+    }
+
+
+def _m(value: float) -> float:
+    return round(value, 4) + 0.0
+
+
+def _version(version: Version) -> dict[str, Any]:
+    return {
+        "strides": version.strides,
+        "stride_m": _m(version.stride_m),
+        "share_of_normal": round(version.share, 4),
+    }
+
+
+def _transition(crossed: InAndOut) -> dict[str, Any]:
+    return {
+        "gait": crossed.gait,
+        "ask_m": _m(crossed.ask_m),
+        "begin_m": _m(crossed.begin_m),
+        "end_m": _m(crossed.end_m),
+        "canter_in": _side(crossed.canter_in),
+        "canter_out": _side(crossed.canter_out),
+        "difference": crossed.difference("metres"),
+        "short_before_m": _m(crossed.short_before_m),
+        "short_after_m": _m(crossed.short_after_m),
+    }
+
+
+def _side(side: Side) -> dict[str, Any]:
+    return {
+        "strides": side.strides,
+        "stride_m": _m(side.stride_m),
+        "length_m": _m(side.length_m),
+        "seconds": round(side.seconds, 2),
+        "speed_m_min": round(side.speed * 60, 2),
+    }
+
+
+def _angled(found: Angled) -> dict[str, Any]:
+    return {
+        "angle_deg": round(math.degrees(found.angle), 3),
+        "spread_m": _m(found.spread_m),
+        "front_m": _m(found.front_m),
+        "line_shorter_m": _m(found.line_shorter_m),
+        "later_on_the_left": round(found.later_on_the_left, 4),
+        "run_out": found.run_out,
+    }
+
+
+def _spots(leg: PlanLeg) -> list[dict[str, Any]]:
+    return [
+        {
+            "what": spot.what,
+            "number": spot.number,
+            "at_m": _m(spot.at_m),
+            "place_m": [_m(coordinate) for coordinate in leg.curve.pose_at(spot.at_m).point],
+            "gait": spot.gait,
+            "lead": spot.lead,
+            "radius_m": _m(1 / spot.bend) if abs(spot.bend) > STRAIGHT else None,
+            "speed_m_min": round(spot.speed * 60, 2),
+            "clock_s": round(spot.clock, 3),
+        }
+        for spot in leg.ridden.spots
+    ]
+
+
+STRAIGHT = 1e-4
+"""1/m. A radius of ten kilometres is none; to the left it counts as positive."""
