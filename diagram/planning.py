@@ -67,8 +67,8 @@ class PlanLeg:
     asked: Distance | None
     target_m: float | None
     rides: RidesAs | None
-    others: tuple[SecondWay, ...] = ()
     angled: Angled | None = None
+    others: tuple[SecondWay, ...] = ()
 
     @property
     def strides(self) -> int | None:
@@ -251,8 +251,8 @@ def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence
             asked=distances[leg.link],
             target_m=leg.target_m,
             rides=_rides(leg, course, singles, terms),
-            others=_others(leg, by_number, setting),
             angled=angled(by_number[leg.link.second.number] if leg.link.second else None),
+            others=_others(leg, by_number, setting),
         )
         for n, (leg, how) in enumerate(zip(legs, ridden, strict=True))
     )

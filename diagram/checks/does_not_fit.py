@@ -5,15 +5,14 @@ What is drawn is the arrangement that falls short least.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Path, Rule, found, on_leg
+from diagram.checks.rule import Rule, at_path, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.units import length_text
 
 NAME = "does-not-fit"
+SOURCE = "derived: the arrangement that falls short least"
 MOST_SHOWN = 3
-SOURCE = "limits of the horses and the arena (see the single checks)"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -25,20 +24,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     for shortage in layout.shortages[:MOST_SHOWN]:
         message = f"{shortage.words}: {length_text(shortage.short_m, 'both')} short"
         yield found(
-            plan, NAME, Severity.STOP, message, shortage.path, hint, source=SOURCE,
-            at=_place(plan, shortage.path), figure=shortage.short_m, limit=0.0,
-            key=shortage.path[0] == "fences",
+            plan, NAME, Severity.STOP, message, shortage.path, hint, figure=shortage.short_m,
+            limit=0.0, key=shortage.path[0] == "fences", source=SOURCE,
+            at=at_path(plan, shortage.path),
         )  # fmt: skip
         hint = ""
-
-
-def _place(plan: Plan, path: Path) -> Point:
-    """The middle of the leg or fence that is short of room."""
-    for leg in plan.legs:
-        if leg.path == path:
-            return on_leg(leg)
-    names = [fence for fence in plan.fences if fence.fence.path[:2] == path[:2]]
-    return names[0].pose.point if names else plan.fences[0].pose.point
 
 
 RULE = Rule(NAME, _check)

@@ -12,6 +12,7 @@ from diagram.planning import Plan
 from diagram.units import length_text
 
 NAME = "no-choice"
+SOURCE = "derived: every line of one bend between the two fences"
 SLACK_M = 0.005
 
 
@@ -24,8 +25,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if other is None:
                 message = f"there is no line of one bend in {strides} strides between these fences"
                 yield found(
-                    plan, NAME, Severity.CAUTION, message, path, "leave it out",
-                    source="geometry of one bend", at=on_leg(leg),
+                    plan, NAME, Severity.CAUTION, message, path, "leave it out", source=SOURCE,
+                    at=on_leg(leg),
                 )  # fmt: skip
                 continue
             length, asked = other.way.curve.length, other.asked

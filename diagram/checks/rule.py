@@ -64,3 +64,15 @@ def with_fact(finding: Diagnostic, name: str, value: Any) -> Diagnostic:
 def on_leg(leg: PlanLeg, s: float | None = None) -> Point:
     """A place on the track of a leg, `s` metres along it; its middle when left out."""
     return leg.curve.pose_at(leg.track_m / 2 if s is None else s).point
+
+
+def at_path(plan: Plan, path: Path) -> Point:
+    """The place on the ground of what is written at `path`: a fence, a leg, else the middle."""
+    for placed in plan.fences:
+        if path[:1] == ("fences",) and path[1:2] in ((placed.name,), (placed.fence.whole,)):
+            return placed.pose.point
+    for leg in plan.legs:
+        if leg.path == path[: len(leg.path)]:
+            return on_leg(leg)
+    x0, y0, x1, y1 = plan.arena.region.bounds
+    return (x0 + x1) / 2, (y0 + y1) / 2

@@ -49,21 +49,39 @@ def reach(turn: float) -> float:
 
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
+_HALF_NODES = (_NODES + 1) / 2
 
 
-def reaches(turns: Floats) -> tuple[Floats, Floats]:
-    """`reach` of many turns at once and its derivative. `turns` in (0, 180) degrees, radians.
+def apexes(turns: Floats) -> tuple[Floats, Floats]:
+    """Middle (x, y) of left corners of radius 1 m, seen from where they begin. Any turn, radians.
 
     The arc is integrated in closed form, the clothoid by Gauss-Legendre quadrature.
     """
     t = np.asarray(turns, dtype=float)
-    u = (_NODES + 1) / 2
-    angle = t[..., None] * EASE * u**2
+    angle = t[..., None] * EASE * _HALF_NODES**2
+    x = 2 * EASE * t * (np.cos(angle) @ _WEIGHTS / 2) + np.sin(t / 2) - np.sin(t * EASE)
+    y = 2 * EASE * t * (np.sin(angle) @ _WEIGHTS / 2) + np.cos(t * EASE) - np.cos(t / 2)
+    return x, y
+
+
+def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
+    """End (x, y) of left corners of radius 1 m, seen from where they begin.
+
+    The second half is the first one seen from behind in a mirror.
+    """
+    x, y = apexes(turns)
+    c, s = np.cos(turns), np.sin(turns)
+    return x + c * x + s * y, y + s * x - c * y
+
+
+def reaches(turns: Floats) -> tuple[Floats, Floats]:
+    """`reach` of many turns at once and its derivative. `turns` in (0, 180) degrees, radians."""
+    t = np.asarray(turns, dtype=float)
+    x, y = apexes(t)
+    share = EASE * _HALF_NODES**2
+    angle = t[..., None] * share
     c, s = np.cos(angle) @ _WEIGHTS / 2, np.sin(angle) @ _WEIGHTS / 2
-    dc = -(np.sin(angle) * EASE * u**2) @ _WEIGHTS / 2
-    ds = (np.cos(angle) * EASE * u**2) @ _WEIGHTS / 2
-    x = 2 * EASE * t * c + np.sin(t / 2) - np.sin(t * EASE)
-    y = 2 * EASE * t * s + np.cos(t * EASE) - np.cos(t / 2)
+    dc, ds = -(np.sin(angle) * share) @ _WEIGHTS / 2, (np.cos(angle) * share) @ _WEIGHTS / 2
     dx = 2 * EASE * (c + t * dc) + np.cos(t / 2) / 2 - EASE * np.cos(t * EASE)
     dy = 2 * EASE * (s + t * ds) - EASE * np.sin(t * EASE) + np.sin(t / 2) / 2
     tangent = np.tan(t / 2)
@@ -92,6 +110,28 @@ def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[Piece, ..
     return (Piece(ease, 0.0, k), Piece(2 * math.pi * radius - ease, k, k), Piece(ease, k, 0.0))
 
 
+def corner_places(turns: Floats, count: int) -> Floats:
+    """`count` places (..., count, 2) along left corners of radius 1 m, good to 1e-4."""
+    x, y = _traced(turns)
+    picks = ((np.arange(count) + 0.5) / count * _FINE).astype(int)
+    return np.stack([x[..., picks], y[..., picks]], axis=-1)
+
+
+def _traced(turns: Floats) -> tuple[Floats, Floats]:
+    """Corners of radius 1 m in small steps, by the midpoint rule."""
+    share = (np.arange(_FINE) + 0.5) / _FINE * (1 + 2 * EASE)
+    ease = 2 * EASE
+    last = 1 + ease - share
+    heading = np.where(
+        share < ease,
+        share**2 / (2 * ease),
+        np.where(last < ease, 1 - last**2 / (2 * ease), share - ease / 2),
+    )
+    theta = turns[..., None] * heading
+    step = turns[..., None] * (1 + ease) / _FINE
+    return np.cumsum(np.cos(theta) * step, axis=-1), np.cumsum(np.sin(theta) * step, axis=-1)
+
+
 TABLE_STEP = math.radians(1.5)
 SAMPLES = 9
 _FINE = 240
@@ -106,17 +146,7 @@ def shape_table() -> tuple[Floats, Floats, Floats]:
     route; the chosen one is rebuilt from the exact formulas.
     """
     turns = np.arange(0, SHARPEST + TABLE_STEP, TABLE_STEP)
-    share = (np.arange(_FINE) + 0.5) / _FINE * (1 + 2 * EASE)
-    ease = 2 * EASE
-    last = 1 + ease - share
-    heading = np.where(
-        share < ease,
-        share**2 / (2 * ease),
-        np.where(last < ease, 1 - last**2 / (2 * ease), share - ease / 2),
-    )
-    theta = turns[:, None] * heading
-    step = turns[:, None] * (1 + ease) / _FINE
-    x, y = np.cumsum(np.cos(theta) * step, axis=1), np.cumsum(np.sin(theta) * step, axis=1)
+    x, y = _traced(turns)
     middle = _FINE // 2 - 1
     reaches = x[:, middle] + y[:, middle] * np.tan(turns / 2)
     picks = ((np.arange(SAMPLES) + 0.5) / SAMPLES * _FINE).astype(int)

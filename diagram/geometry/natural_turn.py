@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from diagram.geometry.curve import Curve, Floats
+from diagram.geometry.double_sweep import double_sweep
 from diagram.geometry.pose import Pose
 from diagram.geometry.room import BEYOND, POINT, Manner, Room, Task
 from diagram.geometry.route import Sized, build, measure, samples
@@ -48,6 +49,10 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
     task = Task(start, end, _net_turn(start, end), room, manner)
     swept = sweep(task)
     best = _improve(task, _two_corners(task))
+    if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
+        twice = double_sweep(task)
+        if twice and (swept is None or twice.price < swept.price):
+            swept = twice
     if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
         more = _improve(task, _four_corners(task))
         if more.price < best.price - 1e-6:

@@ -34,7 +34,7 @@ from diagram.source import Document
 
 CIRCLE_OVER_CORNER = 1.2
 """A quarter turn with clothoids reaches this many times further than a plain quarter circle of
-the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025)."""
+the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025); longer turns less."""
 SLICE_RAD = math.radians(15)
 """How far off straight a fence is jumped for the sake of one stride less in a bend (common
 practice, no source)."""
@@ -177,7 +177,7 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
             back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
             end = End(end.body, back, end.fence)
         words = f"the way {'after' if leaving else 'to'} {jump.fence}"
-        out.append(Open(end, left, radius, circle is not None, link.path, words))
+        out.append(Open(end, not leaving, left, radius, circle is not None, link.path, words))
     return out
 
 

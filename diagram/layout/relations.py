@@ -185,12 +185,13 @@ TIES = (Straight, Bending, Beyond)
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """The way to the first fence (`end` turned round) or from the last one.
+    """The way to the first fence (an `approach`, its end turned round) or from the last one.
 
     Straight, or with a quarter turn to the `left` or right, or a circle of `radius`.
     """
 
     end: End
+    approach: bool
     left: bool | None
     radius: float
     circle: bool

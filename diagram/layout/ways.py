@@ -24,7 +24,7 @@ from diagram.layout.tracks import Ends, Track, Whose, pick
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
-SWING = math.radians(15)
+SWING = math.radians(20)
 """How far a rider opens out to the other hand for the sake of a turn (common practice)."""
 SHORT_WAY = 0.15
 """Weight for each radian of a turn: between two ways round a rider takes the shorter."""
@@ -100,7 +100,7 @@ class Lines:
         return blocks, Track(*first.world(ahead.spread() * ON_LINE, left.spread() * ON_LINE))
 
 
-ON_LINE = np.linspace(0.15, 0.85, 5)
+ON_LINE = np.linspace(0.1, 0.9, 9)
 """Shares of a line at which it is looked at."""
 
 
@@ -275,7 +275,7 @@ class Turns:
 
 
 ROUND_TURN = np.linspace(0.2, 1.0, 5)
-ACROSS = np.array([0.25, 0.5, 0.75])
+ACROSS = np.linspace(0.1, 0.9, 8)
 
 
 def _one_after_another(*parts: Dual) -> Dual:
@@ -325,8 +325,8 @@ def _open_places(way: Open, problem: Problem) -> list[tuple[float, float]]:
     """Four places in the frame of the end that the way needs free."""
     manner = problem.limits.canter.manner
     if way.left is None:
-        share = np.linspace(0.5, 1.0, 4)
-        return [(float(manner.wanted_straight * part), 0.0) for part in share]
+        needed = manner.wanted_straight if way.approach else manner.liked_straight
+        return [(float(needed * part), 0.0) for part in np.linspace(0.4, 1.0, 4)]
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
     hand, radius = (1 if way.left else -1), way.radius

@@ -64,7 +64,7 @@ def leg_texts(leg: PlanLeg, plan: Plan, units: Units) -> LegTexts:
         off=off,
         gait=_gait(leg),
         seconds=f"{leg.seconds:.0f} s" if leg.seconds >= 9.95 else f"{leg.seconds:.1f} s",
-        taught=(*_tape(leg), *_other_ways(leg), *_ridden(leg, units), *_taught(lesson)),
+        taught=(*_tape(leg), *_ridden(leg, units), *_other_ways(leg), *_taught(lesson)),
     )
 
 
@@ -148,28 +148,15 @@ def _tape(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
     return (("By tape", f"{straight} straight from base to base"),)
 
 
-def _other_ways(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
-    """What the same bend is in other strides: length, radius, angle, how it rides."""
-    out = []
-    for other in leg.others:
-        curve = other.way.curve
-        angle = math.degrees(other.way.angle)
-        cut = f", both fences jumped {angle:.0f}° off straight" if angle > 0.5 else ""
-        text = (
-            f"{length_text(curve.length, 'both')} on the track, radius {curve.min_radius:.1f} m"
-            f"{cut}; rides as {other.rides.words}"
-        )
-        out.append((f"Or in {other.strides}", text))
-    return tuple(out)
-
-
 def _ridden(leg: PlanLeg, units: Units) -> Iterator[tuple[str, str]]:
     """What the ride knows of the leg: its strides, its transition, its change, its angle."""
     one: Units = "metres" if units == "metres" else "feet"
     ridden = leg.ridden
     if ridden.needs and leg.strides:
         yield "On the ground", _on_the_ground(leg, ridden.needs, one)
-    others = [_version(version, one) for version in ridden.others if version.possible]
+    # A count that has a line of its own is told of with that line.
+    drawn = {other.strides for other in leg.others}
+    others = [_version(v, one) for v in ridden.others if v.possible and v.strides not in drawn]
     if others and leg.strides:
         yield "Or", ", ".join(others)
     if ridden.in_and_out:
@@ -265,6 +252,21 @@ def clock_text(plan: Plan) -> str:
     if work.per_lesson is not None:
         text += f" and {work.per_lesson} for {work.riders} riders"
     return text + "."
+
+
+def _other_ways(leg: PlanLeg) -> tuple[tuple[str, str], ...]:
+    """What the same bend is in other strides: length, radius, angle, how it rides."""
+    out = []
+    for other in leg.others:
+        curve = other.way.curve
+        angle = math.degrees(other.way.angle)
+        cut = f", both fences jumped {angle:.0f}° off straight" if angle > 0.5 else ""
+        text = (
+            f"{length_text(curve.length, 'both')} on the track, radius {curve.min_radius:.1f} m"
+            f"{cut}; rides as {other.rides.words}"
+        )
+        out.append((f"Or in {other.strides}", text))
+    return tuple(out)
 
 
 def _taught(lesson: Lesson) -> tuple[tuple[str, str], ...]:

@@ -107,6 +107,7 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
         "gait": [stretch.gait for stretch in leg.ridden.stretches],
         "lead": leg.lead,
         "rides_as": leg.rides.words if leg.rides else None,
+        **ride_values(leg),
         "other_ways": [
             {
                 "strides": other.strides,
@@ -118,5 +119,4 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
             }
             for other in leg.others
         ],
-        **ride_values(leg),
     }

@@ -20,17 +20,36 @@ EXPECTED = Path(__file__).parent / "expected"
 ACCEPT = os.environ.get("TAPELINE_ACCEPT") == "1"
 
 INTENT = {
+    "circle-of-four": (
+        "Four fences on the middles of a square with round corners, sides along those of the field."
+    ),
+    "clover-of-five": (
+        "One fence in the middle jumped five times, four leaves that mirror each other round it."
+    ),
+    "every-fence-twice": (
+        "A line and a bend, each ridden both ways: eight jumps over four fences in two colours."
+    ),
+    "fan-of-three-angles": (
+        "Three straight lines of five through the middle of one fence, 20 degrees apart."
+    ),
     "figure-of-eight-with-new-leads": (
         "Two loops of one size either side of the fences, each fence numbered twice."
     ),
     "grid-from-trot-on-the-centre-line": (
         "A pole and four fences on the centre line at 9', 18', 21' and 23', trot before the first."
     ),
+    "serpentine-of-bends": (
+        "Four fences and three bends of 45 degrees, left, right and left, none of them shared."
+    ),
     "straight-out-and-home-on-an-angle": (
         "A straight line of five, then the first fence again at an angle from the other side."
     ),
     "two-bends-and-a-walk": (
         "Eight jumps over six fences in two colours, with a walk in the middle of the long line."
+    ),
+    "two-lines-one-fence": (
+        "Two straight lines of four and five strides that cross in the middle of one fence, "
+        "25 degrees apart."
     ),
 }
 
