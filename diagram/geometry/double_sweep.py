@@ -1,5 +1,7 @@
 """Two corners of any size and one straight between: out straight, round, across, round, in.
 
+One of the two may turn to the other hand a little: a rider opens out for the sake of a turn.
+
 With the first corner turning by t of the net turn, both of radius r, and q metres straight
 before the end, the end seen from the start is
 ``p (1, 0) + r c(t) + m u(t) + r R(t) c(net - t) + q u(net)``: two equations that give the
@@ -19,12 +21,14 @@ from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.room import Task
 from diagram.geometry.sweep import Sweep
 
-SHARES = np.linspace(0.06, 0.94, 23)
+OPENED = 0.45
+"""Radians to the other hand that are tried at most."""
+ARCS = 27
 RADII = np.array([1.0, 1.15, 1.4, 1.8])
 STRAIGHTS = np.array([1.0, 1.5, 2.2])
-"""Shares of the net turn, of the least radius and of the least straight that are tried."""
+"""Number of first arcs; shares of the least radius and of the least straight that are tried."""
 HALVINGS = 4
-MOST_WALLED = 60
+MOST_WALLED = 400
 PLACES = 14
 SMALLEST_ARC = 0.05
 
@@ -50,11 +54,14 @@ def double_sweep(task: Task) -> Sweep | None:
     t, r, q = (
         grid.ravel()
         for grid in np.meshgrid(
-            SHARES * task.net, RADII * manner.least_radius, STRAIGHTS * manner.into, indexing="ij"
+            np.linspace(-OPENED, task.net + OPENED, ARCS),
+            RADII * manner.least_radius,
+            STRAIGHTS * manner.into,
+            indexing="ij",
         )
     )
     best = _cheapest(task, _family(task, t, r, q))
-    steps = np.array([0.04 * task.net, 0.1 * manner.least_radius, 0.25 * manner.into])
+    steps = np.array([task.net / ARCS, 0.1 * manner.least_radius, 0.25 * manner.into])
     moves = np.stack(np.meshgrid(*[np.array([-1.0, 0.0, 1.0])] * 3, indexing="ij"), -1)
     for _ in range(HALVINGS):
         if best is None:
@@ -73,20 +80,32 @@ def double_sweep(task: Task) -> Sweep | None:
 
 
 def _family(task: Task, t: Floats, radius: Floats, into: Floats) -> _Family:
-    """The members that turn left twice and go forwards all the way."""
+    """The members that turn twice and go forwards all the way."""
     local = task.end.seen_from(task.start)
     rest = task.net - t
-    x1, y1 = corner_ends(t)
-    x2, y2 = corner_ends(rest)
+    (x1, y1), (x2, y2) = _ends(t), _ends(rest)
     c, s = np.cos(t), np.sin(t)
     far_x = local.x - radius * (x1 + c * x2 - s * y2) - into * np.cos(task.net)
     far_y = local.y - radius * (y1 + s * x2 + c * y2) - into * np.sin(task.net)
     safe = np.where(np.abs(s) < 1e-3, np.nan, s)
     across = far_y / safe
     out = far_x - across * c
-    good = (t > SMALLEST_ARC) & (rest > SMALLEST_ARC) & (radius > 1.0)
-    good &= (across >= 0) & (out > 0) & (into > 0)
+    good = (np.abs(t) > SMALLEST_ARC) & (np.abs(rest) > SMALLEST_ARC) & (radius > 1.0)
+    good &= (np.maximum(-t, -rest) <= OPENED) & (across >= 0) & (out > 0) & (into > 0)
     return _Family(t, rest, radius, out, across, into).pick(np.flatnonzero(good))
+
+
+def _ends(arcs: Floats) -> tuple[Floats, Floats]:
+    """Ends of corners of radius 1 m, those to the right below the axis."""
+    x, y = corner_ends(np.abs(arcs))
+    return x, y * np.sign(arcs)
+
+
+def _shapes(arcs: Floats) -> Floats:
+    """Places (N, PLACES, 2) along corners of radius 1 m to either hand."""
+    places = corner_places(np.abs(arcs), PLACES)
+    places[..., 1] *= np.sign(arcs)[:, None]
+    return places
 
 
 def _cheapest(task: Task, family: _Family) -> tuple[_Family, float, float] | None:
@@ -112,12 +131,12 @@ def _places(task: Task, family: _Family) -> tuple[Floats, Floats]:
     radius = family.radius[:, None, None]
     ahead = np.stack([family.out, np.zeros_like(family.out)], axis=1)[:, None]
     share = np.linspace(0.0, 1.0, 5)[:, None]
-    first = ahead + radius * corner_places(family.first, PLACES)
-    x1, y1 = corner_ends(family.first)
+    first = ahead + radius * _shapes(family.first)
+    x1, y1 = _ends(family.first)
     begin = ahead + radius * np.stack([x1, y1], axis=1)[:, None]
     unit = np.stack([np.cos(family.first), np.sin(family.first)], axis=1)[:, None]
     over = begin + share * family.across[:, None, None] * unit
-    turned = corner_places(family.second, PLACES)
+    turned = _shapes(family.second)
     c, s = np.cos(family.first)[:, None], np.sin(family.first)[:, None]
     rotated = np.stack(
         [c * turned[..., 0] - s * turned[..., 1], s * turned[..., 0] + c * turned[..., 1]], -1

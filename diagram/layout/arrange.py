@@ -16,7 +16,7 @@ from diagram.layout.posing import Setting, pose_problem
 from diagram.layout.relations import Path, Problem
 from diagram.layout.remembered import recall, remember
 from diagram.layout.rows import LEVER_M, Block
-from diagram.layout.solve import HOLDS_M, Arrangement, measured, nearest, solve
+from diagram.layout.solve import KEPT_M, Arrangement, measured, nearest, solve
 
 Outcome = Literal[
     "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
@@ -195,7 +195,7 @@ def shortages_of(problem: Problem, unknowns: Floats) -> tuple[Shortage, ...]:
             continue
         for i, about in enumerate(rows.about):
             short = -float(rows.value[0, i])
-            if short > HOLDS_M:
+            if short > KEPT_M:
                 out.append(_shortage(problem, rows.what, about, short))
     worst: dict[str, Shortage] = {}
     for shortage in sorted(out, key=lambda s: -s.short_m):

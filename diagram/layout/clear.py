@@ -18,6 +18,8 @@ from diagram.layout.tracks import Track, Whose
 from diagram.trade import gaits
 
 NEAREST = 4
+BETWEEN = 4
+"""How finely the way between two places of a track is looked at: a fence end-on is narrow."""
 FREE_AFTER = 4.0
 """Metres from either end over which a way's own fences are no obstacle to it."""
 NOWHERE_M = 1e3
@@ -138,7 +140,7 @@ def _track_to_fences(
     problem: Problem, track: Track, whose: Whose, fences: Standing, ground: Ground
 ) -> Block:
     """For each way the nearest fences, at the place of the way nearest to each."""
-    places = np.stack([track.x.value, track.y.value], axis=-1)
+    places = _between(np.stack([track.x.value, track.y.value], axis=-1))
     from_middle = places[:, :, :, None] - ground.middle[:, None, None]
     share = (from_middle * ground.along[:, None, None]).sum(-1)
     share = np.clip(share, -fences.half, fences.half)
@@ -156,11 +158,25 @@ def _track_to_fences(
     foot = places[trial, row, sample] - away
     unit = away / np.maximum(np.sqrt((away**2).sum(-1)), 1e-9)[..., None]
     arm = foot - ground.body[trial, which]
-    dx, dy = track.x.slope[trial, row, sample], track.y.slope[trial, row, sample]
+    # A place between two others moves with both, in the shares it was put between them.
+    before, share = sample // BETWEEN, (sample % BETWEEN / BETWEEN)[..., None]
+    after = np.minimum(before + 1, track.x.value.shape[2] - 1)
+    dx, dy = (
+        (1 - share) * dual.slope[trial, row, before] + share * dual.slope[trial, row, after]
+        for dual in (track.x, track.y)
+    )
     slope = np.concatenate(
         [dx * unit[..., :1] + dy * unit[..., 1:], -unit, -_turning(unit, arm)], axis=-1
     )
     return _gathered(problem, whose, fences, gap, slope, which)
+
+
+def _between(places: Floats) -> Floats:
+    """Places (S, R, K, 2) with more of them put between each and the next."""
+    steps = (np.arange(BETWEEN) / BETWEEN)[:, None]
+    parts = places[:, :, :-1, None] + steps * (places[:, :, 1:, None] - places[:, :, :-1, None])
+    dense = parts.reshape(*places.shape[:2], -1, 2)
+    return np.concatenate([dense, places[:, :, -1:]], axis=2)
 
 
 def _excused(whose: Whose, fences: Standing, places: Floats) -> NDArray[np.bool_]:

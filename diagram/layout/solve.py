@@ -32,7 +32,9 @@ CLOSE_M = 0.1
 FITS_COST = 60.0
 """Cost under which broken limits are centimetres, so that more rounds are only for room."""
 HOLDS_M = 0.01
-"""Metres within which an equation holds and a limit is kept: what a tape can tell."""
+"""Metres within which an equation holds: what a tape can tell."""
+KEPT_M = 0.10
+"""Metres within which a limit counts as kept: no horse holds its line closer (common practice)."""
 SHAPES = ("hand", "too far round", "too near")
 """Limits that are part of what a line or bend is: broken, it is another thing."""
 
@@ -65,7 +67,7 @@ class Arrangement:
     @property
     def fits(self) -> bool:
         """Whether every limit is kept as well."""
-        return self.holds and self.short_m < HOLDS_M
+        return self.holds and self.short_m < KEPT_M
 
 
 def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) -> list[Arrangement]:

@@ -100,7 +100,7 @@ class Lines:
         return blocks, Track(*first.world(ahead.spread() * ON_LINE, left.spread() * ON_LINE))
 
 
-ON_LINE = np.linspace(0.1, 0.9, 9)
+ON_LINE = np.linspace(0.05, 0.95, 7)
 """Shares of a line at which it is looked at."""
 
 
@@ -177,6 +177,8 @@ class Bends:
         along = begin.spread() * ROUND_FIRST + before.spread() * ROUND_VERTEX
         along = along + (before + arm * c).spread() * ROUND_LAST
         aside = (arm * s).spread() * ROUND_LAST * self.hand[:, None]
+        along = _one_after_another((ahead * 0.0).spread(), along, ahead.spread())
+        aside = _one_after_another((left * 0.0).spread(), aside, left.spread())
         return blocks, Track(*first.world(along, aside))
 
     def _musts(self, turn: Dual, track: Dual) -> list[Block]:
@@ -203,7 +205,7 @@ class Bends:
         return block(sort, what, row, columns, about, scale)  # type: ignore[arg-type]
 
 
-_ROUND = np.linspace(0, 1, 7)
+_ROUND = np.linspace(0, 1, 5)
 ROUND_FIRST, ROUND_VERTEX, ROUND_LAST = (1 - _ROUND) ** 2, 2 * _ROUND * (1 - _ROUND), _ROUND**2
 
 
@@ -266,7 +268,9 @@ class Turns:
         y2 = tangent_y.spread() + across_y.spread() * ACROSS
         rest = first_arc.spread() + last_arc.spread() * (ROUND_TURN - ROUND_TURN[0])
         x3, y3 = last_x.spread() + sin(rest) * wide, last_y.spread() - cos(rest) * wide
-        x, y = _one_after_another(x1, x2, x3), _one_after_another(y1, y2, y3) * hand[:, None]
+        start_x, start_y = (ahead * 0.0).spread(), (left * 0.0).spread()
+        x = _one_after_another(start_x, x1, x2, x3, ahead.spread())
+        y = _one_after_another(start_y, y1, y2, y3, (left * hand).spread()) * hand[:, None]
         return blocks, Track(*first.world(x, y))
 
     def _block(self, what: str, row: Dual, scale: float | None = None) -> Block:
@@ -275,7 +279,7 @@ class Turns:
 
 
 ROUND_TURN = np.linspace(0.2, 1.0, 5)
-ACROSS = np.linspace(0.1, 0.9, 8)
+ACROSS = np.linspace(0.15, 0.85, 4)
 
 
 def _one_after_another(*parts: Dual) -> Dual:

@@ -18,7 +18,7 @@ from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
 from diagram.geometry.natural_turn import natural_turn
 from diagram.geometry.pose import Pose, wrap
-from diagram.geometry.room import Room
+from diagram.geometry.room import FREE_AFTER, Room
 from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence
@@ -164,13 +164,17 @@ def _double_bend(start: Pose, end: Pose) -> Curve:
 
 
 def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
-    """Metres straight ahead until the rail is as near as it may be."""
-    rail = limits.manner.rail
-    clear = max(room.region.ray_length(pose.point, pose.direction) - rail, 0.5)
-    # On the slant the rail is nearer at the side than ahead.
-    while SHORTEST_M < clear < math.inf and room.region.depth(pose.ahead(clear).point) < rail:
-        clear -= 0.25
-    return max(clear, 0.5)
+    """Metres straight ahead until a rail or a fence is as near as it may be."""
+    manner = limits.manner
+    clear = max(room.region.ray_length(pose.point, pose.direction) - manner.rail, 0.5)
+    if not math.isfinite(clear) or clear <= SHORTEST_M:
+        return clear
+    s = np.arange(SHORTEST_M, clear, 0.25)
+    (x, y), (c, d) = pose.point, pose.direction
+    places = np.stack([x + s * c, y + s * d], axis=1)
+    near = room.region.inside(places) < manner.rail
+    near |= (room.clearance(places) < manner.fences) & (s > FREE_AFTER)
+    return float(s[int(near.argmax())]) if near.any() else clear
 
 
 def _approach(end: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
