@@ -11,10 +11,12 @@ from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
 from diagram.layout.changes import Change, tried_changes
+from diagram.layout.conflict import smallest_conflict
 from diagram.layout.descent import System, equations
+from diagram.layout.forced import forced
 from diagram.layout.posing import Setting, pose_problem
-from diagram.layout.relations import Path, Problem
-from diagram.layout.rows import LEVER_M, Block
+from diagram.layout.relations import Path, Problem, Relation
+from diagram.layout.rows import LEVER_M
 from diagram.layout.solve import HOLDS_M, Arrangement, solve
 
 Outcome = Literal[
@@ -73,7 +75,10 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None) -> Layout:
     found = solve(problem, _guess(problem, near))
     best = found[0]
     if not best.holds:
-        raise RejectedError([_contradiction(problem, best, setting)], _sources(setting))
+        members = smallest_conflict(problem)
+        if members:
+            raise RejectedError([_contradiction(members, setting)], _sources(setting))
+        best = min([best, *forced(problem)[:1]], key=lambda a: not a.holds)
     poses = {body.name: best.poses[n] for n, body in enumerate(problem.bodies)} | pinned
     residuals = _residuals(problem, best)
     freedom = _freedom(problem, best)
@@ -103,16 +108,8 @@ def _guess(problem: Problem, near: dict[str, Pose] | None) -> Floats | None:
     return guess
 
 
-def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Diagnostic:
-    from diagram.layout.conflict import smallest_conflict
-
-    members = smallest_conflict(problem)
+def _contradiction(members: tuple[Relation, ...], setting: Setting) -> Diagnostic:
     document = setting.document
-    if not members:
-        # The relations hold by themselves, so room is what is short: name the worst of them.
-        members = tuple(
-            problem.relations[n] for n in _worst(System.of(problem).blocks(best.unknowns[None]))
-        )
     spans = sorted(
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line
     )
@@ -126,16 +123,6 @@ def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Dia
         related=tuple(spans[1:]),
         facts=(("lines", tuple(span.line for span, _ in spans)),),
     )
-
-
-def _worst(blocks: list[Block]) -> list[int]:
-    off = [
-        (-float(abs(rows.value[0, i])), rows.about[i][0])
-        for rows in blocks
-        if rows.sort == "must"
-        for i in range(rows.value.shape[1])
-    ]
-    return [number for _, number in sorted(off)[:1]]
 
 
 def _residuals(problem: Problem, best: Arrangement) -> tuple[Residual, ...]:

@@ -39,6 +39,8 @@ SHAPES = ("hand", "too far round", "too near")
 FIRST = Weights(3.0, 3.0, 0.3)
 SECOND = Weights(30.0, 30.0, 1.0)
 LAST = Weights(300.0, 300.0, 1.0)
+STRICT, STRICT_STEPS = Weights(6000.0, 600.0, 1.0), 60
+"""What is asked goes before room: only so is "does not fit" told from "contradicts itself"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,17 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
             break
     trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
     found = [_arrangement(system, _exact(system, trial)) for trial in trials]
+    if not any(arrangement.fits for arrangement in found):
+        found += strict_arrangements(problem, trials)
     return sorted(found, key=_rank)
+
+
+def strict_arrangements(problem: Problem, trials: Floats) -> list[Arrangement]:
+    """What comes of trials (S, n) when what is asked goes before room, and the trials, best first."""
+    system = System.of(problem)
+    stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
+    closed = [_exact(system, trial) for trial in (*stricter, *trials)]
+    return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
 
 
 def _elsewhere(system: System, kept: Settled, count: int) -> Settled:

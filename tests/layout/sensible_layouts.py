@@ -252,9 +252,9 @@ def _one_more(layer: _Layer, last: str, behind: bool, name: str) -> bool:
         way = layer.rng.choice(["line", "line", "bend", "bend", "turn"])
         if way == "turn" and layer.anywhere(name):
             layer.by_turn(last, behind, name, False)
-        elif way == "line" and layer.by_line(last, behind, name):
-            layer.jump(name, False)
-        elif way == "bend" and layer.by_bend(last, behind, name):
+        elif (way == "line" and layer.by_line(last, behind, name)) or (
+            way == "bend" and layer.by_bend(last, behind, name)
+        ):
             layer.jump(name, False)
         else:
             continue

@@ -13,7 +13,9 @@ from diagram.layout.relations import Problem
 HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'9\"\n"
 STEP = 1e-6
 
-PINNED = HEAD + """\
+PINNED = (
+    HEAD
+    + """\
 arena: 20 x 60 m
 fences:
   ash: {kind: vertical, at: E, facing: B}
@@ -47,8 +49,11 @@ ride:
   - jump: larch
   - finish: circle left 15 m
 """
+)
 
-WAYS = HEAD + """\
+WAYS = (
+    HEAD
+    + """\
 arena: {corners: [[0 m, 0 m], [75 m, 0 m], [75 m, 20 m], [40 m, 20 m], [40 m, 46 m], [0 m, 46 m]]}
 fences:
   ash: {kind: vertical}
@@ -78,6 +83,7 @@ ride:
   - jump: birch from behind
   - finish: straight on
 """
+)
 
 EXERCISES = {"pins and arrangements": PINNED, "ways": WAYS}
 
