@@ -24,7 +24,7 @@ from diagram.layout.tracks import Ends, Track, Whose, pick
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
-SWING = math.radians(15)
+SWING = math.radians(45)
 """How far a rider opens out to the other hand for the sake of a turn (common practice)."""
 SHORT_WAY = 0.15
 """Weight for each radian of a turn: between two ways round a rider takes the shorter."""
