@@ -44,7 +44,7 @@ def _solved(words: str, setting: Setting) -> Change | None:
     problem, problems = pose_problem(setting)
     if problems:
         return None
-    best = solve(problem, rounds=ROUNDS)[0]
+    best = solve(problem, rounds=ROUNDS, roomiest=False)[0]
     return Change(words, best.crowding) if best.fits else None
 
 

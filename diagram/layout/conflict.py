@@ -44,7 +44,8 @@ def holding(problem: Problem) -> Floats:
     table = tabled(system.blocks(settled.unknowns, with_room=False, sloped=False), 0)
     off = np.abs(table.value[:, table.must]).max(axis=1, initial=0.0)
     short = -table.value[:, table.limit].min(axis=1, initial=0.0)
-    return settled.unknowns[np.maximum(off, short) < HOLDS_M]
+    held: Floats = settled.unknowns[np.maximum(off, short) < HOLDS_M]
+    return held
 
 
 def smallest_conflict(problem: Problem) -> tuple[Relation, ...]:

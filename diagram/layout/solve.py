@@ -18,6 +18,7 @@ from diagram.layout.descent import (
     settle,
     tabled,
 )
+from diagram.layout.loosen import loosened
 from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import Problem
 from diagram.layout.starts import starts
@@ -67,11 +68,14 @@ class Arrangement:
         return self.holds and self.short_m < HOLDS_M
 
 
-def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) -> list[Arrangement]:
+def solve(
+    problem: Problem, near: Floats | None = None, rounds: int = ROUNDS, roomiest: bool = True
+) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
-    put down elsewhere for at most `rounds` rounds, until two of them have brought nothing.
+    put down elsewhere for at most `rounds` rounds, until two of them have brought nothing. Only
+    for the `roomiest` the best one is moved about to the last; whether it fits is known before.
     """
     system = System.of(problem)
     trials = starts(problem, GUESSES)
@@ -90,11 +94,16 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
     found = [_arrangement(system, _exact(system, trial)) for trial in trials]
     if not any(arrangement.fits for arrangement in found):
         found += strict_arrangements(problem, trials)
-    return sorted(found, key=_rank)
+    found.sort(key=_rank)
+    if roomiest and found[0].fits:
+        moved = _exact(system, loosened(system, found[0].unknowns, LAST))
+        found.append(_arrangement(system, moved))
+        found.sort(key=_rank)
+    return found
 
 
 def strict_arrangements(problem: Problem, trials: Floats) -> list[Arrangement]:
-    """What comes of trials (S, n) when what is asked goes before room, and the trials, best first."""
+    """Trials (S, n), and what comes of them when what is asked goes before room; best first."""
     system = System.of(problem)
     stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
     closed = [_exact(system, trial) for trial in (*stricter, *trials)]

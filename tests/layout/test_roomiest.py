@@ -65,9 +65,7 @@ class Apart:
                 total += (rows.value**2).sum(axis=1)
             elif rows.scale:
                 s = rows.scale
-                crowded = np.where(
-                    rows.value < 0, 1 - rows.value / s, s / (s + np.abs(rows.value))
-                )
+                crowded = np.where(rows.value < 0, 1 - rows.value / s, s / (s + np.abs(rows.value)))
                 floor = s / (s + FAR)
                 share = np.where(rows.value < FAR, (crowded - floor) / (1 - floor), 0.0)
                 total += (share**2).sum(axis=1)
