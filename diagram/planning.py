@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.geometry.curve import Curve
-from diagram.geometry.room import Room
+from diagram.geometry.pose import Pose
+from diagram.geometry.room import FREE_AFTER, Manner, Room
 from diagram.layout.arena import Arena, resolve_arena
 from diagram.layout.arrange import Layout, arrange
 from diagram.layout.course import Course, Link, read_course
@@ -175,7 +176,43 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
 def make_plan(document: Document, definition: Definition) -> Plan:
     """Work out the plan. Raises RejectedError with every error that stops it."""
     setting = read_setting(document, definition)
-    return plan_of(setting, arrange(setting))
+    return plan_of(setting, arrange(setting, judge=lambda poses: ridden_well(setting, poses)))
+
+
+OPENED_OUT_RAD = math.radians(30)
+"""A rider may open out so far to the other hand; beyond that it is another turn, on another lead."""
+TRACK_SHORT_M = 0.15
+"""Metres by which the ridden line may fall short of a limit before another layout is tried."""
+
+
+def ridden_well(setting: Setting, poses: dict[str, Pose]) -> bool:
+    """Whether the line that is ridden between fences at `poses` keeps clear and wide enough.
+
+    Layouts are reckoned with turns of two circles; this holds the turns themselves against them.
+    """
+    placed = setting.pinned.place(poses)
+    course, limits = setting.course, setting.limits
+    crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
+    turning = tuple(link for link in course.links if link.way and link.way.shape == "turn")
+    room = room_of(setting.arena, tuple(placed.values()))
+    legs = ridden_line(replace(course, links=turning), crossings, {}, room, limits)
+    return all(_keeps(leg, room, limits.canter.manner) for leg in legs)
+
+
+def _keeps(leg: Leg, room: Room, manner: Manner) -> bool:
+    points = leg.curve.points(0.5)
+    if leg.curve.min_radius < manner.least_radius - TRACK_SHORT_M:
+        return False
+    hand = 1 if leg.link.way and leg.link.way.left else -1
+    away = sum(max(0.0, -hand * (p.k0 + p.k1) / 2 * p.length) for p in leg.curve.pieces)
+    if away > OPENED_OUT_RAD:
+        return False
+    if float(room.region.inside(points).min()) < manner.rail - TRACK_SHORT_M:
+        return False
+    ends = np.array([leg.curve.start.point, leg.curve.end.point])
+    far = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
+    gaps = room.clearance(points[far])
+    return not len(gaps) or float(gaps.min()) >= manner.fences - TRACK_SHORT_M
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:

@@ -21,9 +21,9 @@ from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.room import Task
 from diagram.geometry.sweep import Sweep
 
-OPENED = 0.45
+OPENED = 0.8
 """Radians to the other hand that are tried at most."""
-ARCS = 27
+ARCS = 33
 RADII = np.array([1.0, 1.15, 1.4, 1.8])
 STRAIGHTS = np.array([1.0, 1.5, 2.2])
 """Number of first arcs; shares of the least radius and of the least straight that are tried."""

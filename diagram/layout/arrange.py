@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,12 +12,14 @@ from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
 from diagram.layout.changes import Change, tried_changes
+from diagram.layout.conflict import smallest_conflict
 from diagram.layout.descent import System, equations
+from diagram.layout.forced import forced
 from diagram.layout.posing import Setting, pose_problem
-from diagram.layout.relations import Path, Problem
+from diagram.layout.relations import Path, Problem, Relation
 from diagram.layout.remembered import recall, remember
-from diagram.layout.rows import LEVER_M, Block
-from diagram.layout.solve import KEPT_M, Arrangement, measured, nearest, solve
+from diagram.layout.rows import LEVER_M
+from diagram.layout.solve import KEPT_M, Arrangement, measured, nearest, roomier, solve
 
 Outcome = Literal[
     "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
@@ -60,11 +63,21 @@ class Layout:
     changes: tuple[Change, ...] = ()
 
 
-def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = False) -> Layout:
+Judge = Callable[[dict[str, Pose]], bool]
+"""Says whether bodies at these poses can be ridden as it was reckoned."""
+
+
+def arrange(
+    setting: Setting,
+    near: dict[str, Pose] | None = None,
+    stay: bool = False,
+    judge: Judge | None = None,
+) -> Layout:
     """Places for every body. Raises RejectedError when the file contradicts itself.
 
     `near` are poses to begin from, besides the usual guesses. To `stay`, nothing moves from there
-    further than the relations and limits make it, if they can be kept at all that way.
+    further than the relations and limits make it, if they can be kept at all that way. Of the
+    arrangements that fit, the roomiest that the `judge` agrees with is taken.
     """
     problem, problems = pose_problem(setting)
     if problems:
@@ -75,9 +88,12 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = 
     guess = _guess(problem, near)
     best = nearest(problem, guess) if stay and guess is not None else None
     if best is None or not best.fits:
-        best = _solved(problem, guess)
+        best = _solved(problem, guess, judge)
     if not best.holds:
-        raise RejectedError([_contradiction(problem, best, setting)], _sources(setting))
+        members = smallest_conflict(problem)
+        if members:
+            raise RejectedError([_contradiction(members, setting)], _sources(setting))
+        best = min([best, *forced(problem)[:1]], key=lambda a: not a.holds)
     poses = {body.name: best.poses[n] for n, body in enumerate(problem.bodies)} | pinned
     residuals = _residuals(problem, best)
     freedom = _freedom(problem, best)
@@ -90,17 +106,34 @@ def arrange(setting: Setting, near: dict[str, Pose] | None = None, stay: bool = 
     )  # fmt: skip
 
 
-def _solved(problem: Problem, guess: Floats | None) -> Arrangement:
+def _solved(problem: Problem, guess: Floats | None, judge: Judge | None) -> Arrangement:
     """The roomiest arrangement found; a remembered one if the same was asked before."""
     known = recall(problem) if guess is None else None
     if known is not None:
         remembered = measured(problem, known)
         if remembered.fits:
             return remembered
-    best = solve(problem, guess)[0]
+    best = _judged(problem, solve(problem, guess), judge)
     if best.fits and guess is None:
         remember(problem, best.unknowns)
     return best
+
+
+def _judged(problem: Problem, found: list[Arrangement], judge: Judge | None) -> Arrangement:
+    """The first that the judge agrees with; if there is none, the first of all."""
+    first: Arrangement | None = None
+    for arrangement in found:
+        if not arrangement.fits:
+            break
+        roomy = roomier(problem, arrangement)
+        first = first or roomy
+        if judge is None or judge(dict(zip(_names(problem), roomy.poses, strict=True))):
+            return roomy
+    return first or found[0]
+
+
+def _names(problem: Problem) -> list[str]:
+    return [body.name for body in problem.bodies]
 
 
 def _sources(setting: Setting) -> dict[str, str]:
@@ -120,16 +153,8 @@ def _guess(problem: Problem, near: dict[str, Pose] | None) -> Floats | None:
     return guess
 
 
-def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Diagnostic:
-    from diagram.layout.conflict import smallest_conflict
-
-    members = smallest_conflict(problem)
+def _contradiction(members: tuple[Relation, ...], setting: Setting) -> Diagnostic:
     document = setting.document
-    if not members:
-        # The relations hold by themselves, so room is what is short: name the worst of them.
-        members = tuple(
-            problem.relations[n] for n in _worst(System.of(problem).blocks(best.unknowns[None]))
-        )
     spans = sorted(
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line
     )
@@ -143,16 +168,6 @@ def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Dia
         related=tuple(spans[1:]),
         facts=(("lines", tuple(span.line for span, _ in spans)),),
     )
-
-
-def _worst(blocks: list[Block]) -> list[int]:
-    off = [
-        (-float(abs(rows.value[0, i])), rows.about[i][0])
-        for rows in blocks
-        if rows.sort == "must"
-        for i in range(rows.value.shape[1])
-    ]
-    return [number for _, number in sorted(off)[:1]]
 
 
 def _residuals(problem: Problem, best: Arrangement) -> tuple[Residual, ...]:

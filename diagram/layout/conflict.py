@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from diagram.geometry.curve import Floats
 from diagram.layout.descent import System, Weights, settle, tabled
 from diagram.layout.relations import Bending, Open, Problem, Relation, posed_by
 from diagram.layout.starts import starts
@@ -26,16 +27,25 @@ HOLDS_M = 0.01
 
 def holds(problem: Problem) -> bool:
     """Whether every relation can hold at once, room and tightness left out of account."""
+    return not problem.relations or len(holding(problem)) > 0
+
+
+def holding(problem: Problem) -> Floats:
+    """Arrangements (S, n) at which every relation holds, room and tightness left out of account.
+
+    There are none where the relations contradict each other.
+    """
     loose = _loosened(problem)
-    if not loose.relations:
-        return True
     system = System.of(loose)
     guesses = starts(loose, GUESSES, with_room=False)
+    if not loose.relations:
+        return guesses
     settled = settle(system, guesses, SHAPE, STEPS, with_room=False)
     table = tabled(system.blocks(settled.unknowns, with_room=False, sloped=False), 0)
     off = np.abs(table.value[:, table.must]).max(axis=1, initial=0.0)
     short = -table.value[:, table.limit].min(axis=1, initial=0.0)
-    return bool((np.maximum(off, short) < HOLDS_M).any())
+    held: Floats = settled.unknowns[np.maximum(off, short) < HOLDS_M]
+    return held
 
 
 def smallest_conflict(problem: Problem) -> tuple[Relation, ...]:

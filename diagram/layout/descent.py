@@ -128,7 +128,7 @@ def _crowd(spare: Floats, scale: Floats) -> tuple[Floats, Floats]:
     return value * near, slope * near
 
 
-def _weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
+def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
     """Cost of each trial (S,), and for each row (S, m) its pull and its stiffness.
 
     The pull is half the derivative of the cost by the row's value; the stiffness is the square
@@ -175,7 +175,7 @@ def settle(
     longest = _longest(system.problem, n)
     here = unknowns
     table = tabled(system.blocks(here, with_room), n)
-    cost, pull, stiffness = _weighted(table, weights)
+    cost, pull, stiffness = weighted(table, weights)
     damping = np.full(len(here), 1e-2)
     for _ in range(steps):
         transposed = table.slope.transpose(0, 2, 1)
@@ -187,7 +187,7 @@ def settle(
         step *= np.minimum(1.0, (longest / np.maximum(np.abs(step), 1e-12)).min(axis=1))[:, None]
         there = here + step
         trial = tabled(system.blocks(there, with_room), n)
-        new_cost, new_pull, new_stiffness = _weighted(trial, weights)
+        new_cost, new_pull, new_stiffness = weighted(trial, weights)
         better = new_cost < cost
         gained = np.where(better, cost - new_cost, 0.0)
         settled = (gained <= enough * (1 + cost)) & (better | (damping > 1e4))
@@ -216,7 +216,7 @@ def _chosen(new: Table, old: Table, better: NDArray[np.bool_]) -> Table:
 def cost_of(system: System, unknowns: Floats, weights: Weights, with_room: bool = True) -> Floats:
     """Cost (S,) of trials as they stand."""
     blocks = system.blocks(unknowns, with_room, sloped=False)
-    return _weighted(tabled(blocks, 0), weights)[0]
+    return weighted(tabled(blocks, 0), weights)[0]
 
 
 def equations(system: System, trial: Floats) -> tuple[Floats, Floats]:

@@ -18,11 +18,12 @@ from diagram.layout.descent import (
     settle,
     tabled,
 )
+from diagram.layout.loosen import loosened
 from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
-GUESSES, KEPT, FINE = 8, 4, 2
+GUESSES, KEPT, FINE = 8, 4, 3
 ROUNDS, TRIES, PROMISING = 30, 64, 5
 IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 2, 2
 """Rounds without gain after which the search ends, and more of them for each group."""
@@ -41,9 +42,9 @@ SHAPES = ("hand", "too far round", "too near")
 FIRST = Weights(3.0, 3.0, 0.3)
 SECOND = Weights(30.0, 30.0, 1.0)
 LAST = Weights(300.0, 300.0, 1.0)
-RATHER_HOLD = Weights(300.0, 10.0, 0.3)
-"""For what does not fit: the equations are kept and the limits give way."""
 ONLY_MUSTS = Weights(30.0, 30.0, 0.0)
+STRICT, STRICT_STEPS = Weights(6000.0, 600.0, 1.0), 60
+"""What is asked goes before room: only so is "does not fit" told from "contradicts itself"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
-    put down elsewhere for at most `rounds` rounds, until two of them have brought nothing.
+    put down elsewhere for at most `rounds` rounds, until some of them have brought nothing.
     """
     system = System.of(problem)
     trials = starts(problem, GUESSES)
@@ -89,16 +90,26 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
         idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
         if idle >= patience and kept.cost[0] < FITS_COST:
             break
-    found = _finished(system, kept.unknowns[:FINE], LAST)
-    if not found[0].holds:
-        found = _finished(system, kept.unknowns[:FINE], RATHER_HOLD)
-    return found
+    trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
+    found = [_arrangement(system, _exact(system, trial)) for trial in trials]
+    if not any(arrangement.fits for arrangement in found):
+        found += strict_arrangements(problem, trials)
+    return sorted(found, key=_rank)
 
 
-def _finished(system: System, trials: Floats, weights: Weights) -> list[Arrangement]:
-    """Trials (S, n) walked to the bottom and closed, best first."""
-    settled = settle(system, trials, weights, 40, enough=1e-7).unknowns
-    return sorted((_arrangement(system, _exact(system, trial)) for trial in settled), key=_rank)
+def strict_arrangements(problem: Problem, trials: Floats) -> list[Arrangement]:
+    """Trials (S, n), and what comes of them when what is asked goes before room; best first."""
+    system = System.of(problem)
+    stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
+    closed = [_exact(system, trial) for trial in (*stricter, *trials)]
+    return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
+
+
+def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:
+    """An arrangement that fits, moved about to the last as long as that gains room."""
+    system = System.of(problem)
+    moved = _arrangement(system, _exact(system, loosened(system, arrangement.unknowns, LAST)))
+    return min(arrangement, moved, key=_rank)
 
 
 def nearest(problem: Problem, guess: Floats) -> Arrangement:

@@ -24,7 +24,7 @@ from diagram.layout.tracks import Ends, Track, Whose, pick
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
-SWING = math.radians(20)
+SWING = math.radians(45)
 """How far a rider opens out to the other hand for the sake of a turn (common practice)."""
 SHORT_WAY = 0.15
 """Weight for each radian of a turn: between two ways round a rider takes the shorter."""
@@ -253,8 +253,8 @@ class Turns:
         first_arc = wrapped(atan2(across_y, across_x), -math.pi / 2)
         last_arc = net - first_arc
         blocks = [
-            self._block("turn away first", (first_arc + SWING) * self.radius),
-            self._block("turn away last", (last_arc + SWING) * self.radius),
+            self._block("turn away first", (first_arc + SWING) * self.radius, 3.0),
+            self._block("turn away last", (last_arc + SWING) * self.radius, 3.0),
             self._block("radius", radius - self.radius, 2.0),
             self._block("straight after", out - self.straight, 4.0),
             self._block("straight before", into - self.straight, 4.0),

@@ -1,0 +1,185 @@
+"""Each outcome by its name, and the same places for the same file."""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from sensible_layouts import setting_of
+
+import diagram.layout.solve as solving
+from diagram.diagnostics import RejectedError
+from diagram.layout.arrange import Layout, arrange
+from diagram.layout.posing import pose_problem
+from diagram.layout.solve import solve
+
+HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'9\"\nhorses: 12' stride\n"
+LINE = """\
+arena: {arena}
+fences:
+  ash: {{kind: vertical{ash}}}
+  birch: {{kind: vertical{birch}}}
+ride:
+  - jump: ash
+  - line: {strides} strides
+  - jump: birch
+"""
+LOOP = """\
+arena: 60 x 30 m
+fences:
+  ash: {kind: vertical, ground line: both sides}
+  birch: {kind: vertical}
+  cedar: {kind: vertical}
+ride:
+  - jump: ash
+  - line: 4 strides
+  - jump: birch
+  - turn: left
+  - jump: cedar
+  - bend: left, 6 strides
+  - jump: ash from behind
+"""
+
+
+def _line(arena: str = "60 x 30 m", ash: str = "", birch: str = "", strides: int = 4) -> str:
+    return HEAD + LINE.format(arena=arena, ash=ash, birch=birch, strides=strides)
+
+
+def _arranged(text: str) -> Layout:
+    return arrange(setting_of(text))
+
+
+def test_all_pinned() -> None:
+    text = _line(ash=", at: [20 m, 15 m], facing: 0°", birch=", placed: 4 strides beyond ash")
+    assert _arranged(text).outcome == "placed as pinned"
+
+
+def test_placed_with_no_room_to_choose() -> None:
+    layout = _arranged(_line(ash=", at: [20 m, 15 m], facing: 0°"))
+    assert (layout.outcome, layout.freedom) == ("placed", 0)
+    assert layout.residuals
+    assert max(residual.off_m for residual in layout.residuals) < 0.01
+    assert max(residual.off_rad for residual in layout.residuals) < math.radians(0.5)
+
+
+@pytest.mark.parametrize(
+    ("ash", "freedom"),
+    [
+        ("", 3),  # a line of two may be shifted either way and turned
+        (", at: [30 m, 15 m]", 1),  # turned about ash
+        (", facing: 0°", 2),  # shifted
+        (", on: centre line", 1),  # along the line
+    ],
+)
+def test_placed_with_room_to_choose(ash: str, freedom: int) -> None:
+    layout = _arranged(_line(ash=ash))
+    assert (layout.outcome, layout.freedom) == ("placed, with room to choose", freedom)
+
+
+def test_does_not_fit_says_by_how_much_and_what_would() -> None:
+    # Twelve strides are 13 x 12 ft = 47.5 m; with the ground before and after there is no room.
+    text = _line("40 x 20 m", strides=12)
+    layout = _arranged(text)
+    assert layout.outcome == "does not fit this arena"
+    assert layout.shortages
+    assert list(layout.shortages) == sorted(layout.shortages, key=lambda s: -s.short_m)
+    assert max(residual.off_m for residual in layout.residuals) < 0.01
+    assert layout.changes
+    assert all("instead" in c.words or "arena" in c.words or "stride" in c.words
+               for c in layout.changes)  # fmt: skip
+
+
+def test_every_change_that_is_named_does_fit() -> None:
+    """The change made by hand in the text."""
+    text = _line("60 x 20 m", ash=", on: centre line", strides=12)
+    layout = _arranged(text)
+    assert layout.outcome == "does not fit this arena"
+    words = [change.words for change in layout.changes]
+    tried = 0
+    for said in words:
+        changed = text
+        if said.endswith("from ash to birch") and "strides instead" in said:
+            changed = text.replace("12 strides", f"{said.split()[0]} strides")
+        elif said.startswith("an arena of"):
+            changed = text.replace("60 x 20 m", said.removeprefix("an arena of "))
+        elif said.startswith("leave ash free"):
+            changed = text.replace(", on: centre line", "")
+        if changed == text:
+            continue
+        tried += 1
+        assert _arranged(changed).outcome.startswith("placed"), said
+    assert tried
+
+
+def test_too_tight_a_bend_does_not_fit_and_contradicts_nothing() -> None:
+    """Four strides are 60 ft; a bend of 90° at 7.5 m takes 14.7 m beside 11 m of straights."""
+    text = HEAD + (
+        "arena: 60 x 40 m\nfences: {ash: {kind: vertical}, birch: {kind: vertical}}\n"
+        "ride:\n  - jump: ash\n  - bend: left 90°, 4 strides\n  - jump: birch\n"
+    )
+    layout = _arranged(text)
+    assert layout.outcome == "does not fit this arena"
+    assert max(residual.off_m for residual in layout.residuals) < 0.01
+    assert any("radius" in s.words or "straight" in s.words for s in layout.shortages)
+
+
+def test_contradicts_itself_with_both_lines() -> None:
+    text = _line(ash=", at: [10 m, 15 m], facing: 0°", birch=", at: [50 m, 15 m]")
+    with pytest.raises(RejectedError) as caught:
+        _arranged(text)
+    [found] = caught.value.diagnostics
+    assert found.rule == "contradicts-itself"
+    lines = [text.splitlines()[n - 1] for n in dict(found.facts)["lines"]]
+    assert any("at: [10 m" in line for line in lines)
+    assert any("at: [50 m" in line for line in lines)
+    assert any("line: 4 strides" in line for line in lines)
+
+
+_IN_A_PROCESS = """\
+import json, sys
+sys.path.insert(0, sys.argv[1])
+from sensible_layouts import setting_of
+from diagram.layout.arrange import arrange
+poses = arrange(setting_of(sys.stdin.read())).poses
+print(json.dumps({name: [p.x, p.y, p.heading] for name, p in poses.items()}))
+"""
+
+
+def test_same_file_same_places_whatever_the_hash_seed() -> None:
+    """To a micrometre; the same machine does the same sums in the same order."""
+    found = []
+    for seed in ("0", "1", "4711"):
+        done = subprocess.run(
+            [sys.executable, "-c", _IN_A_PROCESS, str(Path(__file__).parent)],
+            input=HEAD + LOOP, capture_output=True, text=True, check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(Path.cwd())},
+        )  # fmt: skip
+        found.append(json.loads(done.stdout))
+    for other in found[1:]:
+        for name, pose in found[0].items():
+            assert other[name] == pytest.approx(pose, abs=1e-6)
+
+
+@pytest.mark.parametrize("text", [HEAD + LOOP, _line(), _line(ash=", on: centre line")])
+def test_same_places_when_the_guesses_differ_by_rounding(
+    text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another machine rounds otherwise: guesses disturbed by 1e-9 give the places to 1 mm."""
+    problem, _ = pose_problem(setting_of(text))
+    first = solve(problem)[0].unknowns
+    plain = solving.starts
+
+    def disturbed(*args: object, **more: object) -> np.ndarray:
+        guesses = plain(*args, **more)  # type: ignore[arg-type]
+        return guesses + np.random.default_rng(5).uniform(-1e-9, 1e-9, guesses.shape)
+
+    monkeypatch.setattr(solving, "starts", disturbed)
+    second = solve(problem)[0].unknowns
+    bodies = 3 * len(problem.bodies)
+    assert np.abs(first - second)[:bodies].max() < 1e-3
