@@ -108,11 +108,14 @@ def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Dia
 
     members = smallest_conflict(problem)
     document = setting.document
+    said, hint = "these cannot all hold", "change or delete any one of them"
     if not members:
         # The relations hold by themselves, so room is what is short: name the worst of them.
         members = tuple(
             problem.relations[n] for n in _worst(System.of(problem).blocks(best.unknowns[None]))
         )
+        said = "there was no room found for all of it; what gives way first is"
+        hint = "try another count of strides or angle there, a larger arena, or schooled horses"
     spans = sorted(
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line
     )
@@ -120,9 +123,9 @@ def _contradiction(problem: Problem, best: Arrangement, setting: Setting) -> Dia
     return Diagnostic(
         "contradicts-itself",
         Severity.ERROR,
-        f"these cannot all hold: {words}",
+        f"{said}: {words}",
         spans[0][0],
-        "change or delete any one of them",
+        hint,
         related=tuple(spans[1:]),
         facts=(("lines", tuple(span.line for span, _ in spans)),),
     )
@@ -189,14 +192,14 @@ def shortages_of(problem: Problem, unknowns: Floats) -> tuple[Shortage, ...]:
 _SHORT = {
     "hand": "does not bend to the hand it should",
     "too far round": "turns too far for one bend",
-    "radius": "is tighter than these horses should go, by so much radius",
+    "radius": "has too small a radius for these horses",
     "straight after": "is too little straight after the first fence",
     "straight before": "is too little straight before the second fence",
     "too near": "is too short",
     "too short": "is too short",
     "too long": "is too long",
-    "turn away first": "has to swing out to the other hand first",
-    "turn away last": "has to swing out to the other hand at the end",
+    "turn away first": "has no room without swinging out to the other hand first",
+    "turn away last": "has no room without swinging out to the other hand at the end",
 }
 
 

@@ -48,7 +48,7 @@ INTENT = {
         "Eight jumps over six fences in two colours, with a walk in the middle of the long line."
     ),
     "two-lines-one-fence": (
-        "Two straight lines of four and five that cross in the middle of one fence, 25 degrees apart."
+        "Two straight lines of four and five cross in the middle of one fence, 25 degrees apart."
     ),
 }
 
