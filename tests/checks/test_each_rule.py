@@ -388,6 +388,18 @@ def _cases() -> list[Case]:
             (4.0 + 2 * 18 * FOOT - 36 * FOOT) / 2, 0.0, PRACTICE,
             _stopped_in("96 ft", "walk 5 steps in the middle"),
         ),
+        # "fence to rail: low: 0.5 m, common practice (no source)" at both ends of a fence of twice
+        # REACH: in the middle of 5.8 m it is short by half of what is missing
+        Case(
+            "does-not-fit", _line_within("5.8 x 60 m"), "stop", 0.5 + REACH - 5.8 / 2, 0.0,
+            "", _line_within("7 x 60 m"), close=0.01,
+        ),
+        # Seven strides round 90 degrees: cut on an angle it rides in six, but not in five, which
+        # are 72 ft and 6 in more for each of six strides at the most (common practice, no source)
+        Case(
+            "no-choice", _bend_in(7, 5), "caution", 25.4, 75 * FOOT, PRACTICE, _bend_in(7, 6),
+            close=0.1,
+        ),
         # "track to rail: low: 1.0 m, source: common practice (no source)", less 10 cm
         Case(
             "off-the-arena", _pole_at(18, 0.85), "caution", 0.85, 1.0, PRACTICE,
@@ -470,6 +482,21 @@ def _cases() -> list[Case]:
 
 def _line_to_elm() -> tuple[str, ...]:
     return (START, "jump: birch", "line: 5 strides", "jump: elm", FINISH)
+
+
+def _line_within(arena: str) -> str:
+    """A line of five between fences that have no places."""
+    return written(("birch: {kind: vertical}", "elm: {kind: vertical}"), _line_to_elm(),
+                   arena=arena)  # fmt: skip
+
+
+def _bend_in(strides: int, other: int) -> str:
+    """A bend of 90 degrees in so many strides, said to ride in another count as well."""
+    birch = "birch: {kind: vertical, at: [30 m, 12 m], facing: 0°}"
+    elm = f'elm: {{kind: vertical, placed: "{strides} strides beyond birch, turned left 90°"}}'
+    bend = f"bend: left 90°, {strides} strides\n    ways: [{other}]"
+    ride = (START, "jump: birch", bend, "jump: elm", FINISH)
+    return written((birch, elm), ride, arena="50 x 80 m")
 
 
 CASES = _cases()
