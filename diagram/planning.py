@@ -176,17 +176,17 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
 def make_plan(document: Document, definition: Definition) -> Plan:
     """Work out the plan. Raises RejectedError with every error that stops it."""
     setting = read_setting(document, definition)
-    return plan_of(setting, arrange(setting, judge=lambda poses: ridden_well(setting, poses)))
+    return plan_of(setting, arrange(setting, judge=lambda poses: ridden_short(setting, poses)))
 
 
 OPENED_OUT_RAD = math.radians(30)
-"""A rider may open out so far to the other hand; beyond that it is another turn, on another lead."""
+"""So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 TRACK_SHORT_M = 0.15
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
 
-def ridden_well(setting: Setting, poses: dict[str, Pose]) -> bool:
-    """Whether the line that is ridden between fences at `poses` keeps clear and wide enough.
+def ridden_short(setting: Setting, poses: dict[str, Pose]) -> float:
+    """Metres by which the turns ridden between fences at `poses` fall short of their limits.
 
     Layouts are reckoned with turns of two circles; this holds the turns themselves against them.
     """
@@ -196,23 +196,23 @@ def ridden_well(setting: Setting, poses: dict[str, Pose]) -> bool:
     turning = tuple(link for link in course.links if link.way and link.way.shape == "turn")
     room = room_of(setting.arena, tuple(placed.values()))
     legs = ridden_line(replace(course, links=turning), crossings, {}, room, limits)
-    return all(_keeps(leg, room, limits.canter.manner) for leg in legs)
+    short = [_short(leg, room, limits.canter.manner) for leg in legs]
+    return sum(metres for metres in short if metres > TRACK_SHORT_M)
 
 
-def _keeps(leg: Leg, room: Room, manner: Manner) -> bool:
+def _short(leg: Leg, room: Room, manner: Manner) -> float:
+    """The most by which a turn is too tight, too near something, or opens out too far."""
     points = leg.curve.points(0.5)
-    if leg.curve.min_radius < manner.least_radius - TRACK_SHORT_M:
-        return False
     hand = 1 if leg.link.way and leg.link.way.left else -1
     away = sum(max(0.0, -hand * (p.k0 + p.k1) / 2 * p.length) for p in leg.curve.pieces)
-    if away > OPENED_OUT_RAD:
-        return False
-    if float(room.region.inside(points).min()) < manner.rail - TRACK_SHORT_M:
-        return False
     ends = np.array([leg.curve.start.point, leg.curve.end.point])
     far = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
-    gaps = room.clearance(points[far])
-    return not len(gaps) or float(gaps.min()) >= manner.fences - TRACK_SHORT_M
+    return max(
+        manner.least_radius - leg.curve.min_radius,
+        manner.rail - float(room.region.inside(points).min()),
+        manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
+        (away - OPENED_OUT_RAD) * manner.least_radius,
+    )
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:

@@ -63,8 +63,12 @@ class Layout:
     changes: tuple[Change, ...] = ()
 
 
-Judge = Callable[[dict[str, Pose]], bool]
-"""Says whether bodies at these poses can be ridden as it was reckoned."""
+Judge = Callable[[dict[str, Pose]], float]
+"""Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned."""
+
+
+MUCH_BETTER_M = 0.05
+"""Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
 
 
 def arrange(
@@ -77,7 +81,7 @@ def arrange(
 
     `near` are poses to begin from, besides the usual guesses. To `stay`, nothing moves from there
     further than the relations and limits make it, if they can be kept at all that way. Of the
-    arrangements that fit, the roomiest that the `judge` agrees with is taken.
+    arrangements that fit, the roomiest that the `judge` has nothing against is taken.
     """
     problem, problems = pose_problem(setting)
     if problems:
@@ -120,16 +124,18 @@ def _solved(problem: Problem, guess: Floats | None, judge: Judge | None) -> Arra
 
 
 def _judged(problem: Problem, found: list[Arrangement], judge: Judge | None) -> Arrangement:
-    """The first that the judge agrees with; if there is none, the first of all."""
-    first: Arrangement | None = None
+    """The first that fits and that the judge has nothing against, or has least against."""
+    best: tuple[float, Arrangement] | None = None
     for arrangement in found:
         if not arrangement.fits:
             break
         roomy = roomier(problem, arrangement)
-        first = first or roomy
-        if judge is None or judge(dict(zip(_names(problem), roomy.poses, strict=True))):
-            return roomy
-    return first or found[0]
+        bad = judge(dict(zip(_names(problem), roomy.poses, strict=True))) if judge else 0.0
+        if best is None or bad < best[0] - MUCH_BETTER_M:
+            best = bad, roomy
+        if bad == 0.0:
+            break
+    return best[1] if best else found[0]
 
 
 def _names(problem: Problem) -> list[str]:

@@ -23,7 +23,7 @@ from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
-GUESSES, KEPT, FINE = 8, 4, 3
+GUESSES, KEPT, FINE = 8, 5, 4
 ROUNDS, TRIES, PROMISING = 30, 64, 5
 IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 2, 2
 """Rounds without gain after which the search ends, and more of them for each group."""

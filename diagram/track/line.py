@@ -33,6 +33,7 @@ IN_LINE_RAD = math.radians(0.3)
 
 SHORTEST_M = 3.0
 """Metres of approach or get-away that are kept even if they come too near to the rail."""
+LOOK_M = 0.25
 APPROACH_STRIDES = 6
 GET_AWAY_STRIDES = 5
 
@@ -169,12 +170,12 @@ def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
     clear = max(room.region.ray_length(pose.point, pose.direction) - manner.rail, 0.5)
     if not math.isfinite(clear) or clear <= SHORTEST_M:
         return clear
-    s = np.arange(SHORTEST_M, clear, 0.25)
+    s = np.arange(SHORTEST_M, clear, LOOK_M)
     (x, y), (c, d) = pose.point, pose.direction
     places = np.stack([x + s * c, y + s * d], axis=1)
     near = room.region.inside(places) < manner.rail
     near |= (room.clearance(places) < manner.fences) & (s > FREE_AFTER)
-    return float(s[int(near.argmax())]) if near.any() else clear
+    return float(s[int(near.argmax())]) - LOOK_M if near.any() else clear
 
 
 def _approach(end: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
