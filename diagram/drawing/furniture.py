@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from diagram.drawing.frame import Frame
+from diagram.drawing.labels import Unplaced
 from diagram.planning import Plan
 from diagram.scene import Disc, Fill, Group, Item, Stroke, Text, moved
 from diagram.style import (
@@ -85,25 +88,121 @@ def _box(x: float, y: float, width: float, height: float) -> tuple[tuple[float, 
     return ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
 
 
-def legend(plan: Plan, right: float, top: float) -> Group:
-    """What lines and marks mean, one row, set from the right edge."""
-    entries: list[tuple[float, tuple[Item, ...], str]] = []
-    for index, name in enumerate(plan.course.phases):
-        line = Stroke(((0.0, 0.0), (11.0, 0.0)), phase_pen(index))
-        entries.append((11.0, (line,), name or "the ride"))
-    entries.append((3.0, (Disc((1.5, 0.0), 1.5, fill=PAPER, pen=Pen(INK, 0.6)),), "start"))
-    square = ((0.0, 0.0), (1.7, -1.7), (3.4, 0.0), (1.7, 1.7))
-    entries.append((3.4, (Fill(square, INK),), "finish"))
-    entries.append((7.0, (Stroke(((0.0, 0.0), (7.0, 0.0)), GROUND_LINE),), "ground line"))
+Entry = tuple[float, tuple[Item, ...], str]
+"""Width in mm of the sample, its marks round the origin, and what it means."""
+
+ROW_HEIGHT = 4.6
+BESIDE_BAR = 95.0
+"""Millimetres from the left edge that the scale bar and its words take."""
+LEAST_BESIDE = 100.0
+"""With less than this left beside the bar, the legend goes below it."""
+
+
+def legend_entries(plan: Plan) -> list[Entry]:
+    """What lines and marks mean, each that occurs."""
+    entries: list[Entry] = []
+    for index, name in enumerate(plan.course.phases or ("",)):
+        line = Stroke(((0.0, 0.0), (13.0, 0.0)), phase_pen(index))
+        entries.append((13.0, (line,), printable(name or "the ride").text))
+    slow = {s.gait for leg in plan.legs for s in leg.ridden.stretches[1:] if s.gait != "canter"}
+    if slow:
+        pen = phase_pen(0)
+        ends = ((0.0, 0.0), (7.0, 0.0))
+        hollow = (Stroke(ends, Pen(pen.colour, 1.9)), Stroke(ends, Pen(PAPER, 1.1)))
+        entries.append((7.0, hollow, " or ".join(sorted(slow))))
+    numbered: tuple[Item, ...] = (
+        Disc((2.3, 0.0), 2.0, fill=PAPER, pen=Pen(INK, 0.5)),
+        Text((2.3, LABEL * 0.33), "1", LABEL, "bold", "middle"),
+    )
+    entries.append((4.6, numbered, NUMBERED))
+    if any(bar.kind == "ground line" for f in plan.fences for bar in f.fence.parts.bars):
+        entries.append((7.0, (Stroke(((0.0, 0.0), (7.0, 0.0)), GROUND_LINE),), "ground line"))
+    if any(fence.fence.facts.from_behind == "no" for fence in plan.fences):
+        dart = ((3.0, 0.0), (0.0, -1.1), (0.0, 1.1))
+        entries.append((3.0, (Fill(dart, INK),), "only this way"))
+    return entries
+
+
+NUMBERED = "number on the side to jump from"
+
+
+def legend_rows(plan: Plan, width: float) -> list[list[Entry]]:
+    """The entries in as many rows as they need; the first row stands beside the scale bar."""
+    beside = width - BESIDE_BAR
+    rows: list[list[Entry]] = [[]]
+    room = beside if beside >= LEAST_BESIDE else 0.0
+    for entry in legend_entries(plan):
+        wide = _entry_width(entry)
+        if wide > room:
+            rows.append([])
+            room = width if len(rows) > 2 or beside < LEAST_BESIDE else beside
+        rows[-1].append(entry)
+        room -= wide
+    return rows
+
+
+def _entry_width(entry: Entry) -> float:
+    return entry[0] + SAMPLE_GAP + text_width(entry[2], LABEL) + ENTRY_GAP
+
+
+SAMPLE_GAP, ENTRY_GAP = 1.4, 5.0
+
+
+def strip_height(rows: list[list[Entry]]) -> float:
+    """Millimetres that the scale bar and so many rows of legend take under the arena."""
+    return STRIP_HEIGHT + ROW_HEIGHT * (len(rows) - 1)
+
+
+def strip(
+    frame: Frame, rows: list[list[Entry]], left: float, right: float, top: float, units: Units
+) -> tuple[Group, Group]:
+    """The scale bar and the legend, from `top` down."""
     marks: list[Item] = []
-    x = right
-    for width, items, words in reversed(entries):
-        x -= text_width(words, LABEL)
-        marks.append(Text((x, top + BAR_HEIGHT), words, LABEL))
-        x -= width + 1.4
-        marks.append(_shifted(Group("", items), x, top + BAR_HEIGHT - LABEL * 0.33))
-        x -= 5.0
-    return Group("legend", tuple(marks))
+    for n, row in enumerate(rows):
+        x = right - sum(map(_entry_width, row)) + ENTRY_GAP
+        base = top + BAR_HEIGHT + (n if rows[0] else n + 0.6) * ROW_HEIGHT
+        if not rows[0]:
+            x = left
+        for entry in row:
+            width, items, words = entry
+            marks.append(_shifted(Group("", items), x, base - LABEL * 0.33))
+            marks.append(Text((x + width + SAMPLE_GAP, base), words, LABEL))
+            x += _entry_width(entry)
+    return scale_bar(frame, left, top, units), Group("legend", tuple(marks))
+
+
+def leftovers_height(unplaced: Sequence[Unplaced], width: float) -> float:
+    """Millimetres that the list of what found no place takes."""
+    return len(_leftover_lines(unplaced, width)) * SMALL * 1.25 + 1.0 if unplaced else 0.0
+
+
+def _leftover_lines(unplaced: Sequence[Unplaced], width: float) -> list[str]:
+    lines = [NO_ROOM]
+    for label in unplaced:
+        said = f"{label.says};"
+        if text_width(f"{lines[-1]} {said}", SMALL) > width - 2 * EDGE:
+            lines.append(said)
+        else:
+            lines[-1] += f" {said}"
+    lines[-1] = lines[-1].removesuffix(";")
+    return lines
+
+
+NO_ROOM = "No room on the drawing for:"
+EDGE = 8.0
+
+
+def leftovers(
+    unplaced: Sequence[Unplaced], left: float, width: float, top: float
+) -> tuple[Group, ...]:
+    """What found no place on the drawing, in words under it."""
+    if not unplaced:
+        return ()
+    rows = _leftover_lines(unplaced, width)
+    marks = tuple(
+        Text((left, top + SMALL * (1 + 1.25 * n)), row, SMALL) for n, row in enumerate(rows)
+    )
+    return (Group("leftovers", marks),)
 
 
 def _shifted(group: Group, dx: float, dy: float) -> Group:

@@ -23,6 +23,7 @@ from diagram.model.fields import (
     refused,
 )
 from diagram.model.fields import said as phrase
+from diagram.model.nudge import Nudge, read_nudge
 
 FORMAT = 1
 """Version of the format that this program writes. Older files are migrated by rule."""
@@ -53,6 +54,11 @@ def _listed(value: Any) -> Any:
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 Place = tuple[Length, Length]
+
+
+Moved = Annotated[
+    Nudge | None, *phrase(read_nudge, "a label moved by hand, mm on paper", "5 mm right, 3 mm up")
+]
 
 
 def _point_or_name(value: Any) -> str:
@@ -130,6 +136,7 @@ class FenceWritten(Built):
 
     at: At | None = None
     facing: Text | None = None
+    label: Moved = None
     placed: (
         Annotated[
             said.PlacedSaid,
@@ -150,18 +157,21 @@ class JumpStep(Teaching):
     """A fence, jumped."""
 
     jump: Annotated[said.JumpSaid, *phrase(said.read_jump, "a fence", "birch from behind")]
+    label: Moved = None
 
 
 class LineStep(Teaching):
     """A straight line to the next fence."""
 
     line: Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "5 strides")]
+    label: Moved = None
 
 
 class BendStep(Teaching):
     """A bending line to the next fence."""
 
     bend: Annotated[said.WaySaid, *phrase(said.read_bend, "hand and strides", "left, 6 strides")]
+    label: Moved = None
 
 
 class TurnStep(Teaching):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING, Any
 
+from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
 from diagram.drawing.sheet import Drawn, draw_plan, room_for
 from diagram.planning import Plan
@@ -57,7 +58,7 @@ def _roomier(plan: Plan, paper: str, units: Units) -> tuple[Page, float]:
     for landscape in (False, True):
         page = page_of(paper, landscape, units)
         room = _room_under_heading(plan, page)
-        scale = largest_scale(plan.arena.size, room_for(page.inner_width, room))
+        scale = largest_scale(extent_of(plan).size, room_for(plan, page.inner_width, room))
         choices.append((scale or float("inf"), landscape, page, room))
     _, _, page, room = min(choices, key=lambda choice: choice[:2])
     return page, room
