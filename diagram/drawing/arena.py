@@ -13,7 +13,6 @@ from diagram.style import (
     ARENA_RAIL,
     CENTRE_LINE,
     LABEL,
-    SMALL,
     SOFT_INK,
     text_width,
 )
@@ -29,9 +28,7 @@ def arena_marks(arena: Arena, frame: Frame) -> Group:
     if arena.gate:
         marks.extend(_gate(arena, arena.gate, frame))
     marks.extend(_letters(arena, frame))
-    for name, point in arena.posts.items():
-        marks.append(Disc(frame.at(point), 0.7, fill=SOFT_INK))
-        marks.append(_beside(arena, name, point, frame, SMALL))
+    marks.extend(Disc(frame.at(point), 0.7, fill=SOFT_INK) for point in arena.posts.values())
     return Group("arena", tuple(marks), f"Arena {arena.name}")
 
 
@@ -82,10 +79,8 @@ def _letters(arena: Arena, frame: Frame) -> list[Item]:
 
 
 def _beside(arena: Arena, text: str, point: Point, frame: Frame, size: float) -> Text:
-    """A word just outside the rail beside a point on it; inside, beside the point itself."""
+    """A word just outside the rail beside a point on it."""
     x, y = frame.at(point)
-    if arena.region.depth(point) > 0.05:
-        return Text((x + 1.4, y + size * 0.35), text, size, colour=SOFT_INK)
     outward = frame.direction(arena.outward(arena.side_at(point)))
     half = text_width(text, size) / 2
     reach = LETTER_GAP + abs(outward[0]) * max(0.0, half - 1.0)

@@ -11,6 +11,7 @@ from diagram.scene import Disc, Fill, Group, Item, Stroke, Text, moved
 from diagram.style import (
     FRAME,
     GROUND_LINE,
+    HEADING,
     INK,
     LABEL,
     PAPER,
@@ -18,6 +19,7 @@ from diagram.style import (
     SOFT_INK,
     TITLE,
     Pen,
+    Weight,
     phase_pen,
     printable,
     text_width,
@@ -30,43 +32,77 @@ STRIP_HEIGHT = 11.0
 
 
 TITLE_HEIGHT = 10.0
-CAUTION_HEIGHT = 6.0
 CAUTION = (
     "Distances are starting points: footing, slope and the horse in front of you decide. Ride "
     "only with a qualified person in the ring; federation rules prevail."
 )
 
 
+NARROW = 120.0
+"""Millimetres of width below which the title is set smaller, with its facts on a second row."""
+
+
 def title_line(plan: Plan, width: float) -> Group:
-    """The title over a drawing that stands alone, with its level and horses at the right."""
+    """The title over a drawing that stands alone, with its level and arena at the right."""
     level = plan.definition.level
-    words = [plan.arena.name]
+    facts = [plan.arena.name]
     if level is not None:
-        words.insert(0, f"level {length_text(level, 'both')}")
-    title = printable(plan.definition.title).text
-    while text_width(title, TITLE, "bold") > width * 0.62 and len(title) > 8:
-        title = title[:-2].rstrip() + "…"
+        facts.insert(0, f"level {length_text(level, 'both')}")
+    words = printable(" · ".join(facts)).text
+    title = plan.definition.title
+    if width < NARROW:
+        rows = (
+            Text((0.0, HEADING), cut(title, width, HEADING, "bold"), HEADING, "bold"),
+            Text((0.0, HEADING + SMALL * 1.3), cut(words, width, SMALL), SMALL),
+        )
+        return Group("title", rows)
+    room = width - text_width(words, LABEL) - 6.0
     marks = (
-        Text((0.0, TITLE), title, TITLE, "bold"),
-        Text((width, TITLE), " · ".join(words), LABEL, anchor="end"),
+        Text((0.0, TITLE), cut(title, max(room, width * 0.5), TITLE, "bold"), TITLE, "bold"),
+        Text((width, TITLE), cut(words, width * 0.45, LABEL), LABEL, anchor="end"),
     )
     return Group("title", marks)
 
 
+def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
+    """`text` as it can be printed in `width` mm, with an ellipsis for what is left off."""
+    shown = printable(text).text
+    if text_width(shown, size, weight) <= width:
+        return shown
+    while shown and text_width(f"{shown}…", size, weight) > width:
+        shown = shown[:-1]
+    return f"{shown.rstrip()}…"
+
+
+def wrapped(text: str, width: float, size: float) -> list[str]:
+    """`text` in rows of at most `width` mm, parted between words."""
+    rows: list[str] = []
+    for word in printable(text).text.split(" "):
+        longer = f"{rows[-1]} {word}" if rows else word
+        if rows and text_width(longer, size) <= width:
+            rows[-1] = longer
+        else:
+            rows.append(word)
+    return rows
+
+
+def caution_height(width: float) -> float:
+    """Millimetres that the caution takes under a drawing."""
+    return 1.0 + len(wrapped(CAUTION, width, SMALL)) * SMALL * 1.2
+
+
 def caution_line(width: float, top: float) -> Group:
-    """The caution under a drawing that stands alone, in two rows if it must."""
-    rows = [CAUTION]
-    if text_width(CAUTION, SMALL) > width:
-        first, rest = CAUTION.split(". ", 1)
-        rows = [first + ".", rest]
+    """The caution under a drawing that stands alone, in as many rows as it needs."""
     marks = tuple(
-        Text((0.0, top + SMALL * (0.9 + 1.15 * n)), row, SMALL, colour=SOFT_INK)
-        for n, row in enumerate(rows)
+        Text((0.0, top + SMALL * (0.9 + 1.2 * n)), row, SMALL, colour=SOFT_INK)
+        for n, row in enumerate(wrapped(CAUTION, width, SMALL))
     )
     return Group("caution", marks)
 
 
-def scale_bar(frame: Frame, left: float, top: float, units: Units) -> Group:
+def scale_bar(
+    frame: Frame, left: float, top: float, units: Units, stated: float | None = None
+) -> Group:
     """A bar of round metres (and feet) to lay a ruler on, with the scale in words."""
     metres = next((m for m in (10, 5, 20) if 25 <= frame.mm(m) <= 70), 10)
     marks: list[Item] = []
@@ -79,7 +115,7 @@ def scale_bar(frame: Frame, left: float, top: float, units: Units) -> Group:
         words += f" = {metres / FOOT:.1f} ft"
     marks.append(Text((left, top + BAR_HEIGHT + 3.2), "0", SMALL, anchor="middle"))
     marks.append(Text((left + 5 * step, top + BAR_HEIGHT + 3.2), words, SMALL, anchor="middle"))
-    scale = f"scale 1:{frame.denominator:g}"
+    scale = f"scale 1:{stated or frame.denominator:g}"
     marks.append(Text((left + 5 * step + 4, top + BAR_HEIGHT), scale, LABEL, "semibold"))
     return Group("scale-bar", tuple(marks), scale)
 
@@ -103,7 +139,7 @@ def legend_entries(plan: Plan) -> list[Entry]:
     entries: list[Entry] = []
     for index, name in enumerate(plan.course.phases or ("",)):
         line = Stroke(((0.0, 0.0), (13.0, 0.0)), phase_pen(index))
-        entries.append((13.0, (line,), printable(name or "the ride").text))
+        entries.append((13.0, (line,), cut(name or "the ride", LONGEST_PHASE, LABEL)))
     slow = {s.gait for leg in plan.legs for s in leg.ridden.stretches[1:] if s.gait != "canter"}
     if slow:
         pen = phase_pen(0)
@@ -123,6 +159,8 @@ def legend_entries(plan: Plan) -> list[Entry]:
     return entries
 
 
+LONGEST_PHASE = 42.0
+"""Millimetres of a phase's name in the legend."""
 NUMBERED = "number on the side to jump from"
 
 
@@ -154,7 +192,13 @@ def strip_height(rows: list[list[Entry]]) -> float:
 
 
 def strip(
-    frame: Frame, rows: list[list[Entry]], left: float, right: float, top: float, units: Units
+    frame: Frame,
+    rows: list[list[Entry]],
+    left: float,
+    right: float,
+    top: float,
+    units: Units,
+    stated: float | None = None,
 ) -> tuple[Group, Group]:
     """The scale bar and the legend, from `top` down."""
     marks: list[Item] = []
@@ -168,7 +212,22 @@ def strip(
             marks.append(_shifted(Group("", items), x, base - LABEL * 0.33))
             marks.append(Text((x + width + SAMPLE_GAP, base), words, LABEL))
             x += _entry_width(entry)
-    return scale_bar(frame, left, top, units), Group("legend", tuple(marks))
+    return scale_bar(frame, left, top, units, stated), Group("legend", tuple(marks))
+
+
+CAPTION_HEIGHT = 5.0
+
+
+def caption(plan: Plan, phase: int, frame: Frame, width: float, top: float) -> Group:
+    """Under a small drawing: the line of its phase, its name and the scale, in the middle."""
+    name = plan.course.phases[phase] if plan.course.phases else ""
+    scale = f"1:{frame.denominator:g}"
+    words = cut(f"{name or 'the ride'}, {scale}", width - 18.0, LABEL, "semibold")
+    wide = 13.0 + SAMPLE_GAP + text_width(words, LABEL, "semibold")
+    x, y = (width - wide) / 2, top + LABEL
+    line = Stroke(((x, y - LABEL * 0.33), (x + 13.0, y - LABEL * 0.33)), phase_pen(phase))
+    text = Text((x + 13.0 + SAMPLE_GAP, y), words, LABEL, "semibold")
+    return Group("caption", (line, text), words)
 
 
 def leftovers_height(unplaced: Sequence[Unplaced], width: float) -> float:
@@ -177,15 +236,8 @@ def leftovers_height(unplaced: Sequence[Unplaced], width: float) -> float:
 
 
 def _leftover_lines(unplaced: Sequence[Unplaced], width: float) -> list[str]:
-    lines = [NO_ROOM]
-    for label in unplaced:
-        said = f"{label.says};"
-        if text_width(f"{lines[-1]} {said}", SMALL) > width - 2 * EDGE:
-            lines.append(said)
-        else:
-            lines[-1] += f" {said}"
-    lines[-1] = lines[-1].removesuffix(";")
-    return lines
+    said = "; ".join(label.says for label in unplaced)
+    return wrapped(f"{NO_ROOM} {said}", width - 2 * EDGE, SMALL)
 
 
 NO_ROOM = "No room on the drawing for:"

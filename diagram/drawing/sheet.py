@@ -11,8 +11,10 @@ from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
 from diagram.drawing.frame import Frame, largest_scale
 from diagram.drawing.furniture import (
-    CAUTION_HEIGHT,
     TITLE_HEIGHT,
+    CAPTION_HEIGHT,
+    caption,
+    caution_height,
     caution_line,
     leftovers,
     leftovers_height,
@@ -43,13 +45,15 @@ from diagram.drawing.words import (
     gait_wishes,
     lead_wishes,
     name_wishes,
+    post_wishes,
+    short_name_wishes,
 )
 from diagram.planning import Plan
 from diagram.scene import Box, Disc, Group, Scene, Text, box_around, walk
 from diagram.style import TRACK_WIDTH
 from diagram.units import Units
 
-MARGIN = 8.0
+MARGIN, SMALL_MARGIN = 8.0, 5.5
 """Millimetres round the arena for letters and the gate."""
 
 
@@ -88,10 +92,17 @@ class Drawn:
         return (*missing, *covering)
 
 
-def room_for(plan: Plan, width: float, height: float) -> tuple[float, float]:
+def room_for(
+    plan: Plan, width: float, height: float, small: bool = False
+) -> tuple[float, float]:
     """Millimetres left for the arena itself on a drawing of `width` by `height`."""
-    strip_mm = strip_height(legend_rows(plan, width - 2 * MARGIN))
-    return width - 2 * MARGIN, height - 2 * MARGIN - strip_mm
+    margin = SMALL_MARGIN if small else MARGIN
+    return width - 2 * margin, height - 2 * margin - _under(plan, width, small)
+
+
+def _under(plan: Plan, width: float, small: bool) -> float:
+    """Millimetres of what stands under the arena."""
+    return CAPTION_HEIGHT if small else strip_height(legend_rows(plan, width - 2 * MARGIN))
 
 
 def better_way_round(plan: Plan, short: float, long: float) -> tuple[float, float]:
@@ -110,44 +121,43 @@ def draw_plan(
     titled: bool = False,
     *,
     view: View = WHOLE,
-    denominator: float | None = None,
+    stated: float | None = None,
 ) -> Drawn:
     """The plan on a drawing of at most `width` by `height` mm.
 
-    `titled` puts the title over it and the caution under it, for a drawing that stands alone. A
-    `denominator` is a scale to draw at, however large the drawing gets. Raises ValueError when
-    the arena does not fit at any scale.
+    `titled` puts the title over it and the caution under it, for a drawing that stands alone.
+    `stated` is the scale to print on a drawing that will be enlarged to it. Raises ValueError
+    when the arena does not fit at any scale.
     """
     shown = extent_of(plan)
     long, wide = shown.size
     size = (wide, long) if view.turned else (long, wide)
-    head, foot = (TITLE_HEIGHT, CAUTION_HEIGHT) if titled else (0.0, 0.0)
-    fixed = denominator is not None
-    if denominator is None:
-        denominator = largest_scale(size, room_for(plan, width, height - head - foot))
+    head, foot = (TITLE_HEIGHT, caution_height(width)) if titled else (0.0, 0.0)
+    denominator = largest_scale(size, room_for(plan, width, height - head - foot, view.small))
     if denominator is None:
         raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
     k = 1000 / denominator
-    rows = legend_rows(plan, width - 2 * MARGIN)
-    bottom = head + size[1] * k + 2 * MARGIN
-    frame = _frame(shown, denominator, (width - size[0] * k) / 2, head + MARGIN, view.turned)
+    margin = SMALL_MARGIN if view.small else MARGIN
+    bottom = head + size[1] * k + 2 * margin
+    frame = _frame(shown, denominator, (width - size[0] * k) / 2, head + margin, view.turned)
     paths = lanes(plan, frame)
     laid = lay(plan, paths, frame)
     rail = arena_marks(plan.arena, frame)
     crowd = _crowd(plan, laid, frame, rail, Box(0.5, head + 0.5, width - 0.5, bottom), view)
     labels, unplaced = place_all(_wishes(plan, paths, frame, units, view), crowd)
     listed = leftovers_height(unplaced, width)
-    tall = bottom + strip_height(rows) + listed
-    if unplaced and not fixed and tall + foot > height:
-        return draw_plan(plan, width, height - listed, units, titled, view=view)
+    under = bottom + _under(plan, width, view.small)
+    tall = under + listed
+    if unplaced and tall + foot > height:
+        return draw_plan(plan, width, height - listed, units, titled, view=view, stated=stated)
     items: tuple[Group, ...] = (
         guide_marks(plan.arena, frame, _covering_guides(labels)),
-        rail,
         track_marks(plan, laid, frame, view.phase),
+        rail,
         Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
         Group("labels", tuple(label.marks for label in labels)),
-        *strip(frame, rows, MARGIN, width - MARGIN, bottom + 3.5, units),
-        *leftovers(unplaced, MARGIN, width, bottom + strip_height(rows)),
+        *_furniture(plan, frame, width, bottom, units, view, stated),
+        *leftovers(unplaced, MARGIN, width, under),
     )
     if titled:
         items = (title_line(plan, width), *items, caution_line(width, tall))
@@ -158,6 +168,22 @@ def draw_plan(
         float(denominator),
     )  # fmt: skip
     return Drawn(scene, frame, tuple(labels), tuple(unplaced))
+
+
+def _furniture(
+    plan: Plan,
+    frame: Frame,
+    width: float,
+    top: float,
+    units: Units,
+    view: View,
+    stated: float | None,
+) -> tuple[Group, ...]:
+    """Scale bar and legend, or the caption of a small drawing."""
+    if view.small:
+        return (caption(plan, view.phase or 0, frame, width, top),)
+    rows = legend_rows(plan, width - 2 * MARGIN)
+    return strip(frame, rows, MARGIN, width - MARGIN, top + 3.5, units, stated)
 
 
 def _frame(shown: Extent, denominator: float, left: float, top: float, turned: bool) -> Frame:
@@ -175,16 +201,16 @@ def _wishes(
     phase = view.phase
     numbers = number_wishes(plan, frame, phase)
     ends = end_wishes(plan, phase_ends(plan, paths, frame, phase))
-    names = name_wishes(plan, frame, units)
-    if view.bare:
-        return [*numbers, *ends, *names]
+    if view.small:
+        return [*numbers, *ends, *short_name_wishes(plan, frame, phase)]
     return [
         *numbers,
         *gait_wishes(plan, frame, phase),
         *lead_wishes(plan, frame, phase),
         *ends,
         *distance_wishes(plan, frame, units, phase),
-        *names,
+        *name_wishes(plan, frame, units),
+        *post_wishes(plan, frame),
     ]
 
 

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class View:
     """`phase` (from 0) draws one phase and only hints at the others; `turned` lays the arena's
-    long side upwards; `bare` leaves out distances, leads and gaits; `why` adds the places that
-    were looked at for each label, and what spoke against them."""
+    long side upwards; `small` leaves out distances, leads and gaits, and has a caption in place
+    of scale bar and legend; `why` adds the places that were looked at for each label, and what
+    spoke against them."""
 
     phase: int | None = None
     turned: bool = False
-    bare: bool = False
+    small: bool = False
     why: bool = False
 
 

@@ -39,12 +39,27 @@ MIDDLE_FIRST = (0.5, 0.44, 0.56, 0.38, 0.62, 0.3, 0.7, 0.22, 0.78, 0.14, 0.86)
 
 def name_wishes(plan: Plan, frame: Frame, units: Units) -> list[Wish]:
     """Name, height and spread of every fence."""
-    return [_name(fence, plan, frame, units) for fence in plan.fences]
+    return [_name(fence, plan, frame, fence_measures(fence, units)) for fence in plan.fences]
 
 
-def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
+def short_name_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]:
+    """The names alone, of the fences that are jumped in a phase."""
+    jumped = {c.jump.fence for c in plan.crossings if phase in (None, c.jump.phase)}
+    return [_name(fence, plan, frame, "") for fence in plan.fences if fence.name in jumped]
+
+
+def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
+    """The name of every post of the arena."""
+    out = []
+    for name, point in plan.arena.posts.items():
+        lines = (Line(name, SMALL, colour=SOFT_INK),)
+        places = around_point(frame.at(point), label_size(lines), (0.6, 2.0, 4.0))
+        out.append(text_wish(f"post-{name.replace(' ', '-')}", lines, places))
+    return out
+
+
+def _name(placed: PlacedFence, plan: Plan, frame: Frame, measures: str) -> Wish:
     lines = [Line(placed.name, LABEL, "semibold")]
-    measures = fence_measures(placed, units)
     if measures:
         lines.append(Line(measures, SMALL, colour=SOFT_INK))
     places = _own_first(_name_places(placed, frame, label_size(lines)), placed, plan, frame)
