@@ -18,6 +18,7 @@ from diagram.drawing.labels import (
     around_point,
     beside_curve,
     label_size,
+    leader_of,
     text_wish,
 )
 from diagram.drawing.nudges import nudge_at, nudge_of_fence
@@ -27,8 +28,8 @@ from diagram.geometry.region import segment_distances
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
-from diagram.scene import Fill, Group, Item, Text
-from diagram.style import FIGURE, INK, LABEL, PAPER, SMALL, SOFT_INK, text_width
+from diagram.scene import Fill, Group, Item, Stroke, Text
+from diagram.style import FIGURE, INK, LABEL, LEADER, PAPER, SMALL, SOFT_INK, text_width
 from diagram.units import Units, length_text
 
 Spot = tuple[Point, Point, float]
@@ -285,7 +286,9 @@ def _tag(name: str, at: Point, extra: str) -> Wish:
     def paint(place: Place) -> Group:
         x, top = place.centre[0], place.box.top + 0.4
         left, right, bottom = x - tag[0] / 2, x + tag[0] / 2, top + tag[1]
-        marks: list[Item] = [
+        leader = leader_of(place)
+        marks: list[Item] = [Stroke(leader, LEADER)] if leader else []
+        marks += [
             Fill(((left, top), (right, top), (right, bottom), (left, bottom)), INK),
             Text((x, top + tag[1] / 2 + LABEL * 0.33), word, LABEL, "bold", "middle", colour=PAPER),
         ]

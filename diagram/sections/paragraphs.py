@@ -104,7 +104,7 @@ class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
     def __init__(self, title: str, size: float, level: int) -> None:
         base = body(size)
         look = ParagraphStyle(
-            f"heading-{size}", base, spaceBefore=1.6 * mm if level else 0, spaceAfter=0.5 * mm
+            f"heading-{size}", base, spaceBefore=1.1 * mm if level else 0, spaceAfter=0.4 * mm
         )
         super().__init__(words(title, "bold"), look)
         self.title, self.level = printable(title).text, level
