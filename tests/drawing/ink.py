@@ -24,7 +24,6 @@ class Ink:
     layer: str
     group: str
     thin: bool
-    word: bool = False
 
 
 def ink_of(scene: Scene) -> list[Ink]:
@@ -36,7 +35,7 @@ def ink_of(scene: Scene) -> list[Ink]:
         for child in layer.children:
             name = child.name if isinstance(child, Group) else layer.name
             out += [
-                Ink(shape, layer.name, name, thin, isinstance(mark, Text))
+                Ink(shape, layer.name, name, thin)
                 for mark in walk([child])
                 for shape, thin in _shapes(mark)
             ]
@@ -71,7 +70,7 @@ def overlaps(scene: Scene) -> list[str]:
     tree = STRtree([ink.shape for ink in every])
     found = []
     for ink in every:
-        if ink.layer != "labels" and not ink.word:
+        if ink.layer != "labels":
             continue
         for other in (every[n] for n in tree.query(ink.shape)):
             if (other.layer, other.group) == (ink.layer, ink.group) or _allowed(ink, other):

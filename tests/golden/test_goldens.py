@@ -83,9 +83,3 @@ def test_drawing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
     drawn = drawing_of(plan(file.relative_to(ROOT)))
     _compare(f"{file.stem}.scene", f"{INTENT[file.stem]}\n\n{dump(drawn.scene)}")
-
-
-@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
-def test_labels_cover_nothing(file: Path) -> None:
-    drawn = drawing_of(plan(file))
-    assert [label.name for label in drawn.crowded] == []
