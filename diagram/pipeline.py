@@ -161,3 +161,31 @@ def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "fee
     from diagram.writers.files import write_bytes
 
     write_bytes(Path(path), card_bytes(plan, paper=paper, units=units))
+
+
+SYMBOLS = """\
+tapeline: 1
+title: Marks
+purpose: Every kind of fence.
+level: 3'
+arena: 60 x 30 m
+fences:
+{fences}
+ride:
+  - jump: f0
+"""
+"""An exercise with one fence of each kind, all at one place: only their symbols are wanted."""
+
+
+def symbols_svg() -> bytes:
+    """The page of all marks as an SVG that carries its type along."""
+    from diagram.drawing.symbols import SEEN, symbol_page
+    from diagram.geometry.pose import Pose
+    from diagram.writers import svg
+
+    fences = "\n".join(
+        f"  f{n}: {{kind: {kind}, at: [30 m, 15 m], facing: 0°}}" for n, kind in enumerate(SEEN)
+    )
+    made = plan_text(SYMBOLS.format(fences=fences), "symbols")
+    placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
+    return svg.scene_bytes(symbol_page(placed))

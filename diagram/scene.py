@@ -206,9 +206,7 @@ def enlarged(item: Item, factor: float) -> Item:
             return replace(item, points=_times(points, factor), pen=wide)
         case Disc((x, y), radius, _, pen):
             wide = _pen_times(pen, factor) if pen else None
-            return replace(
-                item, centre=(x * factor, y * factor), radius=radius * factor, pen=wide
-            )
+            return replace(item, centre=(x * factor, y * factor), radius=radius * factor, pen=wide)
         case Text((x, y)):
             return replace(item, at=(x * factor, y * factor), size=item.size * factor)
         case Group(_, children):

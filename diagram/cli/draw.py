@@ -61,9 +61,7 @@ def command(
 
     def write(plan: Plan, target: Path) -> None:
         seen = cast("ViewName", view)
-        drawn = drawing_of(
-            plan, paper, cast("Units", units), view=seen, scale=denominator, why=why
-        )
+        drawn = drawing_of(plan, paper, cast("Units", units), view=seen, scale=denominator, why=why)
         write_bytes(target, drawn_bytes(drawn, chosen, paper=paper, dpi=dpi, view=seen))
         show(drawn.findings, {})
         if why:

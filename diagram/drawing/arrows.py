@@ -40,7 +40,9 @@ def arrow_places(
         for wanted in _wanted(leg, crossed, frame):
             for slide in SLIDES:
                 place = wanted + slide
-                pose = lane.shifted(leg.curve.pose_at(frame.metres(place)), frame.metres(place), frame)
+                pose = lane.shifted(
+                    leg.curve.pose_at(frame.metres(place)), frame.metres(place), frame
+                )
                 at = frame.at(pose.point)
                 if _free(place, leg, here, crossed, frame) and all(
                     math.dist(at, other) > BESIDE for other in taken
@@ -68,7 +70,9 @@ def _wanted(leg: PlanLeg, crossed: list[float], frame: Frame) -> Iterator[float]
         yield length * (n + 0.5) / count
 
 
-def _free(place: float, leg: PlanLeg, here: list[float], crossed: list[float], frame: Frame) -> bool:
+def _free(
+    place: float, leg: PlanLeg, here: list[float], crossed: list[float], frame: Frame
+) -> bool:
     length = frame.mm(leg.track_m)
     if not min(FROM_END, length / 2) <= place <= max(length - FROM_END, length / 2):
         return False

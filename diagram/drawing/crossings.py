@@ -9,11 +9,14 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.lanes import Lane
 from diagram.geometry.curve import Floats
 from diagram.planning import PlanLeg
+
+Indices = npt.NDArray[np.intp]
 
 FLATTEST = 0.17
 """Sine of the angle below which lines are joining rather than crossing: about ten degrees."""
@@ -76,7 +79,7 @@ def lane_path(leg: PlanLeg, lane: Lane, frame: Frame) -> Floats:
     return np.stack([frame.left + ground[:, 0] * k, frame.bottom - ground[:, 1] * k], axis=1)
 
 
-def _pairs(begins: Floats, ends: Floats) -> tuple[Floats, Floats]:
+def _pairs(begins: Floats, ends: Floats) -> tuple[Indices, Indices]:
     """Pieces whose boxes overlap and that do not follow each other."""
     low, high = np.minimum(begins, ends), np.maximum(begins, ends)
     near = (low[:, None, 0] <= high[None, :, 0]) & (low[None, :, 0] <= high[:, None, 0])

@@ -7,6 +7,7 @@ a place refused can say why.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 
@@ -36,7 +37,7 @@ class Crowd:
         """A polyline drawn `width` mm wide."""
         places = list(points)
         grow = width / 2
-        for (ax, ay), (bx, by) in zip(places, places[1:], strict=False):
+        for (ax, ay), (bx, by) in itertools.pairwise(places):
             self._rows.append(
                 ((ax + bx) / 2, (ay + by) / 2, (bx - ax) / 2, (by - ay) / 2, grow, grow)
             )

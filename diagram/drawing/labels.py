@@ -175,7 +175,11 @@ def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
                 reason = reason or _lines_covered(candidate, crowd)
                 place = Place(box, candidate.target, (), candidate)
                 crossed = "" if reason else _leader_covered(place, crowd, frozenset())
-                if crossed and crossed in CROSSABLE and not _leader_covered(place, crowd, CROSSABLE):
+                if (
+                    crossed
+                    and crossed in CROSSABLE
+                    and not _leader_covered(place, crowd, CROSSABLE)
+                ):
                     price = candidate.price + ACROSS_PRICE
                     if across is None or price < across[0]:
                         across = (price, place)

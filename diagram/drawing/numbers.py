@@ -95,5 +95,3 @@ def _standard(crossing: Crossing, side: int, frame: Frame) -> tuple[float, float
     """The standard on that hand of the rider: a leader points at it, not across the track."""
     turned = -side if crossing.jump.from_behind else side
     return frame.at(crossing.fence.ground((0.0, turned * crossing.fence.reach_m)))
-
-

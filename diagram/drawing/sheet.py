@@ -11,8 +11,8 @@ from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
 from diagram.drawing.frame import Frame, largest_scale
 from diagram.drawing.furniture import (
-    TITLE_HEIGHT,
     CAPTION_HEIGHT,
+    TITLE_HEIGHT,
     caption,
     caution_height,
     caution_line,
@@ -92,9 +92,7 @@ class Drawn:
         return (*missing, *covering)
 
 
-def room_for(
-    plan: Plan, width: float, height: float, small: bool = False
-) -> tuple[float, float]:
+def room_for(plan: Plan, width: float, height: float, small: bool = False) -> tuple[float, float]:
     """Millimetres left for the arena itself on a drawing of `width` by `height`."""
     margin = SMALL_MARGIN if small else MARGIN
     return width - 2 * margin, height - 2 * margin - _under(plan, width, small)
@@ -234,9 +232,7 @@ def _description(plan: Plan) -> str:
     return f"{plan.definition.purpose} Jumped in this order: {order}."
 
 
-def _crowd(
-    plan: Plan, laid: Laid, frame: Frame, rail: Group, page: Box, view: View
-) -> Crowd:
+def _crowd(plan: Plan, laid: Laid, frame: Frame, rail: Group, page: Box, view: View) -> Crowd:
     """Everything that no label may lie on."""
     crowd = Crowd(page)
     for begin, end in plan.arena.region.edges:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -72,7 +73,7 @@ def _leg(
     mine = [over for over in laid.overs if over.upper == index]
     marks: list[Item] = []
     cuts = [0.0, *_cuts(mine, pen, frame), leg.track_m]
-    for begin, end in zip(cuts, cuts[1:], strict=False):
+    for begin, end in itertools.pairwise(cuts):
         for over in mine:
             if begin <= over.s_upper < end:
                 reach = frame.metres(reach_of_break(over.sine, TRACK_WIDTH, BREAK_GAP))
@@ -218,7 +219,10 @@ def finish_mark(at: Point) -> list[Item]:
     """A square on its corner, solid, in a white edge."""
     x, y = at
     square = tuple(
-        (x + FINISH_RADIUS * math.cos(n * math.pi / 2), y + FINISH_RADIUS * math.sin(n * math.pi / 2))
+        (
+            x + FINISH_RADIUS * math.cos(n * math.pi / 2),
+            y + FINISH_RADIUS * math.sin(n * math.pi / 2),
+        )
         for n in range(4)
     )
     return [Fill(square, INK, Pen(PAPER, 0.4))]

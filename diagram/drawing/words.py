@@ -26,6 +26,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import segment_distances
 from diagram.layout.fence import PlacedFence
+from diagram.model.said import Lead
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
 from diagram.scene import Fill, Group, Item, Stroke, Text
@@ -124,9 +125,7 @@ def _name_places(
         yield from around_point(end, size, (1.0, 3.0, 6.0, 10.0))
 
 
-def distance_wishes(
-    plan: Plan, frame: Frame, units: Units, phase: int | None = None
-) -> list[Wish]:
+def distance_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None = None) -> list[Wish]:
     """Strides and distance of every line and bend; said once for legs over the same ground."""
     alike: dict[tuple[frozenset[str], tuple[Line, ...]], list[PlanLeg]] = {}
     for leg in plan.legs:
@@ -163,7 +162,7 @@ def _distance(legs: list[PlanLeg], lines: tuple[Line, ...], plan: Plan, frame: F
     if len({(c.jump.fence if c else "") for c in (other.first for other in legs)}) > 1:
         lines = (*lines, Line("each way", SMALL, colour=SOFT_INK))
     size = label_size(lines)
-    drawn = {c: d for c, d in dimension_candidates(leg, frame, size)}
+    drawn = dict(dimension_candidates(leg, frame, size))
     # Beside the track without a dimension line costs more than any place in one.
     beside = [replace(c, price=c.price + 10) for c in beside_curve(_spots(leg, frame), size)]
     nudge = next((found for other in legs if (found := nudge_at(plan, other.path))), None)
@@ -213,7 +212,10 @@ def gait_wishes(plan: Plan, frame: Frame, phase: int | None = None) -> list[Wish
             middle = leg.curve.pose_at((stretch.begin_m + stretch.end_m) / 2)
             spots = [(frame.at(middle.point), frame.across(middle.heading), 0.0)]
             size = label_size(lines)
-            places = [*beside_curve(spots, size, short=3.2), *around_point(spots[0][0], size, short=3.2)]
+            places = [
+                *beside_curve(spots, size, short=3.2),
+                *around_point(spots[0][0], size, short=3.2),
+            ]
             out.append(text_wish(f"gait-{leg.number}-{index}", lines, places))
     return out
 
@@ -225,7 +227,7 @@ def lead_wishes(plan: Plan, frame: Frame, phase: int | None = None) -> list[Wish
     more than once the words say which jump is meant.
     """
     out = []
-    landings: dict[tuple[str, bool, str], list[PlanLeg]] = {}
+    landings: dict[tuple[str, bool, Lead], list[PlanLeg]] = {}
     for leg in plan.legs:
         if phase not in (None, leg.link.phase):
             continue

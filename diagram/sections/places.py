@@ -40,8 +40,7 @@ def _line(placed: PlacedFence, plan: Plan, units: Units) -> str:
     if not fence.kind.ridden_over:
         parts.append(GROUND_LINES[fence.measures.ground_line])
     across, up = (
-        length_text(metres, one_unit(units))
-        for metres in (placed.pose.x - x0, placed.pose.y - y0)
+        length_text(metres, one_unit(units)) for metres in (placed.pose.x - x0, placed.pose.y - y0)
     )
     said = ", ".join(text for text in parts if text)
     return (
