@@ -20,7 +20,7 @@ from diagram.style import DIMENSION
 
 OFF = (2.6, 6.0, 10.0)
 """Millimetres from the outer edge of the standards to the dimension line."""
-FROM_STANDARD, BEYOND = 0.9, 1.2
+FROM_STANDARD, BEYOND = 1.1, 1.2
 """Millimetres between a standard and the line up from it, and of that line past the dimension."""
 ARROW, ARROW_HALF = 2.2, 0.5
 TAIL = 3.0

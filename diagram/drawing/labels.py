@@ -242,9 +242,10 @@ def leader_of(place: Place) -> Segment | None:
     (x, y), box = place.target, place.box
     near = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
     far = math.dist(near, (x, y))
-    if far <= LEADER_FROM:
+    short = place.chosen.short if place.chosen else 1.0
+    if far - short <= LEADER_FROM - 1.0:
         return None
-    share = 1 - (place.chosen.short if place.chosen else 1.0) / far
+    share = 1 - short / far
     return near, (near[0] + (x - near[0]) * share, near[1] + (y - near[1]) * share)
 
 

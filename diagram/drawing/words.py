@@ -232,8 +232,8 @@ def lead_wishes(plan: Plan, frame: Frame, phase: int | None = None) -> list[Wish
         if phase not in (None, leg.link.phase):
             continue
         if leg.first and leg.first.jump.land:
-            jump = leg.first.jump
-            landings.setdefault((jump.fence, jump.from_behind, jump.land), []).append(leg)
+            jump, land = leg.first.jump, leg.first.jump.land
+            landings.setdefault((jump.fence, jump.from_behind, land), []).append(leg)
         if leg.ridden.change:
             spots = list(_spots(leg, frame))
             out.append(_word(f"change-{leg.number}", f"{leg.ridden.change} change", spots))

@@ -17,6 +17,7 @@ from diagram.drawing import draw_plan
 from diagram.drawing.sheet import Drawn
 from diagram.pipeline import drawing_of, plan
 from diagram.scene import Group, Stroke, Text, walk
+from diagram.style import DIMENSION
 
 ROOT = Path(__file__).parents[2]
 EXERCISES = sorted(p for p in (ROOT / "exercises").glob("*.yaml") if p.name != "arenas.yaml")
@@ -46,6 +47,19 @@ def test_made_up_exercises(first: int) -> None:
             wrong[seed] = found
         _all_are_told(drawn)
     assert wrong == {}
+
+
+def test_straight_lines_carry_dimension_lines() -> None:
+    """All four in the grid, and the line of five: a thin line left and right of each figure."""
+    for name, legs in (("grid-from-trot-on-the-centre-line", 4),
+                       ("straight-out-and-home-on-an-angle", 1)):  # fmt: skip
+        drawn = drawing_of(plan(ROOT / "exercises" / f"{name}.yaml"))
+        with_lines = [
+            label for label in drawn.labels
+            if any(isinstance(mark, Stroke) and mark.pen == DIMENSION
+                   for mark in walk(label.marks.children))
+        ]  # fmt: skip
+        assert len(with_lines) == legs
 
 
 def _all_are_told(drawn: Drawn) -> None:
