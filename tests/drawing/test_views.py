@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import io
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pypdf
@@ -97,3 +100,26 @@ def test_no_type_is_too_small(view: str) -> None:
         drawn = drawing_of(made, view=view)  # type: ignore[arg-type]
         sizes = [mark.size for mark in drawn.scene.walk() if isinstance(mark, Text)]
         assert min(sizes) >= SMALLEST_TYPE - 1e-9
+
+
+PROGRAM = """
+import hashlib, sys
+from diagram.pipeline import VIEWS, drawing_of, drawn_bytes, plan
+made = plan(sys.argv[1])
+for view in VIEWS:
+    drawn = drawing_of(made, view=view)
+    for kind in ("svg", "pdf"):
+        print(view, kind, hashlib.sha256(drawn_bytes(drawn, kind, view=view)).hexdigest())
+"""
+
+
+def test_three_processes_write_the_same_bytes() -> None:
+    said = set()
+    for seed in ("0", "1", "77"):
+        environment = {**os.environ, "PYTHONHASHSEED": seed}
+        environment["PYTHONPATH"] = os.pathsep.join(sys.path)
+        command = [sys.executable, "-c", PROGRAM, EXERCISE.document.name]
+        done = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
+        said.add(done.stdout)
+    assert len(said) == 1
+    assert len(said.pop().splitlines()) == 10
