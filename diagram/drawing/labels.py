@@ -27,7 +27,7 @@ LEADER_CLEAR = 0.25
 LINE_CLEAR = 0.5
 AT_ONCE = 12
 """Candidates looked at in one go: most labels need no more."""
-CROSSABLE = frozenset(("track", "rail", "ground line", "stride"))
+CROSSABLE = frozenset(("track", "rail", "stride"))
 """What a leader line may run across, if it must."""
 CHAINED = frozenset(("dimension",))
 """Dimensions of one fence after the other share the line up from the fence between them."""
