@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
@@ -45,20 +46,54 @@ def _svg_text(plan: Plan) -> str:
     return svg_text(drawing_of(plan).scene)
 
 
-def drawing_of(plan: Plan, paper: str = "A4", units: Units = "feet") -> Drawn:
-    """The drawing of a plan on a sheet of its own, whichever way round it comes out larger."""
-    from diagram.drawing import draw_plan
-    from diagram.drawing.sheet import better_way_round
-    from diagram.sections.page import PAPERS
-
-    width, height = better_way_round(plan, *(side - 2 * SHEET_MARGIN for side in PAPERS[paper]))
-    return draw_plan(plan, width, height, units, titled=True)
-
+ViewName = Literal["sheet", "phases", "phone", "wall", "colouring"]
+VIEWS: tuple[ViewName, ...] = ("sheet", "phases", "phone", "wall", "colouring")
+"""Whole on one sheet; with a small drawing of each phase; upright and narrow; larger than paper;
+and black outlines to colour in."""
 
 SHEET_MARGIN = 10.0
 """Millimetres of paper that printers cannot be trusted with."""
+PHONE_WIDTH_MM, PHONE_PIXELS = 100.0, 1080
+WALL_SCALE = 100.0
 
 FORMATS = ("svg", "pdf", "png")
+
+
+def drawing_of(
+    plan: Plan,
+    paper: str = "A4",
+    units: Units = "feet",
+    *,
+    view: ViewName = "sheet",
+    scale: float | None = None,
+    why: bool = False,
+) -> Drawn:
+    """The drawing of a plan on a sheet of its own, whichever way round it comes out larger.
+
+    `scale` is the denominator wanted for the view `wall`; `why` adds the places looked at for
+    each label. Raises ValueError when the arena does not fit.
+    """
+    from diagram.drawing import View, draw_phases, draw_plan, for_colouring
+    from diagram.drawing.sheet import better_way_round
+    from diagram.sections.page import PAPERS
+
+    short, long = (side - 2 * SHEET_MARGIN for side in PAPERS[paper])
+    if view == "phases":
+        return draw_phases(plan, short, long, units)
+    width, height = better_way_round(plan, short, long)
+    if view == "phone":
+        tall = View(turned=True, why=why)
+        return draw_plan(plan, PHONE_WIDTH_MM, math.inf, units, titled=True, view=tall)
+    if view == "wall":
+        # Type and pens grow with the ground: a wall is read from further away than a page.
+        wanted = scale or WALL_SCALE
+        drawn = draw_plan(
+            plan, width, height, units, titled=True, view=View(why=why), stated=wanted
+        )
+        factor = drawn.frame.denominator / wanted
+        return replace(drawn, scene=drawn.scene.enlarged(factor))
+    drawn = draw_plan(plan, width, height, units, titled=True, view=View(why=why))
+    return replace(drawn, scene=for_colouring(drawn.scene)) if view == "colouring" else drawn
 
 
 def draw(
@@ -68,6 +103,8 @@ def draw(
     paper: str = "A4",
     units: Units = "feet",
     dpi: float = 200,
+    view: ViewName = "sheet",
+    scale: float | None = None,
 ) -> None:
     """Write the drawing of a plan; the ending of `path` says as what (svg, pdf, png).
 
@@ -77,30 +114,44 @@ def draw(
 
     file = Path(path)
     kind = file.suffix.lstrip(".").lower()
-    write_bytes(file, drawing_bytes(plan, kind, paper=paper, units=units, dpi=dpi))
+    drawn = drawing_of(plan, paper, units, view=view, scale=scale)
+    write_bytes(file, drawn_bytes(drawn, kind, paper=paper, dpi=dpi, view=view))
 
 
 def drawing_bytes(
     plan: Plan, kind: str, *, paper: str = "A4", units: Units = "feet", dpi: float = 200
 ) -> bytes:
-    """The drawing as svg, pdf or png."""
-    drawn = drawing_of(plan, paper, units)
+    """The drawing on one sheet as svg, pdf or png."""
+    return drawn_bytes(drawing_of(plan, paper, units), kind, paper=paper, dpi=dpi)
+
+
+def drawn_bytes(
+    drawn: Drawn, kind: str, *, paper: str = "A4", dpi: float = 200, view: ViewName = "sheet"
+) -> bytes:
+    """A drawing as svg, pdf or png. A PNG for a phone is PHONE_PIXELS wide at any `dpi`."""
+    from diagram.sections.page import PAPERS
+
+    scene = drawn.scene
     if kind == "svg":
         from diagram.writers import svg
 
-        return svg.scene_bytes(drawn.scene)
+        return svg.scene_bytes(scene)
+    if kind == "pdf" and view == "wall":
+        from diagram.writers.tiles import tiled_bytes
+
+        return tiled_bytes(scene, PAPERS[paper])
     if kind == "pdf":
-        from diagram.sections.page import PAPERS
         from diagram.writers import pdf
 
         width, height = PAPERS[paper]
-        if drawn.scene.width > width - 2 * SHEET_MARGIN + 0.01:
+        if scene.width > width - 2 * SHEET_MARGIN + 0.01:
             width, height = height, width
-        return pdf.scene_bytes(drawn.scene, page_mm=(width, height))
+        return pdf.scene_bytes(scene, page_mm=None if view == "phone" else (width, height))
     if kind == "png":
         from diagram.writers import png
 
-        return png.scene_bytes(drawn.scene, dpi=dpi)
+        exact = PHONE_PIXELS / (scene.width / 25.4)
+        return png.scene_bytes(scene, dpi=exact if view == "phone" else dpi)
     raise ValueError(f"a drawing is written as {', '.join(FORMATS)}, not as {kind!r}")
 
 
@@ -110,3 +161,31 @@ def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "fee
     from diagram.writers.files import write_bytes
 
     write_bytes(Path(path), card_bytes(plan, paper=paper, units=units))
+
+
+SYMBOLS = """\
+tapeline: 1
+title: Marks
+purpose: Every kind of fence.
+level: 3'
+arena: 60 x 30 m
+fences:
+{fences}
+ride:
+  - jump: f0
+"""
+"""An exercise with one fence of each kind, all at one place: only their symbols are wanted."""
+
+
+def symbols_svg() -> bytes:
+    """The page of all marks as an SVG that carries its type along."""
+    from diagram.drawing.symbols import SEEN, symbol_page
+    from diagram.geometry.pose import Pose
+    from diagram.writers import svg
+
+    fences = "\n".join(
+        f"  f{n}: {{kind: {kind}, at: [30 m, 15 m], facing: 0°}}" for n, kind in enumerate(SEEN)
+    )
+    made = plan_text(SYMBOLS.format(fences=fences), "symbols")
+    placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
+    return svg.scene_bytes(symbol_page(placed))

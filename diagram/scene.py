@@ -196,6 +196,34 @@ def moved(item: Item, dx: float, dy: float) -> Item:
             assert_never(item)
 
 
+def enlarged(item: Item, factor: float) -> Item:
+    """`item` with all its lengths `factor` times as large: places, pens and type."""
+    match item:
+        case Stroke(points, pen):
+            return replace(item, points=_times(points, factor), pen=_pen_times(pen, factor))
+        case Fill(points, _, pen):
+            wide = _pen_times(pen, factor) if pen else None
+            return replace(item, points=_times(points, factor), pen=wide)
+        case Disc((x, y), radius, _, pen):
+            wide = _pen_times(pen, factor) if pen else None
+            return replace(item, centre=(x * factor, y * factor), radius=radius * factor, pen=wide)
+        case Text((x, y)):
+            return replace(item, at=(x * factor, y * factor), size=item.size * factor)
+        case Group(_, children):
+            return replace(item, children=tuple(enlarged(child, factor) for child in children))
+        case _:
+            assert_never(item)
+
+
+def _times(points: tuple[Point, ...], factor: float) -> tuple[Point, ...]:
+    return tuple((x * factor, y * factor) for x, y in points)
+
+
+def _pen_times(pen: Pen, factor: float) -> Pen:
+    dash = tuple(length * factor for length in pen.dash)
+    return replace(pen, width=pen.width * factor, dash=dash)
+
+
 def walk(items: Iterable[Item]) -> Iterator[Item]:
     """Each item in painting order, a group before its children."""
     for item in items:
@@ -228,6 +256,17 @@ class Scene:
     def moved(self, dx: float, dy: float) -> Scene:
         """The same drawing, its items shifted to the right and down by so many mm."""
         return replace(self, items=tuple(moved(item, dx, dy) for item in self.items))
+
+    def enlarged(self, factor: float) -> Scene:
+        """The same drawing `factor` times as large, its scale with it."""
+        scale = self.scale_denominator
+        return replace(
+            self,
+            width=self.width * factor,
+            height=self.height * factor,
+            items=tuple(enlarged(item, factor) for item in self.items),
+            scale_denominator=scale / factor if scale else None,
+        )
 
     def walk(self) -> Iterator[Item]:
         """Each item in painting order, a group before its children."""

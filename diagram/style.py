@@ -48,6 +48,7 @@ __all__ = [
     "LEADER",
     "MM_PER_POINT",
     "OKABE_ITO",
+    "OTHER_PHASE",
     "PALE",
     "PAPER",
     "PHASE_COLOURS",
@@ -134,6 +135,8 @@ FILLER = Pen(INK, 0.25)
 GROUND_LINE = Pen(SOFT_INK, 0.35)
 DIMENSION = Pen(SOFT_INK, 0.18)
 LEADER = Pen(SOFT_INK, 0.13)
+OTHER_PHASE = Pen(GREY, 0.35)
+"""The track of phases that a drawing of one phase is not about."""
 FRAME = Pen(INK, 0.25)
 
 TRACK_WIDTH = 0.7

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED, files_argument, paper_options, write_each
+from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
 
 if TYPE_CHECKING:
+    from diagram.pipeline import ViewName
     from diagram.planning import Plan
     from diagram.units import Units
 
@@ -23,28 +25,62 @@ if TYPE_CHECKING:
 @click.option("--as", "kind", type=click.Choice(["svg", "pdf", "png"]), help="Kind of file.")
 @click.option("--dpi", type=click.IntRange(50, 600), default=200, show_default=True,
               help="Dots per inch of a PNG.")  # fmt: skip
+@click.option("--view", type=click.Choice(["sheet", "phases", "phone", "wall", "colouring"]),
+              default="sheet", show_default=True,
+              help="One sheet; with a small drawing of each phase; upright for a phone; a PDF of "
+              "sheets to put together; black outlines to colour in.")  # fmt: skip
+@click.option("--scale", help="Scale of --view wall.", metavar="1:N", default="1:100",
+              show_default=True)  # fmt: skip
+@click.option("--why", is_flag=True, help="Show the places looked at for each label.")
 @paper_options
 def command(
-    files: tuple[Path, ...], to: Path | None, kind: str | None, dpi: int, paper: str, units: str
+    files: tuple[Path, ...],
+    to: Path | None,
+    kind: str | None,
+    dpi: int,
+    view: str,
+    scale: str,
+    why: bool,
+    paper: str,
+    units: str,
 ) -> None:
     """Draw exercises to scale."""
-    from diagram.pipeline import drawing_bytes
+    from diagram.drawing.why import why_text
+    from diagram.pipeline import drawing_of, drawn_bytes
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
     one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
-    chosen = kind or (ending if ending in ("svg", "pdf", "png") else "svg")
+    usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")
+    chosen = kind or (ending if ending in ("svg", "pdf", "png") else usual)
+    denominator = _denominator(scale)
     if ending and ending != chosen:
         click.echo(f"{to} does not end in .{chosen}", err=True)
         sys.exit(REJECTED)
 
     def write(plan: Plan, target: Path) -> None:
-        data = drawing_bytes(plan, chosen, paper=paper, units=cast("Units", units), dpi=dpi)
-        write_bytes(target, data)
+        seen = cast("ViewName", view)
+        drawn = drawing_of(plan, paper, cast("Units", units), view=seen, scale=denominator, why=why)
+        write_bytes(target, drawn_bytes(drawn, chosen, paper=paper, dpi=dpi, view=seen))
+        show(drawn.findings, {})
+        if why:
+            click.echo(why_text(drawn.labels, drawn.unplaced))
 
     try:
         write_each(files, to, chosen, write)
     except WriterUnavailable as problem:
         click.echo(str(problem), err=True)
         sys.exit(REJECTED)
+
+
+SCALES = (20.0, 2000.0)
+
+
+def _denominator(text: str) -> float:
+    """200 for ``1:200``. Ends the program with a message for anything else."""
+    match = re.fullmatch(r"1 ?: ?(\d+(?:\.\d+)?)", text.strip())
+    if not match or not SCALES[0] <= float(match[1]) <= SCALES[1]:
+        click.echo(f"{text!r} is not a scale: write 1:100, between 1:20 and 1:2000", err=True)
+        sys.exit(REJECTED)
+    return float(match[1])

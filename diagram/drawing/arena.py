@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from diagram.drawing.frame import Frame
 from diagram.geometry.pose import Point
 from diagram.layout.arena import Arena, GatePlace
-from diagram.scene import Disc, Group, Item, Stroke, Text
+from diagram.scene import Box, Disc, Group, Item, Stroke, Text
 from diagram.style import (
     ARENA_RAIL,
     CENTRE_LINE,
     LABEL,
-    SMALL,
     SOFT_INK,
     text_width,
 )
@@ -23,14 +23,12 @@ POST_TICK = 1.6
 
 
 def arena_marks(arena: Arena, frame: Frame) -> Group:
-    """Everything of the arena that lies under the ride."""
-    marks: list[Item] = [*_centre_lines(arena, frame), *_rail(arena, frame)]
+    """Everything of the arena that lies under the ride, but for its guide lines."""
+    marks: list[Item] = _rail(arena, frame)
     if arena.gate:
         marks.extend(_gate(arena, arena.gate, frame))
     marks.extend(_letters(arena, frame))
-    for name, point in arena.posts.items():
-        marks.append(Disc(frame.at(point), 0.7, fill=SOFT_INK))
-        marks.append(_beside(arena, name, point, frame, SMALL))
+    marks.extend(Disc(frame.at(point), 0.7, fill=SOFT_INK) for point in arena.posts.values())
     return Group("arena", tuple(marks), f"Arena {arena.name}")
 
 
@@ -81,22 +79,49 @@ def _letters(arena: Arena, frame: Frame) -> list[Item]:
 
 
 def _beside(arena: Arena, text: str, point: Point, frame: Frame, size: float) -> Text:
-    """A word just outside the rail beside a point on it; inside, beside the point itself."""
+    """A word just outside the rail beside a point on it."""
     x, y = frame.at(point)
-    if arena.region.depth(point) > 0.05:
-        return Text((x + 1.4, y + size * 0.35), text, size, colour=SOFT_INK)
-    heading = arena.outward(arena.side_at(point))
-    outward = (math.cos(heading), math.sin(heading))
+    outward = frame.direction(arena.outward(arena.side_at(point)))
     half = text_width(text, size) / 2
     reach = LETTER_GAP + abs(outward[0]) * max(0.0, half - 1.0)
-    middle = (x + outward[0] * reach, y - outward[1] * reach)
+    middle = (x + outward[0] * reach, y + outward[1] * reach)
     return Text((middle[0], middle[1] + size * 0.35), text, size, "semibold", "middle",
                 colour=SOFT_INK)  # fmt: skip
 
 
-def _centre_lines(arena: Arena, frame: Frame) -> list[Item]:
-    if not arena.is_rectangle:
-        return []
-    x0, y0, x1, y1 = arena.region.bounds
-    middle = (y0 + y1) / 2
-    return [Stroke(frame.many([(x0, middle), (x1, middle)]), CENTRE_LINE, sized="ground")]
+def guide_marks(arena: Arena, frame: Frame, covered: Iterable[Box]) -> Group:
+    """The centre line, left out where something else is to be read."""
+    marks: list[Item] = []
+    if arena.is_rectangle:
+        x0, y0, x1, y1 = arena.region.bounds
+        middle = (y0 + y1) / 2
+        a, b = frame.many([(x0, middle), (x1, middle)])
+        marks = [
+            Stroke((begin, end), CENTRE_LINE, sized="ground")
+            for begin, end in _left_free(a, b, covered)
+        ]
+    return Group("guides", tuple(marks))
+
+
+def _left_free(a: Point, b: Point, covered: Iterable[Box]) -> list[tuple[Point, Point]]:
+    """The parts of a level or upright line that lie in none of the boxes."""
+    upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
+    axis = 1 if upright else 0
+    aside = a[1 - axis]
+    low, high = sorted((a[axis], b[axis]))
+    taken = []
+    for box in covered:
+        near, far = (box.top, box.bottom) if upright else (box.left, box.right)
+        least, most = (box.left, box.right) if upright else (box.top, box.bottom)
+        if least - GUIDE_GAP < aside < most + GUIDE_GAP and far > low and near < high:
+            taken.append((near - GUIDE_GAP, far + GUIDE_GAP))
+    out, at = [], low
+    for near, far in [*sorted(taken), (high, high)]:
+        if near - at > GUIDE_GAP:
+            out.append((at, min(near, high)))
+        at = max(at, far)
+    ends = [((u, aside), (v, aside)) for u, v in out]
+    return [((p[1], p[0]), (q[1], q[0])) for p, q in ends] if upright else ends
+
+
+GUIDE_GAP = 0.6

@@ -2,13 +2,14 @@
 
 Poles and planks are lines across the track, standards short bars set out at their ends,
 fillers shaded boxes, ground lines thin lines before the fence. The take-off side is where the
-ground line lies; a fence built for one way only also carries a small dart over its middle.
+ground line lies; a fence built for one way only also carries a small dart on its landing side.
 """
 
 from __future__ import annotations
 
 from diagram.drawing.frame import Frame
 from diagram.fences.kind import Bar, Box
+from diagram.geometry.pose import Point
 from diagram.layout.fence import PlacedFence
 from diagram.scene import Fill, Group, Item, Stroke
 from diagram.style import (
@@ -38,10 +39,15 @@ def fence_marks(placed: PlacedFence, frame: Frame) -> Group:
     marks.extend(_bar(placed, bar, frame) for bar in parts.bars)
     for plane in parts.planes:
         marks.extend(_standards(placed, plane, frame))
-    if placed.fence.facts.from_behind == "no":
-        marks.append(_dart(placed, frame))
+    if one_way(placed):
+        marks.append(Fill(dart_outline(placed, frame), INK))
     title = f"{placed.name}: {placed.fence.kind.name}"
     return Group(f"fence-{placed.name.replace(' ', '-')}", tuple(marks), title)
+
+
+def one_way(placed: PlacedFence) -> bool:
+    """Whether the fence is built to be jumped from one side only."""
+    return placed.fence.facts.from_behind == "no"
 
 
 def _ground(placed: PlacedFence, frame: Frame) -> Fill:
@@ -77,9 +83,17 @@ def _standards(placed: PlacedFence, plane: float, frame: Frame) -> list[Item]:
     return marks
 
 
-def _dart(placed: PlacedFence, frame: Frame) -> Fill:
-    """A small dart across the middle that points the only way the fence may be jumped."""
-    half = placed.fence.depth_m / 2
-    tip, base, wide = half * 0.7, -half * 0.7, min(half * 0.55, 0.35)
-    corners = [(tip, 0.0), (base, wide), (base, -wide)]
-    return Fill(frame.many(placed.ground(c) for c in corners), INK, sized="ground")
+def dart_outline(placed: PlacedFence, frame: Frame) -> tuple[Point, ...]:
+    """A dart that points the only way the fence may be jumped, on the left of its middle.
+
+    It begins at the back plane and points on from there: between the poles of a spread it would
+    be lost at a small scale. Paper-size.
+    """
+    back = placed.fence.depth_m / 2 + frame.metres(0.5)
+    tip, wide = back + frame.metres(DART_LENGTH), frame.metres(DART_HALF)
+    aside = placed.fence.measures.width_m * 0.3
+    corners = [(tip, aside), (back, aside + wide), (back, aside - wide)]
+    return frame.many(placed.ground(c) for c in corners)
+
+
+DART_LENGTH, DART_HALF = 2.2, 1.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -15,11 +16,15 @@ SCALES = (50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 75
 @dataclass(frozen=True, slots=True)
 class Frame:
     """A map from the arena's frame onto the paper. `left` and `bottom` are where (0, 0) falls,
-    in mm from the left and the top of the drawing."""
+    in mm from the left and the top of the drawing.
+
+    `turned` lays the arena's x axis upwards on the paper, for paper that is higher than wide.
+    """
 
     denominator: float
     left: float
     bottom: float
+    turned: bool = False
 
     @property
     def mm_per_m(self) -> float:
@@ -29,11 +34,23 @@ class Frame:
     def at(self, point: Point) -> Point:
         """A place on the ground as a place on the paper. y on paper runs down."""
         k = self.mm_per_m
+        if self.turned:
+            return (self.left - point[1] * k, self.bottom - point[0] * k)
         return (self.left + point[0] * k, self.bottom - point[1] * k)
 
     def many(self, points: Iterable[Point] | Floats) -> tuple[Point, ...]:
         """Several places at once."""
         return tuple(self.at((float(x), float(y))) for x, y in points)
+
+    def direction(self, heading: float) -> Point:
+        """The unit vector on paper of a heading on the ground; y down."""
+        if self.turned:
+            return (-math.sin(heading), -math.cos(heading))
+        return (math.cos(heading), -math.sin(heading))
+
+    def across(self, heading: float) -> Point:
+        """The unit vector on paper to the left of a heading."""
+        return self.direction(heading + math.pi / 2)
 
     def mm(self, metres: float) -> float:
         """A length on the ground as a length on the paper."""

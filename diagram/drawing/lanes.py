@@ -23,7 +23,7 @@ STEP_MM = 1.3
 SAME_MM = 0.8
 PARALLEL = 0.2
 """Lines nearer than SAME_MM and within PARALLEL radians run over the same ground."""
-EASE_MM = 8.0
+EASE_MM = 14.0
 SAMPLE_MM = 2.0
 SHORT = 5
 """Samples, two millimetres apart: shorter stretches are crossings and joints, not shared ground."""
@@ -90,11 +90,15 @@ def _dropped(flags: Flags, shortest: int) -> Flags:
 
 
 def _eased(aside: Floats) -> Floats:
-    """A running mean, so that a line moves over gently; widened first to be over in time."""
-    width = int(EASE_MM / SAMPLE_MM) | 1
-    if not aside.any() or len(aside) < width:
+    """A running mean taken twice, so that a line moves over without a kink."""
+    width = int(EASE_MM / SAMPLE_MM / 2) | 1
+    if not aside.any() or len(aside) < 2 * width:
         return aside
-    half = width // 2
-    padded = np.pad(aside, half, mode="edge")
+    once = _mean(aside, width)
+    return _mean(once, width)
+
+
+def _mean(values: Floats, width: int) -> Floats:
+    padded = np.pad(values, width // 2, mode="edge")
     mean: Floats = np.convolve(padded, np.ones(width) / width, mode="valid")
     return mean

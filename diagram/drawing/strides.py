@@ -16,12 +16,12 @@ import numpy as np
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing.crowd import Crowd
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import Candidate, Label, choose_place
+from diagram.drawing.labels import Candidate, Label, Place, Wish, leader_of
 from diagram.drawing.lanes import Lane
 from diagram.geometry.pose import Point, Pose
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Spot
-from diagram.scene import Box, Disc, Fill, Group, Item, Stroke, Text, moved
+from diagram.scene import Box, Disc, Fill, Group, Item, Stroke, Text
 from diagram.style import INK, LEADER, PAPER, SMALL, SOFT_INK, Pen, text_width
 
 TICK, LONG_TICK = 1.7, 2.6
@@ -34,11 +34,14 @@ CONE, CONE_OFF = 1.7, 2.6
 NUMBER_GAPS = (1.5, 2.4)
 
 
-def stride_marks(plan: Plan, lanes: tuple[Lane, ...], frame: Frame) -> Group:
-    """Ticks, dots and cones of all legs, to be painted over the track."""
+def stride_marks(
+    plan: Plan, lanes: tuple[Lane, ...], frame: Frame, phase: int | None = None
+) -> Group:
+    """Ticks, dots and cones of all legs, or of one phase, to be painted over the track."""
     marks = [
         Group(f"strides-{leg.number}", tuple(_leg(leg, lane, frame)))
         for leg, lane in zip(plan.legs, lanes, strict=True)
+        if phase in (None, leg.link.phase)
     ]
     return Group("strides", tuple(marks), "Landing, strides and take-off")
 
@@ -106,16 +109,20 @@ def _cone(at: Point) -> Fill:
 
 
 def crowd_with_strides(plan: Plan, lanes: tuple[Lane, ...], frame: Frame, crowd: Crowd) -> None:
-    """Keep labels off the cones. Ticks are no wider than what is kept free of the track."""
+    """Keep labels off ticks, dots and cones; leaders may cross a tick as they may the track."""
     for leg, lane in zip(plan.legs, lanes, strict=True):
-        for mark in _cones(leg, lane, frame):
-            crowd.add_box(mark.bbox().grown(0.2))
+        for mark in _leg(leg, lane, frame):
+            kind = "cone" if isinstance(mark, Fill) else "stride"
+            crowd.add_box(mark.bbox().grown(0.1), kind)
 
 
 def stride_labels(
     plan: Plan, lanes: tuple[Lane, ...], frame: Frame, crowd: Crowd
 ) -> tuple[Label, ...]:
-    """Numbers of strides where there is room: every one, on long legs every fifth."""
+    """Numbers of strides where there is room: every one, on long legs every fifth.
+
+    They come last. A tick without a number is still a stride.
+    """
     out = []
     for leg, lane in zip(plan.legs, lanes, strict=True):
         # Nobody counts from the start or to the finish, nor the one stride of a grid.
@@ -127,6 +134,7 @@ def stride_labels(
             name = f"stride-{leg.number}-{spot.stretch}-{spot.number}"
             label = _number(name, spot, pose, frame, crowd)
             if label is not None:
+                crowd.add_box(label.place.box, "label")
                 out.append(label)
     return tuple(out)
 
@@ -134,11 +142,12 @@ def stride_labels(
 def _number(name: str, spot: Spot, pose: Pose, frame: Frame, crowd: Crowd) -> Label | None:
     text = str(spot.number)
     size = (text_width(text, SMALL) + 0.3, SMALL * 0.78)
-    beside = _beside(pose, size, frame)
-    free = next((c for c in beside if crowd.covered(_box(c.centre, size)) == 0), None)
-    if free is None:
+    places = list(_beside(pose, size, frame))
+    boxes = [_box(candidate.centre, size) for candidate in places]
+    free = [n for n, covers in enumerate(crowd.covered(boxes)) if not covers]
+    if not free:
         return None
-    place = choose_place(size, [free], crowd)
+    place = Place(boxes[free[0]], places[free[0]].target, (), places[free[0]])
     x, y = place.centre
     mark = Text((x, y + SMALL * 0.33), text, SMALL, "regular", "middle", 0.0, SOFT_INK)
     return Label(name, Group(name, (mark,)), place)
@@ -152,7 +161,8 @@ def _beside(pose: Pose, size: tuple[float, float], frame: Frame) -> Iterator[Can
     for gap in NUMBER_GAPS:
         for side in (1, -1):
             reach = side * (half + gap)
-            yield Candidate((target[0] + nx * reach, target[1] + ny * reach), target, gap)
+            centre = (target[0] + nx * reach, target[1] + ny * reach)
+            yield Candidate(centre, target, gap, led=False)
 
 
 def _box(centre: Point, size: tuple[float, float]) -> Box:
@@ -163,28 +173,32 @@ def _box(centre: Point, size: tuple[float, float]) -> Box:
 
 
 FINDING, FINDING_TALL = 5.6, 4.9
-FINDING_FROM = 3.4
-"""Millimetres from the place meant beyond which a finding gets a leader."""
 
 
-def finding_labels(plan: Plan, frame: Frame, crowd: Crowd) -> tuple[Label, ...]:
+def finding_wishes(plan: Plan, frame: Frame) -> list[Wish]:
     """A letter in a triangle at every place of findings; filled where one of them says stop."""
     places: dict[str, list[Diagnostic]] = {}
     for finding in plan.findings:
         mark = dict(finding.facts).get("mark")
         if mark:
             places.setdefault(mark, []).append(finding)
-    return tuple(_finding(mark, found, frame, crowd) for mark, found in places.items())
+    return [_finding(mark, found, frame) for mark, found in places.items()]
 
 
-def _finding(mark: str, found: list[Diagnostic], frame: Frame, crowd: Crowd) -> Label:
+def _finding(mark: str, found: list[Diagnostic], frame: Frame) -> Wish:
     size = (FINDING, FINDING_TALL)
     target = frame.at(dict(found[0].facts)["at_m"])
-    place = choose_place(size, _round(target, size), crowd)
     worst = min((finding.severity for finding in found), key=lambda severity: severity.rank)
-    marks = tuple(_triangle(mark, worst, place.centre, target))
     title = "; ".join(f"{finding.severity}: {finding.message}" for finding in found)
-    return Label(f"finding-{mark}", Group(f"finding-{mark}", marks, title), place)
+
+    def paint(place: Place) -> Group:
+        leader = leader_of(place)
+        marks: list[Item] = [Stroke(leader, LEADER)] if leader else []
+        marks += _triangle(mark, worst, place.centre)
+        return Group(f"finding-{mark}", tuple(marks), title)
+
+    candidates = tuple(_round(target, size))
+    return Wish(f"finding-{mark}", f"the letter {mark} of the checks", size, candidates, paint)
 
 
 def _round(target: Point, size: tuple[float, float]) -> Iterator[Candidate]:
@@ -196,10 +210,8 @@ def _round(target: Point, size: tuple[float, float]) -> Iterator[Candidate]:
             yield Candidate((target[0] + dx * reach, target[1] + dy * reach), target, gap)
 
 
-def _triangle(letter: str, severity: Severity, centre: Point, target: Point) -> Iterator[Item]:
-    (x, y), (tx, ty) = centre, target
-    if math.hypot(tx - x, ty - y) > FINDING_FROM:
-        yield Stroke((centre, target), LEADER)
+def _triangle(letter: str, severity: Severity, centre: Point) -> Iterator[Item]:
+    x, y = centre
     stop = severity is Severity.STOP
     half, tall = FINDING / 2, FINDING_TALL / 2
     corners = ((x - half, y + tall), (x, y - tall), (x + half, y + tall))
@@ -209,26 +221,18 @@ def _triangle(letter: str, severity: Severity, centre: Point, target: Point) -> 
     yield Text((x, y + tall - 0.7), letter, SMALL, "bold", "middle", 0.0, colour)
 
 
-def stride_key(plan: Plan, right: float, baseline: float) -> Group:
-    """What ticks, dots and cones mean, one row, set from the right edge."""
+def stride_entries(plan: Plan) -> list[tuple[float, tuple[Item, ...], str]]:
+    """What ticks, dots and cones mean: width of the sample, its marks, the words."""
     entries: list[tuple[float, tuple[Item, ...], str]] = [
-        (1.2, (Disc((0.6, -0.8), DOT, fill=INK),), "landing, take-off"),
-        (0.6, (Stroke(((0.3, -1.6), (0.3, 0.0)), TICK_PEN),), "stride"),
+        (1.2, (Disc((0.6, 0.0), DOT, fill=INK),), "landing, take-off"),
+        (0.6, (Stroke(((0.3, -0.8), (0.3, 0.8)), TICK_PEN),), "stride"),
     ]
     if any(leg.ridden.in_and_out for leg in plan.legs):
-        entries.append((CONE, (_cone((CONE / 2, -CONE / 2)),), "cone: change of gait"))
+        entries.append((CONE, (_cone((CONE / 2, 0.0)),), "cone: change of gait"))
     if any(change.kind for leg in plan.legs for change in leg.ridden.changes):
-        ring = Disc((RING, -0.8), RING, fill=PAPER, pen=Pen(INK, 0.35))
+        ring = Disc((RING, 0.0), RING, fill=PAPER, pen=Pen(INK, 0.35))
         entries.append((2 * RING, (ring,), "lead changed by here"))
     if any("mark" in dict(finding.facts) for finding in plan.findings):
-        small = tuple(_triangle("A", Severity.NOTE, (FINDING / 2, -1.3), (FINDING / 2, -1.3)))
+        small = tuple(_triangle("A", Severity.NOTE, (FINDING / 2, 0.0)))
         entries.append((FINDING, small, "see the checks"))
-    marks: list[Item] = []
-    x = right
-    for width, items, words in reversed(entries):
-        x -= text_width(words, SMALL)
-        marks.append(Text((x, baseline), words, SMALL, colour=SOFT_INK))
-        x -= width + 1.2
-        marks.append(moved(Group("", items), x, baseline))
-        x -= 4.0
-    return Group("stride-key", tuple(marks))
+    return entries

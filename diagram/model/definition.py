@@ -23,6 +23,7 @@ from diagram.model.fields import (
     refused,
 )
 from diagram.model.fields import said as phrase
+from diagram.model.nudge import Nudge, read_nudge
 
 FORMAT = 1
 """Version of the format that this program writes. Older files are migrated by rule."""
@@ -54,6 +55,11 @@ def _listed(value: Any) -> Any:
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 Place = tuple[Length, Length]
+
+
+Moved = Annotated[
+    Nudge | None, *phrase(read_nudge, "a label moved by hand, mm on paper", "5 mm right, 3 mm up")
+]
 
 
 def _point_or_name(value: Any) -> str:
@@ -134,6 +140,7 @@ class FenceWritten(Built):
     on: (
         Annotated[said.OnSaid, *phrase(said.read_on, "a line in the arena", "centre line")] | None
     ) = None
+    label: Moved = None
     placed: (
         Annotated[
             said.PlacedSaid,
@@ -154,12 +161,14 @@ class JumpStep(Teaching):
     """A fence, jumped."""
 
     jump: Annotated[said.JumpSaid, *phrase(said.read_jump, "a fence", "birch from behind")]
+    label: Moved = None
 
 
 class LineStep(Teaching):
     """A straight line to the next fence."""
 
     line: Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "5 strides")]
+    label: Moved = None
 
 
 class BendStep(Teaching):
@@ -167,6 +176,7 @@ class BendStep(Teaching):
 
     bend: Annotated[said.WaySaid, *phrase(said.read_bend, "hand and strides", "left, 6 strides")]
     ways: Annotated[tuple[Count, ...], Field(max_length=MOST_WAYS)] = ()
+    label: Moved = None
 
 
 class TurnStep(Teaching):

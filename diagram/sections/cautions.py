@@ -7,7 +7,8 @@ from reportlab.platypus import Flowable, Table
 
 from diagram.planning import Plan
 from diagram.sections.page import Page
-from diagram.sections.paragraphs import item, part, ruled, words
+from diagram.sections.paragraphs import SIDE, item, part, ruled, words
+from diagram.style import text_width
 
 CAUTIONS = (
     "Ride in an approved helmet, fastened, from the first step to the last.",
@@ -26,6 +27,9 @@ CAUTIONS = (
 COLUMN_WIDTH = 85.0
 """Millimetres in which most cautions take one line."""
 
+BULLET = 6.0
+"""Millimetres of a column that are not text: the bullet and the cell's edges."""
+
 ROOM = 33.0
 """Millimetres that all of them take in two columns: they are not parted."""
 
@@ -36,8 +40,9 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:  # noqa: ARG001 - the s
     each = -(-len(CAUTIONS) // count)
     columns = [CAUTIONS[n * each : (n + 1) * each] for n in range(count)]
     cells = [[item(words(text)) for text in column] for column in columns]
-    width = page.inner_width / count * mm
+    longest = [max(text_width(text, SIDE) for text in column) + BULLET for column in columns]
+    share = page.inner_width * mm / sum(longest)
     return [
         *part("Every time", ROOM * 2 / max(count, 2)),
-        Table([cells], colWidths=[width] * count, style=ruled()),
+        Table([cells], colWidths=[share * width for width in longest], style=ruled()),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from reportlab.lib.colors import HexColor
@@ -36,7 +37,8 @@ FEET_COLUMN, METRES_COLUMN = 4, 5
 
 MEASURED = (
     "Distances run from base to base along the track: from the landing side of one fence to the "
-    "take-off side of the next. A step is 3 feet. Turns are rounded: nobody tapes them."
+    "take-off side of the next. A step is 3 feet. Turns are rounded: nobody tapes them. "
+    "Places of fences are those of their middle, from the left and the lower edge of the arena."
 )
 
 
@@ -100,7 +102,7 @@ class _Rows:
             self.commands.append(("LINEABOVE", (0, first), (-1, first), 0.3, HexColor(GREY)))
         texts = leg_texts(leg, self.plan, self.page.units)
         self.rows.append(self._cells(texts))
-        taught = taught_markup(texts.taught)
+        taught = taught_markup((*_radius(leg, self.page.units), *texts.taught))
         for markup in taught:
             self._across(paragraph(markup, SIDE), 1)
         # The figures stay with the heading above them and the first words below them.
@@ -146,6 +148,15 @@ class _Rows:
             repeatRows=1,
             style=ruled(*self.commands),
         )
+
+
+def _radius(leg: PlanLeg, units: Units) -> tuple[tuple[str, str], ...]:
+    """How tight a bend is at its tightest, to the half metre or the foot."""
+    if leg.shape != "bend" or not math.isfinite(leg.min_radius_m):
+        return ()
+    metres = f"{round(leg.min_radius_m * 2) / 2:g} m"
+    text = metres if units == "metres" else f"{leg.min_radius_m / FOOT:.0f}' = {metres}"
+    return (("Radius", text),)
 
 
 def _lines(first: str, second: str) -> str:

@@ -17,6 +17,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph
 
 from diagram import style
+from diagram.sections.typeset import UnknownMarkup, Words
 from diagram.style import INK, MM_PER_POINT, SOFT_INK, Weight
 from diagram.typeface import FACE_NAMES, printable, weight_for
 
@@ -62,14 +63,17 @@ def body(size: float = style.LABEL, align: int = 0, bullet: bool = False) -> Par
     )
 
 
-def paragraph(markup: str, size: float = style.LABEL, align: int = 0) -> Paragraph:
-    """A paragraph of markup made by `words` and `soft`."""
-    return Paragraph(markup, body(size, align))
+def paragraph(markup: str, size: float = style.LABEL, align: int = 0) -> Flowable:
+    """A paragraph of markup made by `words` and `soft`; any other goes to reportlab."""
+    try:
+        return Words(markup, body(size, align))
+    except UnknownMarkup:
+        return Paragraph(markup, body(size, align))
 
 
-def item(markup: str, size: float = SIDE) -> Paragraph:
+def item(markup: str, size: float = SIDE) -> Flowable:
     """A paragraph in a list, with a bullet."""
-    return Paragraph(markup, body(size, bullet=True), bulletText="•")
+    return Words(markup, body(size, bullet=True), "•")
 
 
 def pieces(text: str, longest: int = LONGEST_PIECE) -> list[str]:
@@ -98,13 +102,13 @@ def runs(texts: Iterable[str], between: str = " ") -> list[str]:
     return out
 
 
-class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
+class Heading(Words):
     """A paragraph that the outline of the document lists as well."""
 
     def __init__(self, title: str, size: float, level: int) -> None:
         base = body(size)
         look = ParagraphStyle(
-            f"heading-{size}", base, spaceBefore=1.6 * mm if level else 0, spaceAfter=0.5 * mm
+            f"heading-{size}", base, spaceBefore=1.1 * mm if level else 0, spaceAfter=0.4 * mm
         )
         super().__init__(words(title, "bold"), look)
         self.title, self.level = printable(title).text, level
@@ -117,7 +121,7 @@ class Heading(Paragraph):  # type: ignore[misc]  # reportlab has no types
         super().draw()
 
 
-START_OF_PART = 14.0
+START_OF_PART = 10.2
 """Millimetres for a heading and the first lines under it: with less, it goes to the next page."""
 
 

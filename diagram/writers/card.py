@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
+from diagram.drawing.furniture import cut
 from diagram.drawing.sheet import Drawn, draw_plan, room_for
 from diagram.planning import Plan
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.style import INK, SMALL, SOFT_INK, text_width
-from diagram.typeface import FACE_NAMES, printable
+from diagram.typeface import FACE_NAMES
 from diagram.units import Units
 from diagram.writers.files import legal_text
 from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_document, open_canvas
@@ -18,7 +21,7 @@ from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_docum
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
-AFTER_DRAWING = ("elements", "advice", "cautions", "findings")
+AFTER_DRAWING = ("elements", "places", "advice", "cautions", "findings")
 """Sections in the order in which they are printed."""
 
 NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
@@ -44,6 +47,7 @@ def card_bytes(plan: Plan, *, paper: str = "A4", units: Units = "feet") -> bytes
     page, room = _roomier(plan, paper, units)
     own_page = room == page.inner_height
     drawn = draw_plan(plan, page.inner_width, room, units)
+    plan = replace(plan, findings=(*plan.findings, *drawn.findings))
     story = section("heading")(plan, page)
     story += _drawing(drawn, own_page)
     for name in AFTER_DRAWING:
@@ -57,7 +61,7 @@ def _roomier(plan: Plan, paper: str, units: Units) -> tuple[Page, float]:
     for landscape in (False, True):
         page = page_of(paper, landscape, units)
         room = _room_under_heading(plan, page)
-        scale = largest_scale(plan.arena.size, room_for(page.inner_width, room))
+        scale = largest_scale(extent_of(plan).size, room_for(plan, page.inner_width, room))
         choices.append((scale or float("inf"), landscape, page, room))
     _, _, page, room = min(choices, key=lambda choice: choice[:2])
     return page, room
@@ -131,7 +135,7 @@ class _Foot:
         counted = f"{self.scale} · page {document.page} of "
         begin = right - text_width(f"{counted}99", SMALL)
         middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
-        left = cut(self.left, middle - page.margin - 5)
+        left = cut(self.left, middle - page.margin - 5, SMALL)
         canvas.saveState()
         canvas.setStrokeColor(SOFT_INK)
         canvas.setLineWidth(0.4)
@@ -155,13 +159,3 @@ class _Foot:
         canvas.setFont(FACE_NAMES["regular"], SMALL * POINTS_PER_MM)
         canvas.drawString(0, 0, str(pages))
         canvas.endForm()
-
-
-def cut(text: str, width: float, size: float = SMALL) -> str:
-    """`text` as it can be printed in `width` mm, with an ellipsis for what is left off."""
-    shown = printable(text).text
-    if text_width(shown, size) <= width:
-        return shown
-    while shown and text_width(f"{shown}…", size) > width:
-        shown = shown[:-1]
-    return f"{shown.rstrip()}…"

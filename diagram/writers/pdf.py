@@ -45,6 +45,8 @@ def scene_bytes(
     )
     canvas.setSubject(legal_text(scene.description))
     draw_scene(canvas, scene, (width - scene.width) / 2, (height + scene.height) / 2)
+    canvas.bookmarkPage("drawing")
+    canvas.addOutlineEntry(legal_text(scene.title) or "Drawing", "drawing", 0)
     canvas.showPage()
     canvas.save()
     return out.getvalue()

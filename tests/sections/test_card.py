@@ -144,7 +144,7 @@ def test_it_says_what_it_is_and_asks_for_full_size(plan: Plan) -> None:
     title, parts = pdf.outline
     assert title["/Title"] == "Two lines and a wall"
     assert [entry["/Title"] for entry in parts][:2] == [
-        "Element by element", "Before, after and instead",
+        "Element by element", "Fence by fence",
     ]  # fmt: skip
     assert pdf.get_destination_page_number(parts[0]) == 1
 

@@ -1,0 +1,47 @@
+"""A drawing for colouring in: black outlines on white, the track as an empty ribbon."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from diagram.scene import Disc, Fill, Group, Item, Scene, Stroke
+from diagram.style import FILLER, INK, PALE, PAPER, PHASE_COLOURS, Pen
+
+RIBBON, INSIDE = 2.4, 2.0
+"""Millimetres from outer edge to outer edge of the ribbon, and of the white inside it."""
+THIN = Pen(INK, 0.25)
+
+
+def for_colouring(scene: Scene) -> Scene:
+    """The same drawing with nothing filled but words, dimensions and the scale bar."""
+    items = tuple(_plain(item) for item in scene.items)
+    return replace(scene, items=items)
+
+
+def _plain(item: Item) -> Item:
+    match item:
+        case Group(name, children, _) if name.startswith("leg-"):
+            # All edges before all insides, or the parts of one leg would part the ribbon.
+            ribbons = [c for c in children if isinstance(c, Stroke) and _coloured(c.pen.colour)]
+            others = [_plain(c) for c in children if c not in ribbons and not _white(c)]
+            edges = [Stroke(r.points, Pen(INK, RIBBON), sized=r.sized) for r in ribbons]
+            insides = [Stroke(r.points, Pen(PAPER, INSIDE), sized=r.sized) for r in ribbons]
+            return replace(item, children=(*edges, *insides, *others))
+        case Group(_, children, _):
+            return replace(item, children=tuple(_plain(child) for child in children))
+        case Stroke(_, pen) if _coloured(pen.colour):
+            return replace(item, pen=Pen(INK, pen.width))
+        case Fill(_, colour, _) if _coloured(colour) or colour == PALE:
+            return replace(item, colour=PAPER, pen=FILLER if colour == PALE else THIN)
+        case Disc(_, _, _, pen) if pen is not None and _coloured(pen.colour):
+            return replace(item, pen=THIN)
+        case _:
+            return item
+
+
+def _coloured(colour: str) -> bool:
+    return colour in PHASE_COLOURS
+
+
+def _white(item: Item) -> bool:
+    return isinstance(item, Stroke) and item.pen.colour == PAPER

@@ -1,0 +1,134 @@
+"""A drawing larger than a printer's paper: a PDF of sheets that overlap, to be put together.
+
+Each sheet carries a frame that says where the next one goes: what lies outside it is printed
+on the neighbour as well. Crosses stand on both at the same places of the drawing, so that one
+sheet can be laid on the other cross on cross. Nothing is scaled.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from diagram.scene import Fill, Item, Scene, Stroke, Text
+from diagram.style import FRAME, INK, LABEL, PAPER, SMALL, Pen, text_width
+from diagram.writers.files import legal_text
+from diagram.writers.pdf import draw_scene, open_canvas
+
+OVERLAP = 10.0
+"""Millimetres that neighbouring sheets have in common."""
+EDGE = 10.0
+"""Millimetres of paper that printers cannot be trusted with."""
+NOTE = 6.0
+"""Millimetres kept at the foot of each sheet for what it is."""
+CROSS = 4.0
+CUT = Pen(INK, 0.18, (2.0, 1.5))
+MOST_SHEETS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Tiling:
+    """Sheets of `paper` mm in `columns` and `rows`; each shows `shown` mm of the drawing."""
+
+    paper: tuple[float, float]
+    columns: int
+    rows: int
+    shown: tuple[float, float]
+
+    @property
+    def step(self) -> tuple[float, float]:
+        """Millimetres of the drawing from one sheet to the next."""
+        return self.shown[0] - OVERLAP, self.shown[1] - OVERLAP
+
+    @property
+    def sheets(self) -> int:
+        """How many there are."""
+        return self.columns * self.rows
+
+
+def tiling(scene: Scene, paper: tuple[float, float]) -> Tiling:
+    """The way round that needs fewer sheets. Raises ValueError when there would be too many."""
+    choices = []
+    for width, height in (paper, paper[::-1]):
+        shown = (width - 2 * EDGE, height - 2 * EDGE - NOTE)
+        counts = [
+            max(1, math.ceil((size - OVERLAP) / (room - OVERLAP)))
+            for size, room in zip((scene.width, scene.height), shown, strict=True)
+        ]
+        choices.append(Tiling((width, height), counts[0], counts[1], shown))
+    best = min(choices, key=lambda choice: choice.sheets)
+    if best.sheets > MOST_SHEETS:
+        raise ValueError(f"that takes {best.sheets} sheets; {MOST_SHEETS} are the most")
+    return best
+
+
+def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = True) -> bytes:
+    """A PDF with a page for each sheet, row by row. Raises ValueError for too many sheets."""
+    plan = tiling(scene, paper)
+    out = io.BytesIO()
+    canvas = open_canvas(
+        out, plan.paper, scene.title, language=scene.language, compressed=compressed
+    )
+    canvas.setSubject(legal_text(scene.description))
+    for row in range(plan.rows):
+        for column in range(plan.columns):
+            x, y = column * plan.step[0], row * plan.step[1]
+            part = scene.moved(-x, -y)
+            sheet = Scene(*plan.shown, part.items)
+            draw_scene(canvas, sheet, EDGE, plan.paper[1] - EDGE)
+            marks = Scene(*plan.paper, tuple(_marks(scene, plan, column, row)))
+            draw_scene(canvas, marks, 0.0, plan.paper[1])
+            title = f"row {row + 1}, column {column + 1}"
+            canvas.bookmarkPage(title)
+            canvas.addOutlineEntry(title, title, 0)
+            canvas.showPage()
+    canvas.showOutline()
+    canvas.save()
+    return out.getvalue()
+
+
+def _marks(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:
+    """The frame to cut or lay at, the crosses, which sheet this is, and where it goes."""
+    left, top = EDGE, EDGE
+    right, bottom = left + plan.shown[0], top + plan.shown[1]
+    yield Stroke(((left, top), (right, top), (right, bottom), (left, bottom)), FRAME, closed=True)
+    ins = [left + OVERLAP] if column else []
+    outs = [right - OVERLAP] if column + 1 < plan.columns else []
+    for x in ins + outs:
+        yield Stroke(((x, top), (x, bottom)), CUT)
+        for share in (0.15, 0.85):
+            yield from _cross(x - OVERLAP / 2 if x in ins else x + OVERLAP / 2,
+                              top + (bottom - top) * share)  # fmt: skip
+    above = [top + OVERLAP] if row else []
+    below = [bottom - OVERLAP] if row + 1 < plan.rows else []
+    for y in above + below:
+        yield Stroke(((left, y), (right, y)), CUT)
+        for share in (0.15, 0.85):
+            yield from _cross(left + (right - left) * share,
+                              y - OVERLAP / 2 if y in above else y + OVERLAP / 2)  # fmt: skip
+    yield from _note(scene, plan, column, row)
+
+
+def _cross(x: float, y: float) -> Iterator[Item]:
+    pen = Pen(INK, 0.25)
+    yield Stroke(((x - CROSS / 2, y), (x + CROSS / 2, y)), pen)
+    yield Stroke(((x, y - CROSS / 2), (x, y + CROSS / 2)), pen)
+
+
+def _note(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:
+    base = plan.paper[1] - EDGE - 1.0
+    cell = min(4.0, NOTE / plan.rows, 40.0 / plan.columns)
+    for r in range(plan.rows):
+        for c in range(plan.columns):
+            x, y = EDGE + c * cell, base - (plan.rows - r) * cell + 1.0
+            corners = ((x, y), (x + cell, y), (x + cell, y + cell), (x, y + cell))
+            yield Fill(corners, INK if (c, r) == (column, row) else PAPER, Pen(INK, 0.13))
+    words = f"row {row + 1} of {plan.rows}, column {column + 1} of {plan.columns}"
+    x = EDGE + plan.columns * cell + 2.0
+    yield Text((x, base), words, LABEL, "semibold")
+    x += text_width(words, LABEL, "semibold") + 4.0
+    scale = scene.scale_denominator
+    how = "Lay cross on cross. Print at full size"
+    yield Text((x, base), f"{how}: scale 1:{scale:g}." if scale else f"{how}.", SMALL)

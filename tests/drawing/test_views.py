@@ -1,0 +1,125 @@
+"""Other views of the same drawing: phases, phone, wall, colouring."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pypdf
+import pytest
+from PIL import Image
+
+from diagram.pipeline import PHONE_PIXELS, drawing_of, drawn_bytes, plan
+from diagram.scene import Disc, Fill, Group, Stroke, Text
+from diagram.sections.page import PAPERS
+from diagram.style import PHASE_COLOURS, SMALLEST_TYPE
+from diagram.writers.tiles import EDGE, OVERLAP, tiling
+
+ROOT = Path(__file__).parents[2]
+EXERCISE = plan(ROOT / "exercises" / "two-bends-and-a-walk.yaml")
+ONE_PHASE = plan(ROOT / "exercises" / "grid-from-trot-on-the-centre-line.yaml")
+
+
+def test_each_phase_has_a_small_drawing_with_only_its_numbers() -> None:
+    drawn = drawing_of(EXERCISE, view="phases")
+    small = [g for g in drawn.scene.items if isinstance(g, Group) and g.name.startswith("phase-")]
+    assert len(small) == len(EXERCISE.course.phases) == 2
+    for n, group in enumerate(small):
+        numbers = set(re.findall(r"number-(\d+)", _names(group)))
+        own = {str(c.jump.number) for c in EXERCISE.crossings if c.jump.phase == n}
+        assert numbers == own
+    assert drawn.scene.height <= 277 + 1e-9
+
+
+def _names(group: Group) -> str:
+    inner = (_names(child) for child in group.children if isinstance(child, Group))
+    return " ".join([group.name, *inner])
+
+
+def test_a_ride_of_one_phase_is_drawn_once() -> None:
+    assert drawing_of(ONE_PHASE, view="phases").scene == drawing_of(ONE_PHASE).scene
+
+
+def test_a_phone_gets_an_upright_picture_as_wide_as_its_screen() -> None:
+    drawn = drawing_of(EXERCISE, view="phone")
+    picture = Image.open(io.BytesIO(drawn_bytes(drawn, "png", view="phone")))
+    assert abs(picture.width - PHONE_PIXELS) <= 1
+    assert picture.height > picture.width
+    # The arena's long side runs up the picture: 10 m along it are 10 m at the stated scale.
+    a, b = drawn.frame.at((0.0, 0.0)), drawn.frame.at((10.0, 0.0))
+    assert a[0] == b[0]
+    assert a[1] - b[1] == pytest.approx(10_000 / drawn.frame.denominator)
+
+
+@pytest.mark.parametrize("scale", [50, 100, 130])
+def test_a_wall_drawing_is_enlarged_to_its_scale(scale: float) -> None:
+    drawn = drawing_of(EXERCISE, view="wall", scale=scale)
+    assert drawn.scene.scale_denominator == pytest.approx(scale)
+    rail = next(m for m in drawn.scene.items if isinstance(m, Group) and m.name == "arena")
+    sides = [mark.points for mark in rail.children if isinstance(mark, Stroke)]
+    # The near long side of the field is 75 m.
+    longest = max(abs(side[1][0] - side[0][0]) for side in sides)
+    assert longest == pytest.approx(75_000 / scale)
+    assert any(m.text == f"scale 1:{scale:g}" for m in drawn.scene.walk() if isinstance(m, Text))
+
+
+def test_its_sheets_cover_it_and_overlap() -> None:
+    scene = drawing_of(EXERCISE, view="wall").scene
+    sheets = tiling(scene, PAPERS["A4"])
+    for size, count, shown in zip(
+        (scene.width, scene.height), (sheets.columns, sheets.rows), sheets.shown, strict=True
+    ):
+        assert (count - 1) * (shown - OVERLAP) + shown >= size
+        assert shown + 2 * EDGE <= max(PAPERS["A4"])
+    data = drawn_bytes(drawing_of(EXERCISE, view="wall"), "pdf", view="wall")
+    pdf = pypdf.PdfReader(io.BytesIO(data), strict=True)
+    assert len(pdf.pages) == sheets.sheets > 1
+    assert pdf.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    assert f"row 1 of {sheets.rows}, column 2 of {sheets.columns}" in pdf.pages[1].extract_text()
+
+
+def test_a_drawing_for_colouring_has_no_colour() -> None:
+    scene = drawing_of(EXERCISE, view="colouring").scene
+    colours = set()
+    for mark in scene.walk():
+        match mark:
+            case Stroke(pen=pen):
+                colours.add(pen.colour)
+            case Fill(colour=colour) | Disc(fill=colour):
+                colours.add(colour)
+    assert not colours & set(PHASE_COLOURS)
+
+
+@pytest.mark.parametrize("view", ["sheet", "phases", "phone", "wall", "colouring"])
+def test_no_type_is_too_small(view: str) -> None:
+    for made in (EXERCISE, ONE_PHASE):
+        drawn = drawing_of(made, view=view)  # type: ignore[arg-type]
+        sizes = [mark.size for mark in drawn.scene.walk() if isinstance(mark, Text)]
+        assert min(sizes) >= SMALLEST_TYPE - 1e-9
+
+
+PROGRAM = """
+import hashlib, sys
+from diagram.pipeline import drawing_of, drawn_bytes, plan
+made = plan(sys.argv[1])
+for view in ("sheet", "phases"):
+    drawn = drawing_of(made, view=view)
+    for kind in ("svg", "pdf"):
+        print(view, kind, hashlib.sha256(drawn_bytes(drawn, kind, view=view)).hexdigest())
+"""
+
+
+def test_three_processes_write_the_same_bytes() -> None:
+    said = set()
+    for seed in ("0", "1", "77"):
+        environment = {**os.environ, "PYTHONHASHSEED": seed}
+        environment["PYTHONPATH"] = os.pathsep.join(sys.path)
+        command = [sys.executable, "-c", PROGRAM, EXERCISE.document.name]
+        done = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
+        said.add(done.stdout)
+    assert len(said) == 1
+    assert len(said.pop().splitlines()) == 4
