@@ -19,14 +19,14 @@ import numpy as np
 
 sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[1] / "tests/layout")]
 
-from sensible_layouts import broken, sensible_layouts, setting_of, text_of
+from sensible_layouts import broken, sensible_layouts, setting_of, text_of  # noqa: E402
 
-from diagram.layout.arrange import Layout
-from diagram.layout.descent import System
-from diagram.layout.posing import pose_problem
-from diagram.layout.relations import Problem
-from diagram.layout.solve import solve
-from diagram.planning import plan_of
+from diagram.layout.arrange import Layout  # noqa: E402
+from diagram.layout.descent import System  # noqa: E402
+from diagram.layout.posing import pose_problem  # noqa: E402
+from diagram.layout.relations import Problem  # noqa: E402
+from diagram.layout.solve import solve  # noqa: E402
+from diagram.planning import plan_of  # noqa: E402
 
 FREE = "{kind: vertical, ground line: both sides}"
 COUNTS = (2, 4, 8, 12, 20)
