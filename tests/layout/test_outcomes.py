@@ -31,7 +31,7 @@ ride:
   - jump: birch
 """
 LOOP = """\
-arena: 60 x 30 m
+arena: 80 x 50 m
 fences:
   ash: {kind: vertical, ground line: both sides}
   birch: {kind: vertical}
@@ -157,7 +157,7 @@ def test_same_file_same_places_whatever_the_hash_seed() -> None:
     for seed in ("0", "1", "4711"):
         done = subprocess.run(
             [sys.executable, "-c", _IN_A_PROCESS, str(Path(__file__).parent)],
-            input=HEAD + LOOP, capture_output=True, text=True, check=True,
+            input=_line(), capture_output=True, text=True, check=True,
             env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(Path.cwd())},
         )  # fmt: skip
         found.append(json.loads(done.stdout))
