@@ -29,6 +29,7 @@ from check_trials import (
 
 import diagram.checks
 from diagram.checks import letters, rules
+from diagram.geometry.bend import saving
 from diagram.trade.figures import mark_of
 
 PRACTICE = "common practice (no source)"
@@ -476,6 +477,40 @@ def _cases() -> list[Case]:
         Case(
             "wider-than-high", written((BIRCH, HAZEL.replace("2'6\"", "3'2\""))), "caution",
             38 / 12 * FOOT, 3 * FOOT, "[R23]", written((BIRCH, HAZEL.replace("2'6\"", "3'1\""))),
+        ),
+        *_worked_out_cases(),
+    ]  # fmt: skip
+
+
+def _free_beyond(x: float) -> str:
+    """Birch pinned, an oxer free beyond it, both facing the end of the ring at 60 m."""
+    hazel = "hazel: {kind: oxer, spread: 2'6\", ground line: both sides}"
+    return written((_single(x=x), hazel))
+
+
+def _two_ways(turn: int, other: int, feet: int = 72) -> str:
+    """A bend of five strides, said to ride in another count as well."""
+    hazel = f"hazel: {{kind: vertical, placed: '{feet} ft beyond birch, turned left {turn}°'}}"
+    ride = (START, "jump: birch", f"bend: left, 5 strides\n    ways: [{other}]", "jump: hazel",
+            FINISH)  # fmt: skip
+    return written((_single(x=14, y=8), hazel), ride)
+
+
+def _worked_out_cases() -> list[Case]:
+    # Straight on after the oxer: half a stride to land and two strides, then 1 m to the rail.
+    furthest = 60 - 1 - (6 + 24) * FOOT - (72 + 2.5) * FOOT
+    # Longest through the same vertex: least radius 7.5 m in place of that of the even bend.
+    turn = math.radians(60)
+    even = (72 - 2 * 18) * FOOT / (1.25 * turn)
+    longest = 72 * FOOT + (even - 7.5) * saving(turn)
+    return [
+        Case(
+            "does-not-fit", _free_beyond(furthest + 0.5), "stop", 0.5, 0.0, "",
+            _free_beyond(furthest - 0.02), close=0.02,
+        ),
+        Case(
+            "no-choice", _two_ways(60, 9), "caution", longest, (120 - 5) * FOOT, PRACTICE,
+            _two_ways(100, 4, 71),
         ),
     ]  # fmt: skip
 
