@@ -190,7 +190,7 @@ def _offsets(fence: Sequence[Foot], arena: Arena, crew: Crew) -> list[Offset | N
     ]
 
 
-def _total(ways: Sequence[Offset | None]) -> float:
+def _total(ways: Iterable[Offset | None]) -> float:
     return sum(way.error_m for way in ways if way)
 
 

@@ -8,7 +8,7 @@ more by insertion and improvement (reversals and moved stretches, until none hel
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -30,7 +30,7 @@ class Cost(Protocol):
         """Metres walked when everything stands."""
 
 
-def total_cost(order: Sequence[int], cost: Cost) -> float:
+def total_cost(order: Iterable[int], cost: Cost) -> float:
     """Metres walked for a whole order."""
     done, last, total = 0, -1, 0.0
     for fence in order:

@@ -67,7 +67,7 @@ def _next_change(plan: Plan, owned: dict[int, int], done: list[StandIn]) -> Stan
         }
         # One fence that frees enough is better than two; of those, the smallest.
         by_size = sorted(
-            reversed(uses.items()),
+            list(uses.items())[::-1],
             key=lambda use: (use[1] < short, use[1] if use[1] >= short else -use[1]),
         )
         for name, pieces in by_size:

@@ -68,5 +68,5 @@ def visible(arena: Arena, foot: Point, places: Floats) -> npt.NDArray[np.bool_]:
     """Which of `places` (m, 2) a tape reaches from `foot` without leaving the arena."""
     shares = np.linspace(0.02, 0.98, 25)[:, None, None]
     between = np.array(foot) + shares * (places - np.array(foot))
-    inside: npt.NDArray[np.bool_] = (arena.region.inside(between) >= -RAIL).all(axis=0)
+    inside: npt.NDArray[np.bool_] = np.all(arena.region.inside(between) >= -RAIL, axis=0)
     return inside

@@ -33,7 +33,7 @@ def ties_to(
         (max(math.dist(p, e) for p in (places[a.name], places[b.name]) for e in ends), n, (a, b))
         for n, (a, b) in enumerate(rows)
     ]
-    reach = [row for row in within if NEAREST < row[0] and not crew.joined(row[0])]
+    reach = [row for row in within if row[0] > NEAREST and not crew.joined(row[0])]
     if reach:
         _, _, (a, b) = min(reach)
         straight = math.dist(places[a.name], ends[0]) + math.dist(places[b.name], ends[1])
@@ -45,7 +45,10 @@ def ties_to(
     free = [(math.dist(at, middle), name) for name, at in fixed.items() if name not in used]
     if not free:
         return ()
-    _, name = min(free)
+    near, name = min(free)
+    if crew.joined(near + 2):
+        # Out of the tape's reach: a mark that is used already checks better than none.
+        name = min((math.dist(at, middle), name) for name, at in fixed.items())[1]
     return tuple(_tie(name, foot.name, fixed[name], places) for foot in (left, right))
 
 
