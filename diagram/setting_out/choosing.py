@@ -29,6 +29,9 @@ tenth of its error: the crew hooks the tapes in once for the whole fence."""
 JOINING = 1.25
 """A tape that must be laid twice is worth its trouble when it is better by more than this."""
 
+SAG = 0.10
+"""A whole tape in the wind must be better by this share than one that is hardly run out."""
+
 SHORTEST = 0.5
 """Metres. A mark nearer than this is no use for a tape."""
 
@@ -105,7 +108,7 @@ class _Pairs:
     """Every pair of marks for one foot, and the error of each.
 
     `errors` (marks, marks) is infinite where a pair may not be used: in the lower half, and
-    where a mark cannot be seen. `ranked` is the same with what a joined tape costs.
+    where a mark cannot be seen. `ranked` is the same with what long and joined tapes cost.
     """
 
     def __init__(self, foot: Point, marks: Sequence[Mark], arena: Arena, crew: Crew) -> None:
@@ -129,6 +132,7 @@ class _Pairs:
         allowed &= np.triu(np.ones_like(allowed), 1).astype(bool)
         single = np.array([1.0 if not crew.joined(r) else JOINING for r in self.lengths])
         self.errors = np.where(allowed, errors, math.inf)
+        single = single * (1 + SAG * np.minimum(self.lengths / crew.tape_length, 1.0))
         self.ranked = self.errors * np.maximum(single[:, None], single[None, :])
 
     def best(self) -> Pair:
@@ -190,8 +194,10 @@ def _offsets(fence: Sequence[Foot], arena: Arena, crew: Crew) -> list[Offset | N
     ]
 
 
-def _total(ways: Iterable[Offset | None]) -> float:
-    return sum(way.error_m for way in ways if way)
+def _total(ways: Iterable[Offset | None]) -> tuple[float, float]:
+    """By error, then by length along the side: from the nearer corner."""
+    there = [way for way in ways if way]
+    return round(sum(way.error_m for way in there), 6), sum(way.along_m for way in there)
 
 
 def _offset(point: Point, side: str, end: int, arena: Arena, crew: Crew) -> Offset | None:

@@ -66,8 +66,9 @@ def _next_change(plan: Plan, owned: dict[int, int], done: list[StandIn]) -> Stan
             if name not in changed and set(poles) == {length}
         }
         # One fence that frees enough is better than two; of those, the smallest.
+        late_first = list(reversed(uses.items()))
         by_size = sorted(
-            list(uses.items())[::-1],
+            late_first,
             key=lambda use: (use[1] < short, use[1] if use[1] >= short else -use[1]),
         )
         for name, pieces in by_size:

@@ -26,44 +26,45 @@ def ties_to(
 
     `places` is where the rounded readings put every foot: a tie is what a tape then reads.
     """
-    left, right = _row(ways)
-    rows = _rows(standing, places)
+    left, right = ways[0].foot, ways[1].foot
     ends = places[left.name], places[right.name]
-    within = [
-        (max(math.dist(p, e) for p in (places[a.name], places[b.name]) for e in ends), n, (a, b))
-        for n, (a, b) in enumerate(rows)
-    ]
-    reach = [row for row in within if row[0] > NEAREST and not crew.joined(row[0])]
-    if reach:
-        _, _, (a, b) = min(reach)
-        straight = math.dist(places[a.name], ends[0]) + math.dist(places[b.name], ends[1])
-        crossed = math.dist(places[a.name], ends[1]) + math.dist(places[b.name], ends[0])
-        pairs = ((a, right), (b, left)) if crossed >= straight else ((a, left), (b, right))
-        return tuple(_tie(p.name, f.name, places[p.name], places) for p, f in pairs)
-    used = {name for way in ways for name in (way.tapes.first, way.tapes.second)}
+    taped = {(mark, way.foot.name) for way in ways for mark in (way.tapes.first, way.tapes.second)}
+    for a, b in _nearest_rows(standing, ends, places, crew):
+        straight, crossed = ((a, left), (b, right)), ((a, right), (b, left))
+        both = sorted((crossed, straight), key=lambda pairs: -_length(pairs, places))
+        for pairs in both:
+            if not any((mark.name, foot.name) in taped for mark, foot in pairs):
+                return tuple(_tie(m.name, f.name, places[m.name], places) for m, f in pairs)
     middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+    used = {mark for mark, _ in taped}
     free = [(math.dist(at, middle), name) for name, at in fixed.items() if name not in used]
     if not free:
         return ()
-    near, name = min(free)
-    if crew.joined(near + 2):
-        # Out of the tape's reach: a mark that is used already checks better than none.
-        name = min((math.dist(at, middle), name) for name, at in fixed.items())[1]
+    _, name = min(free)
     return tuple(_tie(name, foot.name, fixed[name], places) for foot in (left, right))
+
+
+def _nearest_rows(
+    standing: Sequence[Foot],
+    ends: tuple[Point, Point],
+    places: Mapping[str, Point],
+    crew: Crew,
+) -> list[tuple[Foot, Foot]]:
+    """Rows of standing fences that a tape reaches from both feet, nearest first."""
+    pairs: dict[tuple[str, str], list[Foot]] = {}
+    for foot in standing:
+        pairs.setdefault((foot.fence, foot.row), []).append(foot)
+    reach = []
+    for n, (a, b) in enumerate(pairs.values()):
+        far = max(math.dist(places[f.name], end) for f in (a, b) for end in ends)
+        if far > NEAREST and not crew.joined(far):
+            reach.append((far, n, (a, b)))
+    return [row for _, _, row in sorted(reach, key=lambda found: found[:2])]
+
+
+def _length(pairs: tuple[tuple[Foot, Foot], ...], places: Mapping[str, Point]) -> float:
+    return sum(math.dist(places[a.name], places[b.name]) for a, b in pairs)
 
 
 def _tie(start: str, end: str, at: Point, places: Mapping[str, Point]) -> Tie:
     return Tie(start, end, math.dist(at, places[end]))
-
-
-def _row(ways: Sequence[FootWays]) -> tuple[Foot, Foot]:
-    """The front feet, left and right."""
-    return ways[0].foot, ways[1].foot
-
-
-def _rows(feet: Sequence[Foot], places: Mapping[str, Point]) -> list[tuple[Foot, Foot]]:
-    pairs: dict[tuple[str, str], list[Foot]] = {}
-    for foot in feet:
-        if foot.name in places:
-            pairs.setdefault((foot.fence, foot.row), []).append(foot)
-    return [(pair[0], pair[1]) for pair in pairs.values()]
