@@ -26,14 +26,23 @@ class LineEnd:
 
     def place(self, feet: Mapping[str, Point]) -> Point:
         """The place between the feet of the row, wherever those stand."""
-        left = feet[" ".join(word for word in (self.fence, "left", self.row) if word)]
-        right = feet[" ".join(word for word in (self.fence, "right", self.row) if word)]
-        width = math.dist(left, right)
-        share = 0.5 + self.left_m / width
-        return (
-            right[0] + share * (left[0] - right[0]),
-            right[1] + share * (left[1] - right[1]),
+        left, right = (feet[name] for name in self.names)
+        return between(left, right, self.left_m)
+
+    @property
+    def names(self) -> tuple[str, str]:
+        """The feet of its row, left and right."""
+        left, right = (
+            " ".join(word for word in (self.fence, side, self.row) if word)
+            for side in ("left", "right")
         )
+        return left, right
+
+
+def between(left: Point, right: Point, left_m: float) -> Point:
+    """The place between two feet, so many metres to the left of the middle."""
+    share = 0.5 + left_m / math.dist(left, right)
+    return (right[0] + share * (left[0] - right[0]), right[1] + share * (left[1] - right[1]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import product
 
 from diagram.geometry.pose import Point
-from diagram.setting_out.lines import TapedLine
+from diagram.setting_out.crossing import crossing
+from diagram.setting_out.lines import TapedLine, between
 from diagram.setting_out.points import Foot
 from diagram.setting_out.ways import FootWays, Way
 
@@ -23,6 +24,10 @@ LINE_WEIGHT, SPREAD_WEIGHT, POLE_WEIGHT = 10.0, 3.0, 1.0
 """What a step of error costs, squared: in a line, between two rows, between two feet."""
 
 MOST_ROUNDS = 12
+
+FEW_LINES = 48
+"""Lines, counted once for each way of setting their ends, up to which both ends of every one
+are tried together; beyond that, only of lines that are off by a quarter of a step."""
 
 Readings = tuple[float, float]
 Key = tuple[str, Way]
@@ -55,9 +60,11 @@ class _Term:
     line: TapedLine | None = None
 
     def now(self, places: Mapping[Key, Point]) -> float:
+        feet = [places[key] for key in self.keys]
         if self.line is None:
-            return math.dist(places[self.keys[0]], places[self.keys[1]])
-        return self.line.taped({name: places[name, way] for name, way in self.keys})
+            return math.dist(feet[0], feet[1])
+        start = between(feet[0], feet[1], self.line.start.left_m)
+        return math.dist(start, between(feet[2], feet[3], self.line.end.left_m))
 
 
 def round_together(
@@ -97,17 +104,9 @@ def _ways_of(way: FootWays) -> tuple[Way, ...]:
     return ("tapes", "offset") if way.offset else ("tapes",)
 
 
-def _row_names(end_fence: str, row: str) -> tuple[str, str]:
-    left, right = (
-        " ".join(word for word in (end_fence, side, row) if word) for side in ("left", "right")
-    )
-    return left, right
-
-
 def _line_terms(line: TapedLine, known: Mapping[str, tuple[Way, ...]]) -> Iterator[_Term]:
     """A line with every combination of ways at its ends; both feet of a row are set alike."""
-    first = _row_names(line.start.fence, line.start.row)
-    second = _row_names(line.end.fence, line.end.row)
+    first, second = line.start.names, line.end.names
     if any(name not in known for name in (*first, *second)):
         return
     for a, b in product(_both(first, known), _both(second, known)):
@@ -133,6 +132,12 @@ class _Search:
         self.readings: dict[Key, Readings] = {}
         self.places: dict[Key, Point] = {(name, "tapes"): at for name, at in standing.items()}
         known = _known(ways, standing)
+        # Feet whose tapes hang on a foot: they move with it.
+        self.hung: dict[str, list[Key]] = {name: [] for name in self.ways}
+        for way in ways:
+            for mark in (way.tapes.first, way.tapes.second):
+                if mark in self.hung:
+                    self.hung[mark].append((way.foot.name, "tapes"))
         for name in self.ways:
             for kind in known[name]:
                 self._set((name, kind), self._neighbours((name, kind))[0])
@@ -148,8 +153,10 @@ class _Search:
             improved = [self._improve(row) for row in self.rows]
             if not any(improved):
                 break
-        for term in self.terms:
-            if term.line and abs(term.now(self.places) - term.metres) >= self.step / 4:
+        of_lines = [term for term in self.terms if term.line]
+        for term in of_lines:
+            off = abs(term.now(self.places) - term.metres)
+            if len(of_lines) <= FEW_LINES or off >= self.step / 4:
                 self._improve(tuple(key for key in term.keys if key in self.readings))
         places = {key: place for key, place in self.places.items() if key in self.readings}
         return Rounded(self.readings, places, self.standing)
@@ -196,41 +203,35 @@ class _Search:
         if key[1] == "offset" and way.offset:
             place = way.offset.place(*readings)
         else:
-            place = way.tapes.place(*readings, self._marks())
+            first, second = self._at(way.tapes.first), self._at(way.tapes.second)
+            place = crossing(first, readings[0], second, readings[1], way.tapes.left)
         if place is None:
             if key not in self.places:
                 self.readings[key], self.places[key] = self._exact(key), way.foot.point
             return False
         self.readings[key], self.places[key] = readings, place
-        for name, other in self.ways.items():
-            if key[1] == way.best and key[0] in (other.tapes.first, other.tapes.second):
-                held = (name, "tapes")
+        if key[1] == way.best:
+            for held in self.hung[key[0]]:
                 if held in self.readings:
                     self._set(held, self.readings[held])
         return True
 
-    def _marks(self) -> Mapping[str, Point]:
-        """Where tapes hang: what is fixed, and the feet as they are set the better way."""
-        stands = {
-            name: self.places[name, way.best]
-            for name, way in self.ways.items()
-            if (name, way.best) in self.places
-        }
-        return {**self.fixed, **stands}
+    def _at(self, name: str) -> Point:
+        """Where a tape hangs: what is fixed, or a foot as it is set the better way."""
+        if name in self.fixed:
+            return self.fixed[name]
+        return self.places[name, self.ways[name].best]
 
     def _touched(self, key: Key) -> tuple[int, ...]:
         """Terms that change when a foot is set otherwise, those of feet hung from it too."""
         moved: set[Key] = {key}
-        grown = True
-        while grown:
-            more: set[Key] = {
-                (name, "tapes")
-                for name, way in self.ways.items()
-                for foot, kind in moved
-                if foot in (way.tapes.first, way.tapes.second) and kind == self.ways[foot].best
-            }
-            grown = not more <= moved
-            moved |= more
+        left = [key]
+        while left:
+            foot, kind = left.pop()
+            if kind == self.ways[foot].best:
+                more = [held for held in self.hung[foot] if held not in moved]
+                moved |= set(more)
+                left += more
         return tuple(n for n, term in enumerate(self.terms) if moved & set(term.keys))
 
 
@@ -254,8 +255,3 @@ def _fence_terms(feet: Sequence[Foot], known: Mapping[str, tuple[Way, ...]]) -> 
                 if way in known[other.name]:
                     keys: tuple[Key, ...] = ((one.name, way), (other.name, way))
                     yield _Term(keys, math.dist(one.point, other.point), weight)
-
-
-def as_set(ways: Sequence[FootWays], rounded: Rounded) -> tuple[Foot, ...]:
-    """The feet where the rounded readings put them, each set the better way."""
-    return tuple(replace(way.foot, point=rounded.places[way.foot.name, way.best]) for way in ways)

@@ -5,7 +5,6 @@ The sheet, its CSV and its JSON read this value and reckon nothing of their own.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -139,10 +138,9 @@ def set_out(
     name, at = _store(plan, crew, fixed)
     change, order, jobs, walk = _work(plan, crew, (name, at), after)
     standing = old_marks(after, plan, change.stays) if change and after else {}
-    ways = choose(
-        [_feet(plan, fence) for fence in order], plan.arena, crew,
-        _marks(after, standing, crew),
-    )  # fmt: skip
+    # What stands, stands: the new fences are to be right from there.
+    marks = [Mark(foot, place, np.zeros((2, 0))) for foot, place in standing.items()]
+    ways = choose([_feet(plan, fence) for fence in order], plan.arena, crew, marks)
     lines = taped_lines(plan)
     rounded = round_together(ways, lines, fixed, crew.rounding, standing)
     places = rounded.feet({way.foot.name: way.best for way in ways})
@@ -226,21 +224,6 @@ def _middle(fences: Sequence[PlacedFence]) -> Point:
 
 def _feet(plan: Plan, fence: PlacedFence) -> tuple[Foot, ...]:
     return feet_of(fence, as_first_jumped(plan, fence))
-
-
-def _marks(after: Plan | None, standing: Mapping[str, Point], crew: Crew) -> list[Mark]:
-    """Feet that stand, each as uncertain as it was set: two independent errors of its own."""
-    if after is None or not standing:
-        return []
-    before = choose([_feet(after, fence) for fence in after.fences], after.arena, crew)
-    errors = {way.foot.point: way.error_m for way in before}
-    marks = []
-    for n, (name, at) in enumerate(standing.items()):
-        near = min(errors, key=lambda point: math.dist(point, at))
-        drift = np.zeros((2, 2 * len(standing)))
-        drift[0, 2 * n] = drift[1, 2 * n + 1] = errors[near] / math.sqrt(2)
-        marks.append(Mark(name, at, drift))
-    return marks
 
 
 def _settings(

@@ -32,15 +32,19 @@ def ties_to(
     for a, b in _nearest_rows(standing, ends, places, crew):
         straight, crossed = ((a, left), (b, right)), ((a, right), (b, left))
         both = sorted((crossed, straight), key=lambda pairs: -_length(pairs, places))
-        for pairs in both:
-            if not any((mark.name, foot.name) in taped for mark, foot in pairs):
-                return tuple(_tie(m.name, f.name, places[m.name], places) for m, f in pairs)
+        free = [
+            [(mark, foot) for mark, foot in pairs if (mark.name, foot.name) not in taped]
+            for pairs in both
+        ]
+        most = max(free, key=len)
+        if most:
+            return tuple(_tie(m.name, f.name, places[m.name], places) for m, f in most)
     middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
     used = {mark for mark, _ in taped}
-    free = [(math.dist(at, middle), name) for name, at in fixed.items() if name not in used]
-    if not free:
+    others = [(math.dist(at, middle), name) for name, at in fixed.items() if name not in used]
+    if not others:
         return ()
-    _, name = min(free)
+    _, name = min(others)
     return tuple(_tie(name, foot.name, fixed[name], places) for foot in (left, right))
 
 
