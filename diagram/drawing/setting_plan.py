@@ -19,6 +19,7 @@ from diagram.drawing.furniture import STRIP_HEIGHT, scale_bar
 from diagram.drawing.labels import Label, Line, around_point, label_size, text_label
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.drawing.sheet import Drawn
+from diagram.layout.fence import PlacedFence
 from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text
 from diagram.setting_out.points import as_first_jumped
 from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
@@ -83,7 +84,11 @@ def draw_setting(
     for one in dimensions:
         crowd.add_line(frame.many((one.start, one.end)), CROSSED)
     measured = [dimension_marks(one, frame, crowd) for one in dimensions]
-    labels = [_name(fence, setting, frame, crowd) for fence in setting.fences]
+    steps = {fence.name: fence.step for fence in setting.fences}
+    labels = [
+        _name(placed, steps.get(placed.name), setting, frame, crowd)
+        for placed in setting.plan.fences
+    ]
     if shown == "baselines":
         labels += list(_outs(setting, frame, crowd))
     strip = tall - STRIP_HEIGHT + 3.5
@@ -176,17 +181,20 @@ def _way(fence: FenceSetting, setting: SettingOut, frame: Frame) -> Iterator[Ite
     yield Fill(frame.many(corners), INK)
 
 
-def _name(fence: FenceSetting, setting: SettingOut, frame: Frame, crowd: Crowd) -> Label:
-    """The number in the order of work and the name, near the fence."""
-    measures = fence.placed.fence.measures
-    lines = [Line(f"{fence.step} {fence.name}", NAME_SIZE, "bold")]
-    if fence.placed.fence.depth_m:
-        spread = length_text(measures.spread_m, setting.crew.units)
+def _name(
+    placed: PlacedFence, step: int | None, setting: SettingOut, frame: Frame, crowd: Crowd
+) -> Label:
+    """The number in the order of work and the name, near the fence; or that it stays."""
+    lines = [
+        Line(f"{placed.name} stays" if step is None else f"{step} {placed.name}", NAME_SIZE, "bold")
+    ]
+    if placed.fence.depth_m:
+        spread = length_text(placed.fence.depth_m, setting.crew.units)
         lines.append(Line(f"{spread} front to back", SMALL))
     places = around_point(
-        frame.at(fence.placed.pose.point), label_size(lines), (3.0, 5.0, 8.0, 12.0, 16.0)
+        frame.at(placed.pose.point), label_size(lines), (3.0, 5.0, 8.0, 12.0, 16.0)
     )
-    return text_label(f"fence-{fence.name.replace(' ', '-')}", tuple(lines), places, crowd)
+    return text_label(f"fence-{placed.name.replace(' ', '-')}", tuple(lines), places, crowd)
 
 
 def _side_names(setting: SettingOut, frame: Frame) -> Iterator[Text]:

@@ -14,6 +14,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 from diagram.fences.kind import with_article
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
+from diagram.setting_out.crew import Crew
 from diagram.setting_out.equipment import pole_text
 from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
 from diagram.setting_out.texts import error, reading, steps
@@ -70,7 +71,8 @@ def _what(fence: FenceSetting, setting: SettingOut) -> str:
     measures = placed.fence.measures
     text = with_article(placed.fence.kind.name)
     if measures.height_m > 0.05:
-        text += f", {length_text(measures.height_m, units)} high"
+        middle = " in the middle" if placed.fence.kind.name == "cross-rail" else ""
+        text += f", {length_text(measures.height_m, units)} high{middle}"
     if placed.fence.depth_m:
         text += f", spread {length_text(placed.fence.depth_m, units)} front to back"
     sides = "jumped both ways, first" if fence.both_ways else "the horse comes"
@@ -111,8 +113,7 @@ def _row(foot: FootSetting, setting: SettingOut, several: bool) -> list[Flowable
     name = " ".join(word for word in (ways.foot.side, ways.foot.row) if word)
 
     def figure(metres: float) -> list[Flowable]:
-        twice = soft("lay the tape twice") if crew.joined(metres) else ""
-        return _two_lines(words(reading(metres, crew), by_tapes), twice)
+        return _figure(metres, crew, by_tapes, _twice(metres, crew))
 
     out: list[Flowable | list[Flowable]] = [
         paragraph(words(name, "bold"), FIGURES),
@@ -127,14 +128,21 @@ def _row(foot: FootSetting, setting: SettingOut, several: bool) -> list[Flowable
         return [*out, paragraph(soft("no square"), TEXT), paragraph("", TEXT)]
     where = f" along {ways.offset.side} from {ways.offset.zero}" if several else ""
     for metres, more in zip(foot.offset, (where, ""), strict=True):
-        text = words(reading(metres, crew), by_offset)
-        out.append(_two_lines(text, soft(f"{steps(metres)}{more}")))
+        out.append(_figure(metres, crew, by_offset, f"{steps(metres)}{more}"))
     return out
 
 
-def _two_lines(figure: str, small: str) -> list[Flowable]:
-    """A reading with what it is in steps under it."""
-    return [paragraph(figure, FIGURES), *([paragraph(small, LABEL)] if small else [])]
+def _figure(metres: float, crew: Crew, weight: Weight, more: str) -> list[Flowable]:
+    """A reading, large; what it is in other units, and what else there is to it, under it."""
+    large, _, small = reading(metres, crew).partition(" (")
+    under = " ".join(text for text in (f"({small}" if small else "", more) if text)
+    out = [paragraph(words(large, weight), FIGURES)]
+    return [*out, paragraph(soft(under), LABEL)] if under else out
+
+
+def _twice(metres: float, crew: Crew) -> str:
+    """What to do where one tape does not reach."""
+    return "lay the tape twice" if crew.joined(metres) else ""
 
 
 def _notes(fence: FenceSetting, setting: SettingOut) -> Iterator[tuple[str, Weight]]:
@@ -142,8 +150,9 @@ def _notes(fence: FenceSetting, setting: SettingOut) -> Iterator[tuple[str, Weig
     crew, placed = setting.crew, fence.placed
     yield from _carried(fence, setting)
     if fence.ties:
-        ties = "; ".join(f"{t.start} → {t.end} {reading(t.metres, crew)}" for t in fence.ties)
-        yield f"Tie: {ties}.", "semibold"
+        ties = [f"{t.start} → {t.end} {reading(t.metres, crew)}" for t in fence.ties]
+        twice = max(_twice(tie.metres, crew) for tie in fence.ties)
+        yield f"Tie: {'; '.join(ties)}{f' ({twice})' if twice else ''}.", "semibold"
     yield from _lines(fence, setting)
     yield _poles(fence, setting), "regular"
     for ways in (foot.ways for foot in fence.feet):

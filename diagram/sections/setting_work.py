@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from reportlab.lib.units import mm
@@ -9,6 +10,7 @@ from reportlab.platypus import Flowable, Table
 
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
+from diagram.setting_out.choosing import along_and_out
 from diagram.setting_out.equipment import pole_text
 from diagram.setting_out.moving import Job
 from diagram.setting_out.setting import SettingOut
@@ -31,6 +33,9 @@ def work(setting: SettingOut, page: Page) -> list[Flowable]:
         hands = "hook both tapes in; one pulls them together, the other reads and sets the foot"
     elif crew.people == 1:
         hands = "hook both tapes in and pull them together"
+    if setting.after is not None:
+        now = f"In the arena stands “{setting.after.definition.title}”; only what changes is here."
+        out.append(paragraph(words(now, "semibold"), TEXT))
     walk = setting.walk
     saved = walk.as_written_m - walk.metres
     said = (
@@ -126,17 +131,26 @@ def _grid(rows: list[list[Flowable]], shares: Sequence[float], page: Page) -> Ta
 
 
 def points_list(setting: SettingOut, page: Page) -> list[Flowable]:
-    """Every fixed point that is used, with where it is: by the walk round the rail."""
-    out = part("Points the tapes begin at")
-    used = setting.used_points()
-    text = "; ".join(used)
-    out.append(paragraph(words(f"{text}."), TEXT))
-    said = (
-        "A corner is named by the two sides that meet in it. Corners, gate posts and letters are "
-        "points of the rail itself."
-    )
-    out.append(paragraph(soft(said), LABEL))
+    """The arena as the sheet takes it to be, and where every point is that a tape begins at."""
     del page
+    crew, arena = setting.crew, setting.plan.arena
+    sides = ", ".join(f"{n} {reading(math.dist(a, b), crew)}" for n, (a, b) in arena.sides.items())
+    out = part("Points the tapes begin at")
+    said = (
+        f"Inside the rail: {sides}. A corner is named by the two sides that meet in it. Tape one "
+        "side before you begin: if the arena is another, so is every reading."
+    )
+    out.append(paragraph(words(said), TEXT))
+    corners = set(arena.region.corners)
+    texts = []
+    for name, at in setting.used_points().items():
+        way = along_and_out(at, arena, crew)
+        if at in corners or way is None:
+            continue
+        text = f"{name}: {reading(way.along_m, crew)} along {way.side} from {way.zero}"
+        texts.append(text + (f", {reading(way.out_m, crew)} out" if way.out_m > 0.05 else ""))
+    if texts:
+        out.append(paragraph(words(f"{'; '.join(texts)}."), TEXT))
     return out
 
 
@@ -200,8 +214,8 @@ def equipment(setting: SettingOut, page: Page) -> list[Flowable]:
         )
         out.append(item(words(said, "semibold"), TEXT))
     for lack in setting.shortages:
-        said = f"Missing: {lack.needed - lack.owned} {lack.what} ({lack.needed} needed, "
-        said += f"{lack.owned} in the store). Instead: {lack.instead}."
+        said = f"Not enough {lack.what}: {lack.needed} needed, {lack.owned} in the store. Instead: "
+        said += f"{lack.instead}."
         out.append(item(words(said, "bold"), TEXT))
     if setting.store is None:
         out.append(
