@@ -26,10 +26,11 @@ SHARES = (30, 47, 30, 47, 30, 29, 19, 30, 30)
 """Widths of the columns, as shares of the width of the page."""
 
 HOW = (
-    "Left and right are as the horse sees them when it first jumps the fence.",
+    "Left and right are as the horse sees them when it first jumps the fence; the front row is "
+    "the one it meets first.",
     "Each foot is the place under the end of the pole. Hook both tapes in where it is said, "
     "pull them tight, and let the two readings meet.",
-    "Two tapes meet in two places: the right one lies towards what is named.",
+    "Two tapes meet in two places: the right one is the one nearer to what is named.",
     "Set the front row first, then the back row the spread behind it; its readings check it.",
     "The readings in bold type belong to the better way; the others check it. Read every tie "
     "before you go on: if it is off by more than a hand, something was misread.",
@@ -197,7 +198,7 @@ def _lines(fence: FenceSetting, setting: SettingOut) -> Iterator[tuple[str, Weig
         if fence.name not in ends or not ends <= before:
             continue
         text = f"Line {line.name}: {reading(line.straight_m, setting.crew)}"
-        text += " straight" if line.bend else " base to base"
+        text += " straight, middle to middle" if line.bend else " base to base"
         text += f" ({steps(line.straight_m)})"
         if line.bend:
             text += f", {reading(line.track_m, setting.crew)} on the bent track"

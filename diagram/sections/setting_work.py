@@ -143,7 +143,9 @@ def points_list(setting: SettingOut, page: Page) -> list[Flowable]:
     out.append(paragraph(words(said), TEXT))
     corners = set(arena.region.corners)
     texts = []
-    for name, at in setting.used_points().items():
+    # The gate is named as a direction even where no tape begins at its posts.
+    gate = {name: at for name, at in setting.fixed.items() if name.startswith("gate post")}
+    for name, at in {**setting.used_points(), **gate}.items():
         way = along_and_out(at, arena, crew)
         if at in corners or way is None:
             continue
