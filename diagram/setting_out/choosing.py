@@ -127,7 +127,10 @@ class _Pairs:
         both = variance[:, None] + variance[None, :] - 2 * shared * self.cosine
         with np.errstate(divide="ignore", invalid="ignore"):
             errors = np.sqrt(both / squared)
-        usable = (self.lengths > SHORTEST) & visible(arena, foot, places)
+        near = self.lengths > SHORTEST
+        usable = near & visible(arena, foot, places)
+        # A foot outside the rail, or behind a corner, is taped past it all the same.
+        usable = usable if usable.sum() >= 2 else near
         allowed = usable[:, None] & usable[None, :] & (squared > 1e-9)
         allowed &= np.triu(np.ones_like(allowed), 1).astype(bool)
         single = np.array([1.0 if not crew.joined(r) else JOINING for r in self.lengths])

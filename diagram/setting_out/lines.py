@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
-from diagram.setting_out.points import ROWS, Row
+from diagram.setting_out.points import ROWS, Row, feet
 from diagram.track import Crossing
 
 TAPED = ("line", "bend")
@@ -69,10 +69,11 @@ class TapedLine:
 
 def taped_lines(plan: Plan) -> tuple[TapedLine, ...]:
     """Every line and bend of the ride once, in the order ridden."""
+    planned = feet(plan)
     out: list[TapedLine] = []
     seen: set[frozenset[LineEnd]] = set()
     for leg in plan.legs:
-        line = _line(leg, plan)
+        line = _line(leg, plan, planned)
         if line is None or frozenset((line.start, line.end)) in seen:
             continue
         seen.add(frozenset((line.start, line.end)))
@@ -80,13 +81,14 @@ def taped_lines(plan: Plan) -> tuple[TapedLine, ...]:
     return tuple(out)
 
 
-def _line(leg: PlanLeg, plan: Plan) -> TapedLine | None:
+def _line(leg: PlanLeg, plan: Plan, planned: Mapping[str, Point]) -> TapedLine | None:
     if leg.shape not in TAPED or leg.first is None or leg.second is None:
         return None
     start, end = _end(leg.first, False, plan), _end(leg.second, True, plan)
     if start.fence == end.fence:
         return None
-    return TapedLine(start, end, leg.track_m, leg.straight_m, leg.strides, leg.shape == "bend")
+    straight = math.dist(start.place(planned), end.place(planned))
+    return TapedLine(start, end, leg.track_m, straight, leg.strides, leg.shape == "bend")
 
 
 def _end(crossing: Crossing, enters: bool, plan: Plan) -> LineEnd:
