@@ -16,6 +16,7 @@ from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
 from diagram.setting_out.crew import Crew
 from diagram.setting_out.equipment import pole_text
+from diagram.setting_out.points import as_first_jumped
 from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
 from diagram.setting_out.texts import error, reading, steps
 from diagram.style import GREY, INK, LABEL, PALE, Weight, points
@@ -216,10 +217,11 @@ def _poles(fence: FenceSetting, setting: SettingOut) -> str:
         return f"No standards: a pole of {pole} on the ground, its ends at the two feet."
     text = f"Left to right {pole}: the pole itself."
     if placed.fence.depth_m:
-        text += (
-            f" Front pole {length_text(measures.front_m, units)}, back pole "
-            f"{length_text(measures.height_m, units)}."
-        )
+        bars = sorted((b.start[0], b.height_m) for b in parts.bars if b.kind != "ground line")
+        if as_first_jumped(setting.plan, placed) != placed.pose:
+            bars.reverse()
+        heights = ", ".join(length_text(height, units) for _, height in bars)
+        text += f" Top poles, front to back: {heights}."
     if parts.safety_cups:
         where = _rows_of(parts.safety_cups, parts.planes)
         text += f" Safety cups: {where}."

@@ -13,7 +13,7 @@ from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, word
 from diagram.setting_out.choosing import along_and_out
 from diagram.setting_out.equipment import pole_text
 from diagram.setting_out.moving import Job
-from diagram.setting_out.setting import SettingOut
+from diagram.setting_out.setting import FenceSetting, SettingOut
 from diagram.setting_out.texts import change, error, reading, steps
 from diagram.style import GREY, LABEL, PALE, points
 from diagram.units import FOOT
@@ -82,18 +82,23 @@ def _step(setting: SettingOut) -> str:
     return reading(crew.rounding, crew) if crew.units != "metres" else f"{crew.rounding * 100:g} cm"
 
 
+def _off(fence: FenceSetting, setting: SettingOut) -> str:
+    """The expected error of a fence, and whether its tapes can be trusted."""
+    return error(fence.error_m, setting.crew) + (" weak" if fence.weak else "")
+
+
 def _fence_rows(setting: SettingOut) -> list[list[Flowable]]:
     return [
         _cells(
             str(f.step), f.name, ", ".join(f.equipment.words(setting.crew.units)),
-            error(f.error_m, setting.crew),
+            _off(f, setting),
         )
         for f in setting.fences
     ]  # fmt: skip
 
 
 def _job_rows(setting: SettingOut) -> list[list[Flowable]]:
-    errors = {f.name: error(f.error_m, setting.crew) for f in setting.fences}
+    errors = {f.name: _off(f, setting) for f in setting.fences}
     pieces = {f.name: f.equipment for f in setting.fences}
     rows = []
     for number, job in enumerate(setting.jobs, 1):

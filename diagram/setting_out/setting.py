@@ -88,13 +88,14 @@ class Walk:
     metres: float
     as_written_m: float
     store_name: str
-    store: Point
 
 
 @dataclass(frozen=True)
 class SettingOut:
     """The whole sheet. `fixed` are all fixed points of the arena, `places` where the rounded
-    readings put every foot. `after` is the exercise that stands there now."""
+    readings put every foot, `standing` the feet of fences that are left where they are. `after`
+    is the exercise that stands there now.
+    """
 
     plan: Plan
     crew: Crew
@@ -102,6 +103,7 @@ class SettingOut:
     fences: tuple[FenceSetting, ...]
     lines: tuple[LineSetting, ...]
     places: dict[str, Point]
+    standing: dict[str, Point]
     walk: Walk
     total: Equipment
     store: Store | None
@@ -156,6 +158,7 @@ def set_out(
             if {line.start.fence, line.end.fence} & {fence.name for fence in order}
         ),
         places=places,
+        standing=standing,
         walk=walk,
         total=total,
         store=store,
@@ -194,7 +197,7 @@ def _work(
         walked = total_cost(order, moving)
         written = total_cost(range(len(change.jobs)), moving)
         fences = [plan.fence(job.fence) for job in jobs if job.fence]
-        return change, fences, jobs, Walk(walked, written, name, at)
+        return change, fences, jobs, Walk(walked, written, name)
     wholes = _wholes(plan)
     setting_up = FromStore(
         at,
@@ -204,7 +207,7 @@ def _work(
     )
     order = best_order(len(wholes), setting_up)
     walked, written = (total_cost(way, setting_up) for way in (order, tuple(range(len(wholes)))))
-    return None, [f for n in order for f in wholes[n]], (), Walk(walked, written, name, at)
+    return None, [f for n in order for f in wholes[n]], (), Walk(walked, written, name)
 
 
 def _wholes(plan: Plan) -> list[list[PlacedFence]]:

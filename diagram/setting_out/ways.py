@@ -6,8 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.setting_out.crossing import crossing
@@ -103,8 +101,3 @@ class Mark:
     name: str
     point: Point
     drift: Floats
-
-    @property
-    def error_m(self) -> float:
-        """Root mean square metres by which it stands off its place."""
-        return float(np.sqrt((self.drift**2).sum()))

@@ -2,8 +2,8 @@
 
 One table; the column `record` says what a row is. A `point` is a fixed point of the arena, a
 `landmark` a stretch of its rail that the words "towards ..." refer to, a `foot` has both ways
-to it, a `third` tape steadies a weak crossing, a `tie` and a `line` are distances to check.
-Metres have four decimals; the columns without a unit in their name are as printed.
+to it (a `standing` one is there already), a `third` tape steadies a weak crossing, a `tie` and a
+`line` are distances to check. Metres have four decimals; the columns without a unit in their name are as printed.
 """
 
 from __future__ import annotations
@@ -74,6 +74,8 @@ def _rows(setting: SettingOut) -> Iterator[Row]:
             "record": "landmark", "name": name,
             "x_m": _m(x), "y_m": _m(y), "x2_m": _m(x2), "y2_m": _m(y2),
         }  # fmt: skip
+    for name, (x, y) in setting.standing.items():
+        yield {"record": "standing", "name": name, "x_m": _m(x), "y_m": _m(y)}
     for fence in setting.fences:
         for foot in fence.feet:
             yield _foot(fence, foot, setting)

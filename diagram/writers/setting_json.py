@@ -32,6 +32,7 @@ def setting_values(setting: SettingOut) -> dict[str, Any]:
             "right_angle_error_deg": round(math.degrees(crew.right_angle_error), 4),
         },
         "points": {name: [_m(x), _m(y)] for name, (x, y) in setting.fixed.items()},
+        "standing": {name: [_m(x), _m(y)] for name, (x, y) in setting.standing.items()},
         "fences": [_fence(fence, setting) for fence in setting.fences],
         "lines": [
             {

@@ -24,7 +24,8 @@ def of(table: list[Row], record: str) -> list[Row]:
 
 
 def points(table: list[Row]) -> dict[str, Point]:
-    return {row["name"]: (float(row["x_m"]), float(row["y_m"])) for row in of(table, "point")}
+    rows = of(table, "point") + of(table, "standing")
+    return {row["name"]: (float(row["x_m"]), float(row["y_m"])) for row in rows}
 
 
 def both_crossings(a: Point, from_a: float, b: Point, from_b: float) -> tuple[Point, Point]:

@@ -71,7 +71,6 @@ def test_a_mark_that_stands_brings_its_error_along() -> None:
     error = 0.5
     drift = np.array([[error / math.sqrt(2), 0.0], [0.0, error / math.sqrt(2)]])
     mark = Mark("post", (30.0, 10.0), drift)
-    assert mark.error_m == pytest.approx(error)
     for way in choose([_pair(30, 18)], ARENA, crew, [mark]):
         assert "post" not in (way.tapes.first, way.tapes.second)
     sure = Mark("post", (30.0, 10.0), np.zeros((2, 2)))

@@ -1,4 +1,4 @@
-"""The lines that a crew tapes: base to base, whichever way and at whatever angle they are ridden."""
+"""The lines that a crew tapes: base to base, whichever way and at what angle they are ridden."""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ import math
 from pathlib import Path
 
 import pytest
+import rebuilt
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.planning import Plan
@@ -129,3 +130,15 @@ def test_the_line_from_a_fence_that_stays_keeps_its_distance(tmp_path: Path) -> 
     feet = setting.places
     taped = math.dist(one.line.start.place(feet), one.line.end.place(feet))
     assert taped - one.line.straight_m == pytest.approx(one.as_set_m, abs=1e-9)
+
+
+def test_the_feet_are_found_again_from_the_csv(tmp_path: Path) -> None:
+    """With code of its own, from corners and from the feet that stand."""
+    setting = _moved(tmp_path, BIRCH + OAK, BIRCH + ELM, tape_length=30.0)
+    table = rebuilt.rows(setting_bytes(setting, "csv"))
+    assert {row["name"] for row in rebuilt.of(table, "standing")} == {"birch left", "birch right"}
+    found = rebuilt.by_tapes(table, "exact_")
+    [elm] = [fence for fence in setting.plan.fences if fence.name == "elm"]
+    assert len(found) == 4
+    for at in found.values():
+        assert min(math.dist(at, foot) for foot in elm.feet) < 0.01
