@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -13,6 +13,7 @@ from diagram.geometry.pose import Point
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.setting_out.equipment import Equipment, equipment_of
+from diagram.setting_out.order import total_cost
 from diagram.setting_out.points import as_first_jumped, feet_of
 from diagram.units import Units, length_text
 
@@ -217,6 +218,10 @@ class BetweenPlaces:
     def end(self, done: int, last: int) -> float:  # noqa: ARG002 - the same for every order
         """Home to the store."""
         return 0.0 if last < 0 else math.dist(self.jobs[last].place, self.store)
+
+    def total(self, order: Iterable[int]) -> float:
+        """Metres walked for a whole order."""
+        return total_cost(order, self)
 
 
 def old_marks(old: Plan, new: Plan, stays: dict[str, str]) -> dict[str, Point]:

@@ -8,8 +8,10 @@ more by insertion and improvement (reversals and moved stretches, until none hel
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property, partial
+from itertools import combinations
 from typing import Protocol
 
 from diagram.geometry.pose import Point
@@ -17,7 +19,8 @@ from diagram.geometry.pose import Point
 EXACT = 9
 """Up to so many fences the order is the best there is; the work doubles with each one more."""
 
-HEURISTIC_STARTS = 6
+MANY, STARTS = 16, 6
+"""Greedy orders that are improved: `STARTS` and two more, or three of `MANY` fences and above."""
 
 
 class Cost(Protocol):
@@ -29,9 +32,12 @@ class Cost(Protocol):
     def end(self, done: int, last: int) -> float:
         """Metres walked when everything stands."""
 
+    def total(self, order: Iterable[int]) -> float:
+        """Metres walked for a whole order: all steps and the end."""
+
 
 def total_cost(order: Iterable[int], cost: Cost) -> float:
-    """Metres walked for a whole order."""
+    """Metres walked for a whole order, step by step; `cost.total` is the same, only faster."""
     done, last, total = 0, -1, 0.0
     for fence in order:
         total += cost.step(done, last, fence)
@@ -74,9 +80,9 @@ def exact_order(count: int, cost: Cost) -> tuple[int, ...]:
 def good_order(count: int, cost: Cost) -> tuple[int, ...]:
     """A good order for many fences: the best of several greedy ones, each improved."""
     starts = sorted(range(count), key=lambda n: cost.step(0, -1, n))
-    tries = [*starts[:HEURISTIC_STARTS], *starts[-2:]]
+    tries = [*starts[:2], starts[-1]] if count > MANY else [*starts[:STARTS], *starts[-2:]]
     orders = [_improved(_greedy(first, count, cost), cost) for first in dict.fromkeys(tries)]
-    return tuple(min(orders, key=lambda order: round(total_cost(order, cost), 9)))
+    return tuple(min(orders, key=lambda order: round(cost.total(order), 9)))
 
 
 def _greedy(first: int, count: int, cost: Cost) -> list[int]:
@@ -90,29 +96,37 @@ def _greedy(first: int, count: int, cost: Cost) -> list[int]:
 
 
 def _improved(order: list[int], cost: Cost) -> list[int]:
-    best, value = order, total_cost(order, cost)
+    """Reversed stretches and moved pieces, taken whenever they help, until none does."""
+    best, value = order, cost.total(order)
     better = True
     while better:
         better = False
-        for other in _neighbours(best):
-            cheaper = total_cost(other, cost)
+        for change in _changes(len(order)):
+            other = change(best)
+            cheaper = cost.total(other)
             if cheaper < value - 1e-9:
                 best, value, better = other, cheaper, True
-                break
     return best
 
 
-def _neighbours(order: list[int]) -> list[list[int]]:
-    count = len(order)
-    out = []
-    for i in range(count):
-        for j in range(i + 2, count + 1):
-            out.append(order[:i] + order[i:j][::-1] + order[j:])
+def _changes(count: int) -> Iterator[Callable[[list[int]], list[int]]]:
+    for i, j in combinations(range(count + 1), 2):
+        if j - i > 1:
+            yield partial(_reversed, begin=i, end=j)
     for length in (1, 2, 3):
         for i in range(count - length + 1):
-            piece, rest = order[i : i + length], order[:i] + order[i + length :]
-            out += [rest[:k] + piece + rest[k:] for k in range(len(rest) + 1) if k != i]
-    return out
+            for to in range(count - length + 1):
+                if to != i:
+                    yield partial(_moved, begin=i, length=length, to=to)
+
+
+def _reversed(order: list[int], begin: int, end: int) -> list[int]:
+    return order[:begin] + order[begin:end][::-1] + order[end:]
+
+
+def _moved(order: list[int], begin: int, length: int, to: int) -> list[int]:
+    piece, rest = order[begin : begin + length], order[:begin] + order[begin + length :]
+    return rest[:to] + piece + rest[to:]
 
 
 @dataclass(frozen=True)
@@ -129,6 +143,14 @@ class FromStore:
     loads: tuple[int, ...]
     people: int
 
+    @cached_property
+    def _home(self) -> list[float]:
+        return [math.dist(self.store, place) for place in self.places]
+
+    @cached_property
+    def _between(self) -> list[list[float]]:
+        return [[math.dist(a, b) for b in self.places] for a in self.places]
+
     def _left(self, done: int) -> int:
         """Hands still free on the walk that carried the last load."""
         carried = sum(load for n, load in enumerate(self.loads) if done >> n & 1)
@@ -136,27 +158,34 @@ class FromStore:
 
     def step(self, done: int, last: int, following: int) -> float:
         """Carrying to `following`, and the tools to it."""
-        place, out = self.places[following], math.dist(self.store, self.places[following])
-        tools = math.dist(self.store if last < 0 else self.places[last], place)
-        free, load = (self._left(done) if last >= 0 else 0), self.loads[following]
-        walked, taken = 0.0, 0
-        if free:
-            # The crew is at the last fence; it goes on or goes home.
-            back = math.dist(self.places[last], self.store)
-            taken = min(free, load)
-            walked += math.dist(self.places[last], place) if taken else back
-            if taken and load > taken:
+        return self._step(self._left(done), last, following)
+
+    def _step(self, free: int, last: int, following: int) -> float:
+        """The same with so many hands free at the last fence."""
+        out, load = self._home[following], self.loads[following]
+        walked = out if last < 0 else self._between[last][following]
+        taken = min(free, load)
+        if taken:
+            # The crew is at the last fence and goes on from there with what it still holds.
+            walked += self._between[last][following]
+            if load > taken or free == load:
                 walked += out
-        rest = load - taken
-        full, part = divmod(rest, self.people)
-        walked += full * 2 * out + (out if part else 0.0)
-        if free and taken == load and self._left(done | 1 << following) == 0:
-            walked += out
-        return walked + tools
+        full, part = divmod(load - taken, self.people)
+        return walked + full * 2 * out + (out if part else 0.0)
 
     def end(self, done: int, last: int) -> float:
         """The way home, with the tools and, if the last walk was not full, the crew."""
+        return self._end(self._left(done), last)
+
+    def _end(self, free: int, last: int) -> float:
         if last < 0:
             return 0.0
-        home = math.dist(self.places[last], self.store)
-        return home + (home if self._left(done) else 0.0)
+        return self._home[last] * (2 if free else 1)
+
+    def total(self, order: Iterable[int]) -> float:
+        """Metres walked for a whole order."""
+        free, last, total = 0, -1, 0.0
+        for fence in order:
+            total += self._step(free, last, fence)
+            free, last = (free - self.loads[fence]) % self.people, fence
+        return total + self._end(free, last)

@@ -3,7 +3,8 @@
 One table; the column `record` says what a row is. A `point` is a fixed point of the arena, a
 `landmark` a stretch of its rail that the words "towards ..." refer to, a `foot` has both ways
 to it (a `standing` one is there already), a `third` tape steadies a weak crossing, a `tie` and a
-`line` are distances to check. Metres have four decimals; the columns without a unit in their name are as printed.
+`line` are distances to check. Metres have four decimals; the columns without a unit in their
+name are as printed.
 """
 
 from __future__ import annotations

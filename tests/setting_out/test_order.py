@@ -62,6 +62,7 @@ def test_the_cost_is_the_walk(seed: int, people: int) -> None:
     cost = _setting_up(5, seed, people)
     for order in list(permutations(range(5)))[::7]:
         assert total_cost(order, cost) == pytest.approx(_walked(cost, order))
+        assert cost.total(order) == pytest.approx(_walked(cost, order))
 
 
 @pytest.mark.parametrize("make", [_setting_up, _between])
