@@ -68,7 +68,8 @@ def _widened(drift: Floats, total: int) -> Floats:
 def _fence(
     fence: Sequence[Foot], marks: Sequence[Mark], arena: Arena, crew: Crew, first: int
 ) -> tuple[list[FootWays], list[Mark]]:
-    tables = [_Pairs(foot.point, marks, arena, crew) for foot in fence]
+    drifts = np.array([mark.drift for mark in marks])
+    tables = [_Pairs(foot.point, marks, drifts, arena, crew) for foot in fence]
     pairs = _pairs_for(tables)
     columns = [first + SOURCES * n for n in range(len(fence))]
     tapes = [t.tapes(pair, arena) for t, pair in zip(tables, pairs, strict=True)]
@@ -111,7 +112,9 @@ class _Pairs:
     where a mark cannot be seen. `ranked` is the same with what long and joined tapes cost.
     """
 
-    def __init__(self, foot: Point, marks: Sequence[Mark], arena: Arena, crew: Crew) -> None:
+    def __init__(
+        self, foot: Point, marks: Sequence[Mark], drifts: Floats, arena: Arena, crew: Crew
+    ) -> None:
         self.foot, self.marks = foot, marks
         places = np.array([mark.point for mark in marks])
         gap = np.array(foot) - places
@@ -119,7 +122,7 @@ class _Pairs:
         self.units = gap / np.maximum(self.lengths, 1e-9)[:, None]
         self.readings = np.array([crew.reading_error(r) for r in self.lengths])
         # What each tape's reading is moved by errors in the place of the mark it hangs on.
-        self.moved = np.einsum("mk,mkn->mn", self.units, np.array([m.drift for m in marks]))
+        self.moved = (self.units[:, None, :] @ drifts)[:, 0, :]
         shared = self.moved @ self.moved.T
         variance = self.readings**2 + np.diag(shared)
         self.cosine = np.clip(self.units @ self.units.T, -1.0, 1.0)
