@@ -144,3 +144,15 @@ def test_the_gate_is_named_where_it_tells_as_much() -> None:
     made = plan(EXERCISES[0])
     assert nearer_to(made.arena, (60.0, 0.0), (60.0, 30.0), (40.0, 15.0)) == "gate"
     assert nearer_to(made.arena, (0.0, 0.0), (60.0, 0.0), (30.0, 10.0)) != "gate"
+
+
+def test_what_two_marks_share_is_counted_once() -> None:
+    """Both posts of one gate stand 5 cm off the same way: so does all that is set from them."""
+    crew = crew_for("metres", tape_length=30.0, tape_error=0.02)
+    drift = np.array([[0.05], [0.0]])
+    posts = [Mark("p", (490.0, 500.0), drift), Mark("q", (510.0, 500.0), drift)]
+    for way in choose([_pair(500, 520)], from_size(1000, 1000), crew, posts):
+        assert {way.tapes.first, way.tapes.second} == {"p", "q"}
+        assert abs(math.cos(way.tapes.angle)) > 0.05
+        alone = expected_error(way.tapes.angle, 0.02)
+        assert way.tapes.error_m == pytest.approx(math.hypot(alone, 0.05))

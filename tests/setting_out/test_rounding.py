@@ -131,3 +131,26 @@ def test_exact_steps_stay_as_they_are() -> None:
     ways = choose(feet, ARENA, crew)
     rounded = round_together(ways, [], fixed_points(ARENA), crew.rounding)
     assert rounded.readings["f left", "offset"] == (36.0, 12.0)
+
+
+def test_poles_and_spreads_keep_where_there_is_no_line() -> None:
+    """Forty spreads at random, alone in the ring: against each reading rounded by itself."""
+    crew = crew_for("metres", rounding=0.1)
+    marks = fixed_points(ARENA)
+    chance = random.Random(4)
+    together = alone = 0.0
+    for _ in range(40):
+        x, y, turn = chance.uniform(5, 55), chance.uniform(5, 25), chance.uniform(-3, 3)
+        ways = choose([_fence("f", x, y, turn, 0.9)], ARENA, crew)
+        rounded = round_together(ways, [], marks, crew.rounding)
+        ours = {way.foot.name: rounded.places[way.foot.name, "tapes"] for way in ways}
+        each = {}
+        for way in ways:
+            near = [round(r / 0.1) * 0.1 for r in (way.tapes.first_m, way.tapes.second_m)]
+            each[way.foot.name] = way.tapes.place(near[0], near[1], marks) or way.foot.point
+        for one, other in ("left front", "right front"), ("left front", "left back"):
+            true = {way.foot.name: way.foot.point for way in ways}
+            asked = math.dist(true[f"f {one}"], true[f"f {other}"])
+            together += (math.dist(ours[f"f {one}"], ours[f"f {other}"]) - asked) ** 2
+            alone += (math.dist(each[f"f {one}"], each[f"f {other}"]) - asked) ** 2
+    assert together < alone / 2
