@@ -20,7 +20,7 @@ from diagram.drawing.labels import Label, Line, around_point, label_size, text_l
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.drawing.sheet import Drawn
 from diagram.layout.fence import PlacedFence
-from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text
+from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text, walk
 from diagram.setting_out.points import as_first_jumped
 from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
 from diagram.setting_out.texts import reading
@@ -137,9 +137,9 @@ def _crowd(setting: SettingOut, frame: Frame, page: Box) -> Crowd:
         crowd.add_area([frame.at(corner) for corner in fence.outline], 4.0)
         for bar in fence.fence.parts.bars:
             crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)], 3.0)
-    for name, at in setting.plan.arena.posts.items():
-        x, y = frame.at(at)
-        crowd.add_box(Box(x - 1, y - 1.5, x + 1.6 + text_width(name, SMALL), y + 1.5))
+    for word in walk(arena_marks(setting.plan.arena, frame).children):
+        if isinstance(word, Text):
+            crowd.add_box(word.bbox())
     for own in setting.fences:
         for mark in (*_left_and_right(own, setting, frame), *_way(own, setting, frame)):
             crowd.add_box(mark.bbox().grown(0.2))
