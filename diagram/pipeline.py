@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
     from diagram.planning import Plan
+    from diagram.setting_out.crew import Crew
+    from diagram.setting_out.setting import SettingOut
     from diagram.source import Document
     from diagram.units import Units
 
@@ -189,3 +191,34 @@ def symbols_svg() -> bytes:
     made = plan_text(SYMBOLS.format(fences=fences), "symbols")
     placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
     return svg.scene_bytes(symbol_page(placed))
+
+
+def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
+    """How a crew sets a plan up, with what the yard's store has.
+
+    Raises RejectedError for a store list that cannot be read, ValueError for a crew that
+    carries from nowhere and for two different arenas.
+    """
+    from diagram.setting_out.setting import set_out
+    from diagram.setting_out.store import find_store
+
+    return set_out(plan, crew, find_store(plan.document), after)
+
+
+def setting_bytes(
+    setting: SettingOut, kind: str, *, paper: str = "A4", track: bool = False, form: bool = False
+) -> bytes:
+    """The setting-out sheet as pdf, csv or json."""
+    if kind == "csv":
+        from diagram.writers.setting_csv import csv_bytes
+
+        return csv_bytes(setting)
+    if kind == "json":
+        from diagram.writers.setting_json import json_bytes
+
+        return json_bytes(setting)
+    if kind == "pdf":
+        from diagram.writers.setting_sheet import sheet_bytes
+
+        return sheet_bytes(setting, paper=paper, track=track, form=form)
+    raise ValueError(f"a setting-out sheet is written as pdf, csv or json, not as {kind!r}")

@@ -9,7 +9,7 @@ import click
 
 from diagram import __version__
 
-COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema")
+COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema", "set-out")
 
 
 class _Lazy(click.Group):
@@ -21,7 +21,7 @@ class _Lazy(click.Group):
     def get_command(self, ctx: click.Context, name: str) -> click.Command | None:  # noqa: ARG002
         if name not in COMMANDS:
             return None
-        module: Any = importlib.import_module(f"diagram.cli.{name}")
+        module: Any = importlib.import_module(f"diagram.cli.{name.replace('-', '_')}")
         command: click.Command = module.command
         return command
 

@@ -1,0 +1,145 @@
+"""``tapeline set-out``: the sheet for the ring crew, as PDF, CSV or JSON."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+import click
+
+from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+
+if TYPE_CHECKING:
+    from diagram.planning import Plan
+    from diagram.setting_out.crew import Crew
+    from diagram.units import Units
+
+KINDS = ("pdf", "csv", "json")
+
+
+def _length(ctx: click.Context, param: click.Parameter, value: str | None) -> float | None:
+    """A length as people write it, in metres."""
+    from diagram.units import UnitError, parse_length
+
+    if value is None:
+        return None
+    try:
+        return parse_length(value)
+    except UnitError as problem:
+        raise click.BadParameter(f"{problem.message}; {problem.hint}", ctx, param) from None
+
+
+@click.command("set-out")
+@files_argument
+@click.option(
+    "--to", type=click.Path(path_type=Path), help="A file (.pdf, .csv, .json) or a folder."
+)
+@click.option("--as", "kind", type=click.Choice(KINDS), help="Kind of file.")
+@click.option("--round", "rounding", callback=_length, metavar="LENGTH",
+              help="Readings in steps of this; 1 in or 5 cm when left out.")  # fmt: skip
+@click.option("--tape-error", callback=_length, metavar="LENGTH",
+              help="How far one reading may be off; 2 cm when left out.")  # fmt: skip
+@click.option("--tape-length", callback=_length, metavar="LENGTH",
+              help="Length of the tapes; 100 ft when left out.")  # fmt: skip
+@click.option("--people", type=click.IntRange(1, 6), default=2, show_default=True,
+              help="How many carry and measure.")  # fmt: skip
+@click.option("--store", default="", metavar="POINT",
+              help="Where equipment comes from: gate, corner, letter or post.")  # fmt: skip
+@click.option("--track", is_flag=True, help="Draw the ridden line, faint.")
+@click.option("--after", type=click.Path(path_type=Path), metavar="FILE",
+              help="The exercise that stands there now: only what moves is set out.")  # fmt: skip
+@click.option("--form", is_flag=True,
+              help="Add an empty form for measured tapes; write it as CSV too.")  # fmt: skip
+@paper_options
+def command(
+    files: tuple[Path, ...],
+    to: Path | None,
+    kind: str | None,
+    rounding: float | None,
+    tape_error: float | None,
+    tape_length: float | None,
+    people: int,
+    store: str,
+    track: bool,
+    after: Path | None,
+    form: bool,
+    paper: str,
+    units: str,
+) -> None:
+    """Print the sheet for the ring crew: every fence with two tapes, in the order of work."""
+    from diagram.setting_out.crew import crew_for
+
+    ending = _kind(files, to, kind)
+    try:
+        crew = crew_for(
+            cast("Units", units), tape_error=tape_error, tape_length=tape_length,
+            rounding=rounding, people=people, store=store,
+        )  # fmt: skip
+    except ValueError as problem:
+        click.echo(str(problem), err=True)
+        sys.exit(REJECTED)
+    before = _planned(after) if after else None
+
+    def write(plan: Plan, target: Path) -> None:
+        _write(plan, target, ending, crew, before, paper=paper, track=track, form=form)
+
+    write_each(files, to, f"set-out.{ending}", write)
+
+
+def _kind(files: tuple[Path, ...], to: Path | None, kind: str | None) -> str:
+    """What to write; ends the program where `--to` and `--as` do not agree."""
+    one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
+    ending = to.suffix.lstrip(".").lower() if to and one_file else ""
+    chosen = kind or (ending or "pdf")
+    if chosen not in KINDS or (ending and ending != chosen):
+        wanted = kind or ", .".join(KINDS)
+        click.echo(f"{to} does not end in .{wanted}", err=True)
+        sys.exit(REJECTED)
+    return chosen
+
+
+def _planned(file: Path) -> Plan:
+    """The exercise that stands there now; ends the program where it cannot be read."""
+    from diagram.diagnostics import RejectedError
+    from diagram.pipeline import plan
+
+    try:
+        return plan(file)
+    except RejectedError as problem:
+        show(problem.diagnostics, problem.sources)
+        sys.exit(REJECTED)
+
+
+def _write(
+    plan: Plan,
+    target: Path,
+    kind: str,
+    crew: Crew,
+    after: Plan | None,
+    *,
+    paper: str,
+    track: bool,
+    form: bool,
+) -> None:
+    from diagram.diagnostics import RejectedError
+    from diagram.pipeline import setting_bytes, setting_of
+    from diagram.writers.files import write_bytes
+    from diagram.writers.setting_csv import template_bytes
+
+    try:
+        setting = setting_of(plan, crew, after)
+    except RejectedError as problem:
+        show(problem.diagnostics, problem.sources)
+        sys.exit(REJECTED)
+    for swap in setting.stand_ins:
+        click.echo(f"{swap.fence}: built with poles of another length, see the sheet", err=True)
+    for lack in setting.shortages:
+        short = lack.needed - lack.owned
+        click.echo(f"missing: {short} {lack.what}; instead: {lack.instead}", err=True)
+    write_bytes(target, setting_bytes(setting, kind, paper=paper, track=track, form=form))
+    if form:
+        stem = target.name.removesuffix(f".{kind}").removesuffix(".set-out")
+        template = target.with_name(f"{stem}-measured.csv")
+        write_bytes(template, template_bytes(setting))
+        click.echo(template)
