@@ -21,6 +21,7 @@ ROWS = (
     ("ride",),
     ("planning",),
     ("checks",),
+    ("setting_out",),
     ("typeface",),
     ("style",),
     ("scene",),
@@ -33,9 +34,11 @@ ROWS = (
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
 
 LIBRARIES = {
-    "numpy": ("geometry", "layout", "track", "ride", "planning", "checks", "drawing"),
+    "numpy": (
+        "geometry", "layout", "track", "ride", "planning", "checks", "setting_out", "drawing",
+    ),  # fmt: skip
     "shapely": ("geometry", "layout"),
-    "scipy": ("layout",),
+    "scipy": ("layout", "setting_out"),
     "yaml": ("source",),
     "pydantic": ("model",),
     "pydantic_core": ("model",),
