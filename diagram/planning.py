@@ -6,14 +6,16 @@ What is printed, checked, set out or written down reads this value and nothing b
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Curve
+from diagram.geometry.pose import Pose
 from diagram.geometry.room import Room
 from diagram.layout.arena import Arena, resolve_arena
 from diagram.layout.course import Course, Link, read_course
@@ -165,6 +167,22 @@ def make_plan(document: Document, definition: Definition) -> Plan:
     return _ridden_plan(document, definition, arena, terms, limits, placed, course)
 
 
+def plan_of_places(
+    plan: Plan, poses: Mapping[str, Pose], targets: Mapping[Link, float] | None = None
+) -> Plan:
+    """The same exercise ridden over fences that stand elsewhere: where `poses` says, by name.
+
+    `targets` are lengths in metres that bends are ridden in, in place of those that their
+    strides ask for. Nothing is checked. Raises KeyError for a fence that is not there.
+    """
+    placed = {fence.name: fence for fence in plan.fences}
+    placed |= {name: placed[name].fence.at(pose) for name, pose in poses.items()}
+    return _ridden_plan(
+        plan.document, plan.definition, plan.arena, plan.terms, plan.limits, placed, plan.course,
+        targets or {},
+    )  # fmt: skip
+
+
 def _terms_and_arena(
     definition: Definition, document: Document
 ) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
@@ -204,12 +222,14 @@ def _ridden_plan(
     limits: Limits,
     placed: dict[str, PlacedFence],
     course: Course,
+    instead: Mapping[Link, float] = MappingProxyType({}),
 ) -> Plan:
     fences = tuple(placed.values())
     crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
     singles = {name: fence.fence for name, fence in placed.items()}
     asked = {link: _asked(link, course, singles, terms) for link in course.links}
     targets = {link: t for link, found in asked.items() if (t := _target(link, found)) is not None}
+    targets |= instead
     legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
     poles = frozenset(fence.name for fence in fences if fence.fence.kind.ridden_over)
     ridden = ride_legs(course, legs, limits, definition.speed, poles)
