@@ -27,9 +27,6 @@ from diagram.setting_out.places import (
 )
 from diagram.setting_out.points import as_first_jumped
 
-LONGEST_TAPE_M = 30.0
-"""A tape of 100 ft, or 30 m."""
-
 BARELY = 0.05
 """Redundancy number under which a tape is hardly checked by the others."""
 
@@ -44,12 +41,12 @@ TWO_SIDED = 1.96
 class Options:
     """What the trainer may set.
 
-    `within_m` is how exactly a line is to be set, None for what is usual; `tape_m` the length of
-    the longest tape; `feet_free` lets the feet of a fence stand as they like.
+    `tape_m` is the length of the longest tape, `within_m` how exactly a line is to be set, None
+    for what is usual; `feet_free` lets the feet of a fence stand as they like.
     """
 
+    tape_m: float
     within_m: float | None = None
-    tape_m: float = LONGEST_TAPE_M
     feet_free: bool = False
 
 
@@ -145,13 +142,21 @@ class AsBuilt:
         """Whether a tape has to be taken again before anything else is believed."""
         return any(wrong.or_else for wrong in self.wrong)
 
+    @property
+    def all_well(self) -> bool:
+        """Whether the lines are known and ride as planned, and no tape is in doubt."""
+        rides = self.remedy is not None and not self.remedy.moves
+        known = all(now.known for now in self.lines) and all(f.found for f in self.fences)
+        turned = any(fence.found and fence.back_to_front for fence in self.fences)
+        return rides and known and not self.doubtful and not turned and not self.findings
+
     def standing(self, name: str) -> Standing:
         """A fence by name. Raises KeyError."""
         found = {fence.fence: fence for fence in self.fences}
         return found[name]
 
 
-def as_built(plan: Plan, measured: Measured, options: Options = Options()) -> AsBuilt:
+def as_built(plan: Plan, measured: Measured, options: Options) -> AsBuilt:
     """What was really built, from the tapes of `measured`."""
     places = find_places(plan, measured.tapes, options.feet_free)
     wrong = tuple(_wrong(b, plan, measured, places) for b in places.snooped.blunders)

@@ -25,9 +25,6 @@ UNITS = {"metres": 1.0, "meters": 1.0, "m": 1.0, "feet": FOOT, "ft": FOOT}
 LARGEST_FILE = 256 * 1024
 MOST_TAPES = 1000
 
-TAPE_ERROR_M = 0.02
-"""Standard error of a tape over grass or footing, two people (common practice, no source)."""
-
 SLACK_M = 2.0
 """Metres by which a tape may be longer than the arena is from corner to corner."""
 
@@ -46,7 +43,7 @@ class Measured:
     tapes: tuple[Tape, ...]
     lines: tuple[int, ...]
     blank: int
-    error_m: float = TAPE_ERROR_M
+    error_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +88,11 @@ def marks_of(plan: Plan) -> Marks:
     return Marks(fixed_points(plan.arena), {f.name: f.point for f in feet}, centres, fence)
 
 
-def read_measured(path: Path | str, plan: Plan, error_m: float = TAPE_ERROR_M) -> Measured:
-    """The tapes of a file. Raises RejectedError with everything that is wrong in it."""
+def read_measured(path: Path | str, plan: Plan, error_m: float) -> Measured:
+    """The tapes of a file. Raises RejectedError with everything that is wrong in it.
+
+    `error_m` is the standard error of a tape that has none of its own, in metres.
+    """
     name = str(path)
     try:
         data = Path(path).read_bytes()
@@ -108,7 +108,7 @@ def read_measured(path: Path | str, plan: Plan, error_m: float = TAPE_ERROR_M) -
     return read_measured_text(text, name, plan, error_m)
 
 
-def read_measured_text(text: str, name: str, plan: Plan, error_m: float = TAPE_ERROR_M) -> Measured:
+def read_measured_text(text: str, name: str, plan: Plan, error_m: float) -> Measured:
     """The same from a text. Raises RejectedError."""
     reader = _Reader(text, name, plan, error_m)
     reader.read()

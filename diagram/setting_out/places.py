@@ -69,7 +69,7 @@ def find_places(plan: Plan, tapes: Sequence[Tape], feet_free: bool = False) -> P
     best; tapes to a centre are then not used, for there is nothing at that place.
     """
     marks = marks_of(plan)
-    network = Network(marks.fixed, _bodies(plan, marks, feet_free))
+    network = Network(marks.fixed, figures_of(plan, marks, feet_free))
     usable = [t for t in tapes if all(p in network.known or p in network.owner for p in ends(t))]
     start = network.start()
     if not feet_free:
@@ -95,7 +95,7 @@ def ends(tape: Tape) -> tuple[str, str]:
     return tape.first, tape.second
 
 
-def _bodies(plan: Plan, marks: Marks, feet_free: bool) -> tuple[Body, ...]:
+def figures_of(plan: Plan, marks: Marks, feet_free: bool = False) -> tuple[Body, ...]:
     """Figures of the fences in their own frames; or one body for each foot."""
     out: list[Body] = []
     for fence in plan.fences:
@@ -223,7 +223,7 @@ def _further(
     }
     out: list[tuple[str, str]] = []
     while _loosest(rows, covariance) > widest_m**2 and reach and len(out) < MOST_FURTHER:
-        after = {pair: _taped(covariance, row, sigma_m) for pair, row in reach.items()}
+        after = {pair: updated(covariance, row, sigma_m) for pair, row in reach.items()}
         best = min(after, key=lambda pair: float(np.trace(rows @ after[pair] @ rows.T)))
         out.append(best)
         covariance = after[best]
@@ -235,7 +235,7 @@ def _loosest(rows: Array, covariance: Array) -> float:
     return float(np.max(np.diag(rows @ covariance @ rows.T)))
 
 
-def _taped(covariance: Array, row: Array, sigma_m: float) -> Array:
+def updated(covariance: Array, row: Array, sigma_m: float) -> Array:
     """The covariance once a tape with this row is known too."""
     gain = covariance @ row
     return np.asarray(covariance - np.outer(gain, gain) / (float(row @ gain) + sigma_m**2))

@@ -107,8 +107,12 @@ def feet_of(placed: PlacedFence, pose: Pose) -> tuple[Foot, ...]:
     return tuple(
         Foot(placed.name, side, row, pose.ahead(x, y).point)
         for x, row in zip(planes, ROWS[len(planes)], strict=True)
-        for side, y in (("left", half), ("right", -half))
+        for side, y in _sides(half)
     )
+
+
+def _sides(half: float) -> tuple[tuple[Side, float], tuple[Side, float]]:
+    return ("left", half), ("right", -half)
 
 
 def fence_feet(plan: Plan) -> tuple[Foot, ...]:
