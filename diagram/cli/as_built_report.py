@@ -104,7 +104,7 @@ def _list(console: Console, title: str, texts: list[str]) -> None:
         return
     console.print(Text(title, "bold"))
     for text in texts:
-        console.print(Padding(Text(text), (0, 0, 0, 2)))
+        console.print(Padding(Text(text), (0, 0, 0, 2), expand=False))
 
 
 def _tables(console: Console, found: AsBuilt, units: Units) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
@@ -27,6 +27,7 @@ from diagram.setting_out.as_built_words import (
     ellipse_words,
     figures,
     line_words,
+    listed,
     remedy_words,
     standing_words,
     still_to_tape,
@@ -36,6 +37,10 @@ from diagram.setting_out.as_built_words import (
 )
 from diagram.style import GREY, PALE
 from diagram.trade.words import Units
+
+DRAWN = "Drawn as it stands; a dashed fence is where the plan has it."
+
+NOT_KNOWN = "Not known where they stand, and drawn as planned"
 
 LINES = ("Line", "Planned", "How it rides now", "±", "Square", "")
 LINE_SHARES = (30, 14, 62, 12, 46, 22)
@@ -53,7 +58,9 @@ def heading(found: AsBuilt) -> list[Flowable]:
 def flowables(found: AsBuilt, page: Page) -> list[Flowable]:
     """Everything under the drawing."""
     units: Units = "metres" if page.units == "metres" else "feet"
-    out: list[Flowable] = []
+    unknown = [fence.fence for fence in found.fences if not fence.found]
+    drawn = f"{DRAWN} {NOT_KNOWN}: {listed(unknown)}." if unknown else DRAWN
+    out: list[Flowable] = [paragraph(soft(drawn), style.SMALL)]
     if found.wrong:
         out += [
             *part("Tapes that do not agree"),
@@ -72,8 +79,8 @@ def flowables(found: AsBuilt, page: Page) -> list[Flowable]:
     return out
 
 
-def _items(texts: object) -> list[Flowable]:
-    return [item(words(_sentence(text))) for text in texts]  # type: ignore[attr-defined]
+def _items(texts: Iterable[str]) -> list[Flowable]:
+    return [item(words(_sentence(text))) for text in texts]
 
 
 def _sentence(text: str) -> str:

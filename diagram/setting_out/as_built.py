@@ -56,7 +56,8 @@ class Standing:
 
     `ahead_m`, `left_m` and `turned` (radians, left positive) are how far it is off the plan, as
     seen when it is first jumped; `ellipse` and `turn_error` hold the truth with 95 % (the
-    direction of the ellipse is that of the arena's frame). `found` is False where the tapes do
+    direction of the ellipse is that of the arena's frame), and `within` says whether the planned
+    place lies in the ellipse. `found` is False where the tapes do
     not say; `more` are then the tapes that would. `tapes` were used; `checked` says that they
     check each other, `doubtful` that one of them may be wrong. `misfit_m` is how far the worst
     foot stands off the shape the fence should have, where feet are free.
@@ -74,6 +75,7 @@ class Standing:
     checked: bool
     doubtful: bool
     misfit_m: float
+    within: bool
     more: tuple[tuple[str, str], ...]
 
     @property
@@ -89,7 +91,7 @@ class Standing:
     @property
     def moved(self) -> bool:
         """Off in its place by more than the tapes leave open."""
-        return self.distance_m > self.ellipse.major_m
+        return not self.within
 
     @property
     def back_to_front(self) -> bool:
@@ -164,10 +166,8 @@ def as_built(plan: Plan, measured: Measured, options: Options) -> AsBuilt:
         _standing(fence.name, plan, measured, places, options, wrong) for fence in plan.fences
     )
     ruler = Ruler(plan)
-    lines = tuple(
-        ruler.now(line, places.poses, places) for line in lines_of(plan, options.within_m)
-    )
-    poses = places.poses
+    poses = {fence.name: _as_ridden(fence.pose, places.poses[fence.name]) for fence in plan.fences}
+    lines = tuple(ruler.now(line, poses, places) for line in lines_of(plan, options.within_m))
     more = {
         now.line: tapes_to_line(
             places, ruler.gradients(now.line, poses, places)[:1], now.line.tolerance_m,
@@ -190,6 +190,12 @@ def as_built(plan: Plan, measured: Measured, options: Options) -> AsBuilt:
     )  # fmt: skip
 
 
+def _as_ridden(planned: Pose, found: Pose) -> Pose:
+    """A pose that is turned about is ridden the way that the plan says all the same."""
+    about = abs(wrap(found.heading - planned.heading)) > math.pi / 2
+    return found.reversed() if about else found
+
+
 def _standing(
     name: str,
     plan: Plan,
@@ -202,6 +208,7 @@ def _standing(
     planned, pose = plan.fence(name).pose, places.poses[name]
     variance, freedom = adjustment.variance
     covariance = places.covariance(name)
+    area = ellipse(covariance[:2, :2], variance, freedom)
     turn = math.sqrt(variance * float(covariance[2, 2]))
     off = Pose(pose.x, pose.y, 0.0).seen_from(as_first_jumped(plan, plan.fence(name)))
     found = places.determined(name)
@@ -218,12 +225,13 @@ def _standing(
         ahead_m=off.x,
         left_m=off.y,
         turned=wrap(pose.heading - planned.heading),
-        ellipse=ellipse(covariance[:2, :2], variance, freedom),
+        ellipse=area,
         turn_error=TWO_SIDED * turn,
         tapes=len(own),
         checked=bool(own) and all(adjustment.redundancy[n] > BARELY for n in own),
         doubtful=any(fence_of.get(p) == name for t in suspects for p in ends(t)),
         misfit_m=places.misfit_m[name],
+        within=area.holds(planned.x - pose.x, planned.y - pose.y),
         more=() if found else tapes_to_fence(plan, places, name, options.tape_m, measured.error_m),
     )
 

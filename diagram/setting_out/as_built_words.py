@@ -29,7 +29,7 @@ HOW = (
     "0.1 %). Every ± and ellipse holds the truth 95 times in 100."
 )
 
-TAPED = "A tape is held to the ground at the inner foot of the standard, under the pole's end."
+TAPED = "A tape is held to the ground at the foot of the standard, under the end of the pole."
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,7 @@ def verdict(found: AsBuilt) -> list[str]:
         out.append(f"These tapes do not say where {listed(unknown)} {verb}.")
     about = [fence.fence for fence in found.fences if fence.found and fence.back_to_front]
     for name in about:
-        out.append(f"{name} stands back to front, or its left and right were mixed up.")
+        out.append(f"Look at {name}: it stands back to front, or its left and right were mixed up.")
     blind = [now for now in found.lines if not now.known]
     known = "Every line" if not blind else "Every line that is known"
     if len(blind) == len(found.lines):
@@ -226,10 +226,8 @@ def remedy_words(remedy: Remedy, found: AsBuilt, units: Units) -> list[str]:
     """Every move; then where that leaves the fences, and what would do as well."""
     out = [move_words(move, found, units) for move in remedy.moves]
     if remedy.to_plan and remedy.moves:
-        sheet = "That is where the sheet has it" if len(remedy.moves) == 1 else (
-            "That is where the sheet has them"
-        )  # fmt: skip
-        out.append(f"{sheet}: its tapes from the corners and posts hold.")
+        it = "it" if len(remedy.moves) == 1 else "them"
+        out.append(f"That puts {it} where the sheet has {it}: the sheet's tapes can be used again.")
     touched = {move.fence for move in remedy.moves}
     then = [
         f"{line.line.ends[0]} → {line.line.ends[1]} {length(line.length_m, units)}"

@@ -97,14 +97,15 @@ def read_measured(path: Path | str, plan: Plan, error_m: float) -> Measured:
     try:
         data = Path(path).read_bytes()
     except OSError as problem:
-        raise _unreadable(name, f"cannot be read: {problem.strerror or problem}") from None
+        why = (problem.strerror or str(problem)).lower()
+        raise _unreadable(name, f"cannot read {name}: {why}") from None
     if len(data) > LARGEST_FILE:
-        raise _unreadable(name, f"is larger than {LARGEST_FILE // 1024} KB: no list of tapes is")
+        raise _unreadable(name, f"{name} is larger than {LARGEST_FILE // 1024} KB")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         hint = "save it as CSV, UTF-8"
-        raise _unreadable(name, "is no text that can be read here", hint) from None
+        raise _unreadable(name, f"{name} is no UTF-8 text", hint) from None
     return read_measured_text(text, name, plan, error_m)
 
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.as_built import draw_as_built
+from diagram.drawing.frame import largest_scale
+from diagram.drawing.sheet import room_for
+from diagram.planning import Plan
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
 from diagram.setting_out.as_built_words import verdict
@@ -22,50 +26,82 @@ from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_docum
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
-DRAWING_SHARE = 0.48
-"""The drawing takes at most this much of the height of the first page."""
+UPRIGHT, LYING = 0.48, 0.8
+"""The drawing takes at most this much of the height of the first page, as it is held."""
 
 
 def as_built_pdf(found: AsBuilt, *, paper: str = "A4", units: Units = "feet") -> bytes:
     """The report as a PDF, the same bytes for the same tapes. Raises ValueError for a paper that
     is not known, and when the arena fits at no scale."""
-    from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
-
     from diagram.sections.as_built import flowables, heading
     from diagram.sections.cautions import flowables as cautions
     from diagram.sections.drawing import flowables as drawing
 
-    for weight in FACE_NAMES:
-        font_name(weight)
-    page = page_of(paper, False, units)
+    _faces()
+    page, height = _roomier(found, paper, units)
     off = [fence.fence for fence in found.fences if fence.found and fence.off]
-    height = page.inner_height * DRAWING_SHARE
     drawn = draw_as_built(found.plan, found.built, off, page.inner_width, height, units)
     story = [*heading(found), *drawing(drawn, draw_scene), *flowables(found, page)]
     story += cautions(found.plan, page)
-    out = io.BytesIO()
     title = f"{found.plan.definition.title}: as built"
+    return _set(story, page, title, f"scale 1:{drawn.frame.denominator:g} · ")
+
+
+def form_pdf(
+    plan: Plan, tapes: Sequence[tuple[str, str]], *, paper: str = "A4", units: Units = "feet"
+) -> bytes:
+    """The form for the crew, with a line to write on for each of `tapes`. Raises ValueError."""
+    from diagram.sections.form import flowables
+
+    _faces()
+    page = page_of(paper, False, units)
+    return _set(flowables(plan, tapes, page), page, f"{plan.definition.title}: to be taped", "")
+
+
+def _faces() -> None:
+    """The faces must be known by name before any section sets a word in one."""
+    for weight in FACE_NAMES:
+        font_name(weight)
+
+
+def _set(story: list[Any], page: Page, title: str, scale: str) -> bytes:
+    """Flowables on as many pages as they need, each with its foot."""
+    from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+
+    out = io.BytesIO()
     canvas = open_canvas(out, (page.width_mm, page.height_mm), title)
     k = POINTS_PER_MM
     frame = Frame(
         page.margin * k, (page.margin + FOOT_HEIGHT) * k, page.inner_width * k,
         page.inner_height * k, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
     )  # fmt: skip
-    scale = f"scale 1:{drawn.frame.denominator:g}"
 
     def foot(canvas: Canvas, document: Any) -> None:
-        _foot(canvas, page, title, f"{scale} · page {document.page}")
+        _foot(canvas, page, title, f"{scale}page {document.page}")
 
     document = BaseDocTemplate(
         out, pagesize=(page.width_mm * k, page.height_mm * k),
-        pageTemplates=[PageTemplate("as built", [frame], onPage=foot)],
+        pageTemplates=[PageTemplate("page", [frame], onPage=foot)],
     )  # fmt: skip
+    # Title and marks are set once all pages are laid out, so the document stays open.
     document._doSave = 0
     document.build(story, canvasmaker=lambda *_, **__: canvas)
     mark_document(canvas, title)
     canvas.showOutline()
     canvas.save()
     return out.getvalue()
+
+
+def _roomier(found: AsBuilt, paper: str, units: Units) -> tuple[Page, float]:
+    """The page held so that the drawing is larger, upright if that makes no difference."""
+    choices = []
+    for lying, share in ((False, UPRIGHT), (True, LYING)):
+        page = page_of(paper, lying, units)
+        height = page.inner_height * share
+        scale = largest_scale(found.plan.arena.size, room_for(page.inner_width, height))
+        choices.append((scale or math.inf, lying, page, height))
+    _, _, page, height = min(choices, key=lambda choice: choice[:2])
+    return page, height
 
 
 def _foot(canvas: Canvas, page: Page, title: str, right: str) -> None:
