@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from diagram.diagnostics import Diagnostic
 from diagram.geometry.pose import Pose, wrap
@@ -104,12 +105,15 @@ class WrongTape:
     """A tape that does not agree with the others.
 
     `line` is its line in the file, `error_m` how much too long it reads, `fits` a pair of points
-    between which it would be right, `or_else` tapes that may be wrong in its place.
+    between which it would be right, `or_else` tapes that may be wrong in its place. `against` is
+    what it contradicts: other tapes, or the plan itself, where both its ends belong to one fence
+    or to the arena.
     """
 
     tape: Tape
     line: int
     error_m: float
+    against: Literal["tapes", "fence", "arena"]
     fits: tuple[str, str] | None
     or_else: tuple[Tape, ...]
 
@@ -238,10 +242,15 @@ def _standing(
 
 def _wrong(blunder: Blunder, plan: Plan, measured: Measured, places: Places) -> WrongTape:
     tape = places.used[blunder.number]
+    first, second = (places.marks.fence.get(point) for point in ends(tape))
+    against: Literal["tapes", "fence", "arena"] = "tapes"
+    if first == second:
+        against = "arena" if first is None else "fence"
     return WrongTape(
         tape,
         measured.lines[measured.tapes.index(tape)],
         blunder.error_m,
+        against,
         _fits(tape, plan, places),
         tuple(places.used[n] for n in blunder.or_else),
     )

@@ -29,8 +29,6 @@ HOW = (
     "0.1 %). Every ± and ellipse holds the truth 95 times in 100."
 )
 
-TAPED = "A tape is held to the ground at the foot of the standard, under the end of the pole."
-
 
 @dataclass(frozen=True, slots=True)
 class LineWords:
@@ -100,7 +98,13 @@ def wrong_words(wrong: WrongTape, units: Units) -> str:
     if wrong.or_else:
         others = "; or ".join(tape_words(tape, units) for tape in wrong.or_else)
         return f"{said}this is wrong, or {others}. Tape them again"
-    said += f"{small(abs(wrong.error_m), units)} too {way} for all the others; left out"
+    off = small(abs(wrong.error_m), units)
+    if wrong.against == "fence" and wrong.fits is None:
+        other = "shorter" if wrong.error_m > 0 else "longer"
+        return f"{said}the plan has that {off} {other}. Look at poles and spread, or tape it again"
+    if wrong.against == "arena":
+        return f"{said}{off} too {way} for the arena of the plan. Is that arena the real one?"
+    said += f"{off} too {way} for all the others; left out"
     if wrong.fits is not None:
         return f"{said}. It would be right from {wrong.fits[0]} to {wrong.fits[1]}"
     slip = _slip(abs(wrong.error_m), wrong.tape.sigma_m)

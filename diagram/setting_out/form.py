@@ -1,4 +1,4 @@
-"""The form for measuring: which tapes to take, so that each fence is known and each tape checked.
+"""Which tapes to take, so that each fence is known and each tape checked.
 
 For each fence those tapes from fixed points after which it is known best, one after the other;
 for each line the two from base to base, on the left and on the right. More are added, from other
@@ -7,8 +7,6 @@ fences too, where a wrong tape could not be told from a sound one.
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 
 import numpy as np
@@ -16,7 +14,7 @@ import numpy as np
 from diagram.planning import Plan
 from diagram.setting_out.adjustment import Array
 from diagram.setting_out.lines_now import lines_of
-from diagram.setting_out.measured import COLUMNS, Marks, marks_of
+from diagram.setting_out.measured import Marks, marks_of
 from diagram.setting_out.network import Network
 from diagram.setting_out.places import WIDEST_M, figures_of, updated
 
@@ -49,15 +47,6 @@ def form_tapes(plan: Plan, tape_m: float, error_m: float) -> tuple[tuple[str, st
     order = {fence.name: n for n, fence in enumerate(plan.fences)}
     taken = sorted(form.taken, key=lambda pair: (order[form.marks.fence[pair[1]]], pair))
     return tuple(taken) + tuple(form.ties)
-
-
-def template_csv(plan: Plan, tape_m: float, error_m: float) -> str:
-    """The file to be filled in: a line for each tape, its length left blank."""
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(COLUMNS)
-    rows.writerows((*pair, "") for pair in form_tapes(plan, tape_m, error_m))
-    return out.getvalue()
 
 
 class _Form:

@@ -31,6 +31,9 @@ BUILT = ("line", "bend")
 FEW_STRIDES = 2
 """Up to so many strides a line is set more exactly."""
 
+KNOWN = 1.96
+"""So many standard errors must lie within the tolerance of a line for it to be known."""
+
 NUDGE_M = 1e-3
 """Metres by which a fence is moved to see how a line follows."""
 
@@ -187,6 +190,21 @@ class Ruler:
         now, planned = _angles(first, second), _angles(leg.first, leg.second)
         return found.length_m, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
 
+    def reckon(self, line: Line, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
+        """The same without riding it: the straight way from base to base, or the bend's formula.
+
+        It is exact where a line is straight and a bend can be ridden on its arc.
+        """
+        leg = line.leg
+        assert leg.first is not None
+        assert leg.second is not None
+        first, second = self._crossings(leg, poses)
+        length = self.target(leg, first, second) if leg.shape == "bend" else None
+        if length is None:
+            length = math.dist(first.leave.point, second.enter.point)
+        now, planned = _angles(first, second), _angles(leg.first, leg.second)
+        return length, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
+
     def now(self, line: Line, poses: Mapping[str, Pose], places: Places | None = None) -> LineNow:
         """A line between fences at `poses`; with `places` only what the tapes tell of it."""
         length, first, second = self.measure(line, poses)
@@ -194,9 +212,9 @@ class Ruler:
             return LineNow(line, length, 0.0, (first, second))
         rows = self.gradients(line, poses, places)
         sigma, *ends = np.sqrt(np.diag(places.adjustment.covariance_of(rows)))
-        known = sigma <= line.tolerance_m
+        known = KNOWN * sigma <= line.tolerance_m
         skew = [
-            turn if known and end <= line.tolerance_m else None
+            turn if known and KNOWN * end <= line.tolerance_m else None
             for turn, end in zip((first, second), ends, strict=True)
         ]
         return LineNow(line, length if known else None, float(sigma), (skew[0], skew[1]))

@@ -9,9 +9,9 @@ best; then every line is measured anew. The first size at which some set does is
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 
 import numpy as np
 
@@ -73,20 +73,18 @@ def fewest_moves(
     they can be moved only in relation to others. None when no set was found.
     """
     ruler = Ruler(plan)
-    wrong = [line for line in lines if not good(ruler.now(line, poses))]
+    standing = tuple(ruler.now(line, poses) for line in lines)
+    wrong = [now.line for now in standing if not good(now)]
     if not wrong:
-        return Remedy((), tuple(ruler.now(line, poses) for line in lines), True)
+        return Remedy((), standing, True)
     names = [name for name in poses if any(name in line.ends for line in lines)]
-    tried = 0
+    search, tried = _Search(ruler, standing, poses, good), 0
     for size in range(1, len(names) + 1):
-        found: list[Remedy] = []
-        for some in _covering(names, size, wrong):
-            tried += 1
-            if tried > MOST_TRIED:
-                break
-            remedy = _try(plan, ruler, lines, poses, some, fixed, good)
-            if remedy is not None:
-                found.append(remedy)
+        sets = list(islice(_covering(names, size, wrong), MOST_TRIED - tried))
+        tried += len(sets)
+        tries = [search.to_plan(some) for some in sets if not fixed & set(some)]
+        tries += [search.to_neighbours(some) for some in sets]
+        found = _first_of_each(tries)
         found.sort(key=lambda r: _ease(r, names))
         stopped = _stops(plan)
         for n, best in enumerate(found):
@@ -115,63 +113,113 @@ def _stops(plan: Plan) -> set[tuple[str, object]]:
     return {(f.rule, f.span) for f in plan.findings if f.severity is Severity.STOP}
 
 
-def _try(
-    plan: Plan,
-    ruler: Ruler,
-    lines: Sequence[Line],
-    poses: Mapping[str, Pose],
-    some: tuple[str, ...],
-    fixed: frozenset[str],
-    good: Good,
-) -> Remedy | None:
-    """One set of fences put right, if that puts every line right."""
-    planned = {name: plan.fence(name).pose for name in some}
-    places = [(True, planned)] if not fixed & set(some) else []
-    places.append((False, _fitted(ruler, lines, poses, some)))
-    for to_plan, ends in places:
-        after = dict(poses) | ends
-        now = tuple(ruler.now(line, after) for line in lines)
-        if all(good(line) for line in now):
-            moves = tuple(Move(name, poses[name], ends[name]) for name in some)
-            return Remedy(moves, now, to_plan)
-    return None
+def _first_of_each(found: Iterable[Remedy | None]) -> list[Remedy]:
+    """The remedies there are, only the first with each set of fences."""
+    out: dict[tuple[str, ...], Remedy] = {}
+    for remedy in found:
+        if remedy is not None:
+            out.setdefault(tuple(move.fence for move in remedy.moves), remedy)
+    return list(out.values())
 
 
-def _fitted(
-    ruler: Ruler, lines: Sequence[Line], poses: Mapping[str, Pose], some: tuple[str, ...]
-) -> dict[str, Pose]:
-    """Where fences stand best towards their neighbours: least squares over their lines."""
-    own = [line for line in lines if set(line.ends) & set(some)]
-    planned = [ruler.placed[name].pose for name in some]
+class _Search:
+    """Tries sets of fences against the lines as they stand.
 
-    def places(x: Array) -> dict[str, Pose]:
-        return {
-            name: Pose(x[3 * n], x[3 * n + 1], x[3 * n + 2] / ARM_M) for n, name in enumerate(some)
-        }
+    Fences of a set that share no line are put up each by itself, so that what was found out
+    about a group of neighbours holds in every set that it is part of.
+    """
 
-    def off(x: Array) -> Array:
-        now = dict(poses) | places(x)
-        out: list[float] = []
-        for line in own:
-            length, *skew = ruler.measure(line, now)
-            tolerance = line.tolerance_m
-            out.append((length - line.planned_m) / tolerance)
-            out += [turn * line.half_m / tolerance for turn in skew]
-        for n, pose in enumerate(planned):
-            dx, dy = x[3 * n] - pose.x, x[3 * n + 1] - pose.y
-            turn = wrap(x[3 * n + 2] / ARM_M - pose.heading) * ARM_M
-            out += [TOWARDS_PLAN * value for value in (dx, dy, turn)]
-        return np.array(out)
+    def __init__(
+        self,
+        ruler: Ruler,
+        standing: tuple[LineNow, ...],
+        poses: Mapping[str, Pose],
+        good: Good,
+    ) -> None:
+        self.ruler, self.standing, self.poses, self.good = ruler, standing, poses, good
+        self.groups: dict[tuple[tuple[str, ...], bool], dict[str, Pose] | None] = {}
 
-    def model(x: Array) -> tuple[Array, Array]:
-        steps = np.eye(len(x)) * NUDGE_M
-        slopes = [(off(x + step) - off(x - step)) / (2 * NUDGE_M) for step in steps]
-        return off(x), np.array(slopes).T
+    def to_plan(self, some: tuple[str, ...]) -> Remedy | None:
+        """These fences where the plan has them, if that puts every line right."""
+        return self._tried(some, to_plan=True)
 
-    start = np.array([v for p in planned for v in (p.x, p.y, p.heading * ARM_M)])
-    values = off(start)
-    found = adjust(model, np.zeros(len(values)), np.ones(len(values)), start)
-    return places(found.x)
+    def to_neighbours(self, some: tuple[str, ...]) -> Remedy | None:
+        """These fences where they stand best towards their neighbours, if that does."""
+        return self._tried(some, to_plan=False)
+
+    def _tried(self, some: tuple[str, ...], to_plan: bool) -> Remedy | None:
+        ends: dict[str, Pose] = {}
+        for group in self._neighbours(some):
+            found = self._group(group, to_plan)
+            if found is None:
+                return None
+            ends |= found
+        after = {**self.poses, **ends}
+        lines = tuple(
+            self.ruler.now(now.line, after) if set(now.line.ends) & set(some) else now
+            for now in self.standing
+        )
+        moves = tuple(Move(name, self.poses[name], ends[name]) for name in some)
+        return Remedy(moves, lines, to_plan) if all(map(self.good, lines)) else None
+
+    def _neighbours(self, some: tuple[str, ...]) -> list[tuple[str, ...]]:
+        """`some` in groups that lines join."""
+        groups: list[set[str]] = []
+        for name in some:
+            joined = {name}
+            for now in self.standing:
+                if name in now.line.ends:
+                    joined |= set(now.line.ends) & set(some)
+            touching = [group for group in groups if group & joined]
+            groups = [group for group in groups if not group & joined]
+            groups.append(joined.union(*touching))
+        return [tuple(name for name in some if name in group) for group in groups]
+
+    def _group(self, group: tuple[str, ...], to_plan: bool) -> dict[str, Pose] | None:
+        """Where the fences of a group are put, or None if their lines are wrong even then."""
+        key = (group, to_plan)
+        if key not in self.groups:
+            planned = {name: self.ruler.placed[name].pose for name in group}
+            ends = planned if to_plan else self._fitted(group)
+            after = {**self.poses, **ends}
+            own = [now.line for now in self.standing if set(now.line.ends) & set(group)]
+            right = all(self.good(self.ruler.now(line, after)) for line in own)
+            self.groups[key] = ends if right else None
+        return self.groups[key]
+
+    def _fitted(self, some: tuple[str, ...]) -> dict[str, Pose]:
+        """Least squares over the lines of these fences, lengths and angles by their tolerance."""
+        own = [now.line for now in self.standing if set(now.line.ends) & set(some)]
+        planned = [self.ruler.placed[name].pose for name in some]
+
+        def places(x: Array) -> dict[str, Pose]:
+            return {
+                name: Pose(x[3 * n], x[3 * n + 1], x[3 * n + 2] / ARM_M)
+                for n, name in enumerate(some)
+            }
+
+        def off(x: Array) -> Array:
+            now = {**self.poses, **places(x)}
+            out: list[float] = []
+            for line in own:
+                length, *skew = self.ruler.reckon(line, now)
+                out.append((length - line.planned_m) / line.tolerance_m)
+                out += [turn * line.half_m / line.tolerance_m for turn in skew]
+            for n, pose in enumerate(planned):
+                dx, dy = x[3 * n] - pose.x, x[3 * n + 1] - pose.y
+                turn = wrap(x[3 * n + 2] / ARM_M - pose.heading) * ARM_M
+                out += [TOWARDS_PLAN * value for value in (dx, dy, turn)]
+            return np.array(out)
+
+        def model(x: Array) -> tuple[Array, Array]:
+            steps = np.eye(len(x)) * NUDGE_M
+            slopes = [(off(x + step) - off(x - step)) / (2 * NUDGE_M) for step in steps]
+            return off(x), np.array(slopes).T
+
+        start = np.array([v for p in planned for v in (p.x, p.y, p.heading * ARM_M)])
+        values = off(start)
+        found = adjust(model, np.zeros(len(values)), np.ones(len(values)), start)
+        return places(found.x)
 
 
 LEFT_TO_LINES = ("line-not-straight", "distance-off", "too-little-straight")

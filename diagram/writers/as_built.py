@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.as_built import draw_as_built
 from diagram.drawing.frame import largest_scale
 from diagram.drawing.sheet import room_for
-from diagram.planning import Plan
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
 from diagram.setting_out.as_built_words import verdict
@@ -37,31 +35,16 @@ def as_built_pdf(found: AsBuilt, *, paper: str = "A4", units: Units = "feet") ->
     from diagram.sections.cautions import flowables as cautions
     from diagram.sections.drawing import flowables as drawing
 
-    _faces()
+    # The faces must be known by name before any section sets a word in one.
+    for weight in FACE_NAMES:
+        font_name(weight)
     page, height = _roomier(found, paper, units)
     off = [fence.fence for fence in found.fences if fence.found and fence.off]
     drawn = draw_as_built(found.plan, found.built, off, page.inner_width, height, units)
     story = [*heading(found), *drawing(drawn, draw_scene), *flowables(found, page)]
     story += cautions(found.plan, page)
     title = f"{found.plan.definition.title}: as built"
-    return _set(story, page, title, f"scale 1:{drawn.frame.denominator:g} · ")
-
-
-def form_pdf(
-    plan: Plan, tapes: Sequence[tuple[str, str]], *, paper: str = "A4", units: Units = "feet"
-) -> bytes:
-    """The form for the crew, with a line to write on for each of `tapes`. Raises ValueError."""
-    from diagram.sections.form import flowables
-
-    _faces()
-    page = page_of(paper, False, units)
-    return _set(flowables(plan, tapes, page), page, f"{plan.definition.title}: to be taped", "")
-
-
-def _faces() -> None:
-    """The faces must be known by name before any section sets a word in one."""
-    for weight in FACE_NAMES:
-        font_name(weight)
+    return _set(story, page, title, f"scale 1:{drawn.frame.denominator:g}")
 
 
 def _set(story: list[Any], page: Page, title: str, scale: str) -> bytes:
@@ -77,7 +60,7 @@ def _set(story: list[Any], page: Page, title: str, scale: str) -> bytes:
     )  # fmt: skip
 
     def foot(canvas: Canvas, document: Any) -> None:
-        _foot(canvas, page, title, f"{scale}page {document.page}")
+        _foot(canvas, page, title, f"{scale} · page {document.page}")
 
     document = BaseDocTemplate(
         out, pagesize=(page.width_mm * k, page.height_mm * k),
@@ -168,6 +151,7 @@ def _wrong(wrong: WrongTape) -> dict[str, Any]:
         "taped_m": _m(wrong.tape.metres),
         "too_long_m": _m(wrong.error_m),
         "fits": list(wrong.fits) if wrong.fits else None,
+        "against": wrong.against,
         "or_else": [[tape.first, tape.second] for tape in wrong.or_else],
     }
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.setting_out.blunders import detectable
-from diagram.setting_out.form import form_tapes, template_csv
+from diagram.setting_out.form import form_tapes
 from diagram.setting_out.measured import Measured, read_measured, read_measured_text
 from diagram.setting_out.places import find_places
 
@@ -133,11 +133,10 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
             read_measured(file, PLAN, SIGMA_M)
 
 
-def test_the_template_is_the_form() -> None:
+def test_a_form_filled_in() -> None:
     """Filled in it is read as it stands; left blank it is said to hold nothing."""
-    text = template_csv(PLAN, TAPE_M, SIGMA_M)
     pairs = form_tapes(PLAN, TAPE_M, SIGMA_M)
-    assert text.splitlines()[1:] == [f"{first},{second}," for first, second in pairs]
+    text = "\n".join(["from,to,metres", *(f"{first},{second}," for first, second in pairs)])
     assert "no tape has a length" in _wrong(text)[0].message
     filled = _read("\n".join(line + "9.5" * (n > 0) for n, line in enumerate(text.splitlines())))
     assert [(tape.first, tape.second) for tape in filled.tapes] == list(pairs)

@@ -45,7 +45,7 @@ LIBRARIES = {
     "rich": ("diagnostics", "cli"),
     "click": ("cli",),
     "svgwrite": ("writers/svg.py",),
-    "reportlab": ("sections", "writers/pdf.py", "writers/card.py"),
+    "reportlab": ("sections", "writers/pdf.py", "writers/card.py", "writers/as_built.py"),
     "cairosvg": ("writers/png.py",),
     "fontTools": ("typeface", "writers/svg.py"),
     "font_source_sans_pro": ("typeface",),
