@@ -97,14 +97,14 @@ def _print(found: AsBuilt, units: Units) -> None:
 
 
 def _list(console: Console, title: str, texts: list[str]) -> None:
-    from rich.padding import Padding
     from rich.text import Text
 
     if not texts:
         return
     console.print(Text(title, "bold"))
     for text in texts:
-        console.print(Padding(Text(text), (0, 0, 0, 2), expand=False))
+        # Only a terminal has an edge to break lines at.
+        console.print(Text(f"  {text}"), soft_wrap=not sys.stdout.isatty())
 
 
 def _tables(console: Console, found: AsBuilt, units: Units) -> None:
@@ -113,10 +113,10 @@ def _tables(console: Console, found: AsBuilt, units: Units) -> None:
 
     from diagram.setting_out import as_built_words as say
 
-    lines = Table("line", "planned", "how it rides now", "±", "square", "")
+    lines = Table("line", "planned", "how it rides now", "±", "angle", "")
     for now in found.lines:
         row = say.line_words(now, found, units)
-        texts = (row.ends, row.planned, row.now, row.error, row.square, row.state)
+        texts = (row.ends, row.planned, row.now, row.error, row.angle, row.state)
         lines.add_row(*(Text(text) for text in texts))
     if found.lines:
         console.print(lines)

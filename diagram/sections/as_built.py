@@ -42,7 +42,7 @@ DRAWN = "Drawn as it stands; a dashed fence is where the plan has it."
 
 NOT_KNOWN = "Not known where they stand, and drawn as planned"
 
-LINES = ("Line", "Planned", "How it rides now", "±", "Square", "")
+LINES = ("Line", "Planned", "How it rides now", "±", "Angle", "")
 LINE_SHARES = (30, 14, 62, 12, 46, 22)
 FENCES = ("Fence", "Stands", "How sure", "Tapes", "")
 FENCE_SHARES = (18, 66, 38, 10, 54)
@@ -102,7 +102,7 @@ def _lines(found: AsBuilt, page: Page, units: Units) -> Flowable:
     rows = [LINES]
     for now in found.lines:
         said = line_words(now, found, units)
-        rows.append((said.ends, said.planned, said.now, said.error, said.square, said.state))
+        rows.append((said.ends, said.planned, said.now, said.error, said.angle, said.state))
     return _table(rows, LINE_SHARES, page)
 
 

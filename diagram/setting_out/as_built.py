@@ -34,6 +34,10 @@ BARELY = 0.05
 CLOSE = 3.0
 """Standard errors within which a tape fits between other points."""
 
+TELLING_M = 0.025
+TELLING_RAD = math.radians(1)
+"""An inch, and a degree: nobody moves a fence by less."""
+
 TWO_SIDED = 1.96
 """Standard errors to either side that hold the truth in 95 of 100."""
 
@@ -86,13 +90,18 @@ class Standing:
 
     @property
     def off(self) -> bool:
-        """Off by more than the tapes leave open."""
-        return abs(self.turned) > self.turn_error or self.moved
+        """Off by more than the tapes leave open, and by enough to speak of."""
+        return self.skewed or self.moved
 
     @property
     def moved(self) -> bool:
-        """Off in its place by more than the tapes leave open."""
-        return not self.within
+        """Off in its place."""
+        return not self.within and self.distance_m > TELLING_M
+
+    @property
+    def skewed(self) -> bool:
+        """Off in its angle."""
+        return abs(self.turned) > max(self.turn_error, TELLING_RAD)
 
     @property
     def back_to_front(self) -> bool:

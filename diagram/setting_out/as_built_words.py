@@ -12,16 +12,24 @@ from diagram.setting_out.lines_now import LineNow, how_it_rides, small
 from diagram.setting_out.moves import Move, Remedy
 from diagram.setting_out.network import Tape
 from diagram.setting_out.places import feet_at
-from diagram.setting_out.points import as_first_jumped
+from diagram.setting_out.points import as_first_jumped, fence_feet
 from diagram.trade.words import Units
 from diagram.units import FOOT, feet_inches, metres_text
 
 HARDLY_M = 0.0127
 """Half an inch: nobody moves a standard by less."""
 
-HARDLY_RAD = math.radians(0.5)
+ALIKE_M = 0.05
+"""Metres by which feet may differ that are told to move alike: what a crew can hold."""
 
-AS_RIDDEN = "Left, right, forward and back are as seen when the fence is first jumped."
+FAR_M = 0.3048
+FAR_RAD = math.radians(10)
+"""A fence that no line runs to is spoken of when it is further off than a line may be."""
+
+AS_RIDDEN = (
+    "Left, right, forward and back are as seen when the fence is first jumped. A move forward or back "
+    "is square to the fence as it stands now."
+)
 
 HOW = (
     "Least squares of all tapes together, each fence a rigid figure, the arena's corners, posts "
@@ -38,7 +46,7 @@ class LineWords:
     planned: str
     now: str
     error: str
-    square: str
+    angle: str
     state: str
 
 
@@ -62,33 +70,58 @@ def verdict(found: AsBuilt) -> list[str]:
     """What to do, the most urgent first."""
     out = []
     if found.doubtful:
-        out.append("Tape again before you move or ride anything: two tapes or more contradict each "
-                   "other, and the others do not say which is wrong.")  # fmt: skip
+        out.append(
+            "Tape again before you move or ride anything: two tapes or more contradict each other, "
+            "and the others do not say which is wrong."
+        )
     unknown = [fence.fence for fence in found.fences if not fence.found]
     if len(unknown) == len(found.fences):
         out.append("These tapes do not say where any fence stands in the arena.")
     elif unknown:
         verb = "stands" if len(unknown) == 1 else "stand"
         out.append(f"These tapes do not say where {listed(unknown)} {verb}.")
-    about = [fence.fence for fence in found.fences if fence.found and fence.back_to_front]
-    for name in about:
-        out.append(f"Look at {name}: it stands back to front, or its left and right were mixed up.")
-    blind = [now for now in found.lines if not now.known]
-    known = "Every line" if not blind else "Every line that is known"
-    if len(blind) == len(found.lines):
-        return [*out, "How the lines ride is not known from these tapes."] if blind else out
-    if found.remedy is None:
-        out.append("No set of moves was found that brings the lines right: set it out anew.")
-    elif found.remedy.moves:
-        names = listed(move.fence for move in found.remedy.moves)
-        out.append(f"Do not ride it yet. Move {names}: then {known.lower()} rides as planned.")
-    elif found.exact is not None and found.exact.moves:
-        names = listed(move.fence for move in found.exact.moves)
-        out.append(f"{known} rides in the strides planned, though not all are set exactly; to "
-                   f"mend that, move {names}.")  # fmt: skip
-    elif not about:
-        out.append(f"{known} rides as planned. Nothing has to be moved.")
+    out += _lines_verdict(found)
+    for fence in found.fences:
+        if fence.found and fence.back_to_front:
+            out.append(
+                f"Look at {fence.fence}: it stands back to front, or its left and right were "
+                "mixed up."
+            )
+        elif _stray(fence, found):
+            out.append(
+                f"{fence.fence} is far from its place or its angle and no line runs to it: see "
+                "whether the turns to it still ride."
+            )
     return out
+
+
+def _lines_verdict(found: AsBuilt) -> list[str]:
+    """What is to be said of all lines together."""
+    known = [now for now in found.lines if now.known]
+    if not found.lines:
+        return ["This exercise has no line to be measured, only turns."]
+    if not known:
+        return ["How the lines ride is not known from these tapes."]
+    each = "every line" if len(known) == len(found.lines) else "every line that is known"
+    if found.remedy is None:
+        return ["No set of moves was found that brings the lines right: set it out anew."]
+    if found.remedy.moves:
+        names = listed(move.fence for move in found.remedy.moves)
+        return [f"Do not ride it yet. Move {names}: then {each} rides as planned."]
+    if found.exact is not None and found.exact.moves:
+        names = listed(move.fence for move in found.exact.moves)
+        return [
+            f"{each.capitalize()} rides in the strides planned, though not all are set exactly; to "
+            f"mend that, move {names}."
+        ]
+    return [f"{each.capitalize()} rides as planned. No line needs a fence moved."]
+
+
+def _stray(fence: Standing, found: AsBuilt) -> bool:
+    """Far from its place, and no line says whether that matters."""
+    on_a_line = any(now.known and fence.fence in now.line.ends for now in found.lines)
+    far = fence.distance_m > FAR_M or abs(fence.turned) > FAR_RAD
+    return fence.found and fence.off and far and not on_a_line and not fence.back_to_front
 
 
 def wrong_words(wrong: WrongTape, units: Units) -> str:
@@ -122,7 +155,7 @@ def _slip(metres: float, sigma_m: float) -> str:
 
 
 def line_words(now: LineNow, found: AsBuilt, units: Units) -> LineWords:
-    """One line: as planned, as it is, how sure, how square."""
+    """One line: as planned, as it is, how sure, at what angle."""
     line = now.line
     state = "right" if now.as_asked else "a little off" if now.rideable else "out"
     return LineWords(
@@ -130,7 +163,7 @@ def line_words(now: LineNow, found: AsBuilt, units: Units) -> LineWords:
         planned=length(line.planned_m, units),
         now=how_it_rides(now, found.plan, units),
         error=f"± {small(_spread(now.sigma_m, found), units)}" if now.known else "",
-        square=_square(now),
+        angle=_angle(now),
         state=state if now.known else "not known",
     )
 
@@ -139,19 +172,17 @@ def _spread(sigma_m: float, found: AsBuilt) -> float:
     return 1.96 * sigma_m * max(found.sigma0 if found.freedom else 1.0, 1.0)
 
 
-def _square(now: LineNow) -> str:
-    """Which of its fences is turned against it by more than the tolerance."""
+def _angle(now: LineNow) -> str:
+    """Where the line meets a fence at another angle than planned, by more than the tolerance."""
     words = []
     for name, skew in zip(now.line.ends, now.skew, strict=True):
         if skew is not None and abs(skew) * now.line.half_m > now.line.tolerance_m:
-            words.append(f"{name} is not square to it: {turn_words(skew)}")
-    return "; ".join(words)
+            words.append(f"{abs(math.degrees(skew)):.0f}° off at {name}")
+    return ", ".join(words)
 
 
 def turn_words(turn: float) -> str:
-    """``turned 4° to the left``; a half degree is square."""
-    if abs(turn) < HARDLY_RAD:
-        return "square"
+    """``turned 4° to the left``."""
     return f"turned {abs(math.degrees(turn)):.0f}° to the {'left' if turn > 0 else 'right'}"
 
 
@@ -176,9 +207,9 @@ def standing_words(fence: Standing, units: Units) -> str:
     parts = []
     if fence.moved:
         parts.append(way_words(fence.ahead_m, fence.left_m, units))
-    if abs(fence.turned) > fence.turn_error:
+    if fence.skewed:
         parts.append(turn_words(fence.turned))
-    return ", ".join(part for part in parts if part and part != "square") or "in its place"
+    return ", ".join(parts)
 
 
 def ellipse_words(fence: Standing, units: Units) -> str:
@@ -196,7 +227,7 @@ def trust_words(fence: Standing, units: Units) -> str:
     if fence.misfit_m > 3 * HARDLY_M and fence.found:
         return f"a foot stands {small(fence.misfit_m, units)} off the fence's shape"
     if fence.found and not fence.checked:
-        return "no tape checks the others: one more would"
+        return "a slip in one of its tapes would not be noticed: tape one more"
     return ""
 
 
@@ -205,25 +236,44 @@ def _tapes(number: int) -> str:
 
 
 def move_words(move: Move, found: AsBuilt, units: Units) -> str:
-    """How the feet of one fence are moved: ``both feet 12 in back``, or each foot by itself."""
+    """How the feet of one fence are moved: all alike, side by side, or each by itself."""
     frame = as_first_jumped(found.plan, found.plan.fence(move.fence))
     turned = wrap(move.start.heading - found.plan.fence(move.fence).pose.heading)
     seen = Pose(0.0, 0.0, wrap(frame.heading + turned))
     before = feet_at(found.plan, {move.fence: move.start})
     after = feet_at(found.plan, {move.fence: move.end})
-    steps = {}
-    for foot in before:
-        if not foot.startswith(f"{move.fence} ") or before[foot] == after[foot]:
-            continue
-        dx, dy = after[foot][0] - before[foot][0], after[foot][1] - before[foot][1]
-        local = Pose(dx, dy, 0.0).seen_from(seen)
-        steps[foot.removeprefix(f"{move.fence} ")] = way_words(local.x, local.y, units)
-    steps = {foot: way for foot, way in steps.items() if way}
-    if not steps:
-        return f"{move.fence}: leave it"
-    if len(set(steps.values())) == 1:
-        return f"{move.fence}: every foot {next(iter(steps.values()))}"
-    return f"{move.fence}: " + "; ".join(f"{foot} foot {way}" for foot, way in steps.items())
+    steps: dict[str, Step] = {}
+    for foot in fence_feet(found.plan):
+        if foot.fence == move.fence:
+            (ax, ay), (bx, by) = before[foot.name], after[foot.name]
+            local = Pose(bx - ax, by - ay, 0.0).seen_from(seen)
+            steps[foot.name.removeprefix(f"{move.fence} ")] = (local.x, local.y)
+    said = []
+    for who, group in _alike(steps):
+        mean = [sum(values) / len(group) for values in zip(*group, strict=True)]
+        said.append(f"{who} {way_words(mean[0], mean[1], units) or 'stays'}")
+    return f"{move.fence}: {'; '.join(said)}"
+
+
+Step = tuple[float, float]
+
+
+def _alike(steps: dict[str, Step]) -> list[tuple[str, list[Step]]]:
+    """Feet that move alike as far as a tape can tell, by what they are called together."""
+    if _same(list(steps.values())):
+        return [("every foot", list(steps.values()))]
+    out: list[tuple[str, list[Step]]] = []
+    for side in ("left", "right"):
+        own = {foot: step for foot, step in steps.items() if foot.startswith(side)}
+        if len(own) > 1 and _same(list(own.values())):
+            out.append((f"{side} feet", list(own.values())))
+        else:
+            out += [(f"{foot} foot", [step]) for foot, step in own.items()]
+    return out
+
+
+def _same(steps: list[Step]) -> bool:
+    return all(max(values) - min(values) <= ALIKE_M for values in zip(*steps, strict=True))
 
 
 def remedy_words(remedy: Remedy, found: AsBuilt, units: Units) -> list[str]:

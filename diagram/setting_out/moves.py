@@ -235,10 +235,14 @@ def new_findings(plan: Plan, built: Plan) -> tuple[Diagnostic, ...]:
     How the lines ride is judged by `LineNow`, with tolerances that a crew can hold.
     """
     known = {(f.rule, f.span) for f in plan.findings}
+    straight = {plan.document.span_at(leg.path).line for leg in plan.legs if leg.shape == "line"}
     return tuple(
         f
         for f in check(built).findings
-        if (f.rule, f.span) not in known and f.rule not in LEFT_TO_LINES and _matters(f)
+        if (f.rule, f.span) not in known
+        and f.rule not in LEFT_TO_LINES
+        and not (f.rule == "turn-too-tight" and f.span and f.span.line in straight)
+        and _matters(f)
     )
 
 

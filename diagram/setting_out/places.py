@@ -26,6 +26,9 @@ WIDEST_M = 0.3
 POOR_FIT = 3.0
 """Posterior sigma over which another way of standing is tried for each fence."""
 
+BEYOND_NOISE = 2.5
+"""Standard errors of a foot by which it must be off the fence's shape to be spoken of."""
+
 MUCH_BETTER = 0.25
 """By this share vᵀPv must fall for a fence to be taken to stand the other way round."""
 
@@ -138,7 +141,8 @@ def _fit(
 ) -> tuple[Pose, Array, float]:
     """The pose that fits the feet best, how it follows the parameters, and the worst misfit.
 
-    Feet that the tapes do not determine take no part where two others do. The fit is the
+    Feet that the tapes do not determine take no part where two others do; a misfit within their
+    errors is none. The fit is the
     least-squares one of a rigid figure in the plane: middles on each other, turned by the
     angle of the summed cross and dot products.
     """
@@ -165,7 +169,8 @@ def _fit(
     columns = [c for k in used for c in range(*network.columns(k).indices(n))]
     moves = np.linalg.pinv(design) @ unit[columns]
     misfit = float(np.max(np.linalg.norm(now - (at + arms), axis=1)))
-    return pose, moves, misfit
+    spread = math.sqrt(float(np.max(np.diag(found.covariance_of(unit[columns])))))
+    return pose, moves, misfit if misfit > BEYOND_NOISE * spread else 0.0
 
 
 def tapes_to_fence(

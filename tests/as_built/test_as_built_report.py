@@ -8,12 +8,12 @@ import re
 from pathlib import Path
 
 import pytest
-from as_built_trials import SIGMA_M, TAPE_M, exercise, taped
+from as_built_trials import SIGMA_M, TAPE_M, exercise, places, taped
 from pypdf import PdfReader
 
 from diagram.cli.as_built_report import report
 from diagram.setting_out.as_built import Options, as_built
-from diagram.setting_out.as_built_words import verdict, wrong_words
+from diagram.setting_out.as_built_words import move_words, verdict, wrong_words
 from diagram.setting_out.form import form_tapes
 from diagram.setting_out.measured import Measured
 from diagram.units import feet_inches
@@ -145,3 +145,38 @@ def test_a_pole_that_is_not_the_plan_s() -> None:
     assert any("the plan has that 2' shorter. Look at poles and spread" in words for words in said)
     assert any("20 in too short for the arena of the plan" in words for words in said)
     assert not any(fence.off for fence in found.fences)
+
+
+def test_a_fence_that_only_turns_lead_to_is_not_passed_over() -> None:
+    plan = exercise("two-bends-and-a-walk")
+    found = as_built(plan, taped(plan, {"linden": (0.0, 3.0, 0.0)}), Options(TAPE_M))
+    assert all(now.as_asked for now in found.lines)
+    assert any(said.startswith("linden is far from its place") for said in verdict(found))
+
+
+def test_feet_that_move_alike_are_told_together() -> None:
+    plan = exercise("two-bends-and-a-walk")
+    said = []
+    for degrees in (0.0, 6.0):
+        off = {"oak": (-1.9, 0.1, degrees)}
+        found = as_built(plan, taped(plan, off, seed=None), Options(TAPE_M))
+        assert found.remedy is not None
+        said.append(move_words(found.remedy.moves[0], found, "metres"))
+    assert said[0] == "oak: every foot 1.90 m forward and 10 cm to the right"
+    # Oak faces along x; what one foot has to do, seen square to the fence as it stands.
+    before, after = places(plan, off)["oak right front"], places(plan)["oak right front"]
+    dx, dy, turn = after[0] - before[0], after[1] - before[1], math.radians(6)
+    ahead, left = (
+        dx * math.cos(turn) + dy * math.sin(turn),
+        dy * math.cos(turn) - dx * math.sin(turn),
+    )
+    assert (
+        f"right front foot {ahead:.2f} m forward and {-left * 100:.0f} cm to the right" in said[1]
+    )
+
+
+def test_an_exercise_of_turns_only() -> None:
+    plan = exercise("figure-of-eight-with-new-leads")
+    found = as_built(plan, taped(plan, seed=None), Options(TAPE_M))
+    assert verdict(found) == ["This exercise has no line to be measured, only turns."]
+    assert found.all_well
