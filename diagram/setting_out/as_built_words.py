@@ -27,8 +27,8 @@ FAR_RAD = math.radians(10)
 """A fence that no line runs to is spoken of when it is further off than a line may be."""
 
 AS_RIDDEN = (
-    "Left, right, forward and back are as seen when the fence is first jumped. A move forward or back "
-    "is square to the fence as it stands now."
+    "Left, right, forward and back are as seen when the fence is first jumped. A move forward or "
+    "back is square to the fence as it stands now."
 )
 
 HOW = (

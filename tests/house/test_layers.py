@@ -35,8 +35,15 @@ ROW = {name: number for number, names in enumerate(ROWS) for name in names}
 
 LIBRARIES = {
     "numpy": (
-        "geometry", "layout", "track", "ride", "planning", "checks", "setting_out", "drawing",
-    ),  # fmt: skip
+        "geometry",
+        "layout",
+        "track",
+        "ride",
+        "planning",
+        "checks",
+        "setting_out",
+        "drawing",
+    ),
     "shapely": ("geometry", "layout"),
     "scipy": ("layout", "setting_out"),
     "yaml": ("source",),
