@@ -233,7 +233,8 @@ class _Reader:
         for fence in sorted(self.fences, key=len, reverse=True):
             if _plain(text).startswith(_plain(fence)):
                 own = [point for point in self.points if self.marks.fence.get(point) == fence]
-                return f"known of {fence}: " + ", ".join(own)
+                only = _plain(text) == _plain(fence)
+                return "write one of " + ", ".join(own) if only else near(text, own)
         return near(text, self.points)
 
     def _length(self, line: int, cell: _Cell, longest: float) -> float | None:
