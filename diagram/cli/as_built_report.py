@@ -77,6 +77,7 @@ def _print(found: AsBuilt, units: Units) -> None:
     from rich.text import Text
 
     from diagram.setting_out import as_built_words as say
+    from diagram.setting_out.remedy_words import remedy_words
 
     console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
     console.print(Text(f"{found.plan.definition.title}: as built", "bold"))
@@ -85,10 +86,10 @@ def _print(found: AsBuilt, units: Units) -> None:
     _list(console, "Tapes that do not agree", [say.wrong_words(w, units) for w in found.wrong])
     must, exact = found.remedy, found.exact
     if must is not None and must.moves:
-        _list(console, "Move, before anybody rides", say.remedy_words(must, found, units))
+        _list(console, "Move, before anybody rides", remedy_words(must, found, units))
     if exact is not None and exact.moves and (must is None or exact.moves != must.moves):
         title = "Move, to have every line as exact as a tape allows"
-        _list(console, title, say.remedy_words(exact, found, units))
+        _list(console, title, remedy_words(exact, found, units))
     _tables(console, found, units)
     _list(console, "Still to be taped", say.still_to_tape(found))
     checks = [f"{finding.severity}: {finding.message}" for finding in found.findings]

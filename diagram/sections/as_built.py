@@ -28,13 +28,13 @@ from diagram.setting_out.as_built_words import (
     figures,
     line_words,
     listed,
-    remedy_words,
     standing_words,
     still_to_tape,
     trust_words,
     verdict,
     wrong_words,
 )
+from diagram.setting_out.remedy_words import remedy_words
 from diagram.style import GREY, PALE
 from diagram.trade.words import Units
 

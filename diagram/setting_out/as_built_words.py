@@ -6,21 +6,14 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from diagram.geometry.pose import Pose, wrap
 from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
 from diagram.setting_out.lines_now import LineNow, how_it_rides, small
-from diagram.setting_out.moves import Move, Remedy
 from diagram.setting_out.network import Tape
-from diagram.setting_out.places import feet_at
-from diagram.setting_out.points import as_first_jumped, fence_feet
 from diagram.trade.words import Units
 from diagram.units import FOOT, feet_inches, metres_text
 
 HARDLY_M = 0.0127
 """Half an inch: nobody moves a standard by less."""
-
-ALIKE_M = 0.05
-"""Metres by which feet may differ that are told to move alike: what a crew can hold."""
 
 FAR_M = 0.3048
 FAR_RAD = math.radians(10)
@@ -32,8 +25,8 @@ AS_RIDDEN = (
 )
 
 HOW = (
-    "Least squares of all tapes together, each fence a rigid figure, the arena's corners, posts "
-    "and letters taken as true; wrong tapes by their standardised residuals (Baarda, 1968, level "
+    "Least squares of all tapes together, the arena's corners, posts and letters taken as true; "
+    "wrong tapes by their standardised residuals (Baarda, 1968, level "
     "0.1 %). Every ± and ellipse holds the truth 95 times in 100."
 )
 
@@ -235,67 +228,6 @@ def _tapes(number: int) -> str:
     return f"{number} tape{'' if number == 1 else 's'}"
 
 
-def move_words(move: Move, found: AsBuilt, units: Units) -> str:
-    """How the feet of one fence are moved: all alike, side by side, or each by itself."""
-    frame = as_first_jumped(found.plan, found.plan.fence(move.fence))
-    turned = wrap(move.start.heading - found.plan.fence(move.fence).pose.heading)
-    seen = Pose(0.0, 0.0, wrap(frame.heading + turned))
-    before = feet_at(found.plan, {move.fence: move.start})
-    after = feet_at(found.plan, {move.fence: move.end})
-    steps: dict[str, Step] = {}
-    for foot in fence_feet(found.plan):
-        if foot.fence == move.fence:
-            (ax, ay), (bx, by) = before[foot.name], after[foot.name]
-            local = Pose(bx - ax, by - ay, 0.0).seen_from(seen)
-            steps[foot.name.removeprefix(f"{move.fence} ")] = (local.x, local.y)
-    said = []
-    for who, group in _alike(steps):
-        mean = [sum(values) / len(group) for values in zip(*group, strict=True)]
-        said.append(f"{who} {way_words(mean[0], mean[1], units) or 'stays'}")
-    return f"{move.fence}: {'; '.join(said)}"
-
-
-Step = tuple[float, float]
-
-
-def _alike(steps: dict[str, Step]) -> list[tuple[str, list[Step]]]:
-    """Feet that move alike as far as a tape can tell, by what they are called together."""
-    if _same(list(steps.values())):
-        return [("every foot", list(steps.values()))]
-    out: list[tuple[str, list[Step]]] = []
-    for side in ("left", "right"):
-        own = {foot: step for foot, step in steps.items() if foot.startswith(side)}
-        if len(own) > 1 and _same(list(own.values())):
-            out.append((f"{side} feet", list(own.values())))
-        else:
-            out += [(f"{foot} foot", [step]) for foot, step in own.items()]
-    return out
-
-
-def _same(steps: list[Step]) -> bool:
-    return all(max(values) - min(values) <= ALIKE_M for values in zip(*steps, strict=True))
-
-
-def remedy_words(remedy: Remedy, found: AsBuilt, units: Units) -> list[str]:
-    """Every move; then where that leaves the fences, and what would do as well."""
-    out = [move_words(move, found, units) for move in remedy.moves]
-    if remedy.to_plan and remedy.moves:
-        it = "it" if len(remedy.moves) == 1 else "them"
-        out.append(f"That puts {it} where the sheet has {it}: the sheet's tapes can be used again.")
-    touched = {move.fence for move in remedy.moves}
-    then = [
-        f"{line.line.ends[0]} → {line.line.ends[1]} {length(line.length_m, units)}"
-        for line in remedy.lines
-        if line.length_m is not None and touched & set(line.line.ends)
-    ]
-    if then:
-        out.append(f"Check it: {', '.join(then)}.")
-    if remedy.instead:
-        others = "; or ".join(listed(names) for names in remedy.instead[:3])
-        out.append(f"As few moves would do with {others} instead.")
-    return out
-
-
 def still_to_tape(found: AsBuilt) -> list[str]:
     """Tapes that would settle what is not known."""
     out = []
@@ -318,7 +250,8 @@ def figures(found: AsBuilt, units: Units) -> str:
     """The adjustment in one line."""
     used = len(found.measured.tapes) - found.unused - len(found.wrong)
     more = f"{found.freedom} more than needed" if found.freedom else "none more than needed"
-    said = f"{_tapes(used)} used, {more}."
+    shape = "Each foot by itself" if found.options.feet_free else "Each fence of its planned shape"
+    said = f"{shape}; {_tapes(used)} used, {more}."
     if found.unused:
         said += f" {_tapes(found.unused)} to a centre not used, since feet are free."
     if found.measured.blank:

@@ -14,7 +14,7 @@ import numpy as np
 from diagram.planning import Plan
 from diagram.setting_out.adjustment import Array
 from diagram.setting_out.lines_now import lines_of
-from diagram.setting_out.measured import Marks, marks_of
+from diagram.setting_out.marks import Marks, marks_of
 from diagram.setting_out.network import Network
 from diagram.setting_out.places import WIDEST_M, figures_of, updated
 

@@ -16,7 +16,7 @@ from diagram.geometry.pose import Point, Pose, wrap
 from diagram.planning import Plan
 from diagram.setting_out.adjustment import Adjustment, Array
 from diagram.setting_out.blunders import Snooped, snoop
-from diagram.setting_out.measured import Marks, marks_of
+from diagram.setting_out.marks import Marks, marks_of
 from diagram.setting_out.network import ARM_M, Body, Network, Tape
 from diagram.setting_out.points import fence_feet
 

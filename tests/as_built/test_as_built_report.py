@@ -12,10 +12,13 @@ from as_built_trials import SIGMA_M, TAPE_M, exercise, places, taped
 from pypdf import PdfReader
 
 from diagram.cli.as_built_report import report
+from diagram.drawing.as_built import draw_as_built
 from diagram.setting_out.as_built import Options, as_built
-from diagram.setting_out.as_built_words import move_words, verdict, wrong_words
+from diagram.setting_out.as_built_words import verdict, wrong_words
 from diagram.setting_out.form import form_tapes
 from diagram.setting_out.measured import Measured
+from diagram.setting_out.remedy_words import move_words
+from diagram.style import FENCE_POLE
 from diagram.units import feet_inches
 from diagram.writers.as_built import as_built_pdf
 
@@ -180,3 +183,18 @@ def test_an_exercise_of_turns_only() -> None:
     found = as_built(plan, taped(plan, seed=None), Options(TAPE_M))
     assert verdict(found) == ["This exercise has no line to be measured, only turns."]
     assert found.all_well
+
+
+def test_the_drawing_shows_where_a_fence_should_be() -> None:
+    """Poles dashed at the planned place, as far from those drawn as the fence is off."""
+    plan = exercise(GRID)
+    found = as_built(plan, taped(plan, {"grid d": (1.0, 0.0, 0.0)}, seed=None), Options(TAPE_M))
+    drawn = draw_as_built(plan, found.built, ["grid d"], 190.0, 150.0, "feet")
+    (planned,) = (group for group in drawn.scene.items if group.name == "planned")
+    (ghost,) = planned.children
+    (fences,) = (group for group in drawn.scene.items if group.name == "fences")
+    (stands,) = (group for group in fences.children if group.name == "fence-grid-d")
+    outline = max(ghost.children, key=lambda mark: len(mark.points))
+    middle = sum(x for x, _ in outline.points) / len(outline.points)
+    poles = [mark for mark in stands.children if mark.pen == FENCE_POLE]
+    assert poles[0].points[0][0] - middle == pytest.approx(1000 / drawn.frame.denominator, abs=0.02)
