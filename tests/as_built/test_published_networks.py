@@ -38,7 +38,7 @@ def _adjusted(
 
 def test_strang_and_borre() -> None:
     found = _adjusted(STRANG_BORRE)
-    # Seven decimals are printed; the issue of the test is 1e-6 m.
+    # Seven decimals are printed.
     assert found.x == pytest.approx([170.7029254, 170.7233566], abs=1e-6)
     assert found.computed == pytest.approx([99.9866436, 100.0034841, 100.0134881], abs=1e-6)
     assert found.residuals * 1e3 == pytest.approx([-23.356, -16.516, -16.512], abs=5e-4)
