@@ -6,8 +6,9 @@ What is printed, checked, set out or written down reads this value and nothing b
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
@@ -21,6 +22,7 @@ from diagram.layout.arrange import Layout, arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.limits import Limits, limits_for
+from diagram.layout.pins import Pinned
 from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
 from diagram.layout.store import Store, store_beside
@@ -237,6 +239,24 @@ def plan_of(setting: Setting, layout: Layout) -> Plan:
     return _ridden_plan(setting, layout, setting.pinned.place(layout.poses))
 
 
+def plan_of_places(
+    plan: Plan, poses: Mapping[str, Pose], targets: Mapping[Link, float] | None = None
+) -> Plan:
+    """The same exercise ridden over fences that stand elsewhere: where `poses` says, by name.
+
+    `targets` are lengths in metres that bends are ridden in, in place of those that their
+    strides ask for. Nothing is checked. Raises KeyError for a fence that is not there.
+    """
+    placed = {fence.name: fence for fence in plan.fences}
+    placed |= {name: placed[name].fence.at(pose) for name, pose in poses.items()}
+    singles = {name: fence.fence for name, fence in placed.items()}
+    setting = Setting(
+        plan.definition, plan.document, plan.arena, singles, plan.course, plan.terms, plan.limits,
+        Pinned((), (), {}),
+    )  # fmt: skip
+    return _ridden_plan(setting, plan.layout, placed, targets or {})
+
+
 def _terms_and_arena(
     definition: Definition, document: Document
 ) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
@@ -261,7 +281,13 @@ def _own_only(failure: RejectedError, document: Document) -> None:
         raise failure
 
 
-def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence]) -> Plan:
+def _ridden_plan(
+    setting: Setting,
+    layout: Layout,
+    placed: dict[str, PlacedFence],
+    instead: Mapping[Link, float] = MappingProxyType({}),
+) -> Plan:
+    """The plan; `instead` are lengths of bends that go before what their strides ask for."""
     definition, course, terms = setting.definition, setting.course, setting.terms
     arena, limits = setting.arena, setting.limits
     fences = tuple(placed.values())
@@ -271,6 +297,7 @@ def _ridden_plan(setting: Setting, layout: Layout, placed: dict[str, PlacedFence
     targets = {
         link: t for link, found in distances.items() if (t := target(link, found)) is not None
     }
+    targets |= instead
     legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
     tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
     speed = speed_for(definition.speed, definition.level or tallest)

@@ -51,6 +51,13 @@ def _length(ctx: click.Context, param: click.Parameter, value: str | None) -> fl
               help="The exercise that stands there now: only what moves is set out.")  # fmt: skip
 @click.option("--form", is_flag=True,
               help="Add an empty form for measured tapes; write it as CSV too.")  # fmt: skip
+@click.option("--measured", type=click.Path(path_type=Path), metavar="FILE",
+              help="Tapes read afterwards (CSV): what was really built.")  # fmt: skip
+@click.option("--within", callback=_length, metavar="LENGTH",
+              help="How exactly lines are to be set; 6 in or 1 ft when left out.")  # fmt: skip
+@click.option("--feet-free", is_flag=True,
+              help="Take no fence to have its planned shape.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="With --measured: for machines.")
 @paper_options
 def command(
     files: tuple[Path, ...],
@@ -64,6 +71,10 @@ def command(
     track: bool,
     after: Path | None,
     form: bool,
+    measured: Path | None,
+    within: float | None,
+    feet_free: bool,
+    as_json: bool,
     paper: str,
     units: str,
 ) -> None:
@@ -80,6 +91,19 @@ def command(
         click.echo(str(problem), err=True)
         sys.exit(REJECTED)
     before = _planned(after) if after else None
+    if measured is not None:
+        from diagram.cli.as_built_report import report
+        from diagram.pipeline import setting_of
+
+        if len(files) != 1 or files[0].is_dir():
+            click.echo("--measured goes with one exercise", err=True)
+            sys.exit(REJECTED)
+        plan = setting_of(_planned(files[0]), crew, before).plan
+        sys.exit(report(
+            plan, measured, tape_error_m=crew.tape_error, tape_length_m=crew.tape_length,
+            within_m=within, feet_free=feet_free, units=cast("Units", units), paper=paper,
+            as_json=as_json, to=to,
+        ))  # fmt: skip
 
     def write(plan: Plan, target: Path) -> None:
         _write(plan, target, ending, crew, before, paper=paper, track=track, form=form)
