@@ -1,7 +1,9 @@
-"""No test reads or writes what the program remembers for the user."""
+"""No test reads or writes what the program remembers for the user: each run has its own place."""
 
 from __future__ import annotations
 
 import os
+import tempfile
 
-os.environ["TAPELINE_CACHE"] = "off"
+# Workers of one run inherit this from the first process, and share what it names.
+os.environ.setdefault("TAPELINE_CACHE", tempfile.mkdtemp(prefix="tapeline-tests-"))

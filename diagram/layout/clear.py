@@ -139,61 +139,74 @@ def _track_to_rail(problem: Problem, track: Track, whose: Whose) -> Block:
 def _track_to_fences(
     problem: Problem, track: Track, whose: Whose, fences: Standing, ground: Ground
 ) -> Block:
-    """For each way the nearest fences, at the place of the way nearest to each."""
-    places = _between(np.stack([track.x.value, track.y.value], axis=-1))
-    from_middle = places[:, :, :, None] - ground.middle[:, None, None]
-    share = (from_middle * ground.along[:, None, None]).sum(-1)
-    share = np.clip(share, -fences.half, fences.half)
-    away = from_middle - share[..., None] * ground.along[:, None, None]
-    gap = np.sqrt((away**2).sum(-1)) - fences.thick
-    gap = np.where(_excused(whose, fences, places), np.inf, gap)
-    nearest = gap.argmin(axis=2)
-    gap = np.take_along_axis(gap, nearest[:, :, None], 2)[:, :, 0]
+    """For each way the nearest fences, at the place of the way nearest to each.
+
+    Both coordinates are kept apart here: this is the widest array of all.
+    """
+    px, py = _between(track.x.value), _between(track.y.value)
+    (mx, my), (ax, ay) = (np.moveaxis(v, -1, 0) for v in (ground.middle, ground.along))
+    dx = px[..., None] - mx[:, None, None]
+    dy = py[..., None] - my[:, None, None]
+    share = dx * ax[:, None, None]
+    share += dy * ay[:, None, None]
+    np.clip(share, -fences.half, fences.half, out=share)
+    dx -= share * ax[:, None, None]
+    dy -= share * ay[:, None, None]
+    squared = dx * dx
+    squared += dy * dy
+    squared[_excused(whose, fences, px, py)] = np.inf
+    nearest = squared.argmin(axis=2)
+    gap = np.take_along_axis(squared, nearest[:, :, None], 2)[:, :, 0]
+    gap = np.sqrt(gap) - fences.thick
     few = min(NEAREST, gap.shape[2])
     which = np.argsort(gap, axis=2, kind="stable")[:, :, :few]
     gap = np.take_along_axis(gap, which, 2)
+    if not track.x.slope.shape[-1]:
+        return _gathered(problem, whose, fences, gap, None, which)
     trial, row = np.arange(len(gap))[:, None, None], np.arange(gap.shape[1])[None, :, None]
     sample = np.take_along_axis(nearest, which, 2)
-    away = away[trial, row, sample, which]
-    foot = places[trial, row, sample] - away
+    at = trial, row, sample, which
+    away = np.stack([dx[at], dy[at]], axis=-1)
+    place = np.stack([px[at[:3]], py[at[:3]]], axis=-1)
     unit = away / np.maximum(np.sqrt((away**2).sum(-1)), 1e-9)[..., None]
-    arm = foot - ground.body[trial, which]
+    arm = place - away - ground.body[trial, which]
     # A place between two others moves with both, in the shares it was put between them.
-    before, share = sample // BETWEEN, (sample % BETWEEN / BETWEEN)[..., None]
+    before, part = sample // BETWEEN, (sample % BETWEEN / BETWEEN)[..., None]
     after = np.minimum(before + 1, track.x.value.shape[2] - 1)
-    dx, dy = (
-        (1 - share) * dual.slope[trial, row, before] + share * dual.slope[trial, row, after]
+    sx, sy = (
+        (1 - part) * dual.slope[trial, row, before] + part * dual.slope[trial, row, after]
         for dual in (track.x, track.y)
     )
     slope = np.concatenate(
-        [dx * unit[..., :1] + dy * unit[..., 1:], -unit, -_turning(unit, arm)], axis=-1
+        [sx * unit[..., :1] + sy * unit[..., 1:], -unit, -_turning(unit, arm)], axis=-1
     )
     return _gathered(problem, whose, fences, gap, slope, which)
 
 
-def _between(places: Floats) -> Floats:
-    """Places (S, R, K, 2) with more of them put between each and the next."""
-    steps = (np.arange(BETWEEN) / BETWEEN)[:, None]
-    parts = places[:, :, :-1, None] + steps * (places[:, :, 1:, None] - places[:, :, :-1, None])
-    dense = parts.reshape(*places.shape[:2], -1, 2)
-    return np.concatenate([dense, places[:, :, -1:]], axis=2)
+def _between(values: Floats) -> Floats:
+    """Coordinates (S, R, K) with more places put between each and the next."""
+    steps = np.arange(BETWEEN) / BETWEEN
+    parts = values[..., :-1, None] + steps * np.diff(values, axis=-1)[..., None]
+    dense = parts.reshape(*values.shape[:2], -1)
+    return np.concatenate([dense, values[..., -1:]], axis=2)
 
 
-def _excused(whose: Whose, fences: Standing, places: Floats) -> NDArray[np.bool_]:
+def _excused(whose: Whose, fences: Standing, px: Floats, py: Floats) -> NDArray[np.bool_]:
     """Whether a place (S, R, K) is excused from keeping clear of a fence (F).
 
     The fences at its own ends stand in nobody's way, except further on in a turn.
     """
     own = (whose.own[:, :, None] == fences.body).any(axis=1)
-    ends = np.stack([places[:, :, 0], places[:, :, -1]], axis=2)
-    from_ends = np.sqrt(((places[:, :, :, None] - ends[:, :, None]) ** 2).sum(-1)).min(-1)
-    near: NDArray[np.bool_] = (from_ends < FREE_AFTER) | ~whose.looks_back[:, None]
-    excused: NDArray[np.bool_] = own[None, :, None] & near[..., None]
+    near = np.zeros(px.shape, dtype=bool)
+    for end in (0, -1):
+        near |= (px - px[..., end, None]) ** 2 + (py - py[..., end, None]) ** 2 < FREE_AFTER**2
+    near |= ~whose.looks_back[:, None]
+    excused: NDArray[np.bool_] = near[..., None] & own[None, :, None]
     return excused
 
 
 def _gathered(
-    problem: Problem, whose: Whose, fences: Standing, gap: Floats, slope: Floats, which: Ints
+    problem: Problem, whose: Whose, fences: Standing, gap: Floats, slope: Floats | None, which: Ints
 ) -> Block:
     """Rows whose fence differs from trial to trial, so that their slopes are by all unknowns."""
     trials, rows, few = gap.shape
@@ -201,10 +214,10 @@ def _gathered(
     excused = ~np.isfinite(gap)
     value = np.where(excused, NOWHERE_M, gap - least).reshape(trials, rows * few)
     about = tuple((kind, n, k) for kind, n in whose.about for k in range(few))
-    q = slope.shape[-1] - 3
-    if not q:
+    if slope is None:
         none = np.zeros((trials, rows * few, 0))
         return Block("limit", "way to fence", value, none, None, about, FENCE_SCALE)
+    q = slope.shape[-1] - 3
     wide = np.zeros((trials, rows, few, problem.size + 1))
     for n in range(few):
         wide[:, np.arange(rows)[:, None], n, whose.columns] = slope[:, :, n, :q]

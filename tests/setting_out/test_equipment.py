@@ -215,8 +215,8 @@ def test_a_combination_is_changed_as_a_whole(tmp_path: Path) -> None:
     ("text", "said"),
     [
         ("poles: 12\n", "keys and values"),
-        ("standards: many\n", "number of pieces"),
-        ("standards: -2\n", "number of pieces"),
+        ("standards: many\n", "not a count"),
+        ("standards: -2\n", "not a count"),
         ("poles: {12: 4}\n", "no unit"),
         ("wings: 4\n", 'no "wings"'),
         ("- 1\n", "keys and values"),
