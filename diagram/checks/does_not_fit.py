@@ -28,7 +28,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             limit=0.0, key=shortage.path[0] == "fences", source=SOURCE,
             at=at_path(plan, shortage.path),
         )  # fmt: skip
-        hint = ""
+        hint = "mending the worst of it may mend this as well"
 
 
 RULE = Rule(NAME, _check)

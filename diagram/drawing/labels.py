@@ -23,7 +23,7 @@ LINE_GAP = 1.12
 PADDING = 0.5
 LEADER_FROM = 4.5
 """Millimetres from the thing meant beyond which a label gets a leader line."""
-LEADER_CLEAR = 0.25
+LEADER_CLEAR = 0.4
 LINE_CLEAR = 0.5
 AT_ONCE = 12
 """Candidates looked at in one go: most labels need no more."""

@@ -112,8 +112,17 @@ def crowd_with_strides(plan: Plan, lanes: tuple[Lane, ...], frame: Frame, crowd:
     """Keep labels off ticks, dots and cones; leaders may cross a tick as they may the track."""
     for leg, lane in zip(plan.legs, lanes, strict=True):
         for mark in _leg(leg, lane, frame):
-            kind = "cone" if isinstance(mark, Fill) else "stride"
-            crowd.add_box(mark.bbox().grown(0.1), kind)
+            crowd.add_box(mark.bbox().grown(0.1), _kind(mark))
+
+
+def _kind(mark: Item) -> str:
+    match mark:
+        case Fill():
+            return "cone"
+        case Disc():
+            return "landing"
+        case _:
+            return "stride"
 
 
 def stride_labels(
@@ -182,12 +191,12 @@ def finding_wishes(plan: Plan, frame: Frame) -> list[Wish]:
         mark = dict(finding.facts).get("mark")
         if mark:
             places.setdefault(mark, []).append(finding)
-    return [_finding(mark, found, frame) for mark, found in places.items()]
+    return [_finding(mark, found, plan, frame) for mark, found in places.items()]
 
 
-def _finding(mark: str, found: list[Diagnostic], frame: Frame) -> Wish:
+def _finding(mark: str, found: list[Diagnostic], plan: Plan, frame: Frame) -> Wish:
     size = (FINDING, FINDING_TALL)
-    target = frame.at(dict(found[0].facts)["at_m"])
+    target = frame.at(_beside_fences(dict(found[0].facts)["at_m"], plan))
     worst = min((finding.severity for finding in found), key=lambda severity: severity.rank)
     title = "; ".join(f"{finding.severity}: {finding.message}" for finding in found)
 
@@ -201,13 +210,33 @@ def _finding(mark: str, found: list[Diagnostic], frame: Frame) -> Wish:
     return Wish(f"finding-{mark}", f"the letter {mark} of the checks", size, candidates, paint)
 
 
+def _beside_fences(at: Point, plan: Plan) -> Point:
+    """The place on the ground, or where it lies in a fence the nearer end of that: a line to the
+    letter may not run over the poles."""
+    x, y = at
+    for placed in plan.fences:
+        seen = Pose(x, y, 0.0).seen_from(placed.pose)
+        deep = placed.fence.depth_m / 2 + AROUND_M
+        if abs(seen.x) <= deep and abs(seen.y) <= placed.reach_m + AROUND_M:
+            side = 1 if seen.y >= 0 else -1
+            return placed.ground((0.0, side * (placed.reach_m + AROUND_M)))
+    return at
+
+
+SHORT = 1.6
+"""Millimetres that the line to a letter's place ends before it."""
+AROUND_M = 0.8
+"""Metres round a fence that belong to it: ground lines and the ends of standards."""
+
+
 def _round(target: Point, size: tuple[float, float]) -> Iterator[Candidate]:
     for gap in (0.9, 2.2, 4.5, 7.5, 11.0, 16.0):
         for n in range(12):
             turn = math.radians(30 * n + 15)
             dx, dy = math.cos(turn), -math.sin(turn)
             reach = abs(dx) * size[0] / 2 + abs(dy) * size[1] / 2 + gap
-            yield Candidate((target[0] + dx * reach, target[1] + dy * reach), target, gap)
+            centre = (target[0] + dx * reach, target[1] + dy * reach)
+            yield Candidate(centre, target, gap, short=SHORT)
 
 
 def _triangle(letter: str, severity: Severity, centre: Point) -> Iterator[Item]:

@@ -18,13 +18,13 @@ from diagram.layout.descent import System, Weights, cost_of, equations, tabled, 
 SIZES_M = (1.0, 0.3, 0.1)
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
 LONGEST_M = 6.0
-MOST_STEPS = 10
+MOST_STEPS = 40
 CLOSINGS = 3
 HELD = 0.1
 """Share of a move that must be left of it when the relations have had their say."""
 RADIANS_FOR_METRE = 0.1
-SLANTING = 1
-WORTH = 5e-3
+SLANTING = 2
+WORTH = 1.5e-3
 """Share of the cost that a step must gain."""
 
 

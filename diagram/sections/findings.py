@@ -11,6 +11,8 @@ from diagram.sections.page import Page
 from diagram.sections.paragraphs import SIDE, paragraph, part, ruled, runs, soft, words
 
 LABEL_WIDTH = 19.0
+FIRST_ROW = 24.0
+"""Millimetres that the heading and the first finding, at its longest, need together."""
 
 
 def flowables(plan: Plan, page: Page) -> list[Flowable]:
@@ -35,7 +37,7 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
         allowed = "allowed" in dict(together[0].facts)
         rows += _rows(together, lines, "allowed" if allowed else "note")
     widths = [LABEL_WIDTH * mm, (page.inner_width - LABEL_WIDTH) * mm]
-    return [*part("What the checks found"), Table(rows, colWidths=widths, style=ruled())]
+    return [*part("What the checks found", FIRST_ROW), Table(rows, colWidths=widths, style=ruled())]
 
 
 def _rows(findings: list[Diagnostic], lines: dict[int, int], severity: str) -> list[list[Flowable]]:

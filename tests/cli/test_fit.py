@@ -19,7 +19,7 @@ tapeline: 1
 title: Out and round
 purpose: To be moved.
 level: 3'
-arena: 30 x 60 m
+arena: 40 x 70 m
 horses: 12' stride
 fences:
   birch: {kind: vertical, ground line: both sides}
@@ -36,7 +36,7 @@ ride:
   - finish: straight on, walk
 """
 PINNED = FREE.replace(
-    "vertical, ground line: both sides}", "vertical, at: [14 m, 9 m], facing: 0°}"
+    "vertical, ground line: both sides}", "vertical, at: [16 m, 11 m], facing: 0°}"
 ).replace("kind: oxer,", "kind: oxer, placed: 4 strides beyond birch,")
 FOOT = 0.3048
 
@@ -74,7 +74,7 @@ def test_mirrored_is_the_reflection() -> None:
     fitted = fit(before, Wanted(mirrored=True))
     for old, new in zip(before.fences, fitted.after.fences, strict=True):
         assert new.pose.x == pytest.approx(old.pose.x, abs=0.01)
-        assert new.pose.y == pytest.approx(30 - old.pose.y, abs=0.01)
+        assert new.pose.y == pytest.approx(40 - old.pose.y, abs=0.01)
         turned = math.remainder(new.pose.heading + old.pose.heading, 2 * math.pi)
         assert abs(turned) < math.radians(0.5)
     assert "bend: 'right 45°, 5 strides'" in fitted.text
@@ -87,20 +87,20 @@ def test_end_for_end_is_half_a_turn() -> None:
     before = plan_text(PINNED)
     fitted = fit(before, Wanted(end_for_end=True))
     for old, new in zip(before.fences, fitted.after.fences, strict=True):
-        assert new.pose.x == pytest.approx(60 - old.pose.x, abs=0.01)
-        assert new.pose.y == pytest.approx(30 - old.pose.y, abs=0.01)
+        assert new.pose.x == pytest.approx(70 - old.pose.x, abs=0.01)
+        assert new.pose.y == pytest.approx(40 - old.pose.y, abs=0.01)
 
 
 def test_the_new_file_holds_the_new_places(tmp_path: Path) -> None:
     source, target = tmp_path / "one.yaml", tmp_path / "two.yaml"
     source.write_text(FREE, encoding="utf-8")
-    words = ["fit", str(source), "--arena", "70 x 40 m", "--to", str(target)]
+    words = ["fit", str(source), "--arena", "80 x 45 m", "--to", str(target)]
     done = CliRunner().invoke(main, words)
     assert done.exit_code == 0, done.output
     assert "placed" in done.output
     again = plan(target)
     assert again.layout.outcome == "placed as pinned"
-    assert again.arena.size == (70, 40)
+    assert again.arena.size == (80, 45)
     for leg in again.legs:
         if leg.asked:
             assert leg.track_m == pytest.approx(leg.asked.aim_m, abs=0.01)
@@ -113,7 +113,7 @@ def test_the_changes_as_json(tmp_path: Path) -> None:
     assert done.exit_code == 0, done.output
     values = json.loads(done.stdout)
     birch = values["fences"][0]
-    assert birch["to_m"] == pytest.approx([46, 21], abs=0.01)
+    assert birch["to_m"] == pytest.approx([54, 29], abs=0.01)
     assert abs(birch["turned_deg"]) == pytest.approx(180, abs=0.5)
 
 
@@ -128,7 +128,7 @@ def test_an_arena_of_another_file(tmp_path: Path) -> None:
 def test_an_arena_that_is_too_small_says_so(tmp_path: Path) -> None:
     source = tmp_path / "one.yaml"
     source.write_text(FREE, encoding="utf-8")
-    done = CliRunner().invoke(main, ["fit", str(source), "--arena", "20 x 22 m"])
+    done = CliRunner().invoke(main, ["fit", str(source), "--arena", "22 x 20 m"])
     assert done.exit_code == 1, done.output
     assert "does not fit this arena" in done.output
     assert "does-not-fit" in done.stderr

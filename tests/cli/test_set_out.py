@@ -128,7 +128,9 @@ def test_an_ending_nobody_writes(tmp_path: Path) -> None:
 
 def test_the_store_is_asked(tmp_path: Path) -> None:
     file = tmp_path / "eight.yaml"
-    text = EIGHT.read_text(encoding="utf-8").replace("arena: outdoor ring", "arena: 60 x 30 m")
+    text = EIGHT.read_text(encoding="utf-8").replace(
+        "arena: outdoor ring", "arena: {size: 60 x 30 m, sides: {top: brook side}}"
+    )
     file.write_text(text, encoding="utf-8")
     store = tmp_path / "store.yaml"
     store.write_text("poles: {12': 4, 10': 3}\nstandards: 2\n", encoding="utf-8")

@@ -217,7 +217,7 @@ def extras(problem: Problem) -> dict[int, int]:
             at[number] = count
             count += 1
         elif isinstance(relation, Turning):
-            count += 2
+            count += 3
     return at
 
 

@@ -83,12 +83,12 @@ def test_placed_with_room_to_choose(ash: str, freedom: int) -> None:
 
 
 def test_does_not_fit_says_by_how_much_and_what_would() -> None:
-    # Seven strides are 8 x 12 ft = 29.26 m: birch stands at 52.76 m, and half a stride, two
-    # strides and a metre from the rail beyond it make 62.90 m, of 60 m.
+    # Seven strides are 8 x 12 ft = 29.26 m: birch stands at 52.76 m, and half a stride, three
+    # strides and a metre from the rail beyond it make 66.56 m, of 60 m.
     text = _line(ash=", at: [23.5 m, 15 m], facing: 0°", strides=7)
     layout = _arranged(text)
     assert layout.outcome == "does not fit this arena"
-    assert layout.shortages[0].short_m == pytest.approx(2.90, abs=0.01)
+    assert layout.shortages[0].short_m == pytest.approx(6.56, abs=0.01)
     assert list(layout.shortages) == sorted(layout.shortages, key=lambda s: -s.short_m)
     assert max(residual.off_m for residual in layout.residuals) < 0.01
     assert layout.changes
