@@ -33,7 +33,7 @@ IN_LINE_RAD = math.radians(0.3)
 
 SHORTEST_M = 3.0
 """Metres of approach or get-away that are kept even if they come too near to the rail."""
-LOOK_M = 0.25
+LOOK_M, ALONG_M = 0.25, 0.05
 APPROACH_STRIDES = 6
 GET_AWAY_STRIDES = 5
 
@@ -173,7 +173,8 @@ def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
     s = np.arange(SHORTEST_M, clear, LOOK_M)
     (x, y), (c, d) = pose.point, pose.direction
     places = np.stack([x + s * c, y + s * d], axis=1)
-    near = room.region.inside(places) < manner.rail
+    # A way along the rail keeps to it exactly, which is near enough.
+    near = room.region.inside(places) < manner.rail - ALONG_M
     near |= (room.clearance(places) < manner.fences) & (s > FREE_AFTER)
     return float(s[int(near.argmax())]) - LOOK_M if near.any() else clear
 

@@ -110,19 +110,19 @@ def test_every_block_has_the_slopes_of_central_differences(name: str) -> None:
     problem = _problem(EXERCISES[name])
     system, trials, n = System.of(problem), _trials(problem, 24), problem.size
     every: dict[str, list[float]] = {}
-    for blocks in (system.blocks(trials), system.blocks(trials, with_room=False)):
-        assert blocks
-    names = [rows.what for rows in system.blocks(trials)]
-    for at, what in enumerate(names):
-        rows = system.blocks(trials)[at]
+    blocks = system.blocks(trials)
+    assert blocks
+    steps = STEP * np.eye(n)
+    up = [system.blocks(trials + step, sloped=False) for step in steps]
+    down = [system.blocks(trials - step, sloped=False) for step in steps]
+    for at, rows in enumerate(blocks):
         slope = tabled([rows], n).slope
         moved = [
-            (system.blocks(trials + step)[at].value - system.blocks(trials - step)[at].value)
-            / (2 * STEP)
-            for step in STEP * np.eye(n)
+            (more[at].value - less[at].value) / (2 * STEP)
+            for more, less in zip(up, down, strict=True)
         ]
         off = np.abs(np.stack(moved, axis=-1) - slope) / np.maximum(1.0, np.abs(slope))
-        every.setdefault(what, []).extend(off.max(axis=-1).ravel())
+        every.setdefault(rows.what, []).extend(off.max(axis=-1).ravel())
     for what, off in every.items():
         # Rounding of 1e-13 m over a step of 1e-6 m, in rows that reach a few hundred metres; a
         # row may change over to another nearest place within the step, but hardly ever does.
