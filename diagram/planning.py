@@ -181,7 +181,7 @@ def make_plan(document: Document, definition: Definition) -> Plan:
     return plan_of(setting, arrange(setting, judge=lambda poses: ridden_short(setting, poses)))
 
 
-OPENED_OUT_RAD = math.radians(30)
+OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""

@@ -124,17 +124,21 @@ def _solved(problem: Problem, guess: Floats | None, judge: Judge | None) -> Arra
 
 
 def _judged(problem: Problem, found: list[Arrangement], judge: Judge | None) -> Arrangement:
-    """The first that fits and that the judge has nothing against, or has least against."""
+    """The first that fits and that the judge has nothing against, or has least against.
+
+    Each is judged at its roomiest, and if that rides badly, as it was found.
+    """
     best: tuple[float, Arrangement] | None = None
     for arrangement in found:
         if not arrangement.fits:
             break
-        roomy = roomier(problem, arrangement)
-        bad = judge(dict(zip(_names(problem), roomy.poses, strict=True))) if judge else 0.0
-        if best is None or bad < best[0] - MUCH_BETTER_M:
-            best = bad, roomy
-        if bad == 0.0:
-            break
+        for candidate in (roomier(problem, arrangement), arrangement):
+            poses = dict(zip(_names(problem), candidate.poses, strict=True))
+            bad = judge(poses) if judge else 0.0
+            if best is None or bad < best[0] - MUCH_BETTER_M:
+                best = bad, candidate
+            if bad == 0.0:
+                return candidate
     return best[1] if best else found[0]
 
 
