@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 from diagram.drawing.as_built import draw_as_built
 from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
-from diagram.drawing.furniture import cut
 from diagram.drawing.sheet import room_for
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
@@ -17,10 +16,9 @@ from diagram.setting_out.as_built_words import verdict
 from diagram.setting_out.lines_now import LineNow, how_it_rides
 from diagram.setting_out.moves import Remedy
 from diagram.setting_out.places import feet_at
-from diagram.style import INK, SMALL, SOFT_INK, text_width
 from diagram.typeface import FACE_NAMES
 from diagram.units import Units
-from diagram.writers.card import NO_SUBSTITUTE
+from diagram.writers.foot import draw_foot
 from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_document, open_canvas
 
 if TYPE_CHECKING:
@@ -62,7 +60,7 @@ def _set(story: list[Any], page: Page, title: str, scale: str) -> bytes:
     )  # fmt: skip
 
     def foot(canvas: Canvas, document: Any) -> None:
-        _foot(canvas, page, title, f"{scale} · page {document.page}")
+        draw_foot(canvas, page, title, f"{scale} · page {document.page}")
 
     document = BaseDocTemplate(
         out, pagesize=(page.width_mm * k, page.height_mm * k),
@@ -88,24 +86,6 @@ def _roomier(found: AsBuilt, paper: str, units: Units) -> tuple[Page, float]:
         choices.append((scale or math.inf, lying, page, height))
     _, _, page, height = min(choices, key=lambda choice: choice[:2])
     return page, height
-
-
-def _foot(canvas: Canvas, page: Page, title: str, right: str) -> None:
-    """The foot of a page: what it is, what it is not, scale and number."""
-    k, edge = POINTS_PER_MM, page.width_mm - page.margin
-    canvas.saveState()
-    canvas.setStrokeColor(SOFT_INK)
-    canvas.setLineWidth(0.4)
-    canvas.line(page.margin * k, page.margin * k + 9, edge * k, page.margin * k + 9)
-    canvas.setFillColor(INK)
-    canvas.setFont(FACE_NAMES["regular"], SMALL * k)
-    begin = edge - text_width(right, SMALL)
-    middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
-    canvas.drawString(page.margin * k, page.margin * k, cut(title, middle - page.margin - 5, SMALL))
-    canvas.drawString(begin * k, page.margin * k, right)
-    canvas.setFont(FACE_NAMES["semibold"], SMALL * k)
-    canvas.drawString(middle * k, page.margin * k, NO_SUBSTITUTE)
-    canvas.restoreState()
 
 
 def as_built_values(found: AsBuilt) -> dict[str, Any]:

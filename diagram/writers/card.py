@@ -8,23 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
-from diagram.drawing.furniture import cut
 from diagram.drawing.sheet import Drawn, draw_plan, room_for
 from diagram.planning import Plan
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
-from diagram.style import INK, SMALL, SOFT_INK, text_width
 from diagram.typeface import FACE_NAMES
 from diagram.units import Units
 from diagram.writers.files import legal_text
+from diagram.writers.foot import CountedFoot
 from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_document, open_canvas
 
 if TYPE_CHECKING:
-    from reportlab.pdfgen.canvas import Canvas
+    pass
 
 AFTER_DRAWING = ("elements", "places", "advice", "cautions", "findings")
 """Sections in the order in which they are printed."""
-
-NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
 
 DRAWING_ALONE = 0.4
 """If what stands above the drawing takes more of the page than this, the drawing gets its own."""
@@ -101,7 +98,9 @@ def _set(story: list[Any], plan: Plan, page: Page, drawn: Drawn) -> bytes:
         edge, edge + FOOT_HEIGHT * k, page.inner_width * k, page.inner_height * k,
         leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
     )  # fmt: skip
-    foot = _Foot(plan, page, drawn)
+    said = plan.definition
+    title = f"{said.title} · Scenario: {said.scenario}" if said.scenario else said.title
+    foot = CountedFoot(title, page, f"scale 1:{drawn.frame.denominator:g}")
     template = PageTemplate("card", [frame], onPage=foot.draw)
     size = (page.width_mm * k, page.height_mm * k)
     document = BaseDocTemplate(out, pagesize=size, pageTemplates=[template])
@@ -114,48 +113,3 @@ def _set(story: list[Any], plan: Plan, page: Page, drawn: Drawn) -> bytes:
     canvas.showOutline()
     canvas.save()
     return out.getvalue()
-
-
-class _Foot:
-    """The foot of each page. The number of pages is a form that is filled in at the end."""
-
-    FORM = "number-of-pages"
-
-    def __init__(self, plan: Plan, page: Page, drawn: Drawn) -> None:
-        self.page = page
-        said = plan.definition
-        mark = f"Scenario: {said.scenario}" if said.scenario else ""
-        self.left = f"{said.title} · {mark}" if mark else said.title
-        self.scale = f"scale 1:{drawn.frame.denominator:g}"
-
-    def draw(self, canvas: Canvas, document: Any) -> None:
-        """Paint the foot of the present page."""
-        page = self.page
-        right = page.width_mm - page.margin
-        counted = f"{self.scale} · page {document.page} of "
-        begin = right - text_width(f"{counted}99", SMALL)
-        middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
-        left = cut(self.left, middle - page.margin - 5, SMALL)
-        canvas.saveState()
-        canvas.setStrokeColor(SOFT_INK)
-        canvas.setLineWidth(0.4)
-        base = page.margin * POINTS_PER_MM
-        canvas.line(page.margin * POINTS_PER_MM, base + 9, right * POINTS_PER_MM, base + 9)
-        canvas.setFillColor(INK)
-        size = SMALL * POINTS_PER_MM
-        canvas.setFont(FACE_NAMES["regular"], size)
-        canvas.drawString(page.margin * POINTS_PER_MM, base, left)
-        canvas.drawString(begin * POINTS_PER_MM, base, counted)
-        canvas.setFont(FACE_NAMES["semibold"], size)
-        canvas.drawString(middle * POINTS_PER_MM, base, NO_SUBSTITUTE)
-        canvas.translate((begin + text_width(counted, SMALL)) * POINTS_PER_MM, base)
-        canvas.doForm(self.FORM)
-        canvas.restoreState()
-
-    def close(self, canvas: Canvas, pages: int) -> None:
-        """Say how many pages there are."""
-        canvas.beginForm(self.FORM, 0, -3, 30, 12)
-        canvas.setFillColor(INK)
-        canvas.setFont(FACE_NAMES["regular"], SMALL * POINTS_PER_MM)
-        canvas.drawString(0, 0, str(pages))
-        canvas.endForm()

@@ -6,18 +6,16 @@ import io
 from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.frame import largest_scale
-from diagram.drawing.furniture import cut
 from diagram.drawing.setting_plan import MARGIN, Shown, draw_setting
 from diagram.drawing.sheet import Drawn
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.setting_out.setting import SettingOut
-from diagram.style import INK, SMALL, SOFT_INK, text_width
 from diagram.typeface import FACE_NAMES
-from diagram.writers.card import NO_SUBSTITUTE
+from diagram.writers.foot import CountedFoot
 from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_document, open_canvas
 
 if TYPE_CHECKING:
-    from reportlab.pdfgen.canvas import Canvas
+    pass
 
 DRAWINGS: tuple[Shown, ...] = ("tapes", "baselines")
 
@@ -81,7 +79,7 @@ def _set(story: list[Any], setting: SettingOut, page: Page, drawn: Drawn) -> byt
         edge, edge + FOOT_HEIGHT * k, page.inner_width * k, page.inner_height * k,
         leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
     )  # fmt: skip
-    foot = _Foot(title, page, f"scale of the drawings 1:{drawn.frame.denominator:g}")
+    foot = CountedFoot(title, page, f"scale of the drawings 1:{drawn.frame.denominator:g}")
     template = PageTemplate("sheet", [frame], onPage=foot.draw)
     size = (page.width_mm * k, page.height_mm * k)
     document = BaseDocTemplate(out, pagesize=size, pageTemplates=[template])
@@ -94,41 +92,3 @@ def _set(story: list[Any], setting: SettingOut, page: Page, drawn: Drawn) -> byt
     foot.close(canvas, document.page)
     canvas.save()
     return out.getvalue()
-
-
-class _Foot:
-    """The foot of each page. The number of pages is a form that is filled in at the end."""
-
-    FORM = "number-of-pages"
-
-    def __init__(self, title: str, page: Page, scale: str) -> None:
-        self.title, self.page, self.scale = title, page, scale
-
-    def draw(self, canvas: Canvas, document: Any) -> None:
-        """Paint the foot of the present page."""
-        page, k = self.page, POINTS_PER_MM
-        right, base = page.width_mm - page.margin, page.margin * k
-        counted = f"{self.scale} · page {document.page} of "
-        begin = right - text_width(f"{counted}99", SMALL)
-        middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
-        canvas.saveState()
-        canvas.setStrokeColor(SOFT_INK)
-        canvas.setLineWidth(0.4)
-        canvas.line(page.margin * k, base + 9, right * k, base + 9)
-        canvas.setFillColor(INK)
-        canvas.setFont(FACE_NAMES["regular"], SMALL * k)
-        canvas.drawString(page.margin * k, base, cut(self.title, middle - page.margin - 5, SMALL))
-        canvas.drawString(begin * k, base, counted)
-        canvas.setFont(FACE_NAMES["semibold"], SMALL * k)
-        canvas.drawString(middle * k, base, NO_SUBSTITUTE)
-        canvas.translate((begin + text_width(counted, SMALL)) * k, base)
-        canvas.doForm(self.FORM)
-        canvas.restoreState()
-
-    def close(self, canvas: Canvas, pages: int) -> None:
-        """Say how many pages there are."""
-        canvas.beginForm(self.FORM, 0, -3, 30, 12)
-        canvas.setFillColor(INK)
-        canvas.setFont(FACE_NAMES["regular"], SMALL * POINTS_PER_MM)
-        canvas.drawString(0, 0, str(pages))
-        canvas.endForm()

@@ -57,6 +57,7 @@ LIBRARIES = {
         "sections",
         "writers/pdf.py",
         "writers/card.py",
+        "writers/foot.py",
         "writers/setting_sheet.py",
         "writers/as_built.py",
     ),

@@ -19,7 +19,8 @@ from diagram.sections.cautions import CAUTIONS
 from diagram.sections.heading import STOPPED
 from diagram.sections.page import PAPERS, page_of
 from diagram.units import feet_inches, metres_text
-from diagram.writers.card import NO_SUBSTITUTE, card_bytes
+from diagram.writers.card import card_bytes
+from diagram.writers.foot import NO_SUBSTITUTE
 
 
 @pytest.fixture(scope="module")

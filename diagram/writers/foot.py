@@ -1,0 +1,65 @@
+"""The foot of a page: what it is, what it is no substitute for, its scale and number."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from diagram.drawing.furniture import cut
+from diagram.sections.page import Page
+from diagram.style import INK, SMALL, SOFT_INK, text_width
+from diagram.typeface import FACE_NAMES
+from diagram.writers.pdf import POINTS_PER_MM
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
+
+
+def draw_foot(canvas: Canvas, page: Page, title: str, right: str, room: str = "") -> float:
+    """Paint the foot of a page; `room` is left free after the words on the right.
+
+    Returns where these end, in millimetres.
+    """
+    k, edge = POINTS_PER_MM, page.width_mm - page.margin
+    base = page.margin * k
+    begin = edge - text_width(right + room, SMALL)
+    middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
+    canvas.saveState()
+    canvas.setStrokeColor(SOFT_INK)
+    canvas.setLineWidth(0.4)
+    canvas.line(page.margin * k, base + 9, edge * k, base + 9)
+    canvas.setFillColor(INK)
+    canvas.setFont(FACE_NAMES["regular"], SMALL * k)
+    canvas.drawString(page.margin * k, base, cut(title, middle - page.margin - 5, SMALL))
+    canvas.drawString(begin * k, base, right)
+    canvas.setFont(FACE_NAMES["semibold"], SMALL * k)
+    canvas.drawString(middle * k, base, NO_SUBSTITUTE)
+    canvas.restoreState()
+    return begin + text_width(right, SMALL)
+
+
+class CountedFoot:
+    """The foot of each page of many. Their number is a form that is filled in at the end."""
+
+    FORM = "number-of-pages"
+
+    def __init__(self, title: str, page: Page, scale: str) -> None:
+        self.title, self.page, self.scale = title, page, scale
+
+    def draw(self, canvas: Canvas, document: Any) -> None:
+        """Paint the foot of the present page."""
+        words = f"{self.scale} · page {document.page} of "
+        end = draw_foot(canvas, self.page, self.title, words, room="99")
+        canvas.saveState()
+        canvas.translate(end * POINTS_PER_MM, self.page.margin * POINTS_PER_MM)
+        canvas.doForm(self.FORM)
+        canvas.restoreState()
+
+    def close(self, canvas: Canvas, pages: int) -> None:
+        """Say how many pages there are."""
+        canvas.beginForm(self.FORM, 0, -3, 30, 12)
+        canvas.setFillColor(INK)
+        canvas.setFont(FACE_NAMES["regular"], SMALL * POINTS_PER_MM)
+        canvas.drawString(0, 0, str(pages))
+        canvas.endForm()
