@@ -61,16 +61,18 @@ def _for_machines(file: Path, plan: Plan | RejectedError) -> dict[str, Any]:
     return {
         "file": str(file),
         "placed": not rejected,
+        "outcome": None if isinstance(plan, RejectedError) else plan.layout.outcome,
         "counts": {str(severity): len(group) for severity, group in _groups(found)},
         "findings": [diagnostic.to_json() for diagnostic in found],
     }
 
 
 def _show(file: Path, plan: Plan, first: bool) -> None:
-    """The findings of one plan under a heading for each severity, then the whole in a line."""
+    """The outcome, the findings under a heading for each severity, and the whole in a line."""
     sources = {plan.document.name: plan.document.text}
     if not first:
         click.echo()
+    click.echo(f"{file}: {plan.layout.outcome}\n")
     if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         _coloured(plan, sources)
     else:
@@ -102,5 +104,5 @@ def _summary(plan: Plan) -> str:
         for severity, group in _groups(plan.findings)
     ]
     totals = plan.totals
-    ride = f"placed, {totals.efforts} effort{'s' * (totals.efforts != 1)}, {totals.track_m:.0f} m"
+    ride = f"{totals.efforts} effort{'s' * (totals.efforts != 1)}, {totals.track_m:.0f} m"
     return f"{ride}; {', '.join(counts) or 'nothing found'}"

@@ -51,7 +51,8 @@ def test_groups_come_worst_first_with_what_they_ask(file: Path) -> None:
     heads = ["1 STOP: do not ride this as it stands", "S: ride it knowing", "worth a look"]
     places = [out.index(head) for head in heads]
     assert places == sorted(places)
-    assert out.rstrip().splitlines()[-1].startswith(f"{file}: placed, 2 efforts")
+    assert out.rstrip().splitlines()[-1].startswith(f"{file}: 2 efforts")
+    assert out.splitlines()[0] == f"{file}: placed as pinned"
 
 
 def test_each_has_its_line_its_limit_and_its_mark(file: Path) -> None:
