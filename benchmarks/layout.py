@@ -25,7 +25,7 @@ from diagram.layout.arrange import Layout  # noqa: E402
 from diagram.layout.descent import System  # noqa: E402
 from diagram.layout.posing import pose_problem  # noqa: E402
 from diagram.layout.relations import Problem  # noqa: E402
-from diagram.layout.solve import solve  # noqa: E402
+from diagram.layout.solve import roomier, solve  # noqa: E402
 from diagram.planning import plan_of  # noqa: E402
 
 FREE = "{kind: vertical, ground line: both sides}"
@@ -46,6 +46,16 @@ def string_of(count: int, closed: bool) -> Problem:
     return pose_problem(setting_of(text))[0]
 
 
+def loop_of(count: int) -> Problem:
+    """A closed loop with no turn in it: pairs of fences in line, bends of six between the pairs."""
+    names = [f"fence {chr(ord('a') + n)}" for n in range(count)]
+    ride = [f"jump: {names[0]}"]
+    for n, name in enumerate(names[1:], 1):
+        ride += ["line: 4 strides" if n % 2 else "bend: left, 6 strides", f"jump: {name}"]
+    ride += ["bend: left, 6 strides", f"jump: {names[0]}"]
+    return pose_problem(setting_of(text_of("100 x 80 m", dict.fromkeys(names, FREE), ride)))[0]
+
+
 def seconds(work: object, repeats: int = REPEATS) -> float:
     """Median of processor time."""
     taken = []
@@ -58,6 +68,13 @@ def seconds(work: object, repeats: int = REPEATS) -> float:
 
 def growth() -> None:
     """Time by number of fences, and the power with which it grows."""
+    for count in (4, 6, 8):
+        problem = loop_of(count)
+        whole, fits = seconds(lambda p=problem: solve(p)), solve(problem)[0].fits
+        last = solve(problem)[0]
+        more = seconds(lambda p=problem, a=last: roomier(p, a))
+        print(f"loop of {count}: {whole * 1e3:.0f} ms, and {more * 1e3:.0f} ms for the last of the "
+              f"room, {'fits' if fits else 'does not fit'}")  # fmt: skip
     for closed in (False, True):
         print("closed by a bend" if closed else "open")
         found = []
