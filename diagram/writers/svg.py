@@ -43,6 +43,11 @@ def scene_bytes(scene: Scene, *, type_as: TypeAs = "embedded") -> bytes:
     return f"{declaration}\n{svg_text(scene, type_as=type_as)}\n".encode()
 
 
+DOCUMENT, PART = "graphics-document document", "graphics-object group"
+"""What a screen reader is told of a drawing and of a part of it that has a name (W3C, WAI-ARIA
+Graphics Module 1.0, with the roles of ARIA 1.1 to fall back on)."""
+
+
 def svg_text(scene: Scene, *, type_as: TypeAs = "embedded") -> str:
     """The ``svg`` element alone, to stand in a page or a notebook.
 
@@ -55,7 +60,7 @@ def svg_text(scene: Scene, *, type_as: TypeAs = "embedded") -> str:
         size=(f"{width}mm", f"{height}mm"),
         viewBox=f"0 0 {width} {height}",
         debug=False,
-        role="img",
+        role=DOCUMENT,
         lang=legal_text(scene.language),
         stroke_linejoin="round",
         font_family=f"'{FAMILY}', sans-serif",
@@ -89,6 +94,7 @@ def _element(drawing: Drawing, item: Item, type_as: TypeAs) -> Any:
             group = drawing.g(class_=_class_name(name))
             if title:
                 group.set_desc(title=legal_text(title))
+                group["role"] = PART
             for child in children:
                 group.add(_element(drawing, child, type_as))
             return group

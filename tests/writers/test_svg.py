@@ -35,7 +35,7 @@ def test_a_small_drawing_in_full() -> None:
     assert svg.scene_bytes(SMALL, type_as="named").decode() == textwrap.dedent("""\
         <?xml version="1.0" encoding="utf-8"?>
         <svg baseProfile="full" font-family="'Source Sans Pro', sans-serif" height="30.5mm" \
-lang="pl" role="img" stroke-linejoin="round" \
+lang="pl" role="graphics-document document" stroke-linejoin="round" \
 style="background:#ffffff;font-kerning:none;font-variant-ligatures:none" \
 version="1.1" viewBox="0 0 40 30.5" width="40mm" xml:lang="pl" \
 xmlns="http://www.w3.org/2000/svg" xmlns:ev="http://www.w3.org/2001/xml-events" \
@@ -46,7 +46,7 @@ xmlns:xlink="http://www.w3.org/1999/xlink">
         <path d="M0.3,1 5,1" fill="none" stroke="#0072b2" stroke-dasharray="4.5,1.5" \
 stroke-linecap="round" stroke-width="0.7" />
         <path d="M0,0 1,0 1,1Z" fill="#d9d9d9" stroke="#000000" stroke-width="0.25" />
-        <g class="fence-birch-oxer">
+        <g class="fence-birch-oxer" role="graphics-object group">
         <title>Birch</title>
         <circle cx="2" cy="2" fill="none" r="1.5" stroke="#000000" stroke-width="0.25" />
         </g>
@@ -114,8 +114,11 @@ def test_words_as_shapes_leave_no_text_behind() -> None:
 def test_a_screen_reader_is_told_what_it_is() -> None:
     root = ElementTree.fromstring(svg.scene_bytes(SMALL))
     assert [child.tag.rpartition("}")[2] for child in root][:2] == ["title", "desc"]
-    assert root.get("role") == "img"
+    assert root.get("role") == "graphics-document document"
     assert root.get("lang") == root.get("{http://www.w3.org/XML/1998/namespace}lang") == "pl"
+    part = root.find("{*}g")
+    assert part is not None
+    assert part.get("role") == "graphics-object group"
     untitled = ElementTree.fromstring(svg.scene_bytes(Scene(10, 10, ())))
     assert untitled.find("{*}title") is None
 
