@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
@@ -16,7 +16,7 @@ import numpy as np
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
-from diagram.geometry.room import FREE_AFTER, Manner, Room
+from diagram.geometry.room import Room
 from diagram.layout.arena import Arena, resolve_arena
 from diagram.layout.arrange import Layout, arrange
 from diagram.layout.course import Course, Link, read_course
@@ -35,6 +35,7 @@ from diagram.ride.clock import speed_for
 from diagram.source import Document
 from diagram.track import Crossing, Leg, crossing, ridden_line
 from diagram.track.other_way import OtherWay, other_way
+from diagram.track.turns_short import turns_short
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
 
@@ -178,43 +179,13 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
 def make_plan(document: Document, definition: Definition) -> Plan:
     """Work out the plan. Raises RejectedError with every error that stops it."""
     setting = read_setting(document, definition)
-    return plan_of(setting, arrange(setting, judge=lambda poses: ridden_short(setting, poses)))
+    return plan_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
 
 
-OPENED_OUT_RAD = math.radians(25)
-"""So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
-TRACK_SHORT_M = 0.05
-"""Metres by which the ridden line may fall short of a limit before another layout is tried."""
-
-
-def ridden_short(setting: Setting, poses: dict[str, Pose]) -> float:
-    """Metres by which the turns ridden between fences at `poses` fall short of their limits.
-
-    Layouts are reckoned with turns of two circles; this holds the turns themselves against them.
-    """
+def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
     placed = setting.pinned.place(poses)
-    course, limits = setting.course, setting.limits
-    crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    turning = tuple(link for link in course.links if link.way and link.way.shape == "turn")
     room = room_of(setting.arena, tuple(placed.values()))
-    legs = ridden_line(replace(course, links=turning), crossings, {}, room, limits)
-    short = [_short(leg, room, limits.canter.manner) for leg in legs]
-    return sum(metres for metres in short if metres > TRACK_SHORT_M)
-
-
-def _short(leg: Leg, room: Room, manner: Manner) -> float:
-    """The most by which a turn is too tight, too near something, or opens out too far."""
-    points = leg.curve.points(0.5)
-    hand = 1 if leg.link.way and leg.link.way.left else -1
-    away = sum(max(0.0, -hand * (p.k0 + p.k1) / 2 * p.length) for p in leg.curve.pieces)
-    ends = np.array([leg.curve.start.point, leg.curve.end.point])
-    far = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
-    return max(
-        manner.least_radius - leg.curve.min_radius,
-        manner.rail - float(room.region.inside(points).min()),
-        manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
-        (away - OPENED_OUT_RAD) * manner.least_radius,
-    )
+    return turns_short(setting.course, placed, room, setting.limits)
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:
