@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import System, Weights, cost_of, equations, tabled, weighted
+from diagram.layout.descent import ROUNDED, System, Weights, cost_of, equations, tabled, weighted
 
 SIZES_M = (1.0, 0.3, 0.1)
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
@@ -58,7 +58,7 @@ def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
                 costs = np.concatenate([costs, np.round(cost_of(system, more, weights), 9)])
             best = int(np.argmin(costs))
             if costs[best] < cost * (1 - WORTH):
-                trial, cost = tried[best], float(costs[best])
+                trial, cost = np.round(tried[best], ROUNDED + 1), float(costs[best])
                 break
         else:
             break

@@ -79,7 +79,7 @@ def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
         "part_of": fence.whole or None,
         "x_m": _m(pose.x),
         "y_m": _m(pose.y),
-        "heading_deg": round(math.degrees(heading) % 360, 3) + 0.0,
+        "heading_deg": round(math.degrees(heading), 3) % 360 + 0.0,
         "height_m": _m(fence.measures.height_m),
         "spread_m": _m(fence.depth_m),
         "poles_m": _m(fence.measures.width_m),
