@@ -16,7 +16,8 @@ from typing import Any
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.pose import Pose
 from diagram.layout.arena import Arena
-from diagram.layout.arrange import Layout, arrange
+from diagram.layout.arrange import arrange
+from diagram.layout.outcome import Layout
 from diagram.model import Definition, validate
 from diagram.planning import Plan, make_plan, plan_of, read_setting
 from diagram.source import Document, Mapping, plain, read, read_text, written

@@ -18,10 +18,12 @@ from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
 from diagram.geometry.room import Room
 from diagram.layout.arena import Arena, resolve_arena
-from diagram.layout.arrange import Layout, arrange
+from diagram.layout.arrange import arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
+from diagram.layout.given import Given
 from diagram.layout.limits import Limits, limits_for
+from diagram.layout.outcome import Layout
 from diagram.layout.pins import Pinned
 from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
@@ -198,7 +200,8 @@ def read_setting(document: Document, definition: Definition) -> Setting:
     if terms is None or arena is None or any(wrong) or any(more):
         raise RejectedError(problems, sources)
     limits = limits_for(terms.horses)
-    setting, misplaced = set_up(definition, document, arena, fences, course, terms, limits)
+    given = Given(definition, document, arena, fences, course, terms, limits)
+    setting, misplaced = set_up(given)
     problems += misplaced
     if problems:
         raise RejectedError(problems, sources)

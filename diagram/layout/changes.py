@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from diagram.geometry.curve import Floats
 from diagram.layout.arena import Arena, from_size
 from diagram.layout.course import Course, Link
 from diagram.layout.limits import limits_for
+from diagram.layout.outcome import Change
 from diagram.layout.posing import Setting, pose_problem, set_up
 from diagram.layout.solve import solve
 from diagram.model.said import WaySaid
@@ -20,14 +21,6 @@ GROWTH_M = (5.0, 10.0, 20.0, 30.0)
 """Metres by which the arena is made longer and wider."""
 SHORTER = (0.95, 0.9, 0.85)
 """Shares of the horses' stride: a collected canter on the same horses (common practice)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """Something to change with which everything does fit, and how crowded it then is."""
-
-    words: str
-    crowding: float
 
 
 def tried_changes(setting: Setting, nearly: Floats) -> tuple[Change, ...]:
@@ -164,7 +157,4 @@ def _named(arena: Arena, grown: Arena) -> Arena:
 
 def _again(setting: Setting) -> Setting:
     """The setting with its pins read afresh, after the arena or the horses have changed."""
-    return set_up(
-        setting.definition, setting.document, setting.arena, setting.fences, setting.course,
-        setting.terms, setting.limits,
-    )[0]  # fmt: skip
+    return set_up(setting)[0]

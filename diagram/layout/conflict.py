@@ -15,14 +15,13 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.layout.descent import System, Weights, settle, tabled
-from diagram.layout.relations import Bending, Open, Problem, Relation, posed_by
+from diagram.layout.relations import Bending, Problem, Relation, posed_by
+from diagram.layout.solve import HOLDS_M
 from diagram.layout.starts import starts
 
 GUESSES = 32
 STEPS = 40
 SHAPE = Weights(10.0, 10.0, 0.0)
-HOLDS_M = 0.01
-"""Metres within which an equation holds: what a tape can tell."""
 
 
 def holds(problem: Problem) -> bool:
@@ -61,18 +60,15 @@ def smallest_conflict(problem: Problem) -> tuple[Relation, ...]:
 
 
 def _only(problem: Problem, relations: list[Relation]) -> Problem:
-    """The problem with some of its relations, and only the bodies that they speak of."""
-    return replace(problem, relations=tuple(relations), opens=())
+    """The problem with some of its relations."""
+    return replace(problem, relations=tuple(relations))
 
 
 def _loosened(problem: Problem) -> Problem:
-    """Bends may be as tight as they like and need no straight: only their shape is left."""
-    relations: list[Relation] = []
-    for relation in problem.relations:
-        if not posed_by(relation):
-            continue
-        if isinstance(relation, Bending):
-            relation = replace(relation, straight=0.0, radius=0.5)
-        relations.append(relation)
-    opens: tuple[Open, ...] = ()
-    return replace(problem, relations=tuple(relations), opens=opens)
+    """The shapes alone: bends as tight as they like, with no straight, and nothing of turns."""
+    relations = tuple(
+        replace(relation, straight=0.0, radius=0.5) if isinstance(relation, Bending) else relation
+        for relation in problem.relations
+        if posed_by(relation)
+    )
+    return replace(problem, relations=relations, opens=())

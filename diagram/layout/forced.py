@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from diagram.geometry.curve import Floats
 from diagram.layout.conflict import holding
+from diagram.layout.descent import System
 from diagram.layout.relations import Bending, Problem, posed_by
 from diagram.layout.solve import Arrangement, strict_arrangements
 from diagram.layout.starts import assembled
@@ -20,7 +21,7 @@ FORCED = 4
 def forced(problem: Problem) -> list[Arrangement]:
     """Arrangements that hold every relation, best first; none where the relations contradict."""
     held = holding(problem)[:FORCED]
-    return strict_arrangements(problem, _completed(problem, held)) if len(held) else []
+    return strict_arrangements(System.of(problem), _completed(problem, held)) if len(held) else []
 
 
 def _completed(problem: Problem, held: Floats) -> Floats:

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.arena import Arena
-from diagram.layout.course import Course, element_names
+from diagram.layout.course import element_names
 from diagram.layout.fence import Fence, PlacedFence
-from diagram.layout.limits import Limits
+from diagram.layout.given import Given
 from diagram.layout.relations import (
     Beyond,
     Body,
@@ -26,10 +25,9 @@ from diagram.layout.relations import (
 )
 from diagram.layout.stand_on import UnknownNameError, lines_of
 from diagram.layout.targets import grid_gap
-from diagram.layout.terms import Terms, aim
-from diagram.model.definition import Definition, FenceWritten
+from diagram.layout.terms import aim
+from diagram.model.definition import FenceWritten
 from diagram.model.said import PlacedSaid, WaySaid
-from diagram.source import Document
 from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
 
@@ -56,45 +54,23 @@ class Pinned:
         }
 
 
-def read_pins(
-    definition: Definition,
-    document: Document,
-    arena: Arena,
-    fences: dict[str, Fence],
-    course: Course,
-    terms: Terms,
-    limits: Limits,
-) -> tuple[Pinned, list[Diagnostic]]:
+def read_pins(given: Given) -> tuple[Pinned, list[Diagnostic]]:
     """All that is said of places, and every error in it."""
-    pins = _Pins(definition, document, arena, fences, course, terms, limits)
-    for name in definition.fences:
+    pins = _Pins(given)
+    for name in given.definition.fences:
         pins.place(name, ())
     found = Pinned(tuple(pins.bodies.values()), tuple(pins.relations), pins.poses)
     return found, pins.problems
 
 
 class _Pins:
-    def __init__(
-        self,
-        definition: Definition,
-        document: Document,
-        arena: Arena,
-        fences: dict[str, Fence],
-        course: Course,
-        terms: Terms,
-        limits: Limits,
-    ) -> None:
-        self.definition = definition
-        self.document = document
-        self.arena = arena
-        self.fences = fences
-        self.course = course
-        self.terms = terms
-        self.limits = limits
+    def __init__(self, given: Given) -> None:
+        self.given = given
+        self.fences = given.fences
         self.bodies = {
             name: self._body(name, written)
-            for name, written in definition.fences.items()
-            if all(n in fences for n in element_names(name, written))
+            for name, written in given.definition.fences.items()
+            if all(n in given.fences for n in element_names(name, written))
         }
         self.number = {name: n for n, name in enumerate(self.bodies)}
         self.relations: list[Relation] = []
@@ -105,15 +81,15 @@ class _Pins:
     def refuse(
         self, message: str, path: Path, hint: str = "", key: bool = False, word: str = ""
     ) -> None:
-        at = self.document.span_at(path, key=key)
-        span = self.document.span_of(path, word) if word else at
+        at = self.given.document.span_at(path, key=key)
+        span = self.given.document.span_of(path, word) if word else at
         self.problems.append(Diagnostic("place", Severity.ERROR, message, span, hint))
 
     def place(self, name: str, waiting: tuple[str, ...]) -> None:
         """Read a written fence, and before it the one it is placed from."""
         if name in self.done or name in waiting or name not in self.bodies:
             return
-        written = self.definition.fences[name]
+        written = self.given.definition.fences[name]
         path: Path = ("fences", name)
         self._one_way_only(written, path)
         if written.placed is not None:
@@ -145,7 +121,7 @@ class _Pins:
         assert written.on is not None
         at = (*path, "on")
         try:
-            lines = lines_of(written.on, self.arena)
+            lines = lines_of(written.on, self.given.arena)
         except UnknownNameError as problem:
             self.refuse(str(problem), at, problem.hint, word=problem.name)
             return
@@ -163,8 +139,8 @@ class _Pins:
     def _faces(self, body: int, name: str, facing: str, point: Point | None, path: Path) -> None:
         """A heading, or a mark to face; with a place as well the fence stands."""
         at = (*path, "facing")
-        marks = self.arena.marks()
-        if point is None and facing in marks and facing not in self.arena.sides:
+        marks = self.given.arena.marks()
+        if point is None and facing in marks and facing not in self.given.arena.sides:
             words = f"{name} faces {facing}"
             self.relations.append(FacesMark(body, marks[facing], at, words))
             return
@@ -178,14 +154,14 @@ class _Pins:
     def _point(self, written: FenceWritten, path: Path) -> Point | None:
         at = written.at
         if isinstance(at, str):
-            marks = self.arena.marks()
+            marks = self.given.arena.marks()
             if at not in marks:
                 hint = near(at, marks)
                 self.refuse(f'"{at}" is no place in this arena', (*path, "at"), hint)
             return marks.get(at)
         assert at is not None
-        if self.arena.region.depth(at) < 0:
-            wide, high = self.arena.size
+        if self.given.arena.region.depth(at) < 0:
+            wide, high = self.given.arena.size
             hint = f"the arena runs from 0 to {wide:g} m and from 0 to {high:g} m"
             self.refuse("this place lies outside the arena", (*path, "at"), hint)
         return at
@@ -197,14 +173,14 @@ class _Pins:
             if text.replace(".", "").replace("-", "").isdigit():
                 self.refuse(problem.message, path, problem.hint)
                 return None
-        if text in self.arena.sides:
-            return self.arena.outward(text)
-        marks = self.arena.marks()
+        if text in self.given.arena.sides:
+            return self.given.arena.outward(text)
+        marks = self.given.arena.marks()
         if text in marks:
             x, y = marks[text]
             if math.dist((x, y), point) > 0.01:
                 return math.atan2(y - point[1], x - point[0])
-        known = [*self.arena.sides, *marks]
+        known = [*self.given.arena.sides, *marks]
         self.refuse(f'"{text}" is no direction here', path, near(text, known) or "write 90°")
         return None
 
@@ -219,7 +195,7 @@ class _Pins:
             within = within.reversed()
         start = within.ahead(first.depth_m / 2)
         length = self._length(said, first, second)
-        canter = self.limits.canter
+        canter = self.given.limits.canter
         straight = min(canter.manner.out, length / 4)
         way = bend_of(start, said.turn, length, straight, canter.manner.least_radius)
         offset = way.end.ahead(second.depth_m / 2)
@@ -231,7 +207,7 @@ class _Pins:
 
     def _known(self, fence: str, waiting: tuple[str, ...], path: Path) -> bool:
         """Whether the fence that another is placed from is there, and not placed from it."""
-        known = self.definition.fences
+        known = self.given.definition.fences
         if fence not in known:
             self.refuse(f'no fence is called "{fence}"', path, near(fence, known), word=fence)
             return False
@@ -250,12 +226,12 @@ class _Pins:
         if said.length is not None:
             return said.length
         gait: Gait = "canter"
-        for link in self.course.links:
+        for link in self.given.course.links:
             ends = (link.first and link.first.fence, link.second and link.second.fence)
             if ends == (first.name, second.name):
                 gait = link.gait
                 break
-        found = self.terms.distance(said.strides or 0, first, second, gait, None)
+        found = self.given.terms.distance(said.strides or 0, first, second, gait, None)
         return aim(found, said.pace)
 
     def _body(self, name: str, written: FenceWritten) -> Body:
@@ -278,14 +254,14 @@ class _Pins:
         """The distance inside a combination, in the gait that the ride comes to it first."""
         gait: Gait = "canter"
         gap: int | None = None
-        for link in self.course.links:
+        for link in self.given.course.links:
             if (
                 link.inner
                 and link.second
                 and link.second.fence == name
                 and not (link.second.from_behind)
             ):
-                gait, gap = link.gait, grid_gap(link, self.course, self.fences)
+                gait, gap = link.gait, grid_gap(link, self.given.course, self.fences)
                 break
-        found = self.terms.distance(after.strides or 0, first, second, gait, gap)
+        found = self.given.terms.distance(after.strides or 0, first, second, gait, gap)
         return aim(found, after.pace)

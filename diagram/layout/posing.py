@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import Arena
-from diagram.layout.course import Course, Jump, Link
+from diagram.layout.course import Jump, Link
 from diagram.layout.fence import Fence
-from diagram.layout.limits import Limits
+from diagram.layout.given import Given
 from diagram.layout.pins import Pinned, read_pins
 from diagram.layout.relations import (
     Angled,
@@ -27,10 +26,7 @@ from diagram.layout.relations import (
 )
 from diagram.layout.stand_on import UnknownNameError, lines_of
 from diagram.layout.targets import asked, landed_gait, target
-from diagram.layout.terms import Terms
-from diagram.model.definition import Definition
 from diagram.model.said import ArrangedSaid
-from diagram.source import Document
 
 CIRCLE_OVER_CORNER = 1.2
 """A quarter turn with clothoids reaches this many times further than a plain quarter circle of
@@ -43,31 +39,19 @@ SMALLEST_CIRCLE_M = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Given):
     """What a problem is made from, so that it can be posed again with something changed."""
 
-    definition: Definition
-    document: Document
-    arena: Arena
-    fences: dict[str, Fence]
-    course: Course
-    terms: Terms
-    limits: Limits
     pinned: Pinned
 
 
-def set_up(
-    definition: Definition,
-    document: Document,
-    arena: Arena,
-    fences: dict[str, Fence],
-    course: Course,
-    terms: Terms,
-    limits: Limits,
-) -> tuple[Setting, list[Diagnostic]]:
+def set_up(given: Given) -> tuple[Setting, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
-    pinned, problems = read_pins(definition, document, arena, fences, course, terms, limits)
-    return Setting(definition, document, arena, fences, course, terms, limits, pinned), problems
+    pinned, problems = read_pins(given)
+    return Setting(
+        given.definition, given.document, given.arena, given.fences, given.course, given.terms,
+        given.limits, pinned,
+    ), problems  # fmt: skip
 
 
 def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:

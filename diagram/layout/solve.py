@@ -93,13 +93,12 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
     trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
     found = [_arrangement(system, _exact(system, trial)) for trial in trials]
     if not any(arrangement.fits for arrangement in found):
-        found += strict_arrangements(problem, trials)
+        found += strict_arrangements(system, trials)
     return sorted(found, key=_rank)
 
 
-def strict_arrangements(problem: Problem, trials: Floats) -> list[Arrangement]:
+def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
     """Trials (S, n), and what comes of them when what is asked goes before room; best first."""
-    system = System.of(problem)
     stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
     closed = [_exact(system, trial) for trial in (*stricter, *trials)]
     return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
@@ -150,16 +149,14 @@ def _both(one: Settled, other: Settled) -> Settled:
 
 def _best(settled: Settled, count: int) -> Settled:
     """The cheapest trials, no two of them alike."""
-    cost = np.round(settled.cost, 6)
-    order = np.argsort(cost, kind="stable")
     kept: list[int] = []
-    for i in order:
+    for i in np.argsort(settled.cost, kind="stable"):
         alike = any(np.abs(settled.unknowns[i] - settled.unknowns[j]).max() < 0.5 for j in kept)
         if not alike:
             kept.append(int(i))
         if len(kept) == count:
             break
-    return Settled(settled.unknowns[kept], cost[kept])
+    return Settled(settled.unknowns[kept], settled.cost[kept])
 
 
 def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:
