@@ -18,7 +18,8 @@ from diagram.layout.pinned_rows import pinned_rows
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Trials
 from diagram.layout.tracks import Whose, joined, joined_owners
-from diagram.layout.ways import Bends, Lines, Opens, Turns, extra_columns
+from diagram.layout.turns import Opens, Turns
+from diagram.layout.ways import Bends, Lines, extra_columns
 
 ROUNDED = 4
 """Decimals of metres and radians that are handed on: a tenth of a millimetre."""

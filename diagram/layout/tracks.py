@@ -153,3 +153,11 @@ def pick(rows: Dual, chosen: Sequence[int]) -> Dual:
     if len(chosen) == rows.value.shape[1]:
         return rows
     return Dual(rows.value[:, chosen], rows.slope[:, chosen])
+
+
+def one_after_another(*parts: Dual) -> Dual:
+    """Places along ways (S, R, K), those of one part after those of the other."""
+    return Dual(
+        np.concatenate([part.value for part in parts], axis=-1),
+        np.concatenate([part.slope for part in parts], axis=-2),
+    )
