@@ -2,30 +2,36 @@
 
 A formula written once with these gives its value and its exact derivatives together
 (Griewank and Walther, Evaluating Derivatives, 2nd ed. 2008, chapter 3). Values have any shape;
-slopes have one more axis at the end, one entry for each variable.
+slopes have one more axis at the end, one entry for each variable. Variables are real; a value may
+be a complex number, which stands for a place x + iy, or of length one for a direction.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
+
+Numbers = NDArray[Any]
+"""Real numbers, or complex ones that are places or directions."""
 
 
 @dataclass(frozen=True, slots=True)
 class Dual:
     """`value` of any shape and `slope` of that shape with the variables as last axis."""
 
-    value: Floats
-    slope: Floats
+    value: Numbers
+    slope: Numbers
 
     # Let `array * dual` come here and not into numpy, which would take it apart.
     __array_ufunc__ = None
 
-    def __add__(self, other: Dual | Floats | float) -> Dual:
+    def __add__(self, other: Dual | Numbers | complex) -> Dual:
         if isinstance(other, Dual):
             return Dual(self.value + other.value, self.slope + other.slope)
         value = self.value + other
@@ -38,17 +44,17 @@ class Dual:
     def __neg__(self) -> Dual:
         return Dual(-self.value, -self.slope)
 
-    def __sub__(self, other: Dual | Floats | float) -> Dual:
+    def __sub__(self, other: Dual | Numbers | complex) -> Dual:
         return self + (-other)
 
-    def __rsub__(self, other: Floats | float) -> Dual:
+    def __rsub__(self, other: Numbers | complex) -> Dual:
         return -self + other
 
-    def __mul__(self, other: Dual | Floats | float) -> Dual:
+    def __mul__(self, other: Dual | Numbers | complex) -> Dual:
         if isinstance(other, Dual):
             slope = self.slope * other.value[..., None] + other.slope * self.value[..., None]
             return Dual(self.value * other.value, slope)
-        if isinstance(other, float):
+        if isinstance(other, int | float | complex):
             return Dual(self.value * other, self.slope * other)
         return Dual(self.value * other, self.slope * np.asarray(other)[..., None])
 
@@ -58,6 +64,16 @@ class Dual:
         value = self.value / other.value
         slope = (self.slope - other.slope * value[..., None]) / other.value[..., None]
         return Dual(value, slope)
+
+    @property
+    def real(self) -> Dual:
+        """How far a place lies along x; the cosine of a direction."""
+        return Dual(self.value.real, self.slope.real)
+
+    @property
+    def imag(self) -> Dual:
+        """How far a place lies along y; the sine of a direction."""
+        return Dual(self.value.imag, self.slope.imag)
 
     def spread(self) -> Dual:
         """With one more axis of length one at the end of the values, to sample along."""
@@ -72,7 +88,7 @@ def variables(values: Floats) -> tuple[Dual, ...]:
     return tuple(Dual(values[..., i], np.broadcast_to(unit[i], shape)) for i in range(n))
 
 
-def chained(value: Floats, derivative: Floats, inner: Dual) -> Dual:
+def chained(value: Numbers, derivative: Numbers, inner: Dual) -> Dual:
     """A function of one dual, from its value and derivative there."""
     return Dual(value, derivative[..., None] * inner.slope)
 
@@ -85,6 +101,19 @@ def sin(angle: Dual) -> Dual:
 def cos(angle: Dual) -> Dual:
     """Cosine of radians."""
     return chained(np.cos(angle.value), -np.sin(angle.value), angle)
+
+
+def towards(angle: Dual) -> Dual:
+    """The direction at radians, a complex number of length one."""
+    value = np.exp(1j * angle.value)
+    return chained(value, 1j * value, angle)
+
+
+def bearing(place: Dual) -> Dual:
+    """Radians at which a place is seen from the origin; slopes stay finite there."""
+    squared = np.maximum(place.value.real**2 + place.value.imag**2, 1e-12)
+    turning = (place.value.conj() / squared)[..., None] * place.slope
+    return Dual(np.angle(place.value), turning.imag)
 
 
 def atan2(y: Dual, x: Dual) -> Dual:

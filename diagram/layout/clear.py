@@ -9,40 +9,68 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Dual, Numbers
 from diagram.layout.relations import Problem
-from diagram.layout.rows import Block, Ints, Trials, body_columns
-from diagram.layout.tracks import Track, Whose
+from diagram.layout.rows import Block, Ints, Trials, along_slope, body_columns, offsets
+from diagram.layout.tracks import Paths, Spots
 from diagram.trade import gaits
 
 NEAREST = 4
-BETWEEN = 4
-"""How finely the way between two places of a track is looked at: a fence end-on is narrow."""
 FREE_AFTER = 4.0
 """Metres from either end over which a way's own fences are no obstacle to it."""
+FAR_M = 15.0
+"""Metres of room to spare beyond which more makes no difference."""
 NOWHERE_M = 1e3
-"""Metres of room where a way has nothing to keep clear of."""
+"""Metres of room where there is nothing near to keep clear of."""
 BETWEEN_FENCES_M = 1.0
 """Metres from standard to standard, for the crew to pass (common practice, no source)."""
 RAIL_SCALE, FENCE_SCALE, APART_SCALE = 2.0, 2.5, 3.0
 """Metres of room to spare at which a thing crowds half as much as with none."""
+BOTH_ENDS = np.array([1.0, -1.0])
+ALONG_FENCE = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
+
+
+@dataclass(frozen=True, slots=True)
+class Excused:
+    """Fences and places of ways that need not keep clear of each other.
+
+    `always` (2, N) are fences and the places of ways that begin or end at them. In a turn such
+    places are excused only `near` (4, N) its first or its last, whose numbers come third and
+    fourth.
+    """
+
+    always: Ints
+    near: Ints
+
+    @classmethod
+    def of(cls, body: Ints, paths: Paths, spots: Spots) -> Excused:
+        """For the fences of some bodies and the places on some ways."""
+        own = (paths.own[:, :, None] == body).any(axis=1)
+        place, fence = own[spots.way].nonzero()
+        back = paths.looks_back[spots.way[place]]
+        pairs = np.array([fence, place])
+        ends = np.array([spots.first[place], spots.last[place]])
+        return cls(pairs[:, ~back], np.concatenate([pairs, ends])[:, back])
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The single fences of a problem: body, offset in it, half width and half depth.
+    """The single fences of a problem: body, place and heading in it, half width and half depth.
 
-    `pairs` (P, 2) are fences of different bodies.
+    `pairs` (2, N) are fences of different bodies, `reach` (N,) how far apart their middles are
+    where more makes no difference.
     """
 
     body: Ints
-    offset: Floats
+    place: Numbers
+    heading: Floats
     half: Floats
     thick: Floats
-    names: tuple[str, ...]
     pairs: Ints
+    reach: Floats
+    pair_columns: Ints
     pair_numbers: tuple[tuple[int, int], ...]
 
     @classmethod
@@ -55,204 +83,253 @@ class Standing:
         ]
         placed = [fence.at(pose) for _, pose, fence in found]
         body = np.array([number for number, _, _ in found])
-        pairs = [(i, j) for i in range(len(found)) for j in range(len(found)) if body[i] != body[j]]
+        half = np.array([p.reach_m for p in placed])
+        thick = np.array([p.fence.depth_m / 2 for p in placed])
+        place, heading = offsets([pose for _, pose, _ in found])
+        i, j = pairs = np.array((body[:, None] != body).nonzero())
         return cls(
-            body,
-            np.array([(pose.x, pose.y, pose.heading) for _, pose, _ in found]),
-            np.array([p.reach_m for p in placed]),
-            np.array([p.fence.depth_m / 2 for p in placed]),
-            tuple(fence.name for _, _, fence in found),
-            np.array(pairs, dtype=np.int64).reshape(-1, 2),
-            tuple(pairs),
-        )
+            body, place, heading, half, thick, pairs,
+            (half + thick)[i] + (half + thick)[j] + BETWEEN_FENCES_M + FAR_M,
+            body_columns(body[i], body[j]),
+            tuple(zip(i.tolist(), j.tolist(), strict=True)),
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """Where the single fences stand in each trial: middles (S, F, 2) and units along the poles."""
+    """Where the single fences stand in each trial (S, F): middles, directions along the poles,
+    and how the middles lie from those of their bodies."""
 
-    middle: Floats
-    along: Floats
-    body: Floats
+    middle: Numbers
+    along: Numbers
+    arm: Numbers
 
-
-def _ground(fences: Standing, trials: Trials) -> Ground:
-    at = trials.unknowns[:, fences.body[:, None] * 3 + np.arange(3)]
-    c, s = np.cos(at[..., 2]), np.sin(at[..., 2])
-    dx, dy, dh = fences.offset.T
-    middle = np.stack([at[..., 0] + c * dx - s * dy, at[..., 1] + s * dx + c * dy], axis=-1)
-    heading = at[..., 2] + dh
-    along = np.stack([-np.sin(heading), np.cos(heading)], axis=-1)
-    return Ground(middle, along, at[..., :2])
-
-
-def clear_rows(
-    problem: Problem, fences: Standing, trials: Trials, track: Track | None, whose: Whose | None
-) -> list[Block]:
-    """Blocks of limits with room to spare."""
-    ground = _ground(fences, trials)
-    out = [_fence_to_rail(problem, fences, ground)]
-    if track and whose:
-        out.append(_track_to_rail(problem, track, whose))
-        out.append(_track_to_fences(problem, track, whose, fences, ground))
-    if len(fences.pairs):
-        out.append(_fence_to_fence(fences, ground))
-    return out
+    @classmethod
+    def of(cls, fences: Standing, trials: Trials) -> Ground:
+        """Where they stand in some trials."""
+        at = trials.unknowns[:, fences.body[:, None] * 3 + np.arange(3)]
+        facing = np.exp(1j * at[..., 2])
+        arm = facing * fences.place
+        middle = at[..., 0] + 1j * at[..., 1] + arm
+        return cls(middle, facing * (1j * np.exp(1j * fences.heading)), arm)
 
 
-def _fence_to_rail(problem: Problem, fences: Standing, ground: Ground) -> Block:
+@dataclass(frozen=True, slots=True)
+class Clearances:
+    """What has to keep clear of what in a problem, made ready once for many evaluations."""
+
+    problem: Problem
+    fences: Standing
+    paths: Paths | None
+    excused: tuple[Excused, ...]
+
+    @classmethod
+    def of(cls, problem: Problem, paths: Paths | None) -> Clearances:
+        """For the fences of a problem and its ways."""
+        fences = Standing.of(problem)
+        both = (paths.given, paths.close) if paths else ()
+        excused = tuple(Excused.of(fences.body, paths, spots) for spots in both if paths)
+        return cls(problem, fences, paths, excused)
+
+    def size(self, fine: bool) -> int:
+        """Number of distances of places from fences in each trial."""
+        if not self.paths:
+            return len(self.fences.body)
+        return len(self.fences.body) * len((self.paths.given, self.paths.close)[fine].way)
+
+    def rows(self, trials: Trials, tracks: list[Dual]) -> list[Block]:
+        """Blocks of limits with room to spare. `tracks` (S, R, K) are those of all ways."""
+        ground = Ground.of(self.fences, trials)
+        out = [_fence_to_rail(self, ground, trials.sloped)]
+        if self.paths:
+            track = self.paths.joined(tracks)
+            out.append(_track_to_rail(self, self.paths, track))
+            out.append(_track_to_fences(self, self.paths, track, ground, trials.fine))
+        if self.fences.pairs.size:
+            out.append(_fence_to_fence(self.fences, ground, trials.sloped))
+        return out
+
+
+def _at(values: Numbers, numbers: Ints) -> Numbers:
+    """Entries of the last axis of (..., P), by their numbers (..., R)."""
+    found: Numbers = np.take_along_axis(values, numbers, -1)
+    return found
+
+
+def _pairs(places: Numbers) -> Floats:
+    """Places (...) as coordinates (..., 2)."""
+    return np.ascontiguousarray(places).view(np.float64).reshape(*places.shape, 2)
+
+
+def _inward(problem: Problem, places: Numbers) -> Numbers:
+    """Directions away from the nearest rail."""
+    _, normal = problem.region.inside_and_slope(_pairs(places))
+    inward: Numbers = normal[..., 0] + 1j * normal[..., 1]
+    return inward
+
+
+def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
     """The end of each fence that is nearer to the rail."""
-    sides = np.array([1.0, -1.0])
-    reach = sides[:, None, None] * fences.half[:, None]
-    ends = ground.middle[:, None] + reach * ground.along[:, None]
-    depth, normal = problem.region.inside_and_slope(ends)
-    side = depth.argmin(axis=1)[:, None]
-    depth = np.take_along_axis(depth, side, 1)[:, 0]
-    normal = np.take_along_axis(normal, side[..., None], 1)[:, 0]
-    end = np.take_along_axis(ends, side[..., None], 1)[:, 0]
-    slope = np.concatenate([normal, _turning(normal, end - ground.body)], axis=-1)
-    least = gaits.clearance("fence to rail").low
-    about = tuple((n,) for n in range(len(fences.names)))
+    fences, problem = clear.fences, clear.problem
+    ends = ground.middle[..., None] + (fences.half * ground.along)[..., None] * BOTH_ENDS
+    depth = problem.region.inside(_pairs(ends))
+    nearer = depth.argmin(axis=-1)[..., None]
+    value = _at(depth, nearer)[..., 0] - gaits.clearance("fence to rail").low
+    slope = np.zeros((*value.shape, 0))
+    if sloped:
+        end = _at(ends, nearer)[..., 0]
+        slope = along_slope(_inward(problem, end), end - ground.middle + ground.arm)
+    about = tuple((n,) for n in range(len(fences.body)))
     columns = body_columns(fences.body)
-    return Block("limit", "fence to rail", depth - least, slope, columns, about, RAIL_SCALE)
+    return Block("limit", "fence to rail", value, slope, columns, about, RAIL_SCALE)
 
 
-def _turning(direction: Floats, arm: Floats) -> Floats:
-    """Slope along `direction` of a point at `arm` from a pose as the pose turns, (..., 1)."""
-    return (direction[..., 1] * arm[..., 0] - direction[..., 0] * arm[..., 1])[..., None]
-
-
-def _track_to_rail(problem: Problem, track: Track, whose: Whose) -> Block:
-    places = np.stack([track.x.value, track.y.value], axis=-1)
-    depth, normal = problem.region.inside_and_slope(places)
-    nearest = depth.argmin(axis=-1)[..., None]
-    depth = np.take_along_axis(depth, nearest, -1)[..., 0]
-    normal = np.take_along_axis(normal, nearest[..., None], 2)[:, :, 0]
-    dx = np.take_along_axis(track.x.slope, nearest[..., None], 2)[:, :, 0]
-    dy = np.take_along_axis(track.y.slope, nearest[..., None], 2)[:, :, 0]
-    slope = dx * normal[..., 0, None] + dy * normal[..., 1, None]
-    least = problem.limits.canter.manner.rail
-    columns = whose.columns
-    return Block("limit", "way to rail", depth - least, slope, columns, whose.about, RAIL_SCALE)
+def _track_to_rail(clear: Clearances, paths: Paths, track: Dual) -> Block:
+    problem = clear.problem
+    depth = problem.region.inside(_pairs(track.value))
+    nearest = paths.given.nearest(depth)
+    value = _at(depth, nearest) - problem.limits.canter.manner.rail
+    slope = np.zeros((*value.shape, 0))
+    if track.slope.shape[-1]:
+        inward = _inward(problem, _at(track.value, nearest))
+        moving = np.take_along_axis(track.slope, nearest[..., None], 1)
+        slope = (inward.conj()[..., None] * moving).real
+    return Block("limit", "way to rail", value, slope, paths.columns, paths.about, RAIL_SCALE)
 
 
 def _track_to_fences(
-    problem: Problem, track: Track, whose: Whose, fences: Standing, ground: Ground
+    clear: Clearances, paths: Paths, track: Dual, ground: Ground, fine: bool
 ) -> Block:
-    """For each way the nearest fences, at the place of the way nearest to each.
-
-    Both coordinates are kept apart here: this is the widest array of all.
-    """
-    px, py = _between(track.x.value), _between(track.y.value)
-    (mx, my), (ax, ay) = (np.moveaxis(v, -1, 0) for v in (ground.middle, ground.along))
-    dx = px[..., None] - mx[:, None, None]
-    dy = py[..., None] - my[:, None, None]
-    share = dx * ax[:, None, None]
-    share += dy * ay[:, None, None]
-    np.clip(share, -fences.half, fences.half, out=share)
-    dx -= share * ax[:, None, None]
-    dy -= share * ay[:, None, None]
-    squared = dx * dx
-    squared += dy * dy
-    squared[_excused(whose, fences, px, py)] = np.inf
-    nearest = squared.argmin(axis=2)
-    gap = np.take_along_axis(squared, nearest[:, :, None], 2)[:, :, 0]
-    gap = np.sqrt(gap) - fences.thick
-    few = min(NEAREST, gap.shape[2])
-    which = np.argsort(gap, axis=2, kind="stable")[:, :, :few]
-    gap = np.take_along_axis(gap, which, 2)
-    if not track.x.slope.shape[-1]:
-        return _gathered(problem, whose, fences, gap, None, which)
-    trial, row = np.arange(len(gap))[:, None, None], np.arange(gap.shape[1])[None, :, None]
-    sample = np.take_along_axis(nearest, which, 2)
-    at = trial, row, sample, which
-    away = np.stack([dx[at], dy[at]], axis=-1)
-    place = np.stack([px[at[:3]], py[at[:3]]], axis=-1)
-    unit = away / np.maximum(np.sqrt((away**2).sum(-1)), 1e-9)[..., None]
-    arm = place - away - ground.body[trial, which]
-    # A place between two others moves with both, in the shares it was put between them.
-    before, part = sample // BETWEEN, (sample % BETWEEN / BETWEEN)[..., None]
-    after = np.minimum(before + 1, track.x.value.shape[2] - 1)
-    sx, sy = (
-        (1 - part) * dual.slope[trial, row, before] + part * dual.slope[trial, row, after]
-        for dual in (track.x, track.y)
-    )
-    slope = np.concatenate(
-        [sx * unit[..., :1] + sy * unit[..., 1:], -unit, -_turning(unit, arm)], axis=-1
-    )
-    return _gathered(problem, whose, fences, gap, slope, which)
-
-
-def _between(values: Floats) -> Floats:
-    """Coordinates (S, R, K) with more places put between each and the next."""
-    steps = np.arange(BETWEEN) / BETWEEN
-    parts = values[..., :-1, None] + steps * np.diff(values, axis=-1)[..., None]
-    dense = parts.reshape(*values.shape[:2], -1)
-    return np.concatenate([dense, values[..., -1:]], axis=2)
-
-
-def _excused(whose: Whose, fences: Standing, px: Floats, py: Floats) -> NDArray[np.bool_]:
-    """Whether a place (S, R, K) is excused from keeping clear of a fence (F).
-
-    The fences at its own ends stand in nobody's way, except further on in a turn.
-    """
-    own = (whose.own[:, :, None] == fences.body).any(axis=1)
-    near = np.zeros(px.shape, dtype=bool)
-    for end in (0, -1):
-        near |= (px - px[..., end, None]) ** 2 + (py - py[..., end, None]) ** 2 < FREE_AFTER**2
-    near |= ~whose.looks_back[:, None]
-    excused: NDArray[np.bool_] = near[..., None] & own[None, :, None]
-    return excused
-
-
-def _gathered(
-    problem: Problem, whose: Whose, fences: Standing, gap: Floats, slope: Floats | None, which: Ints
-) -> Block:
-    """Rows whose fence differs from trial to trial, so that their slopes are by all unknowns."""
-    trials, rows, few = gap.shape
-    least = problem.limits.canter.manner.fences
+    """For each way the nearest fences, at the place of the way nearest to each."""
+    fences = clear.fences
+    spots = paths.close if fine else paths.given
+    places = paths.closely(track.value) if fine else track.value
+    squared = _squared_distances(places, fences, ground)
+    _excuse(squared, places, clear.excused[fine])
+    nearest = spots.nearest(squared)
+    gaps = np.sqrt(_at(squared, nearest)).transpose(0, 2, 1) - fences.thick
+    few = min(NEAREST, gaps.shape[2])
+    which = np.argsort(gaps, axis=2, kind="stable")[:, :, :few]
+    gap = _at(gaps, which)
     excused = ~np.isfinite(gap)
-    value = np.where(excused, NOWHERE_M, gap - least).reshape(trials, rows * few)
-    about = tuple((kind, n, k) for kind, n in whose.about for k in range(few))
-    if slope is None:
-        none = np.zeros((trials, rows * few, 0))
-        return Block("limit", "way to fence", value, none, None, about, FENCE_SCALE)
-    q = slope.shape[-1] - 3
-    wide = np.zeros((trials, rows, few, problem.size + 1))
-    for n in range(few):
-        wide[:, np.arange(rows)[:, None], n, whose.columns] = slope[:, :, n, :q]
-    trial, row, near = np.ogrid[:trials, :rows, :few]
+    gap[excused] = NOWHERE_M
+    value = (gap - clear.problem.limits.canter.manner.fences).reshape(len(gap), -1)
+    slope = np.zeros((*value.shape, 0))
+    if track.slope.shape[-1]:
+        at = _at(nearest.transpose(0, 2, 1), which)
+        trial = np.arange(len(at))[:, None, None]
+        moving = track.slope[trial, paths.before[at]] if fine else track.slope[trial, at]
+        if fine:
+            # A place between two others moves with both, in the shares it was put between them.
+            ahead = track.slope[trial, paths.after[at]]
+            moving = moving + (ahead - moving) * paths.share[at][..., None]
+        wide = _way_to_fence_slopes(
+            clear,
+            paths,
+            moving,
+            places[trial, at],
+            Ground(
+                ground.middle[trial, which], ground.along[trial, which], ground.arm[trial, which]
+            ),
+            which,
+        )
+        wide[excused] = 0.0
+        slope = wide.reshape(*value.shape, -1)
+    about = tuple((kind, n, k) for kind, n in paths.about for k in range(few))
+    return Block("limit", "way to fence", value, slope, None, about, FENCE_SCALE)
+
+
+def _squared_distances(places: Numbers, fences: Standing, ground: Ground) -> Floats:
+    """Squares (S, F, P) of the distances of places (S, P) from the poles of fences.
+
+    This is the widest array of all, so it is gone over few times: how far along the poles and
+    across them the places lie is one product of matrices.
+    """
+    back = ground.along.conj()
+    origin = -ground.middle * back
+    # Along is the real part of (place - middle) * back, across the imaginary part.
+    rows = np.empty((len(back), 2, back.shape[1], 3))
+    rows[:, 0, :, 0], rows[:, 0, :, 1], rows[:, 0, :, 2] = back.real, -back.imag, origin.real
+    rows[:, 1, :, 0], rows[:, 1, :, 1], rows[:, 1, :, 2] = back.imag, back.real, origin.imag
+    columns = np.ones((len(places), 1, 3, places.shape[1]))
+    columns[:, 0, 0], columns[:, 0, 1] = places.real, places.imag
+    both = rows @ columns
+    along, across = both[:, 0], both[:, 1]
+    np.abs(along, out=along)
+    along -= fences.half[:, None]
+    np.maximum(along, 0.0, out=along)
+    along *= along
+    across *= across
+    along += across
+    squared: Floats = along
+    return squared
+
+
+def _excuse(squared: Floats, places: Numbers, excused: Excused) -> None:
+    """Put fences infinitely far from the places (S, F, P) that need not keep clear of them."""
+    fence, place = excused.always
+    squared[:, fence, place] = np.inf
+    fence, place, first, last = excused.near
+    at = places[:, place]
+    near = np.minimum(np.abs(at - places[:, first]), np.abs(at - places[:, last])) < FREE_AFTER
+    squared[:, fence, place] += np.where(near, np.inf, 0.0)
+
+
+def _way_to_fence_slopes(
+    clear: Clearances, paths: Paths, moving: Numbers, place: Numbers, near: Ground, which: Ints
+) -> Floats:
+    """Slopes (S, R, few, n) of the gap between places of ways and fences, by all unknowns.
+
+    `moving` (S, R, few, q) is how the places move; `near` holds the fences, `which` their numbers.
+    They differ from trial to trial, so the slopes are by all unknowns.
+    """
+    fences = clear.fences
+    half = fences.half[which]
+    seen = (place - near.middle) * near.along.conj()
+    reach = np.clip(seen.real, -half, half)
+    foot = near.middle + reach * near.along
+    away = place - foot
+    unit = away / np.maximum(np.abs(away), 1e-9)
+    trials, rows, few = which.shape
+    wide = np.zeros((trials, rows, few, clear.problem.size + 1))
+    way = np.arange(rows)[:, None, None], np.arange(few)[:, None], paths.columns[:, None, :]
+    wide[(slice(None), *way)] = (unit.conj()[..., None] * moving).real
+    trial, row, nth = np.ogrid[:trials, :rows, :few]
+    of_fence = along_slope(unit, foot - near.middle + near.arm)
     at = 3 * fences.body[which]
     for axis in range(3):
-        wide[trial, row, near, at + axis] += slope[..., q + axis]
-    wide[excused] = 0.0
-    dense = wide[..., : problem.size].reshape(trials, rows * few, problem.size)
-    return Block("limit", "way to fence", value, dense, None, about, FENCE_SCALE)
+        wide[trial, row, nth, at + axis] -= of_fence[..., axis]
+    return wide[..., : clear.problem.size]
 
 
-def _fence_to_fence(fences: Standing, ground: Ground) -> Block:
-    """Ends and middle of one fence against the poles of another, nearest place of each pair."""
-    i, j = fences.pairs.T
-    share = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
-    reach = share[None, None, :, None] * fences.half[i][:, None, None]
-    places = ground.middle[:, i, None] + reach * ground.along[:, i, None]
-    from_middle = places - ground.middle[:, j, None]
-    along = (from_middle * ground.along[:, j, None]).sum(-1)
-    along = np.clip(along, -fences.half[j][:, None], fences.half[j][:, None])
-    away = from_middle - along[..., None] * ground.along[:, j, None]
-    gap = np.sqrt((away**2).sum(-1))
-    nearest = gap.argmin(axis=-1)[..., None]
-    gap = np.take_along_axis(gap, nearest, -1)[..., 0]
-    away = np.take_along_axis(away, nearest[..., None], 2)[:, :, 0]
-    place = np.take_along_axis(places, nearest[..., None], 2)[:, :, 0]
-    unit = away / np.maximum(gap, 1e-9)[..., None]
-    slope = np.concatenate(
-        [
-            unit, _turning(unit, place - ground.body[:, i]),
-            -unit, -_turning(unit, place - away - ground.body[:, j]),
-        ],
-        axis=-1,
+def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
+    """Ends and middle of one fence against the poles of another, nearest place of each pair.
+
+    Only pairs that are close enough to matter are looked at.
+    """
+    i, j = fences.pairs
+    apart = np.abs(ground.middle[:, i] - ground.middle[:, j])
+    trial, pair = (apart < fences.reach).nonzero()
+    i, j = i[pair], j[pair]
+    own, other = ground.along[trial, i], ground.along[trial, j]
+    reach = (fences.half[i] * own)[:, None] * ALONG_FENCE
+    middles = ground.middle[trial, i] - ground.middle[trial, j]
+    seen = (middles[:, None] + reach) * other.conj()[:, None]
+    foot = np.clip(seen.real, -fences.half[j][:, None], fences.half[j][:, None])
+    away = seen - foot
+    gaps = np.abs(away)
+    nearest = gaps.argmin(axis=-1)[:, None]
+    gap = _at(gaps, nearest)[:, 0]
+    value = np.full(apart.shape, NOWHERE_M)
+    value[trial, pair] = gap - fences.thick[i] - fences.thick[j] - BETWEEN_FENCES_M
+    slope = np.zeros((*value.shape, 6 if sloped else 0))
+    if sloped:
+        unit = _at(away, nearest)[:, 0] / np.maximum(gap, 1e-9) * other
+        arm = _at(reach, nearest)[:, 0] + ground.arm[trial, i]
+        other_arm = _at(foot, nearest)[:, 0] * other + ground.arm[trial, j]
+        both = along_slope(unit, arm), -along_slope(unit, other_arm)
+        slope[trial, pair] = np.concatenate(both, axis=-1)
+    return Block(
+        "limit", "fence to fence", value, slope, fences.pair_columns, fences.pair_numbers,
+        APART_SCALE,
     )  # fmt: skip
-    value = gap - fences.thick[i] - fences.thick[j] - BETWEEN_FENCES_M
-    columns = body_columns(fences.body[i], fences.body[j])
-    return Block("limit", "fence to fence", value, slope, columns, fences.pair_numbers, APART_SCALE)

@@ -40,7 +40,7 @@ def holding(problem: Problem) -> Floats:
     if not loose.relations:
         return guesses
     settled = settle(system, guesses, SHAPE, STEPS, with_room=False)
-    table = tabled(system.blocks(settled.unknowns, with_room=False, sloped=False), 0)
+    table = tabled(system.blocks(settled.unknowns, with_room=False, sloped=False))
     off = np.abs(table.value[:, table.must]).max(axis=1, initial=0.0)
     short = -table.value[:, table.limit].min(axis=1, initial=0.0)
     held: Floats = settled.unknowns[np.maximum(off, short) < HOLDS_M]

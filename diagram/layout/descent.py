@@ -7,24 +7,22 @@ its own. Equations and broken limits weigh much more than room, which is what is
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
-from diagram.layout.clear import Standing, clear_rows
+from diagram.layout.clear import FAR_M, Clearances
 from diagram.layout.pinned_rows import pinned_rows
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Trials
-from diagram.layout.tracks import Whose, joined, joined_owners
+from diagram.layout.tracks import Paths
 from diagram.layout.turns import Opens, Turns
 from diagram.layout.ways import Bends, Lines, extra_columns
 
 ROUNDED = 4
 """Decimals of metres and radians that are handed on: a tenth of a millimetre."""
-FAR_M = 15.0
-"""Metres of room to spare beyond which more makes no difference."""
 LONGEST_STEP_M, LONGEST_STEP_RAD = 8.0, 0.7
 
 
@@ -43,8 +41,7 @@ class System:
 
     problem: Problem
     ways: tuple[Lines | Bends | Turns | Opens, ...]
-    fences: Standing
-    whose: Whose | None
+    clearances: Clearances
 
     @classmethod
     def of(cls, problem: Problem) -> System:
@@ -55,62 +52,66 @@ class System:
             Opens.of(problem),
         )  # fmt: skip
         ways = tuple(way for way in made if way is not None)
-        whose = joined_owners([way.whose for way in ways]) if ways else None
-        return cls(problem, ways, Standing.of(problem), whose)
+        paths = Paths.of([way.whose for way in ways]) if ways else None
+        return cls(problem, ways, Clearances.of(problem, paths))
 
-    def blocks(self, unknowns: Floats, with_room: bool = True, sloped: bool = True) -> list[Block]:
+    def blocks(
+        self, unknowns: Floats, with_room: bool = True, sloped: bool = True, fine: bool = True
+    ) -> list[Block]:
         """All rows for trials `unknowns` (S, n), with those of rails and fences if wanted."""
-        trials = Trials.of(unknowns, sloped)
+        trials = Trials.of(unknowns, sloped, fine)
         rows = pinned_rows(self.problem, trials)
         tracks = []
         for way in self.ways:
             more, track = way.rows(trials)
             rows += more
             tracks.append(track)
-        if not with_room:
-            return rows
-        every = joined(tracks) if tracks else None
-        return rows + clear_rows(self.problem, self.fences, trials, every, self.whose)
+        return rows + self.clearances.rows(trials, tracks) if with_room else rows
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """All rows side by side: values (S, m), slopes (S, m, n), and for each row what it is.
+    """Values of all rows side by side (S, m), and for each row what it is.
 
     `scale` is 0 for limits of which more is no better.
     """
 
     value: Floats
-    slope: Floats
     must: NDArray[np.bool_]
     limit: NDArray[np.bool_]
     wish: NDArray[np.bool_]
     scale: Floats
 
 
-def tabled(blocks: list[Block], width: int) -> Table:
-    """The rows of all blocks with their slopes by all `width` unknowns; by none for width 0."""
+def tabled(blocks: list[Block]) -> Table:
+    """The values of all blocks."""
     counts = [rows.value.shape[1] for rows in blocks]
-    trials = len(blocks[0].value)
-    slope = np.zeros((trials, sum(counts) if width else 0, width + 1))
-    at = 0
-    for rows, count in zip(blocks, counts, strict=True):
-        if not width:
-            break
-        if rows.columns is None:
-            slope[:, at : at + count, :width] = rows.slope
-        else:
-            slope[:, np.arange(at, at + count)[:, None], rows.columns] = rows.slope
-        at += count
-    sort = np.repeat([rows.sort for rows in blocks], counts)
-    return Table(
-        np.concatenate([rows.value for rows in blocks], axis=1),
-        slope[..., :width],
-        sort == "must",
-        sort == "limit",
-        sort == "wish",
-        np.repeat([rows.scale or 0.0 for rows in blocks], counts),
+    must, limit, wish = (
+        np.repeat([rows.sort == sort for rows in blocks], counts)
+        for sort in ("must", "limit", "wish")
     )
+    scale = np.repeat([rows.scale or 0.0 for rows in blocks], counts)
+    value = np.concatenate([rows.value for rows in blocks], axis=1)
+    return Table(value, must, limit, wish, scale)
+
+
+def slopes_of(blocks: list[Block], width: int, wanted: NDArray[np.bool_] | None = None) -> Floats:
+    """Slopes (S, m, width) of the rows of all blocks, or of those `wanted` (of m), by all
+    `width` unknowns."""
+    counts = [rows.value.shape[1] for rows in blocks]
+    if wanted is None:
+        wanted = np.ones(sum(counts), dtype=bool)
+    slope = np.zeros((len(blocks[0].value), int(wanted.sum()), width + 1))
+    first = at = 0
+    for rows, count in zip(blocks, counts, strict=True):
+        own = wanted[first : first + count].nonzero()[0]
+        here = slice(at, at + len(own))
+        if rows.columns is None:
+            slope[:, here, :width] = rows.slope[:, own]
+        else:
+            slope[:, np.arange(at, at + len(own))[:, None], rows.columns[own]] = rows.slope[:, own]
+        first, at = first + count, at + len(own)
+    return slope[..., :width]
 
 
 def crowding_of(table: Table) -> Floats:
@@ -154,6 +155,41 @@ def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
 
 
 @dataclass(frozen=True, slots=True)
+class _Here:
+    """Trials where they stand: unknowns (S, n), cost (S,), its slope (S, n) and stiffness
+    (S, n, n), both halved."""
+
+    unknowns: Floats
+    cost: Floats
+    slope: Floats
+    stiffness: Floats
+
+    @classmethod
+    def at(cls, unknowns: Floats, system: System, weights: Weights, with_room: bool) -> _Here:
+        """At some unknowns."""
+        blocks = system.blocks(unknowns, with_room)
+        cost, pull, stiffness = weighted(tabled(blocks), weights)
+        wanted = (stiffness != 0).any(axis=0)
+        slope = slopes_of(blocks, system.problem.size, wanted)
+        turned = slope.transpose(0, 2, 1)
+        return cls(
+            unknowns,
+            cost,
+            (turned @ pull[:, wanted, None])[..., 0],
+            turned @ (stiffness[:, wanted, None] * slope),
+        )
+
+    def or_where(self, better: NDArray[np.bool_], other: _Here) -> _Here:
+        """For each trial the other place where that is better."""
+        return _Here(
+            np.where(better[:, None], other.unknowns, self.unknowns),
+            np.where(better, other.cost, self.cost),
+            np.where(better[:, None], other.slope, self.slope),
+            np.where(better[:, None, None], other.stiffness, self.stiffness),
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Settled:
     """Trials after the descent (S, n), and what is left of their cost (S,)."""
 
@@ -176,59 +212,52 @@ def settle(
     """
     n = system.problem.size
     longest = _longest(system.problem, n)
-    here = unknowns
-    table = tabled(system.blocks(here, with_room), n)
-    cost, pull, stiffness = weighted(table, weights)
-    damping = np.full(len(here), 1e-2)
+    here = _Here.at(unknowns, system, weights, with_room)
+    damping = np.full(len(unknowns), 1e-2)
     for _ in range(steps):
-        transposed = table.slope.transpose(0, 2, 1)
-        normal = transposed @ (stiffness[..., None] * table.slope)
-        down = (transposed @ pull[..., None])[..., 0]
-        diagonal = np.maximum(np.einsum("sii->si", normal), 1e-6)
-        damped = normal + (damping[:, None] * diagonal)[..., None] * np.eye(n)
-        step = -np.linalg.solve(damped, down[..., None])[..., 0]
+        damped = here.stiffness.copy()
+        diagonal = damped.reshape(len(damped), -1)[:, :: n + 1]
+        diagonal += damping[:, None] * np.maximum(diagonal, 1e-6)
+        step = -np.linalg.solve(damped, here.slope[..., None])[..., 0]
         step *= np.minimum(1.0, (longest / np.maximum(np.abs(step), 1e-12)).min(axis=1))[:, None]
-        there = here + step
-        trial = tabled(system.blocks(there, with_room), n)
-        new_cost, new_pull, new_stiffness = weighted(trial, weights)
-        better = new_cost < cost
-        gained = np.where(better, cost - new_cost, 0.0)
-        settled = (gained <= enough * (1 + cost)) & (better | (damping > 1e4))
-        here = np.where(better[:, None], there, here)
-        table = _chosen(trial, table, better)
-        cost = np.where(better, new_cost, cost)
-        pull = np.where(better[:, None], new_pull, pull)
-        stiffness = np.where(better[:, None], new_stiffness, stiffness)
+        there = _Here.at(here.unknowns + step, system, weights, with_room)
+        better = there.cost < here.cost
+        gained = np.where(better, here.cost - there.cost, 0.0)
+        settled = (gained <= enough * (1 + there.cost)) & (better | (damping > 1e4))
+        here = here.or_where(better, there)
         damping = np.where(better, np.maximum(damping / 4, 1e-9), np.minimum(damping * 5, 1e6))
         if settled.all():
             break
     # Processors differ in the last digits; here that difference ends before it grows.
-    return Settled(np.round(here, ROUNDED), np.round(cost, ROUNDED))
+    return Settled(np.round(here.unknowns, ROUNDED), np.round(here.cost, ROUNDED))
 
 
-def _chosen(new: Table, old: Table, better: NDArray[np.bool_]) -> Table:
-    """For each trial the rows of the new place where it is better, else of the old."""
-    if better.all():
-        return new
-    return replace(
-        new,
-        value=np.where(better[:, None], new.value, old.value),
-        slope=np.where(better[:, None, None], new.slope, old.slope),
-    )
+ROWS_AT_ONCE = 2**17
+"""Distances of places from fences worked out in one go: more would not stay near the processor."""
 
 
-def cost_of(system: System, unknowns: Floats, weights: Weights, with_room: bool = True) -> Floats:
+def cost_of(
+    system: System, unknowns: Floats, weights: Weights, with_room: bool = True, fine: bool = True
+) -> Floats:
     """Cost (S,) of trials as they stand."""
-    blocks = system.blocks(unknowns, with_room, sloped=False)
-    return weighted(tabled(blocks, 0), weights)[0]
+    some = max(1, ROWS_AT_ONCE // system.clearances.size(fine)) if with_room else len(unknowns)
+    costs = [
+        weighted(tabled(system.blocks(unknowns[at : at + some], with_room, False, fine)), weights)[
+            0
+        ]
+        for at in range(0, len(unknowns), max(1, some))
+    ]
+    return np.concatenate(costs)
 
 
-def equations(system: System, trial: Floats) -> tuple[Floats, Floats]:
-    """Residuals (m,) of the equations of one trial (n,) and their slopes (m, n)."""
+def equations(system: System, trials: Floats) -> tuple[Floats, Floats]:
+    """Residuals (S, m) of the equations of trials (S, n) and their slopes (S, m, n)."""
+    count, n = trials.shape
     if not system.problem.relations:
-        return np.zeros(0), np.zeros((0, len(trial)))
-    table = tabled(system.blocks(trial[None], with_room=False), system.problem.size)
-    return table.value[0, table.must], table.slope[0, table.must]
+        return np.zeros((count, 0)), np.zeros((count, 0, n))
+    blocks = system.blocks(trials, with_room=False)
+    table = tabled(blocks)
+    return table.value[:, table.must], slopes_of(blocks, n, table.must)
 
 
 def _longest(problem: Problem, n: int) -> Floats:

@@ -13,7 +13,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import ROUNDED, System, Weights, cost_of, equations, tabled, weighted
+from diagram.layout.descent import (
+    ROUNDED,
+    System,
+    Weights,
+    cost_of,
+    equations,
+    slopes_of,
+    tabled,
+    weighted,
+)
 
 SIZES_M = (1.0, 0.3, 0.1)
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
@@ -77,7 +86,7 @@ def _free(system: System, trial: Floats) -> _Free:
     n = len(trial)
     unit = np.ones(n)
     unit[2 : 3 * len(system.problem.bodies) : 3] = RADIANS_FOR_METRE
-    _, slope = equations(system, trial)
+    slope = equations(system, trial[None])[1][0]
     if not len(slope):
         return _Free(unit, np.eye(n), np.zeros((n, 0)))
     back = np.asarray(np.linalg.pinv(slope * unit, rcond=1e-6), dtype=np.float64)
@@ -86,9 +95,9 @@ def _free(system: System, trial: Floats) -> _Free:
 
 def _downhill(system: System, trial: Floats, free: _Free, weights: Weights) -> Floats:
     """Steps (S, n) by Levenberg and Marquardt among what is free, one for each damping."""
-    table = tabled(system.blocks(trial[None]), len(trial))
-    _, pull, stiffness = weighted(table, weights)
-    slope = table.slope[0] * free.unit @ free.free
+    blocks = system.blocks(trial[None])
+    _, pull, stiffness = weighted(tabled(blocks), weights)
+    slope = slopes_of(blocks, len(trial))[0] * free.unit @ free.free
     gradient = slope.T @ pull[0]
     stiff = (slope * stiffness[0, :, None]).T @ slope
     damped = stiff + DAMPINGS[:, None, None] * np.eye(len(trial))
@@ -124,6 +133,6 @@ def _closed(system: System, tried: Floats, free: _Free) -> Floats:
     """Trials (S, n) with their equations closed again."""
     if free.back.shape[1]:
         for _ in range(CLOSINGS):
-            table = tabled(system.blocks(tried, with_room=False, sloped=False), 0)
+            table = tabled(system.blocks(tried, with_room=False, sloped=False))
             tried = tried - (table.value[:, table.must] @ free.back.T) * free.unit
     return tried

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.dual import Dual, atan2, hypot, sin, wrapped
+from diagram.geometry.dual import Dual, atan2, hypot, sin, towards, wrapped
 from diagram.layout.relations import (
     Angled,
     AsFar,
@@ -22,7 +22,7 @@ from diagram.layout.relations import (
     Problem,
     Relation,
 )
-from diagram.layout.rows import LEVER_M, Block, Frame, Ints, Trials, block, body_columns, offsets
+from diagram.layout.rows import LEVER_M, Block, Ints, Trials, block, body_columns, offsets
 
 Numbered = list[tuple[int, Relation]]
 
@@ -104,9 +104,10 @@ def _of_line(rows: list[Dual], which: Ints) -> Dual:
 def _beyond(some: list[tuple[int, Beyond]], trials: Trials) -> list[Block]:
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     x, y, heading, x2, y2, heading2 = trials.locals_of(columns)
-    frame = Frame.of(x, y, heading).placed(offsets([r.offset for _, r in some]))
-    turned = wrapped(heading2 - frame.heading)
-    return _musts([x2 - frame.x, y2 - frame.y], columns, list(some), [turned])
+    arm, turn = offsets([r.offset for _, r in some])
+    stand = x + y * 1j + towards(heading) * arm
+    turned = wrapped(heading2 - heading - turn)
+    return _musts([x2 - stand.real, y2 - stand.imag], columns, list(some), [turned])
 
 
 def _angled(some: list[tuple[int, Angled]], trials: Trials) -> list[Block]:

@@ -3,7 +3,7 @@
 An arrangement is a row of unknowns: x, y and heading of every body, then the unknowns that
 single curves bring (the radius of a bend, the straights of a turn). `Columns` says which unknown
 stands where; a `Block` holds rows of one sort with their slopes by the few unknowns that each
-touches.
+touches. Places are complex numbers x + iy.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.dual import Dual, cos, sin
+from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.pose import Pose
 
 Ints = NDArray[np.int64]
@@ -70,19 +70,21 @@ def body_columns(*bodies: Sequence[int] | Ints, extra: Sequence[Sequence[int]] =
 class Trials:
     """Trial arrangements (S, n + 1), the last column a zero for unknowns that are not there.
 
-    Without `sloped` only values are worked out, which is enough to tell good from bad.
+    Without `sloped` only values are worked out, which is enough to tell good from bad. Without
+    `fine` ways are looked at in fewer places, which is enough to tell good from hopeless.
     """
 
     unknowns: Floats
     sloped: bool = True
+    fine: bool = True
 
     def __len__(self) -> int:
         return len(self.unknowns)
 
     @classmethod
-    def of(cls, unknowns: Floats, sloped: bool = True) -> Trials:
+    def of(cls, unknowns: Floats, sloped: bool = True, fine: bool = True) -> Trials:
         """Trials of unknowns (S, n)."""
-        return cls(np.concatenate([unknowns, np.zeros((len(unknowns), 1))], axis=1), sloped)
+        return cls(np.concatenate([unknowns, np.zeros((len(unknowns), 1))], axis=1), sloped, fine)
 
     def locals_of(self, columns: Ints) -> tuple[Dual, ...]:
         """The unknowns (S, R) in each of the columns as variables."""
@@ -101,42 +103,26 @@ class Trials:
         return Dual(values[..., q], slope)
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """A pose of duals, with the cosine and sine of its heading."""
+def sloped(value: Numbers, width: int, *slopes: Numbers | complex, first: int = 0) -> Dual:
+    """A value (S, R) with `width` slopes, of which those from `first` on are given, others zero.
 
-    x: Dual
-    y: Dual
-    heading: Dual
-    cosine: Dual
-    sine: Dual
-
-    @classmethod
-    def of(cls, x: Dual, y: Dual, heading: Dual) -> Frame:
-        """A frame at a pose."""
-        return cls(x, y, heading, cos(heading), sin(heading))
-
-    def placed(self, offset: Floats) -> Frame:
-        """The pose that lies at `offset` (R, 3) in this frame."""
-        dx, dy, turn = offset[..., 0], offset[..., 1], offset[..., 2]
-        x = self.x + self.cosine * dx - self.sine * dy
-        y = self.y + self.sine * dx + self.cosine * dy
-        c, s = np.cos(turn), np.sin(turn)
-        cosine, sine = self.cosine * c - self.sine * s, self.sine * c + self.cosine * s
-        return Frame(x, y, self.heading + turn, cosine, sine)
-
-    def seen(self, x: Dual, y: Dual) -> tuple[Dual, Dual]:
-        """A point in this frame: ahead, and to the left."""
-        dx, dy = x - self.x, y - self.y
-        return self.cosine * dx + self.sine * dy, self.cosine * dy - self.sine * dx
-
-    def world(self, ahead: Dual, left: Dual) -> tuple[Dual, Dual]:
-        """Places (S, R, K) in these frames (S, R) as places in the arena."""
-        c, s = self.cosine.spread(), self.sine.spread()
-        x = self.x.spread() + c * ahead - s * left
-        return x, self.y.spread() + s * ahead + c * left
+    With no width there are none: then the slopes are not looked at.
+    """
+    slope = np.zeros((*value.shape, width), dtype=np.result_type(value, *slopes))
+    if width:
+        for q, part in enumerate(slopes, first):
+            slope[..., q] = part
+    return Dual(value, slope)
 
 
-def offsets(poses: Sequence[Pose]) -> Floats:
-    """Poses as an array (R, 3)."""
-    return np.array([(p.x, p.y, p.heading) for p in poses]).reshape(-1, 3)
+def offsets(poses: Sequence[Pose]) -> tuple[Numbers, Floats]:
+    """Places (R,) and headings (R,) of poses."""
+    places = np.array([complex(p.x, p.y) for p in poses], dtype=np.complex128)
+    return places, np.array([p.heading for p in poses], dtype=np.float64)
+
+
+def along_slope(direction: Numbers, arm: Numbers) -> Floats:
+    """Slopes (..., 3) by x, y and heading of a pose of how far, in a unit `direction`, a place
+    moves that is carried at `arm` from it."""
+    turning = direction.imag * arm.real - direction.real * arm.imag
+    return np.stack([direction.real, direction.imag, turning], axis=-1)

@@ -171,7 +171,7 @@ def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:
 def _exact(system: System, trial: Floats) -> Floats:
     """The trial with its equations closed to rounding, moved as little as possible."""
     for _ in range(4):
-        residual, slope = equations(system, trial)
+        residual, slope = (rows[0] for rows in equations(system, trial[None]))
         if not len(residual) or np.abs(residual).max() > CLOSE_M:
             break
         trial = trial - np.linalg.lstsq(slope, residual, rcond=1e-6)[0]
@@ -188,5 +188,5 @@ def _arrangement(system: System, trial: Floats) -> Arrangement:
         Pose(float(trial[3 * i]), float(trial[3 * i + 1]), wrap(float(trial[3 * i + 2])))
         for i in range(len(system.problem.bodies))
     )
-    crowding = float(crowding_of(tabled(blocks, system.problem.size))[0])
+    crowding = float(crowding_of(tabled(blocks))[0])
     return Arrangement(poses, trial, off, short, crowding)

@@ -35,7 +35,7 @@ def residuals_of(system: System, unknowns: Floats) -> tuple[Residual, ...]:
 
 def freedom_of(system: System, unknowns: Floats) -> int:
     """In how many independent ways the bodies could still be moved: 3 a body, less the rank."""
-    _, slope = equations(system, unknowns)
+    slope = equations(system, unknowns[None])[1][0]
     places = 3 * len(system.problem.bodies)
     if not len(slope):
         return places

@@ -9,42 +9,61 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.dual import Dual
+from diagram.geometry.dual import Dual, Numbers
 from diagram.layout.relations import Bending, Straight, Turning
-from diagram.layout.rows import Frame, Ints, body_columns, offsets
+from diagram.layout.rows import Ints, body_columns, offsets, sloped
+
+BETWEEN = 4
+"""How finely the way between two places of a track is looked at: a fence end-on is narrow."""
 
 
 @dataclass(frozen=True, slots=True)
 class Whose:
-    """What the rows of a track belong to.
+    """What ways of one sort belong to.
 
-    `columns` (R, q) of the unknowns; `own` (R, 2) the bodies at both ends; `looks_back` (R,)
-    whether a way is held against these further on; `about` whether it is an open way, and its
-    number.
+    `columns` (R, q) of the unknowns; `own` (R, 2) the bodies at both ends; `looks_back` whether
+    the ways are held against these further on; `about` whether it is an open way, and its number;
+    `places` along each.
     """
 
     columns: Ints
     own: Ints
-    looks_back: NDArray[np.bool_]
+    looks_back: bool
     about: tuple[tuple[int, int], ...]
+    places: int
 
 
 @dataclass(frozen=True, slots=True)
-class Track:
-    """Places along ways: duals (S, R, K)."""
+class Seen:
+    """Both ends of ways (S, R), and the second as seen from the first.
 
-    x: Dual
-    y: Dual
+    `gap` is the place of the second in the frame of the first: how far ahead, and to the left.
+    """
+
+    first: Dual
+    facing: Dual
+    second: Dual
+    gap: Dual
+    turn: Dual
+
+    def laid(self, places: Dual) -> Dual:
+        """The track through places (S, R, K) in the frames of the first ends, with both ends."""
+        between = self.first.spread() + self.facing.spread() * places
+        parts = self.first.spread(), between, self.second.spread()
+        return Dual(
+            np.concatenate([part.value for part in parts], axis=-1),
+            np.concatenate([part.slope for part in parts], axis=-2),
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Ends:
-    """Both ends of ways of one sort: columns (R, q) and poses in their bodies (R, 3)."""
+    """Both ends of ways of one sort: columns (R, q) and poses in their bodies."""
 
     numbers: tuple[int, ...]
     columns: Ints
-    first: Floats
-    second: Floats
+    first: tuple[Numbers, Floats]
+    second: tuple[Numbers, Floats]
     own: Ints
 
     @classmethod
@@ -63,89 +82,137 @@ class Ends:
             np.array(bodies).T,
         )
 
-    def seen(self, values: Floats, width: int) -> tuple[Frame, Dual, Dual, Dual]:
-        """Frames of the first ends; place and heading of the second ends seen from there.
+    def seen(self, values: Floats, width: int) -> Seen:
+        """Ends of ways whose bodies have unknowns `values` (S, R, q).
 
-        `values` (S, R, q) are the unknowns of both bodies. The slopes, by `width` variables, are
-        written out by hand: this is worked out more often than anything else.
+        The slopes, by `width` variables, are written out by hand: this is worked out more often
+        than anything else.
         """
-        x1, y1, h1, x2, y2, h2 = np.moveaxis(values[..., :6], -1, 0)
-        px, py, a1 = _carried(x1, y1, h1, self.first)
-        qx, qy, a2 = _carried(x2, y2, h2, self.second)
-        c, s = np.cos(a1), np.sin(a1)
-        dx, dy = qx - px, qy - py
-        ahead, left = c * dx + s * dy, c * dy - s * dx
-
-        def dual(value: Floats, *slopes: Floats | float) -> Dual:
-            """A value with its slopes by x, y and heading of the first body, then the second."""
-            slope = np.zeros((*value.shape, width))
-            for q, part in enumerate(slopes[:width]):
-                slope[..., q] = part
-            return Dual(value, slope)
-
-        # How both ends move as their bodies turn on the spot.
-        ux, uy, vx, vy = y1 - py, px - x1, y2 - qy, qx - x2
-        frame = Frame(
-            dual(px, 1.0, 0.0, ux), dual(py, 0.0, 1.0, uy), dual(a1, 0.0, 0.0, 1.0),
-            dual(c, 0.0, 0.0, -s), dual(s, 0.0, 0.0, c),
+        (arms, turn), (other_arms, other_turn) = self.first, self.second
+        place, other_place = (values[..., n] + 1j * values[..., n + 1] for n in (0, 3))
+        heading, other_heading = values[..., 2] + turn, values[..., 5] + other_turn
+        facing = np.exp(1j * heading)
+        arm = np.exp(1j * values[..., 2]) * arms
+        other_arm = np.exp(1j * values[..., 5]) * other_arms
+        first, second = place + arm, other_place + other_arm
+        back = facing.conj()
+        gap = (second - first) * back
+        return Seen(
+            sloped(first, width, 1, 1j, 1j * arm),
+            sloped(facing, width, 1j * facing, first=2),
+            sloped(second, width, 1, 1j, 1j * other_arm, first=3),
+            sloped(
+                gap, width, -back, -1j * back, -1j * (arm * back + gap),
+                back, 1j * back, 1j * other_arm * back,
+            ),
+            sloped(other_heading - heading, width, -1.0, 0.0, 0.0, 1.0, first=2),
         )  # fmt: skip
-        seen_ahead = dual(ahead, -c, -s, left - c * ux - s * uy, c, s, c * vx + s * vy)
-        seen_left = dual(left, s, -c, -ahead - c * uy + s * ux, -s, c, c * vy - s * vx)
-        return frame, seen_ahead, seen_left, dual(a2 - a1, 0.0, 0.0, -1.0, 0.0, 0.0, 1.0)
 
-    def whose(self, looks_back: bool) -> Whose:
-        """The rows of their tracks."""
-        back = np.full(len(self.numbers), looks_back)
-        return Whose(self.columns, self.own, back, tuple((0, n) for n in self.numbers))
+    def whose(self, looks_back: bool, places: int) -> Whose:
+        """What their tracks belong to."""
+        about = tuple((0, n) for n in self.numbers)
+        return Whose(self.columns, self.own, looks_back, about, places)
 
     def about(self, chosen: Sequence[int]) -> tuple[tuple[int, ...], ...]:
         """Numbers of some of the relations."""
         return tuple((self.numbers[i],) for i in chosen)
 
 
-def _carried(x: Floats, y: Floats, heading: Floats, offset: Floats) -> tuple[Floats, ...]:
-    """Poses at offsets (R, 3) in bodies at poses (S, R)."""
-    c, s = np.cos(heading), np.sin(heading)
-    dx, dy, turn = offset[:, 0], offset[:, 1], offset[:, 2]
-    return x + c * dx - s * dy, y + s * dx + c * dy, heading + turn
+@dataclass(frozen=True, slots=True)
+class Spots:
+    """Places looked at along all ways, one way after another (P of them).
+
+    `sorts` holds for ways of each sort their number and the places on each; `way` (P,) the number
+    of the way that a place is on, `first` and `last` (P,) those of its first and last place.
+    """
+
+    sorts: tuple[tuple[int, int], ...]
+    way: Ints
+    first: Ints
+    last: Ints
+
+    @classmethod
+    def of(cls, sorts: Sequence[tuple[int, int]]) -> Spots:
+        """So many ways with so many places each."""
+        counts = np.concatenate([np.full(rows, places) for rows, places in sorts])
+        way = np.repeat(np.arange(len(counts)), counts)
+        ends = np.cumsum(counts)
+        return cls(tuple(sorts), way, (ends - counts)[way], ends[way] - 1)
+
+    def nearest(self, distance: Floats) -> Ints:
+        """Number (..., R) of the place on each way with the least of some distances (..., P)."""
+        found, at = [], 0
+        for rows, places in self.sorts:
+            own = distance[..., at : at + rows * places]
+            least = own.reshape(*own.shape[:-1], rows, places).argmin(axis=-1)
+            found.append(least + np.arange(at, at + rows * places, places))
+            at += rows * places
+        return np.concatenate(found, axis=-1)
 
 
-def joined_owners(owners: Sequence[Whose]) -> Whose:
-    """All rows in one, columns filled up with that of no unknown (the last)."""
-    width = max(o.columns.shape[1] for o in owners)
-    columns = [
-        np.pad(o.columns, ((0, 0), (0, width - o.columns.shape[1])), constant_values=-1)
-        for o in owners
-    ]
-    return Whose(
-        np.concatenate(columns),
-        np.concatenate([o.own for o in owners]),
-        np.concatenate([o.looks_back for o in owners]),
-        tuple(about for o in owners for about in o.about),
-    )
+@dataclass(frozen=True, slots=True)
+class Paths:
+    """All ways of a problem, one after another.
 
+    `columns` (R, q) of the unknowns are filled up with that of no unknown (the last). `given` are
+    the places that the ways give, `close` more of them: each a `share` of the way from the one
+    `before` it to the one `after`.
+    """
 
-def joined(tracks: Sequence[Track]) -> Track:
-    """All tracks in one: the shorter ones repeat their last place."""
-    places = max(t.x.value.shape[2] for t in tracks)
-    return Track(_all([t.x for t in tracks], places), _all([t.y for t in tracks], places))
+    columns: Ints
+    own: Ints
+    looks_back: NDArray[np.bool_]
+    about: tuple[tuple[int, int], ...]
+    given: Spots
+    close: Spots
+    before: Ints
+    after: Ints
+    share: Floats
 
+    @classmethod
+    def of(cls, sorts: Sequence[Whose]) -> Paths:
+        """The ways of all sorts."""
+        width = max(sort.columns.shape[1] for sort in sorts)
+        columns = [
+            np.pad(s.columns, ((0, 0), (0, width - s.columns.shape[1])), constant_values=-1)
+            for s in sorts
+        ]
+        given = Spots.of([(len(s.own), s.places) for s in sorts])
+        close = Spots.of([(len(s.own), (s.places - 1) * BETWEEN + 1) for s in sorts])
+        step = np.arange(len(close.way)) - close.first
+        before = np.unique(given.first)[close.way] + step // BETWEEN
+        return cls(
+            np.concatenate(columns),
+            np.concatenate([sort.own for sort in sorts]),
+            np.array([sort.looks_back for sort in sorts for _ in sort.own]),
+            tuple(about for sort in sorts for about in sort.about),
+            given,
+            close,
+            before,
+            before + (step % BETWEEN > 0),
+            step % BETWEEN / BETWEEN,
+        )
 
-def _all(duals: Sequence[Dual], places: int) -> Dual:
-    rows = [dual.value.shape[1] for dual in duals]
-    trials = len(duals[0].value)
-    width = max(dual.slope.shape[-1] for dual in duals)
-    value = np.empty((trials, sum(rows), places))
-    slope = np.zeros((trials, sum(rows), places, width))
-    at = 0
-    for dual, count in zip(duals, rows, strict=True):
-        own, q = dual.value.shape[2], dual.slope.shape[-1]
-        value[:, at : at + count, :own] = dual.value
-        value[:, at : at + count, own:] = dual.value[:, :, -1:]
-        slope[:, at : at + count, :own, :q] = dual.slope
-        slope[:, at : at + count, own:, :q] = dual.slope[:, :, -1:]
-        at += count
-    return Dual(value, slope)
+    def joined(self, tracks: Sequence[Dual]) -> Dual:
+        """Tracks (S, R, K) of every sort as one (S, P)."""
+        trials = len(tracks[0].value)
+        value = np.concatenate([t.value.reshape(trials, -1) for t in tracks], axis=1)
+        if not tracks[0].slope.shape[-1]:
+            return Dual(value, np.zeros((*value.shape, 0)))
+        slope = np.zeros((*value.shape, self.columns.shape[1]), dtype=np.complex128)
+        at = 0
+        for track in tracks:
+            *_, rows, places, width = track.slope.shape
+            flat = track.slope.reshape(trials, rows * places, width)
+            slope[:, at : at + rows * places, :width] = flat
+            at += rows * places
+        return Dual(value, slope)
+
+    def closely(self, places: Numbers) -> Numbers:
+        """More places put evenly between those given (S, P)."""
+        start = places[:, self.before]
+        dense: Numbers = start + (places[:, self.after] - start) * self.share
+        return dense
 
 
 def pick(rows: Dual, chosen: Sequence[int]) -> Dual:
@@ -153,11 +220,3 @@ def pick(rows: Dual, chosen: Sequence[int]) -> Dual:
     if len(chosen) == rows.value.shape[1]:
         return rows
     return Dual(rows.value[:, chosen], rows.slope[:, chosen])
-
-
-def one_after_another(*parts: Dual) -> Dual:
-    """Places along ways (S, R, K), those of one part after those of the other."""
-    return Dual(
-        np.concatenate([part.value for part in parts], axis=-1),
-        np.concatenate([part.slope for part in parts], axis=-2),
-    )

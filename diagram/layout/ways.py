@@ -14,10 +14,10 @@ import numpy as np
 
 from diagram.geometry.corner import EASE, reaches
 from diagram.geometry.curve import Floats
-from diagram.geometry.dual import Dual, chained, cos, sin, within, wrapped
+from diagram.geometry.dual import Dual, chained, towards, within, wrapped
 from diagram.layout.relations import Bending, Problem, Straight, Turning
 from diagram.layout.rows import LEVER_M, Block, Trials, block
-from diagram.layout.tracks import Ends, Track, Whose, one_after_another, pick
+from diagram.layout.tracks import Ends, Whose, pick
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
@@ -71,18 +71,19 @@ class Lines:
 
     @property
     def whose(self) -> Whose:
-        """The rows of the track."""
-        return self.ends.whose(looks_back=False)
+        """What their tracks belong to."""
+        return self.ends.whose(False, len(ON_LINE))
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
         """In line, square to it, and as long as said."""
         ends = self.ends
         values = trials.unknowns[:, ends.columns]
-        first, ahead, left, turn = ends.seen(values, trials.width(ends.columns))
+        seen = ends.seen(values, trials.width(ends.columns))
+        ahead = seen.gap.real
         blocks = []
         for sort, what, row, chosen, scale in (
-            ("must", "aside", left, self.asked, None),
-            ("must", "heading", wrapped(turn) * LEVER_M, self.asked, None),
+            ("must", "aside", seen.gap.imag, self.asked, None),
+            ("must", "heading", wrapped(seen.turn) * LEVER_M, self.asked, None),
             ("must", "length", pick(ahead, self.said) - self.length, self.said, None),
             ("limit", "too near", pick(ahead, self.free) - self.least, self.free, None),
         ):
@@ -90,7 +91,7 @@ class Lines:
                 kept = row if what in ("length", "too near") else pick(row, chosen)
                 columns, about = ends.columns[list(chosen)], ends.about(chosen)
                 blocks.append(block(sort, what, kept, columns, about, scale))  # type: ignore[arg-type]
-        return blocks, Track(*first.world(ahead.spread() * ON_LINE, left.spread() * ON_LINE))
+        return blocks, seen.first.spread() * (1 - ON_LINE) + seen.second.spread() * ON_LINE
 
 
 ON_LINE = np.linspace(0.05, 0.95, 7)
@@ -136,20 +137,20 @@ class Bends:
 
     @property
     def whose(self) -> Whose:
-        """The rows of the track."""
-        return self.ends.whose(looks_back=False)
+        """What their tracks belong to."""
+        return self.ends.whose(False, len(ROUND_FIRST) + 2)
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Track]:
+    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
         """As long and as far round as said; to its hand, wide enough, straight at both ends."""
         columns = self.ends.columns
         values = trials.unknowns[:, columns]
-        first, ahead, left, heading = self.ends.seen(values, trials.width(columns))
+        seen = self.ends.seen(values, trials.width(columns))
         radius = trials.variable(values, 6)
-        turn = wrapped(heading * self.hand, -math.pi / 3)
+        turn = wrapped(seen.turn * self.hand, -math.pi / 3)
         held = within(turn, math.radians(8), math.radians(162))
-        s, c = sin(held), cos(held)
-        after = left * self.hand / s
-        before = ahead - after * c
+        swing = towards(held * self.hand)
+        after = seen.gap.imag / swing.imag
+        before = seen.gap.real - after * swing.real
         unit = chained(*reaches(held.value), held)
         arm = radius * unit
         begin, end = before - arm, after - arm
@@ -167,12 +168,8 @@ class Bends:
         every = tuple(range(len(self.hand)))
         blocks.append(self._block("wish", "even", (before - after) * EVEN, every))
         # A parabola through both ends of the corner with its vertex: within 15 cm of the track.
-        along = begin.spread() * ROUND_FIRST + before.spread() * ROUND_VERTEX
-        along = along + (before + arm * c).spread() * ROUND_LAST
-        aside = (arm * s).spread() * ROUND_LAST * self.hand[:, None]
-        along = one_after_another((ahead * 0.0).spread(), along, ahead.spread())
-        aside = one_after_another((left * 0.0).spread(), aside, left.spread())
-        return blocks, Track(*first.world(along, aside))
+        corner = swing.spread() * ROUND_LAST - ROUND_FIRST
+        return blocks, seen.laid(before.spread() + arm.spread() * corner)
 
     def _musts(self, turn: Dual, track: Dual) -> list[Block]:
         """Length and angle where they are said, or the range of lengths of a second way."""
@@ -199,4 +196,5 @@ class Bends:
 
 
 _ROUND = np.linspace(0, 1, 5)
-ROUND_FIRST, ROUND_VERTEX, ROUND_LAST = (1 - _ROUND) ** 2, 2 * _ROUND * (1 - _ROUND), _ROUND**2
+ROUND_FIRST, ROUND_LAST = (1 - _ROUND) ** 2, _ROUND**2
+"""Shares of a corner's two arms that a place on the parabola lies back from the vertex and on."""

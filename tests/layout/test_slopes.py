@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from sensible_layouts import setting_of
 
-from diagram.layout.descent import System, tabled
+from diagram.layout.descent import System, slopes_of
 from diagram.layout.posing import pose_problem
 from diagram.layout.relations import Problem
 
@@ -116,7 +116,7 @@ def test_every_block_has_the_slopes_of_central_differences(name: str) -> None:
     up = [system.blocks(trials + step, sloped=False) for step in steps]
     down = [system.blocks(trials - step, sloped=False) for step in steps]
     for at, rows in enumerate(blocks):
-        slope = tabled([rows], n).slope
+        slope = slopes_of([rows], n)
         moved = [
             (more[at].value - less[at].value) / (2 * STEP)
             for more, less in zip(up, down, strict=True)
