@@ -155,7 +155,7 @@ def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Here:
+class Local:
     """Trials where they stand: unknowns (S, n), cost (S,), its slope (S, n) and stiffness
     (S, n, n), both halved."""
 
@@ -165,7 +165,9 @@ class _Here:
     stiffness: Floats
 
     @classmethod
-    def at(cls, unknowns: Floats, system: System, weights: Weights, with_room: bool) -> _Here:
+    def at(
+        cls, unknowns: Floats, system: System, weights: Weights, with_room: bool = True
+    ) -> Local:
         """At some unknowns."""
         blocks = system.blocks(unknowns, with_room)
         cost, pull, stiffness = weighted(tabled(blocks), weights)
@@ -179,9 +181,9 @@ class _Here:
             turned @ (stiffness[:, wanted, None] * slope),
         )
 
-    def or_where(self, better: NDArray[np.bool_], other: _Here) -> _Here:
+    def or_where(self, better: NDArray[np.bool_], other: Local) -> Local:
         """For each trial the other place where that is better."""
-        return _Here(
+        return Local(
             np.where(better[:, None], other.unknowns, self.unknowns),
             np.where(better, other.cost, self.cost),
             np.where(better[:, None], other.slope, self.slope),
@@ -212,7 +214,7 @@ def settle(
     """
     n = system.problem.size
     longest = _longest(system.problem, n)
-    here = _Here.at(unknowns, system, weights, with_room)
+    here = Local.at(unknowns, system, weights, with_room)
     damping = np.full(len(unknowns), 1e-2)
     for _ in range(steps):
         damped = here.stiffness.copy()
@@ -220,7 +222,7 @@ def settle(
         diagonal += damping[:, None] * np.maximum(diagonal, 1e-6)
         step = -np.linalg.solve(damped, here.slope[..., None])[..., 0]
         step *= np.minimum(1.0, (longest / np.maximum(np.abs(step), 1e-12)).min(axis=1))[:, None]
-        there = _Here.at(here.unknowns + step, system, weights, with_room)
+        there = Local.at(here.unknowns + step, system, weights, with_room)
         better = there.cost < here.cost
         gained = np.where(better, here.cost - there.cost, 0.0)
         settled = (gained <= enough * (1 + there.cost)) & (better | (damping > 1e4))

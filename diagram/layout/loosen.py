@@ -2,8 +2,10 @@
 
 Where equations weigh much, walking downhill creeps along a narrow bent valley; here the walk is
 in the null space of the equations, which are closed again after each step. And room is measured
-to the nearest rail or fence, so it has creases, on which slopes are of no use: there every
-unknown is tried a little way up and down.
+to the nearest rail or fence, so it has creases, at which the slope here says little of the slope a
+hand's breadth away. So the cost is modelled from its slopes here and at places all round, as far
+off as a crease may be (gradient sampling: Burke, Lewis and Overton, A robust gradient sampling
+algorithm for nonsmooth, nonconvex optimization, SIAM Journal on Optimization 15, 2005).
 """
 
 from __future__ import annotations
@@ -13,28 +15,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import (
-    ROUNDED,
-    System,
-    Weights,
-    cost_of,
-    equations,
-    slopes_of,
-    tabled,
-    weighted,
-)
+from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equations, tabled
 
-SIZES_M = (1.0, 0.3, 0.1)
+AROUND_M = (0.1, 0.6)
+DIRECTIONS = 4
+"""How far off slopes are looked at, and in how many directions, both ways along each."""
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
 LONGEST_M = 6.0
-MOST_STEPS, STEPS_IN_ALL = 60, 240
+MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 8, 240
 """Steps at most, and fewer where there are many bodies, since each then takes longer."""
-CLOSINGS = 3
-HELD = 0.1
-"""Share of a move that must be left of it when the relations have had their say."""
+CLOSINGS = 2
 RADIANS_FOR_METRE = 0.1
-SLANTING = 2
-TOGETHER = (2, 3, 4, 6, 9, 14)
 WORTH = 1e-3
 """Share of the cost that a step must gain."""
 
@@ -52,34 +43,16 @@ class _Free:
 def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
     """The trial (n,) moved about while that gains room, its equations kept."""
     cost = float(cost_of(system, trial[None], weights)[0])
-    for _ in range(min(MOST_STEPS, STEPS_IN_ALL // len(system.problem.bodies))):
+    steps = min(MOST_STEPS, max(LEAST_STEPS, STEPS_IN_ALL // len(system.problem.bodies)))
+    for _ in range(steps):
         free = _free(system, trial)
-        for moves in (_downhill, _every_way, _any_way):
-            steps = moves(system, trial, free, weights)
-            if not len(steps):
-                continue
-            tried = _closed(system, trial + steps, free)
-            costs = np.round(cost_of(system, tried, weights), 9)
-            together = _together(steps, costs, cost) if moves is not _downhill else steps[:0]
-            if len(together):
-                more = _closed(system, trial + together, free)
-                tried = np.concatenate([tried, more])
-                costs = np.concatenate([costs, np.round(cost_of(system, more, weights), 9)])
-            best = int(np.argmin(costs))
-            if costs[best] < cost * (1 - WORTH):
-                trial, cost = np.round(tried[best], ROUNDED + 1), float(costs[best])
-                break
-        else:
+        tried = _closed(system, trial + _downhill(system, trial, free, weights), free)
+        costs = np.round(cost_of(system, tried, weights), 9)
+        best = int(np.argmin(costs))
+        if costs[best] >= cost * (1 - WORTH):
             break
+        trial, cost = np.round(tried[best], ROUNDED + 1), float(costs[best])
     return trial
-
-
-def _together(steps: Floats, costs: Floats, cost: float) -> Floats:
-    """Several of the steps (S, n) that pay, made at once: the best two, four, ... added up."""
-    order = np.argsort(costs, kind="stable")
-    paying = steps[order[: int((costs < cost).sum())]]
-    counts = [count for count in TOGETHER if count <= len(paying)]
-    return np.array([paying[:count].sum(axis=0) for count in counts]).reshape(-1, steps.shape[1])
 
 
 def _free(system: System, trial: Floats) -> _Free:
@@ -94,39 +67,40 @@ def _free(system: System, trial: Floats) -> _Free:
 
 
 def _downhill(system: System, trial: Floats, free: _Free, weights: Weights) -> Floats:
-    """Steps (S, n) by Levenberg and Marquardt among what is free, one for each damping."""
-    blocks = system.blocks(trial[None])
-    _, pull, stiffness = weighted(tabled(blocks), weights)
-    slope = slopes_of(blocks, len(trial))[0] * free.unit @ free.free
-    gradient = slope.T @ pull[0]
-    stiff = (slope * stiffness[0, :, None]).T @ slope
-    damped = stiff + DAMPINGS[:, None, None] * np.eye(len(trial))
-    steps = np.linalg.solve(
-        damped, np.broadcast_to(-gradient, (len(damped), len(trial)))[..., None]
-    )
-    step = steps[..., 0] @ free.free
+    """Steps (S, n) to the lowest places of models of the cost, one for each model and damping.
+
+    The first model is of the slopes here, the others of those nearer and further round as well.
+    """
+    n = len(trial)
+    around = _around(free)
+    local = Local.at(trial + around * free.unit, system, weights)
+    # What each place says of the slope here: its own, led back along its own stiffness.
+    slopes = local.slope - (local.stiffness @ (around * free.unit)[..., None])[..., 0]
+    only = free.unit[:, None] * free.free
+    steps = []
+    for count in range(1, len(around) + 1, 2 * DIRECTIONS):
+        gradient = only.T @ slopes[:count].mean(axis=0)
+        stiff = only.T @ local.stiffness[:count].mean(axis=0) @ only
+        damped = stiff + DAMPINGS[:, None, None] * np.eye(n)
+        down = np.broadcast_to(-gradient, (len(damped), n))[..., None]
+        steps.append(np.linalg.solve(damped, down)[..., 0] @ free.free)
+    step = np.concatenate(steps)
     step *= np.minimum(1.0, LONGEST_M / np.maximum(np.abs(step).max(axis=1), 1e-9))[:, None]
     moves: Floats = step * free.unit
     return moves
 
 
-def _every_way(system: System, trial: Floats, free: _Free, weights: Weights) -> Floats:  # noqa: ARG001
-    """Steps (S, n) each way along every unknown that may be moved, in several sizes."""
-    return _both_ways(np.eye(len(trial)), free)
+def _around(free: _Free) -> Floats:
+    """Moves (1 + S, n) to places round about: none first, then those nearer before those further.
 
-
-def _any_way(system: System, trial: Floats, free: _Free, weights: Weights) -> Floats:  # noqa: ARG001
-    """Steps (S, n) each way in many slanting directions, always the same ones."""
-    directions = np.random.default_rng(0).normal(size=(SLANTING * len(trial), len(trial)))
-    return _both_ways(directions / np.sqrt((directions**2).sum(axis=1))[:, None], free)
-
-
-def _both_ways(directions: Floats, free: _Free) -> Floats:
-    held = directions @ free.free
-    left = np.sqrt((held**2).sum(axis=1))
-    along = held[left > HELD] / left[left > HELD, None] * free.unit
-    moves: Floats = np.concatenate([size * sign * along for size in SIZES_M for sign in (1, -1)])
-    return moves
+    They go in slanting directions, always the same ones.
+    """
+    n = len(free.unit)
+    directions = np.random.default_rng(0).normal(size=(len(AROUND_M), DIRECTIONS, n)) @ free.free
+    lengths = np.sqrt((directions**2).sum(axis=-1, keepdims=True))
+    directions = directions / np.maximum(lengths, 1e-9) * np.array(AROUND_M)[:, None, None]
+    both = np.stack([directions, -directions], axis=1).reshape(-1, n)
+    return np.concatenate([np.zeros((1, n)), both])
 
 
 def _closed(system: System, tried: Floats, free: _Free) -> Floats:

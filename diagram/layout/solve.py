@@ -23,10 +23,11 @@ from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
-GUESSES, KEPT, FINE = 8, 5, 4
+GUESSES, KEPT, FINE = 24, 5, 4
 ROUNDS, TRIES, PROMISING = 30, 64, 5
-IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 2, 2
+IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 0.5
 """Rounds without gain after which the search ends, and more of them for each group."""
+ROUND_STEPS, LAST_STEPS = 4, 10
 WORTHWHILE = 0.98
 CLOSE_M = 0.1
 """Metres within which equations may be closed without walking downhill again."""
@@ -90,8 +91,8 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
         idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
         if idle >= patience and kept.cost[0] < FITS_COST:
             break
-    trials = settle(system, kept.unknowns[:FINE], LAST, 30, enough=1e-6).unknowns
-    found = [_arrangement(system, _exact(system, trial)) for trial in trials]
+    trials = settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
+    found = [_arrangement(system, trial) for trial in _exact(system, trials)]
     if not any(arrangement.fits for arrangement in found):
         found += strict_arrangements(system, trials)
     return sorted(found, key=_rank)
@@ -100,15 +101,15 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
     """Trials (S, n), and what comes of them when what is asked goes before room; best first."""
     stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
-    closed = [_exact(system, trial) for trial in (*stricter, *trials)]
+    closed = _exact(system, np.concatenate([stricter, trials]))
     return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
 
 
 def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:
     """An arrangement that fits, moved about to the last as long as that gains room."""
     system = System.of(problem)
-    moved = _arrangement(system, _exact(system, loosened(system, arrangement.unknowns, LAST)))
-    return min(arrangement, moved, key=_rank)
+    moved = _exact(system, loosened(system, arrangement.unknowns, LAST)[None])[0]
+    return min(arrangement, _arrangement(system, moved), key=_rank)
 
 
 def nearest(problem: Problem, guess: Floats) -> Arrangement:
@@ -122,8 +123,8 @@ def nearest(problem: Problem, guess: Floats) -> Arrangement:
     held = replace(problem, relations=(*problem.relations, *places, *headings))
     curved = settle(System.of(held), guess[None], ONLY_MUSTS, 40).unknowns
     system = System.of(problem)
-    trial = settle(system, curved, ONLY_MUSTS, 60).unknowns[0]
-    return _arrangement(system, _exact(system, trial))
+    trials = settle(system, curved, ONLY_MUSTS, 60).unknowns
+    return _arrangement(system, _exact(system, trials)[0])
 
 
 def measured(problem: Problem, unknowns: Floats) -> Arrangement:
@@ -136,9 +137,9 @@ def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
     moved = regrouped(system.problem, kept.unknowns[:2], TRIES, count)
     if not len(moved):
         return kept
-    cost = np.round(cost_of(system, moved, FIRST), 6)
+    cost = np.round(cost_of(system, moved, FIRST, fine=False), 6)
     promising = moved[np.argsort(cost, kind="stable")[:PROMISING]]
-    return _best(_both(kept, settle(system, promising, SECOND, 6)), KEPT)
+    return _best(_both(kept, settle(system, promising, SECOND, ROUND_STEPS)), KEPT)
 
 
 def _both(one: Settled, other: Settled) -> Settled:
@@ -168,14 +169,14 @@ def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:
     return not arrangement.fits, off, short, round(arrangement.crowding, 3), place
 
 
-def _exact(system: System, trial: Floats) -> Floats:
-    """The trial with its equations closed to rounding, moved as little as possible."""
+def _exact(system: System, trials: Floats) -> Floats:
+    """Trials (S, n) with their equations closed to rounding, moved as little as possible."""
     for _ in range(4):
-        residual, slope = (rows[0] for rows in equations(system, trial[None]))
-        if not len(residual) or np.abs(residual).max() > CLOSE_M:
-            break
-        trial = trial - np.linalg.lstsq(slope, residual, rcond=1e-6)[0]
-    return trial
+        residual, slope = equations(system, trials)
+        close = np.abs(residual).max(axis=1, initial=0.0) <= CLOSE_M
+        back = np.linalg.pinv(slope, rcond=1e-6)
+        trials = trials - np.where(close[:, None], (back @ residual[..., None])[..., 0], 0.0)
+    return trials
 
 
 def _arrangement(system: System, trial: Floats) -> Arrangement:

@@ -141,7 +141,7 @@ def _survivors(
     if not part.relations and not with_room:
         return list(range(min(total, count)))
     trials = assembled(part, {numbers[body]: pose for body, pose in poses.items()})
-    cost = np.round(cost_of(System.of(part), trials, ROUGH, with_room), 6)
+    cost = np.round(cost_of(System.of(part), trials, ROUGH, with_room, fine=False), 6)
     kept: list[int] = []
     children: dict[int, int] = {}
     most = CHILDREN if total > tries else count

@@ -137,8 +137,7 @@ def _open_places(way: Open, problem: Problem) -> list[complex]:
     """Four places in the frame of the end that the way needs free."""
     manner = problem.limits.canter.manner
     if way.left is None:
-        needed = manner.wanted_straight if way.approach else manner.liked_straight
-        return [complex(needed * part) for part in np.linspace(0.4, 1.0, 4)]
+        return [complex(manner.wanted_straight * part) for part in np.linspace(0.4, 1.0, 4)]
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
     hand, radius = (1 if way.left else -1), way.radius
