@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
+
+ALIKE = 1e-7
 
 
 @dataclass(frozen=True)
@@ -77,11 +80,11 @@ class Region:
         if self._half_planes:
             normals, offsets = self._half_planes
             depths = points @ normals.T - offsets
-            nearest = depths.argmin(axis=-1)
+            nearest = first_least(depths)
             return np.take_along_axis(depths, nearest[..., None], -1)[..., 0], normals[nearest]
         depth = self.inside(points)
         a, b = self._edge_arrays
-        nearest = segment_distances(points, a, b).argmin(axis=-1)
+        nearest = first_least(segment_distances(points, a, b))
         along = b[nearest] - a[nearest]
         from_a = points - a[nearest]
         share = np.clip((from_a * along).sum(-1) / (along**2).sum(-1), 0, 1)[..., None]
@@ -109,6 +112,15 @@ class Region:
     def mirrored(self) -> Region:
         """Reflected in the x axis."""
         return Region(tuple((x, -y) for x, y in reversed(self.corners)))
+
+
+def first_least(values: Floats) -> NDArray[np.int64]:
+    """Number of the least along the last axis; of those that are alike to ALIKE, the first.
+
+    Processors differ in the last digits; so they still choose the same of two that are equal.
+    """
+    found: NDArray[np.int64] = (values + ALIKE * np.arange(values.shape[-1])).argmin(axis=-1)
+    return found
 
 
 def signed_area(corners: tuple[Point, ...]) -> float:

@@ -12,6 +12,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
+from diagram.geometry.region import first_least
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Ints, Trials, along_slope, body_columns, offsets
 from diagram.layout.tracks import Paths, Spots
@@ -36,9 +37,9 @@ ALONG_FENCE = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
 class Excused:
     """Fences and places of ways that need not keep clear of each other.
 
-    `always` (2, N) are fences and the places of ways that begin or end at them. In a turn such
-    places are excused only `near` (4, N) its first or its last, whose numbers come third and
-    fourth.
+    `always` (2, N) are fences and the places of ways that begin or end at them, and all fences
+    with the places that look at the rail alone. In a turn such places are excused only `near`
+    (4, N) its first or its last, whose numbers come third and fourth.
     """
 
     always: Ints
@@ -48,7 +49,8 @@ class Excused:
     def of(cls, body: Ints, paths: Paths, spots: Spots) -> Excused:
         """For the fences of some bodies and the places on some ways."""
         own = (paths.own[:, :, None] == body).any(axis=1)
-        place, fence = own[spots.way].nonzero()
+        rail_only = paths.rail_only[spots.way] & spots.at_last
+        place, fence = (own[spots.way] | rail_only[:, None]).nonzero()
         back = paths.looks_back[spots.way[place]]
         pairs = np.array([fence, place])
         ends = np.array([spots.first[place], spots.last[place]])
@@ -173,7 +175,7 @@ def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
     fences, problem = clear.fences, clear.problem
     ends = ground.middle[..., None] + (fences.half * ground.along)[..., None] * BOTH_ENDS
     depth = problem.region.inside(_pairs(ends))
-    nearer = depth.argmin(axis=-1)[..., None]
+    nearer = first_least(depth)[..., None]
     value = _at(depth, nearer)[..., 0] - gaits.clearance("fence to rail").low
     slope = np.zeros((*value.shape, 0))
     if sloped:
@@ -318,7 +320,7 @@ def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
     foot = np.clip(seen.real, -fences.half[j][:, None], fences.half[j][:, None])
     away = seen - foot
     gaps = np.abs(away)
-    nearest = gaps.argmin(axis=-1)[:, None]
+    nearest = first_least(gaps)[:, None]
     gap = _at(gaps, nearest)[:, 0]
     value = np.full(apart.shape, NOWHERE_M)
     value[trial, pair] = gap - fences.thick[i] - fences.thick[j] - BETWEEN_FENCES_M

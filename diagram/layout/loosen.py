@@ -17,9 +17,10 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equations, tabled
 
-AROUND_M = (0.1, 0.6)
+AROUND_M = ((0.1, 0.6), (0.03, 0.3))
 DIRECTIONS = 4
-"""How far off slopes are looked at, and in how many directions, both ways along each."""
+"""How far off slopes are looked at, at first and when that brings no more; and in how many
+directions, both ways along each."""
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
 LONGEST_M = 6.0
 MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 8, 240
@@ -42,16 +43,22 @@ class _Free:
 
 def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
     """The trial (n,) moved about while that gains room, its equations kept."""
+    trial = np.round(trial, ROUNDED)
     cost = float(cost_of(system, trial[None], weights)[0])
     steps = min(MOST_STEPS, max(LEAST_STEPS, STEPS_IN_ALL // len(system.problem.bodies)))
+    stage = 0
     for _ in range(steps):
         free = _free(system, trial)
-        tried = _closed(system, trial + _downhill(system, trial, free, weights), free)
-        costs = np.round(cost_of(system, tried, weights), 9)
+        moves = _downhill(system, trial, _around(free, stage), free, weights)
+        tried = _closed(system, trial + moves, free)
+        costs = np.round(cost_of(system, tried, weights), 6)
         best = int(np.argmin(costs))
-        if costs[best] >= cost * (1 - WORTH):
+        if costs[best] < cost * (1 - WORTH):
+            trial, cost = np.round(tried[best], ROUNDED), float(costs[best])
+        elif stage + 1 < len(AROUND_M):
+            stage += 1
+        else:
             break
-        trial, cost = np.round(tried[best], ROUNDED + 1), float(costs[best])
     return trial
 
 
@@ -66,13 +73,14 @@ def _free(system: System, trial: Floats) -> _Free:
     return _Free(unit, np.eye(n) - back @ (slope * unit), back)
 
 
-def _downhill(system: System, trial: Floats, free: _Free, weights: Weights) -> Floats:
+def _downhill(
+    system: System, trial: Floats, around: Floats, free: _Free, weights: Weights
+) -> Floats:
     """Steps (S, n) to the lowest places of models of the cost, one for each model and damping.
 
     The first model is of the slopes here, the others of those nearer and further round as well.
     """
     n = len(trial)
-    around = _around(free)
     local = Local.at(trial + around * free.unit, system, weights)
     # What each place says of the slope here: its own, led back along its own stiffness.
     slopes = local.slope - (local.stiffness @ (around * free.unit)[..., None])[..., 0]
@@ -90,15 +98,17 @@ def _downhill(system: System, trial: Floats, free: _Free, weights: Weights) -> F
     return moves
 
 
-def _around(free: _Free) -> Floats:
+def _around(free: _Free, stage: int) -> Floats:
     """Moves (1 + S, n) to places round about: none first, then those nearer before those further.
 
     They go in slanting directions, always the same ones.
     """
     n = len(free.unit)
-    directions = np.random.default_rng(0).normal(size=(len(AROUND_M), DIRECTIONS, n)) @ free.free
+    sizes = np.array(AROUND_M[stage])
+    generator = np.random.default_rng(stage)
+    directions = generator.normal(size=(len(sizes), DIRECTIONS, n)) @ free.free
     lengths = np.sqrt((directions**2).sum(axis=-1, keepdims=True))
-    directions = directions / np.maximum(lengths, 1e-9) * np.array(AROUND_M)[:, None, None]
+    directions = directions / np.maximum(lengths, 1e-9) * sizes[:, None, None]
     both = np.stack([directions, -directions], axis=1).reshape(-1, n)
     return np.concatenate([np.zeros((1, n)), both])
 

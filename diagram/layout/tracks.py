@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
+from diagram.geometry.region import first_least
 from diagram.layout.relations import Bending, Straight, Turning
 from diagram.layout.rows import Ints, body_columns, offsets, sloped
 
@@ -23,7 +24,7 @@ class Whose:
 
     `columns` (R, q) of the unknowns; `own` (R, 2) the bodies at both ends; `looks_back` whether
     the ways are held against these further on; `about` whether it is an open way, and its number;
-    `places` along each.
+    `places` along each; `rail_only` (R,) whether fences do not count on the last piece of a way.
     """
 
     columns: Ints
@@ -31,6 +32,7 @@ class Whose:
     looks_back: bool
     about: tuple[tuple[int, int], ...]
     places: int
+    rail_only: NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,8 @@ class Ends:
     def whose(self, looks_back: bool, places: int) -> Whose:
         """What their tracks belong to."""
         about = tuple((0, n) for n in self.numbers)
-        return Whose(self.columns, self.own, looks_back, about, places)
+        nowhere = np.zeros(len(self.own), dtype=bool)
+        return Whose(self.columns, self.own, looks_back, about, places, nowhere)
 
     def about(self, chosen: Sequence[int]) -> tuple[tuple[int, ...], ...]:
         """Numbers of some of the relations."""
@@ -123,28 +126,33 @@ class Spots:
     """Places looked at along all ways, one way after another (P of them).
 
     `sorts` holds for ways of each sort their number and the places on each; `way` (P,) the number
-    of the way that a place is on, `first` and `last` (P,) those of its first and last place.
+    of the way that a place is on, `first` and `last` (P,) those of its first and last place, and
+    `at_last` (P,) whether it is on the last piece of its way, beyond the last place but one.
     """
 
     sorts: tuple[tuple[int, int], ...]
     way: Ints
     first: Ints
     last: Ints
+    at_last: NDArray[np.bool_]
 
     @classmethod
-    def of(cls, sorts: Sequence[tuple[int, int]]) -> Spots:
-        """So many ways with so many places each."""
-        counts = np.concatenate([np.full(rows, places) for rows, places in sorts])
+    def of(cls, sorts: Sequence[tuple[int, int]], between: int) -> Spots:
+        """So many ways with so many places each, and in each piece `between` places."""
+        finer = [(rows, (places - 1) * between + 1) for rows, places in sorts]
+        counts = np.concatenate([np.full(rows, places) for rows, places in finer])
         way = np.repeat(np.arange(len(counts)), counts)
         ends = np.cumsum(counts)
-        return cls(tuple(sorts), way, (ends - counts)[way], ends[way] - 1)
+        last = ends[way] - 1
+        at_last = last - np.arange(len(way)) < between
+        return cls(tuple(finer), way, (ends - counts)[way], last, at_last)
 
     def nearest(self, distance: Floats) -> Ints:
         """Number (..., R) of the place on each way with the least of some distances (..., P)."""
         found, at = [], 0
         for rows, places in self.sorts:
             own = distance[..., at : at + rows * places]
-            least = own.reshape(*own.shape[:-1], rows, places).argmin(axis=-1)
+            least = first_least(own.reshape(*own.shape[:-1], rows, places))
             found.append(least + np.arange(at, at + rows * places, places))
             at += rows * places
         return np.concatenate(found, axis=-1)
@@ -162,6 +170,7 @@ class Paths:
     columns: Ints
     own: Ints
     looks_back: NDArray[np.bool_]
+    rail_only: NDArray[np.bool_]
     about: tuple[tuple[int, int], ...]
     given: Spots
     close: Spots
@@ -177,14 +186,15 @@ class Paths:
             np.pad(s.columns, ((0, 0), (0, width - s.columns.shape[1])), constant_values=-1)
             for s in sorts
         ]
-        given = Spots.of([(len(s.own), s.places) for s in sorts])
-        close = Spots.of([(len(s.own), (s.places - 1) * BETWEEN + 1) for s in sorts])
+        counts = [(len(sort.own), sort.places) for sort in sorts]
+        given, close = Spots.of(counts, 1), Spots.of(counts, BETWEEN)
         step = np.arange(len(close.way)) - close.first
         before = np.unique(given.first)[close.way] + step // BETWEEN
         return cls(
             np.concatenate(columns),
             np.concatenate([sort.own for sort in sorts]),
             np.array([sort.looks_back for sort in sorts for _ in sort.own]),
+            np.concatenate([sort.rail_only for sort in sorts]),
             tuple(about for sort in sorts for about in sort.about),
             given,
             close,

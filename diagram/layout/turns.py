@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
@@ -104,6 +105,7 @@ class Opens:
     columns: Ints
     places: Numbers
     own: Ints
+    rail_only: NDArray[np.bool_]
 
     @classmethod
     def of(cls, problem: Problem) -> Opens | None:
@@ -117,13 +119,14 @@ class Opens:
             body_columns(bodies),
             ends[:, None] + np.exp(1j * headings)[:, None] * ahead,
             np.array([bodies, bodies]).T,
+            np.array([way.left is None for way in problem.opens]),
         )
 
     @property
     def whose(self) -> Whose:
         """What their tracks belong to."""
         about = tuple((1, n) for n in range(len(self.own)))
-        return Whose(self.columns, self.own, False, about, self.places.shape[1])
+        return Whose(self.columns, self.own, False, about, self.places.shape[1], self.rail_only)
 
     def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
         """No equations; the track alone."""
@@ -134,10 +137,15 @@ class Opens:
 
 
 def _open_places(way: Open, problem: Problem) -> list[complex]:
-    """Four places in the frame of the end that the way needs free."""
+    """Four places in the frame of the end that the way needs free.
+
+    Straight on, the last of them is held against the rail alone: a fence can be ridden past.
+    """
     manner = problem.limits.canter.manner
     if way.left is None:
-        return [complex(manner.wanted_straight * part) for part in np.linspace(0.4, 1.0, 4)]
+        least = manner.wanted_straight
+        last = least if way.approach else manner.liked_straight
+        return [complex(metres) for metres in (0.4 * least, 0.7 * least, least, last)]
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
     hand, radius = (1 if way.left else -1), way.radius
