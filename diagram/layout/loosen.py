@@ -17,18 +17,17 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equations, tabled
 
-AROUND_M = ((0.1, 0.6), (0.03, 0.3))
+AROUND_M = np.array([0.05, 0.2, 0.6])
 DIRECTIONS = 4
-"""How far off slopes are looked at, at first and when that brings no more; and in how many
-directions, both ways along each."""
+"""How far off slopes are looked at, and in how many directions, both ways along each."""
 DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
 LONGEST_M = 6.0
 MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 8, 240
 """Steps at most, and fewer where there are many bodies, since each then takes longer."""
 CLOSINGS = 2
 RADIANS_FOR_METRE = 0.1
-WORTH = 1e-3
-"""Share of the cost that a step must gain."""
+WORTH, IDLE_STEPS = 1e-3, 2
+"""Share of the cost that a step must gain, and how often it may not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +45,18 @@ def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
     trial = np.round(trial, ROUNDED)
     cost = float(cost_of(system, trial[None], weights)[0])
     steps = min(MOST_STEPS, max(LEAST_STEPS, STEPS_IN_ALL // len(system.problem.bodies)))
-    stage = 0
+    idle = 0
     for _ in range(steps):
         free = _free(system, trial)
-        moves = _downhill(system, trial, _around(free, stage), free, weights)
+        moves = _downhill(system, trial, _around(free, idle), free, weights)
         tried = _closed(system, trial + moves, free)
         costs = np.round(cost_of(system, tried, weights), 6)
         best = int(np.argmin(costs))
         if costs[best] < cost * (1 - WORTH):
             trial, cost = np.round(tried[best], ROUNDED), float(costs[best])
-        elif stage + 1 < len(AROUND_M):
-            stage += 1
-        else:
+            continue
+        idle += 1
+        if idle == IDLE_STEPS:
             break
     return trial
 
@@ -98,17 +97,16 @@ def _downhill(
     return moves
 
 
-def _around(free: _Free, stage: int) -> Floats:
+def _around(free: _Free, turn: int) -> Floats:
     """Moves (1 + S, n) to places round about: none first, then those nearer before those further.
 
-    They go in slanting directions, always the same ones.
+    They go in slanting directions, for each `turn` others, but always the same ones.
     """
     n = len(free.unit)
-    sizes = np.array(AROUND_M[stage])
-    generator = np.random.default_rng(stage)
-    directions = generator.normal(size=(len(sizes), DIRECTIONS, n)) @ free.free
+    slanting = np.random.default_rng(turn).normal(size=(len(AROUND_M), DIRECTIONS, n))
+    directions = slanting @ free.free
     lengths = np.sqrt((directions**2).sum(axis=-1, keepdims=True))
-    directions = directions / np.maximum(lengths, 1e-9) * sizes[:, None, None]
+    directions = directions / np.maximum(lengths, 1e-9) * AROUND_M[:, None, None]
     both = np.stack([directions, -directions], axis=1).reshape(-1, n)
     return np.concatenate([np.zeros((1, n)), both])
 

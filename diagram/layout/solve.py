@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,12 +24,14 @@ from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
-GUESSES, KEPT, FINE = 24, 5, 4
+GUESSES, HOPEFUL, KEPT, FINE = 24, 12, 5, 4
 ROUNDS, TRIES, PROMISING = 30, 64, 5
 IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 0.5
 """Rounds without gain after which the search ends, and more of them for each group."""
-ROUND_STEPS, LAST_STEPS = 4, 10
+ROUND_STEPS, LAST_STEPS = 4, 6
 WORTHWHILE = 0.98
+FINALISTS_BY_BODIES = 12
+"""Arrangements times bodies that are moved about to the last: with few fences there is time."""
 CLOSE_M = 0.1
 """Metres within which equations may be closed without walking downhill again."""
 FITS_COST = 60.0
@@ -82,8 +85,8 @@ def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) ->
     trials = starts(problem, GUESSES)
     if near is not None:
         trials = np.concatenate([near[None], trials])
-    trials = settle(system, trials, FIRST, 4).unknowns
-    kept = _best(settle(system, trials, SECOND, 6), KEPT)
+    rough = _best(settle(system, trials, FIRST, 4), HOPEFUL)
+    kept = _best(settle(system, rough.unknowns, SECOND, 6), KEPT)
     idle, patience = 0, IDLE_ROUNDS + IDLE_FOR_EACH_GROUP * (len(groups_of(problem)) - 1)
     for count in range(rounds):
         before = kept.cost[0]
@@ -103,6 +106,20 @@ def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
     stricter = settle(system, trials, STRICT, STRICT_STEPS, enough=1e-7).unknowns
     closed = _exact(system, np.concatenate([stricter, trials]))
     return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
+
+
+def candidates(problem: Problem, found: list[Arrangement]) -> Iterator[Arrangement]:
+    """Arrangements that fit, moved about for room and as they were found, most promising first.
+
+    Where there are few fences several are moved about before the first is handed out.
+    """
+    fitting = [arrangement for arrangement in found if arrangement.fits]
+    count = max(1, FINALISTS_BY_BODIES // len(problem.bodies))
+    yield from sorted((roomier(problem, each) for each in fitting[:count]), key=_rank)
+    yield from fitting[:count]
+    for arrangement in fitting[count:]:
+        yield roomier(problem, arrangement)
+        yield arrangement
 
 
 def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:

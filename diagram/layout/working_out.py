@@ -14,7 +14,7 @@ from diagram.layout.outcome import Layout, Outcome
 from diagram.layout.posing import Setting, pose_problem
 from diagram.layout.relations import Problem, Relation
 from diagram.layout.remembered import recall, remember
-from diagram.layout.solve import Arrangement, measured, nearest, roomier, solve
+from diagram.layout.solve import Arrangement, candidates, measured, nearest, solve
 from diagram.layout.starts import starts
 from diagram.layout.telling import freedom_of, residuals_of, shortages_of
 
@@ -67,21 +67,15 @@ def _solved(problem: Problem, guess: Floats | None, judge: Judge | None) -> Arra
 
 
 def _judged(problem: Problem, found: list[Arrangement], judge: Judge | None) -> Arrangement:
-    """The first that fits and that the judge has nothing against, or has least against.
-
-    Each is judged at its roomiest, and if that rides badly, as it was found.
-    """
+    """The first candidate that the judge has nothing against, or has least against."""
     best: tuple[float, Arrangement] | None = None
-    for arrangement in found:
-        if not arrangement.fits:
-            break
-        for candidate in (roomier(problem, arrangement), arrangement):
-            poses = dict(zip(_names(problem), candidate.poses, strict=True))
-            bad = judge(poses) if judge else 0.0
-            if best is None or bad < best[0] - MUCH_BETTER_M:
-                best = bad, candidate
-            if bad == 0.0:
-                return candidate
+    for candidate in candidates(problem, found):
+        poses = dict(zip(_names(problem), candidate.poses, strict=True))
+        bad = judge(poses) if judge else 0.0
+        if best is None or bad < best[0] - MUCH_BETTER_M:
+            best = bad, candidate
+        if bad == 0.0:
+            return candidate
     return best[1] if best else found[0]
 
 
