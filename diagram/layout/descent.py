@@ -63,10 +63,20 @@ class System:
         rows = pinned_rows(self.problem, trials)
         tracks = []
         for way in self.ways:
-            more, track = way.rows(trials)
+            more, track = way.rows(trials, with_room)
             rows += more
-            tracks.append(track)
+            if track is not None:
+                tracks.append(track)
         return rows + self.clearances.rows(trials, tracks) if with_room else rows
+
+    def musts(self, unknowns: Floats, sloped: bool = True) -> list[Block]:
+        """Rows among which are all the equations, for trials (S, n)."""
+        trials = Trials.of(unknowns, sloped)
+        rows = pinned_rows(self.problem, trials)
+        for way in self.ways:
+            if isinstance(way, Lines | Bends):
+                rows += way.rows(trials, tracked=False)[0]
+        return rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,10 +176,15 @@ class Local:
 
     @classmethod
     def at(
-        cls, unknowns: Floats, system: System, weights: Weights, with_room: bool = True
+        cls,
+        unknowns: Floats,
+        system: System,
+        weights: Weights,
+        with_room: bool = True,
+        fine: bool = True,
     ) -> Local:
         """At some unknowns."""
-        blocks = system.blocks(unknowns, with_room)
+        blocks = system.blocks(unknowns, with_room, fine=fine)
         cost, pull, stiffness = weighted(tabled(blocks), weights)
         wanted = (stiffness != 0).any(axis=0)
         slope = slopes_of(blocks, system.problem.size, wanted)
@@ -206,6 +221,7 @@ def settle(
     steps: int,
     with_room: bool = True,
     enough: float = 1e-9,
+    fine: bool = True,
 ) -> Settled:
     """Walk every trial downhill for at most `steps` steps.
 
@@ -214,7 +230,7 @@ def settle(
     """
     n = system.problem.size
     longest = _longest(system.problem, n)
-    here = Local.at(unknowns, system, weights, with_room)
+    here = Local.at(unknowns, system, weights, with_room, fine)
     damping = np.full(len(unknowns), 1e-2)
     for _ in range(steps):
         damped = here.stiffness.copy()
@@ -222,7 +238,7 @@ def settle(
         diagonal += damping[:, None] * np.maximum(diagonal, 1e-6)
         step = -np.linalg.solve(damped, here.slope[..., None])[..., 0]
         step *= np.minimum(1.0, (longest / np.maximum(np.abs(step), 1e-12)).min(axis=1))[:, None]
-        there = Local.at(here.unknowns + step, system, weights, with_room)
+        there = Local.at(here.unknowns + step, system, weights, with_room, fine)
         better = there.cost < here.cost
         gained = np.where(better, here.cost - there.cost, 0.0)
         settled = (gained <= enough * (1 + there.cost)) & (better | (damping > 1e4))
@@ -255,9 +271,9 @@ def cost_of(
 def equations(system: System, trials: Floats) -> tuple[Floats, Floats]:
     """Residuals (S, m) of the equations of trials (S, n) and their slopes (S, m, n)."""
     count, n = trials.shape
-    if not system.problem.relations:
+    blocks = system.musts(trials)
+    if not blocks:
         return np.zeros((count, 0)), np.zeros((count, 0, n))
-    blocks = system.blocks(trials, with_room=False)
     table = tabled(blocks)
     return table.value[:, table.must], slopes_of(blocks, n, table.must)
 

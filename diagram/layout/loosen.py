@@ -20,9 +20,9 @@ from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equ
 AROUND_M = np.array([0.05, 0.2, 0.6])
 DIRECTIONS = 4
 """How far off slopes are looked at, and in how many directions, both ways along each."""
-DAMPINGS = 10.0 ** np.arange(-4.0, 5.0)
+DAMPINGS = 10.0 ** np.array([-4.0, -2.5, -1.5, -0.5, 0.5, 2.0])
 LONGEST_M = 6.0
-MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 8, 240
+MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 6, 120
 """Steps at most, and fewer where there are many bodies, since each then takes longer."""
 CLOSINGS = 2
 RADIANS_FOR_METRE = 0.1
@@ -115,6 +115,6 @@ def _closed(system: System, tried: Floats, free: _Free) -> Floats:
     """Trials (S, n) with their equations closed again."""
     if free.back.shape[1]:
         for _ in range(CLOSINGS):
-            table = tabled(system.blocks(tried, with_room=False, sloped=False))
+            table = tabled(system.musts(tried, sloped=False))
             tried = tried - (table.value[:, table.must] @ free.back.T) * free.unit
     return tried

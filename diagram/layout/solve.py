@@ -24,11 +24,12 @@ from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
-GUESSES, HOPEFUL, KEPT, FINE = 24, 12, 5, 4
-ROUNDS, TRIES, PROMISING = 30, 64, 5
-IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 0.5
+GUESSES, HOPEFUL, KEPT, FINE = 32, 16, 5, 4
+TURNS, ROUNDS, TRIES, PROMISING = 2, 30, 64, 5
+IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 1
 """Rounds without gain after which the search ends, and more of them for each group."""
-ROUND_STEPS, LAST_STEPS = 4, 6
+PROMISING_TILL_ONE_FITS, IDLE_TILL_ONE_FITS, PUSHED = 12, 10, 3
+ROUND_STEPS, LAST_STEPS = 3, 6
 WORTHWHILE = 0.98
 FINALISTS_BY_BODIES = 12
 """Arrangements times bodies that are moved about to the last: with few fences there is time."""
@@ -46,6 +47,8 @@ SHAPES = ("hand", "too far round", "too near")
 FIRST = Weights(3.0, 3.0, 0.3)
 SECOND = Weights(30.0, 30.0, 1.0)
 LAST = Weights(300.0, 300.0, 1.0)
+ROOMY = Weights(50.0, 20.0, 1.0)
+"""A limit that weighs no more than it must is no wall that the search for room gets stuck at."""
 ONLY_MUSTS = Weights(30.0, 30.0, 0.0)
 STRICT, STRICT_STEPS = Weights(6000.0, 600.0, 1.0), 60
 """What is asked goes before room: only so is "does not fit" told from "contradicts itself"."""
@@ -75,30 +78,45 @@ class Arrangement:
         return self.holds and self.short_m < KEPT_M
 
 
-def solve(problem: Problem, near: Floats | None = None, rounds: int = ROUNDS) -> list[Arrangement]:
+def solve(
+    problem: Problem, near: Floats | None = None, rounds: int = ROUNDS, turns: int = TURNS
+) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
-    put down elsewhere for at most `rounds` rounds, until some of them have brought nothing.
+    put down elsewhere for at most `rounds` rounds, until some of them have brought nothing. As
+    long as nothing fits, all begins anew from other guesses, for so many `turns`.
     """
     system = System.of(problem)
-    trials = starts(problem, GUESSES)
-    if near is not None:
-        trials = np.concatenate([near[None], trials])
-    rough = _best(settle(system, trials, FIRST, 4), HOPEFUL)
+    found: list[Arrangement] = []
+    for turn in range(turns):
+        guesses = starts(problem, GUESSES, turn=turn)
+        if near is not None:
+            guesses = np.concatenate([near[None], guesses])
+        trials = _searched(system, guesses, rounds)
+        found += [_arrangement(system, trial) for trial in _exact(system, trials)]
+        if not any(arrangement.fits for arrangement in found):
+            found += strict_arrangements(system, trials)
+            best = sorted(found, key=_rank)[:PUSHED]
+            found += [_loosened(system, arrangement, STRICT) for arrangement in best]
+        if any(arrangement.fits for arrangement in found):
+            break
+    return sorted(found, key=_rank)
+
+
+def _searched(system: System, guesses: Floats, rounds: int) -> Floats:
+    """A few trials (S, n), the best that come of some guesses."""
+    rough = _best(settle(system, guesses, FIRST, 4, fine=False), HOPEFUL)
     kept = _best(settle(system, rough.unknowns, SECOND, 6), KEPT)
-    idle, patience = 0, IDLE_ROUNDS + IDLE_FOR_EACH_GROUP * (len(groups_of(problem)) - 1)
+    groups = len(groups_of(system.problem))
+    idle, patience = 0, IDLE_ROUNDS + IDLE_FOR_EACH_GROUP * (groups - 1)
     for count in range(rounds):
         before = kept.cost[0]
         kept = _elsewhere(system, kept, count)
         idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
-        if idle >= patience and kept.cost[0] < FITS_COST:
+        if idle >= (patience if kept.cost[0] < FITS_COST else IDLE_TILL_ONE_FITS):
             break
-    trials = settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
-    found = [_arrangement(system, trial) for trial in _exact(system, trials)]
-    if not any(arrangement.fits for arrangement in found):
-        found += strict_arrangements(system, trials)
-    return sorted(found, key=_rank)
+    return settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
@@ -124,8 +142,11 @@ def candidates(problem: Problem, found: list[Arrangement]) -> Iterator[Arrangeme
 
 def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:
     """An arrangement that fits, moved about to the last as long as that gains room."""
-    system = System.of(problem)
-    moved = _exact(system, loosened(system, arrangement.unknowns, LAST)[None])[0]
+    return _loosened(System.of(problem), arrangement, ROOMY)
+
+
+def _loosened(system: System, arrangement: Arrangement, weights: Weights) -> Arrangement:
+    moved = _exact(system, loosened(system, arrangement.unknowns, weights)[None])[0]
     return min(arrangement, _arrangement(system, moved), key=_rank)
 
 
@@ -155,7 +176,8 @@ def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
     if not len(moved):
         return kept
     cost = np.round(cost_of(system, moved, FIRST, fine=False), 6)
-    promising = moved[np.argsort(cost, kind="stable")[:PROMISING]]
+    several = PROMISING if kept.cost[0] < FITS_COST else PROMISING_TILL_ONE_FITS
+    promising = moved[np.argsort(cost, kind="stable")[:several]]
     return _best(_both(kept, settle(system, promising, SECOND, ROUND_STEPS)), KEPT)
 
 

@@ -37,6 +37,9 @@ GENTLE, SHARP = math.radians(25), math.radians(95)
 USUAL_LINE_M = 20.0
 PLACES, ANGLES = 24, 6
 """Tries for a fence that no other leads to, and for one at the end of a bend with no angle."""
+MOST_IN_ALL, FEWEST = 4608, 8
+"""Tries in all, for one fence after another, and the fewest for each guess of those that stand."""
+STEPS_IN_A_TURN = 100
 CHILDREN = 3
 """Guesses of one parent that may live on, so that different beginnings do."""
 ROUGH = Weights(3.0, 3.0, 0.3)
@@ -57,13 +60,13 @@ def halton(first: int, count: int, dimension: int) -> Floats:
     return out
 
 
-def starts(problem: Problem, count: int, with_room: bool = True) -> Floats:
-    """`count` guesses (S, n) or fewer, best first."""
+def starts(problem: Problem, count: int, with_room: bool = True, turn: int = 0) -> Floats:
+    """`count` guesses (S, n) or fewer, best first; in another `turn` other ones."""
     poses: Poses = {}
-    size = 1
-    for step, body in enumerate(_order(problem)):
+    size, most = 1, MOST_IN_ALL // len(problem.bodies)
+    for step, body in enumerate(_order(problem), turn * STEPS_IN_A_TURN):
         tie = _tie(problem, body, poses)
-        tries = _tries(problem, body, tie)
+        tries = min(_tries(problem, body, tie), max(FEWEST, most // size))
         parents = {number: np.repeat(pose, tries, axis=0) for number, pose in poses.items()}
         total = size * tries
         if tie is None:

@@ -53,7 +53,7 @@ class Turns:
         """What their tracks belong to."""
         return self.ends.whose(True, len(ACROSS) + 2)
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
         """Round to its hand all the way, and straight at both ends."""
         columns = self.ends.columns
         values = trials.unknowns[:, columns]
@@ -75,6 +75,8 @@ class Turns:
             self._block("straight before", into - self.straight, 4.0),
             replace(self._block("short way round", net * SHORT_WAY), sort="wish"),
         ]
+        if not tracked:
+            return blocks, None
         angle = first_arc.spread() * ON_FIRST + last_arc.spread() * ON_LAST
         spoke = (radius * -1j).spread() * towards(angle)
         places = first.spread() + across.spread() * ACROSS + spoke
@@ -128,8 +130,10 @@ class Opens:
         about = tuple((1, n) for n in range(len(self.own)))
         return Whose(self.columns, self.own, False, about, self.places.shape[1], self.rail_only)
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
         """No equations; the track alone."""
+        if not tracked:
+            return [], None
         values = trials.unknowns[:, self.columns, None]
         arm = np.exp(1j * values[:, :, 2]) * self.places
         place = values[:, :, 0] + 1j * values[:, :, 1] + arm

@@ -74,8 +74,8 @@ class Lines:
         """What their tracks belong to."""
         return self.ends.whose(False, len(ON_LINE))
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
-        """In line, square to it, and as long as said."""
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
+        """In line, square to it, and as long as said; and the track, if wanted."""
         ends = self.ends
         values = trials.unknowns[:, ends.columns]
         seen = ends.seen(values, trials.width(ends.columns))
@@ -91,6 +91,8 @@ class Lines:
                 kept = row if what in ("length", "too near") else pick(row, chosen)
                 columns, about = ends.columns[list(chosen)], ends.about(chosen)
                 blocks.append(block(sort, what, kept, columns, about, scale))  # type: ignore[arg-type]
+        if not tracked:
+            return blocks, None
         return blocks, seen.first.spread() * (1 - ON_LINE) + seen.second.spread() * ON_LINE
 
 
@@ -140,7 +142,7 @@ class Bends:
         """What their tracks belong to."""
         return self.ends.whose(False, len(ROUND_FIRST) + 2)
 
-    def rows(self, trials: Trials) -> tuple[list[Block], Dual]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
         """As long and as far round as said; to its hand, wide enough, straight at both ends."""
         columns = self.ends.columns
         values = trials.unknowns[:, columns]
@@ -167,6 +169,8 @@ class Bends:
                 blocks.append(self._block("limit", what, pick(row, self.asked), self.asked, scale))
         every = tuple(range(len(self.hand)))
         blocks.append(self._block("wish", "even", (before - after) * EVEN, every))
+        if not tracked:
+            return blocks, None
         # A parabola through both ends of the corner with its vertex: within 15 cm of the track.
         corner = swing.spread() * ROUND_LAST - ROUND_FIRST
         return blocks, seen.laid(before.spread() + arm.spread() * corner)
