@@ -17,7 +17,7 @@ from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
 from diagram.geometry.room import Room
-from diagram.layout.arena import Arena, resolve_arena
+from diagram.layout.arena import POST_M, Arena, resolve_arena
 from diagram.layout.arrange import arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
@@ -170,11 +170,12 @@ class Plan:
 
 
 def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
-    """The arena less the fences, as the track sees it."""
-    spans = [fence.span for fence in fences]
+    """The arena less the fences and posts, as the track sees it."""
+    posts = tuple(arena.obstacles.values())
+    spans = [*(fence.span for fence in fences), *((post, post) for post in posts)]
     a = np.array([span[0] for span in spans]).reshape(-1, 2)
     b = np.array([span[1] for span in spans]).reshape(-1, 2)
-    thick = np.array([fence.fence.depth_m / 2 for fence in fences])
+    thick = np.array([fence.fence.depth_m / 2 for fence in fences] + [POST_M] * len(posts))
     return Room(arena.region, a, b, thick)
 
 

@@ -36,6 +36,12 @@ class GatePlace:
     direction: Point
 
 
+IN_RAIL_M = 0.5
+"""A post nearer to the rail than this is a part of it."""
+POST_M = 0.1
+"""Half the thickness of a post (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class Arena:
     """An arena in its own frame: origin in a corner, x along a long side, y to its left."""
@@ -59,6 +65,13 @@ class Arena:
         """Whether it has four square corners along the axes."""
         x0, y0, x1, y1 = self.region.bounds
         return set(self.region.corners) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+
+    @property
+    def obstacles(self) -> dict[str, Point]:
+        """Posts that stand out in the arena, where a horse may come past on every side."""
+        return {
+            name: post for name, post in self.posts.items() if self.region.depth(post) > IN_RAIL_M
+        }
 
     def marks(self) -> dict[str, Point]:
         """Every named point a file may refer to."""

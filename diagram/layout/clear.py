@@ -13,8 +13,9 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import first_least
+from diagram.layout.arena import POST_M
 from diagram.layout.relations import Problem
-from diagram.layout.rows import Block, Ints, Trials, along_slope, body_columns, offsets
+from diagram.layout.rows import Block, Ints, Trials, along_slope, offsets
 from diagram.layout.tracks import Paths, Spots
 from diagram.trade import gaits
 
@@ -59,48 +60,54 @@ class Excused:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The single fences of a problem: body, place and heading in it, half width and half depth.
+    """All that stands in the arena: the `fences` single fences of a problem, then its posts.
 
-    `pairs` (2, N) are fences of different bodies, `reach` (N,) how far apart their middles are
-    where more makes no difference.
+    For each its body (-1 for a post), the `columns` (F, 3) of its unknowns, place and heading in
+    its body, half width and half depth. A post moves with the unknowns that are not there.
+    `pairs` (2, N) are fences of different bodies, and posts with fences; `reach` (N,) how far
+    apart their middles are where more makes no difference.
     """
 
+    fences: int
     body: Ints
+    columns: Ints
     place: Numbers
     heading: Floats
     half: Floats
     thick: Floats
     pairs: Ints
     reach: Floats
-    pair_columns: Ints
-    pair_numbers: tuple[tuple[int, int], ...]
 
     @classmethod
     def of(cls, problem: Problem) -> Standing:
-        """The single fences in order. Poles on the ground count as well."""
+        """Everything in order. Poles on the ground count as well."""
         found = [
             (number, pose, fence)
             for number, body in enumerate(problem.bodies)
             for fence, pose in body.parts
         ]
         placed = [fence.at(pose) for _, pose, fence in found]
-        body = np.array([number for number, _, _ in found])
-        half = np.array([p.reach_m for p in placed])
-        thick = np.array([p.fence.depth_m / 2 for p in placed])
-        place, heading = offsets([pose for _, pose, _ in found])
-        i, j = pairs = np.array((body[:, None] != body).nonzero())
+        fences, posts = len(found), len(problem.posts)
+        body = np.array([number for number, _, _ in found] + [-1] * posts)
+        places, headings = offsets([pose for _, pose, _ in found])
+        half = np.array([p.reach_m for p in placed] + [0.0] * posts)
+        thick = np.array([p.fence.depth_m / 2 for p in placed] + [POST_M] * posts)
+        apart = (body[:, None] != body) & (body >= 0)
+        i, j = pairs = np.array(apart.nonzero())
         return cls(
-            body, place, heading, half, thick, pairs,
+            fences, body,
+            np.where(body[:, None] < 0, problem.size, body[:, None] * 3 + np.arange(3)),
+            np.concatenate([places, [complex(*post) for post in problem.posts]]),
+            np.concatenate([headings, np.zeros(posts)]),
+            half, thick, pairs,
             (half + thick)[i] + (half + thick)[j] + BETWEEN_FENCES_M + FAR_M,
-            body_columns(body[i], body[j]),
-            tuple(zip(i.tolist(), j.tolist(), strict=True)),
         )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """Where the single fences stand in each trial (S, F): middles, directions along the poles,
-    and how the middles lie from those of their bodies."""
+    """Where all that stands does so in each trial (S, F): middles, directions along the poles, and
+    how the middles lie from those of their bodies."""
 
     middle: Numbers
     along: Numbers
@@ -109,7 +116,7 @@ class Ground:
     @classmethod
     def of(cls, fences: Standing, trials: Trials) -> Ground:
         """Where they stand in some trials."""
-        at = trials.unknowns[:, fences.body[:, None] * 3 + np.arange(3)]
+        at = trials.unknowns[:, fences.columns]
         facing = np.exp(1j * at[..., 2])
         arm = facing * fences.place
         middle = at[..., 0] + 1j * at[..., 1] + arm
@@ -172,17 +179,18 @@ def _inward(problem: Problem, places: Numbers) -> Numbers:
 
 def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
     """The end of each fence that is nearer to the rail."""
-    fences, problem = clear.fences, clear.problem
-    ends = ground.middle[..., None] + (fences.half * ground.along)[..., None] * BOTH_ENDS
+    problem, count = clear.problem, clear.fences.fences
+    middle, along, arm = (v[:, :count] for v in (ground.middle, ground.along, ground.arm))
+    ends = middle[..., None] + (clear.fences.half[:count] * along)[..., None] * BOTH_ENDS
     depth = problem.region.inside(_pairs(ends))
     nearer = first_least(depth)[..., None]
     value = _at(depth, nearer)[..., 0] - gaits.clearance("fence to rail").low
     slope = np.zeros((*value.shape, 0))
     if sloped:
         end = _at(ends, nearer)[..., 0]
-        slope = along_slope(_inward(problem, end), end - ground.middle + ground.arm)
-    about = tuple((n,) for n in range(len(fences.body)))
-    columns = body_columns(fences.body)
+        slope = along_slope(_inward(problem, end), end - middle + arm)
+    about = tuple((n,) for n in range(count))
+    columns = clear.fences.columns[:count]
     return Block("limit", "fence to rail", value, slope, columns, about, RAIL_SCALE)
 
 
@@ -298,14 +306,13 @@ def _way_to_fence_slopes(
     wide[(slice(None), *way)] = (unit.conj()[..., None] * moving).real
     trial, row, nth = np.ogrid[:trials, :rows, :few]
     of_fence = along_slope(unit, foot - near.middle + near.arm)
-    at = 3 * fences.body[which]
     for axis in range(3):
-        wide[trial, row, nth, at + axis] -= of_fence[..., axis]
+        wide[trial, row, nth, fences.columns[which, axis]] -= of_fence[..., axis]
     return wide[..., : clear.problem.size]
 
 
 def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
-    """Ends and middle of one fence against the poles of another, nearest place of each pair.
+    """Ends and middle of one fence, or a post, against the poles of another: the nearest place.
 
     Only pairs that are close enough to matter are looked at.
     """
@@ -331,7 +338,6 @@ def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
         other_arm = _at(foot, nearest)[:, 0] * other + ground.arm[trial, j]
         both = along_slope(unit, arm), -along_slope(unit, other_arm)
         slope[trial, pair] = np.concatenate(both, axis=-1)
-    return Block(
-        "limit", "fence to fence", value, slope, fences.pair_columns, fences.pair_numbers,
-        APART_SCALE,
-    )  # fmt: skip
+    columns = fences.columns[fences.pairs].transpose(1, 0, 2).reshape(-1, 6)
+    about = tuple((one, two) for one, two in fences.pairs.T.tolist())
+    return Block("limit", "fence to fence", value, slope, columns, about, APART_SCALE)

@@ -66,8 +66,10 @@ def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
     arranged, problems = _arranged(setting)
     relations = (*setting.pinned.relations, *arranged, *ways)
     opens = tuple(_opens(setting, number))
+    arena = setting.arena
+    posts = tuple(arena.obstacles.values())
     return Problem(
-        setting.pinned.bodies, relations, opens, setting.arena.region, setting.limits
+        setting.pinned.bodies, relations, opens, arena.region, setting.limits, posts
     ), problems
 
 

@@ -208,6 +208,7 @@ class Problem:
     opens: tuple[Open, ...]
     region: Region
     limits: Limits
+    posts: tuple[Point, ...] = ()
 
     @property
     def size(self) -> int:

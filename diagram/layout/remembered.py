@@ -73,7 +73,8 @@ def _fingerprint(problem: Problem) -> str:
         [(fence.name, pose, fence.at(pose).reach_m, fence.depth_m) for fence, pose in body.parts]
         for body in problem.bodies
     ]
-    content = (problem.region.corners, problem.limits, problem.relations, problem.opens, bodies)
+    ground = (problem.region.corners, problem.posts)
+    content = (ground, problem.limits, problem.relations, problem.opens, bodies)
     return hashlib.sha256(f"{_solver()}{content!r}".encode()).hexdigest()
 
 

@@ -75,6 +75,10 @@ _SHORT = {
 }
 
 
+def _standing(problem: Problem) -> str:
+    return "another fence or a post" if problem.posts else "another fence"
+
+
 def _shortage(problem: Problem, what: str, about: tuple[int, ...], short: float) -> Shortage:
     names = [(fence.name, body) for body in problem.bodies for fence, _ in body.parts]
 
@@ -85,12 +89,16 @@ def _shortage(problem: Problem, what: str, about: tuple[int, ...], short: float)
         words = f"{names[about[0]][0]} stands too near the rail"
         return Shortage(words, of_fence(about[0]), short)
     if what == "fence to fence":
+        if about[0] >= len(names):
+            return Shortage(
+                f"{names[about[1]][0]} stands too near a post", of_fence(about[1]), short
+            )
         words = f"{names[about[0]][0]} and {names[about[1]][0]} stand too near each other"
         return Shortage(words, of_fence(about[0]), short)
     if what in ("way to rail", "way to fence"):
         is_open, number = about[:2]
         way = problem.opens[number] if is_open else problem.relations[number]
-        near = "the rail" if what == "way to rail" else "another fence"
+        near = "the rail" if what == "way to rail" else _standing(problem)
         return Shortage(f"{way.words} runs too near {near}", way.path, short)
     relation = problem.relations[about[0]]
     return Shortage(f"{relation.words} {_SHORT[what]}", relation.path, short)
