@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
+from diagram.geometry.region import ALIKE
 
 Numbers = NDArray[Any]
 """Real numbers, or complex ones that are places or directions."""
@@ -131,8 +132,12 @@ def hypot(x: Dual, y: Dual) -> Dual:
 
 
 def wrapped(angle: Dual, lowest: float = -math.pi) -> Dual:
-    """Radians brought into [lowest, lowest + 2 pi)."""
-    return Dual((angle.value - lowest) % (2 * math.pi) + lowest, angle.slope)
+    """Radians brought into [lowest, lowest + 2 pi).
+
+    What is at the lowest but for rounding goes there, so that all processors turn the same way.
+    """
+    low = lowest - ALIKE
+    return Dual((angle.value - low) % (2 * math.pi) + low, angle.slope)
 
 
 def within(value: Dual, low: float, high: float) -> Dual:

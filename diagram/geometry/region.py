@@ -13,6 +13,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 
 ALIKE = 1e-7
+"""Metres or radians that differ by less than this differ by rounding."""
 
 
 @dataclass(frozen=True)

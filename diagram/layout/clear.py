@@ -12,7 +12,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
-from diagram.geometry.region import first_least
+from diagram.geometry.region import ALIKE, first_least
 from diagram.layout.arena import POST_M
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Ints, Trials, along_slope, offsets
@@ -219,7 +219,7 @@ def _track_to_fences(
     nearest = spots.nearest(squared)
     gaps = np.sqrt(_at(squared, nearest)).transpose(0, 2, 1) - fences.thick
     few = min(NEAREST, gaps.shape[2])
-    which = np.argsort(gaps, axis=2, kind="stable")[:, :, :few]
+    which = np.argsort(gaps + ALIKE * np.arange(gaps.shape[2]), axis=2)[:, :, :few]
     gap = _at(gaps, which)
     excused = ~np.isfinite(gap)
     gap[excused] = NOWHERE_M

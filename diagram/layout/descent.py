@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
+from diagram.geometry.region import ALIKE
 from diagram.layout.clear import FAR_M, Clearances
 from diagram.layout.pinned_rows import pinned_rows
 from diagram.layout.relations import Problem
@@ -138,7 +139,7 @@ def _crowd(spare: Floats, scale: Floats) -> tuple[Floats, Floats]:
     floor = scale / (scale + FAR_M)
     value = np.where(spare < 0, 1 - spare / scale, scale / over) - floor
     slope = np.where(spare < 0, -1 / scale, -scale / over**2)
-    near = (spare < FAR_M) / (1 - floor)
+    near = (spare < FAR_M - ALIKE) / (1 - floor)
     return value * near, slope * near
 
 
@@ -150,7 +151,7 @@ def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
     """
     value = table.value
     weight = weights.must * table.must + weights.room * table.wish
-    weight = weight + weights.limit * (table.limit & (value < 0))
+    weight = weight + weights.limit * (table.limit & (value < -ALIKE))
     residual = weight * value
     pull, stiffness = weight * residual, weight**2
     cost = (residual**2).sum(axis=1)

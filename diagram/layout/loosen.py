@@ -17,17 +17,18 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equations, tabled
 
-AROUND_M = np.array([0.05, 0.2, 0.6])
+AROUND_M = ((0.05, 0.2, 0.6), (0.02, 0.1, 0.3, 1.0))
 DIRECTIONS = 4
-"""How far off slopes are looked at, and in how many directions, both ways along each."""
+"""How far off slopes are looked at, at first and when that brings no more; and in how many
+directions, both ways along each."""
 DAMPINGS = 10.0 ** np.array([-4.0, -2.5, -1.5, -0.5, 0.5, 2.0])
 LONGEST_M = 6.0
 MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 6, 120
 """Steps at most, and fewer where there are many bodies, since each then takes longer."""
 CLOSINGS = 2
 RADIANS_FOR_METRE = 0.1
-WORTH, IDLE_STEPS = 1e-3, 2
-"""Share of the cost that a step must gain, and how often it may not."""
+WORTH = 1e-3
+"""Share of the cost that a step must gain."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
             trial, cost = np.round(tried[best], ROUNDED), float(costs[best])
             continue
         idle += 1
-        if idle == IDLE_STEPS:
+        if idle == len(AROUND_M):
             break
     return trial
 
@@ -103,10 +104,11 @@ def _around(free: _Free, turn: int) -> Floats:
     They go in slanting directions, for each `turn` others, but always the same ones.
     """
     n = len(free.unit)
-    slanting = np.random.default_rng(turn).normal(size=(len(AROUND_M), DIRECTIONS, n))
+    sizes = np.array(AROUND_M[turn])
+    slanting = np.random.default_rng(turn).normal(size=(len(sizes), DIRECTIONS, n))
     directions = slanting @ free.free
     lengths = np.sqrt((directions**2).sum(axis=-1, keepdims=True))
-    directions = directions / np.maximum(lengths, 1e-9) * AROUND_M[:, None, None]
+    directions = directions / np.maximum(lengths, 1e-9) * sizes[:, None, None]
     both = np.stack([directions, -directions], axis=1).reshape(-1, n)
     return np.concatenate([np.zeros((1, n)), both])
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, atan2, hypot, sin, towards, wrapped
+from diagram.geometry.region import first_least
 from diagram.layout.relations import (
     Angled,
     AsFar,
@@ -88,7 +89,7 @@ def _on_line(some: list[tuple[int, OnLine]], trials: Trials) -> list[Block]:
             (y - py) * math.cos(along) - (x - px) * math.sin(along)
             for (px, py), along in relation.lines
         ]
-        which = np.abs(np.stack([aside.value for aside in asides])).argmin(axis=0)
+        which = first_least(np.abs(np.stack([aside.value for aside in asides], axis=-1)))
         turned = [sin(heading - along) for _, along in relation.lines]
         angles = [_of_line(turned, which)] if relation.along else []
         out += _musts([_of_line(asides, which)], columns, [(number, relation)], angles)

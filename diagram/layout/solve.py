@@ -25,7 +25,7 @@ from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.starts import starts
 
 GUESSES, HOPEFUL, KEPT, FINE = 32, 16, 5, 4
-TURNS, ROUNDS, TRIES, PROMISING = 2, 30, 64, 5
+TURNS, ROUNDS, TRIES_BY_BODIES, PROMISING = 2, 30, 1536, 5
 IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 1
 """Rounds without gain after which the search ends, and more of them for each group."""
 PROMISING_TILL_ONE_FITS, IDLE_TILL_ONE_FITS, PUSHED = 12, 10, 3
@@ -172,7 +172,8 @@ def measured(problem: Problem, unknowns: Floats) -> Arrangement:
 
 def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
     """The best of what is there and of what comes of moving one group of fences elsewhere."""
-    moved = regrouped(system.problem, kept.unknowns[:2], TRIES, count)
+    tries = TRIES_BY_BODIES // len(system.problem.bodies)
+    moved = regrouped(system.problem, kept.unknowns[:2], tries, count)
     if not len(moved):
         return kept
     cost = np.round(cost_of(system, moved, FIRST, fine=False), 6)

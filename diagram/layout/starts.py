@@ -40,7 +40,7 @@ PLACES, ANGLES = 24, 6
 MOST_IN_ALL, FEWEST = 4608, 8
 """Tries in all, for one fence after another, and the fewest for each guess of those that stand."""
 STEPS_IN_A_TURN = 100
-CHILDREN = 3
+CHILDREN = 4
 """Guesses of one parent that may live on, so that different beginnings do."""
 ROUGH = Weights(3.0, 3.0, 0.3)
 
