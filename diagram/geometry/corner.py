@@ -18,6 +18,7 @@ import math
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.pose import Pose
@@ -49,19 +50,27 @@ def reach(turn: float) -> float:
 
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
-_HALF_NODES = (_NODES + 1) / 2
+_SHARES = EASE * ((_NODES + 1) / 2) ** 2
+_MOMENTS = np.stack([_WEIGHTS, _WEIGHTS * _SHARES], axis=1) / 2 + 0j
+"""Share of the turn done at each node of a clothoid; weights for the mean direction along it, and
+for the slope of that by the turn."""
+
+
+def _apexes(turns: Floats) -> tuple[NDArray[np.complex128], NDArray[np.complex128]]:
+    """Middle x + iy of left corners of radius 1 m, seen from where they begin, and its slope by
+    the turn. The arc is integrated in closed form, the clothoid by Gauss-Legendre quadrature.
+    """
+    moments = np.exp(1j * turns[..., None] * _SHARES) @ _MOMENTS
+    mean, slope = moments[..., 0], 1j * moments[..., 1]
+    half, eased = np.exp(0.5j * turns), np.exp(1j * EASE * turns)
+    apex = 2 * EASE * turns * mean - 1j * (half - eased)
+    return apex, 2 * EASE * (mean + turns * slope) + half / 2 - EASE * eased
 
 
 def apexes(turns: Floats) -> tuple[Floats, Floats]:
-    """Middle (x, y) of left corners of radius 1 m, seen from where they begin. Any turn, radians.
-
-    The arc is integrated in closed form, the clothoid by Gauss-Legendre quadrature.
-    """
-    t = np.asarray(turns, dtype=float)
-    angle = t[..., None] * EASE * _HALF_NODES**2
-    x = 2 * EASE * t * (np.cos(angle) @ _WEIGHTS / 2) + np.sin(t / 2) - np.sin(t * EASE)
-    y = 2 * EASE * t * (np.sin(angle) @ _WEIGHTS / 2) + np.cos(t * EASE) - np.cos(t / 2)
-    return x, y
+    """Middle (x, y) of left corners of radius 1 m, seen from where they begin. Radians."""
+    apex, _ = _apexes(np.asarray(turns, dtype=float))
+    return apex.real, apex.imag
 
 
 def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
@@ -77,15 +86,10 @@ def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
 def reaches(turns: Floats) -> tuple[Floats, Floats]:
     """`reach` of many turns at once and its derivative. `turns` in (0, 180) degrees, radians."""
     t = np.asarray(turns, dtype=float)
-    x, y = apexes(t)
-    share = EASE * _HALF_NODES**2
-    angle = t[..., None] * share
-    c, s = np.cos(angle) @ _WEIGHTS / 2, np.sin(angle) @ _WEIGHTS / 2
-    dc, ds = -(np.sin(angle) * share) @ _WEIGHTS / 2, (np.cos(angle) * share) @ _WEIGHTS / 2
-    dx = 2 * EASE * (c + t * dc) + np.cos(t / 2) / 2 - EASE * np.cos(t * EASE)
-    dy = 2 * EASE * (s + t * ds) - EASE * np.sin(t * EASE) + np.sin(t / 2) / 2
+    apex, slope = _apexes(t)
     tangent = np.tan(t / 2)
-    return x + y * tangent, dx + dy * tangent + y * (1 + tangent**2) / 2
+    reach = apex.real + apex.imag * tangent
+    return reach, slope.real + slope.imag * tangent + apex.imag * (1 + tangent**2) / 2
 
 
 def corner_pieces(turn: float, radius: float) -> tuple[Piece, ...]:

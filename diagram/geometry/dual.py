@@ -46,6 +46,8 @@ class Dual:
         return Dual(-self.value, -self.slope)
 
     def __sub__(self, other: Dual | Numbers | complex) -> Dual:
+        if isinstance(other, Dual):
+            return Dual(self.value - other.value, self.slope - other.slope)
         return self + (-other)
 
     def __rsub__(self, other: Numbers | complex) -> Dual:

@@ -131,6 +131,7 @@ class Clearances:
     fences: Standing
     paths: Paths | None
     excused: tuple[Excused, ...]
+    about: tuple[tuple[int, ...], ...]
 
     @classmethod
     def of(cls, problem: Problem, paths: Paths | None) -> Clearances:
@@ -138,7 +139,10 @@ class Clearances:
         fences = Standing.of(problem)
         both = (paths.given, paths.close) if paths else ()
         excused = tuple(Excused.of(fences.body, paths, spots) for spots in both if paths)
-        return cls(problem, fences, paths, excused)
+        few = min(NEAREST, len(fences.body))
+        ways = paths.about if paths else ()
+        about = tuple((kind, n, k) for kind, n in ways for k in range(few))
+        return cls(problem, fences, paths, excused, about)
 
     def size(self, fine: bool) -> int:
         """Number of distances of places from fences in each trial."""
@@ -161,8 +165,9 @@ class Clearances:
 
 def _at(values: Numbers, numbers: Ints) -> Numbers:
     """Entries of the last axis of (..., P), by their numbers (..., R)."""
-    found: Numbers = np.take_along_axis(values, numbers, -1)
-    return found
+    rows, columns = values.reshape(-1, values.shape[-1]), numbers.reshape(-1, numbers.shape[-1])
+    found: Numbers = rows[np.arange(len(rows))[:, None], columns]
+    return found.reshape(numbers.shape)
 
 
 def _pairs(places: Numbers) -> Floats:
@@ -245,8 +250,7 @@ def _track_to_fences(
         )
         wide[excused] = 0.0
         slope = wide.reshape(*value.shape, -1)
-    about = tuple((kind, n, k) for kind, n in paths.about for k in range(few))
-    return Block("limit", "way to fence", value, slope, None, about, FENCE_SCALE)
+    return Block("limit", "way to fence", value, slope, None, clear.about, FENCE_SCALE)
 
 
 def _squared_distances(places: Numbers, fences: Standing, ground: Ground) -> Floats:
@@ -296,15 +300,16 @@ def _way_to_fence_slopes(
     fences = clear.fences
     half = fences.half[which]
     seen = (place - near.middle) * near.along.conj()
-    reach = np.clip(seen.real, -half, half)
+    reach = np.minimum(np.maximum(seen.real, -half), half)
     foot = near.middle + reach * near.along
     away = place - foot
     unit = away / np.maximum(np.abs(away), 1e-9)
     trials, rows, few = which.shape
+    trial = np.arange(trials)[:, None, None]
+    row, nth = np.arange(rows)[:, None], np.arange(few)
     wide = np.zeros((trials, rows, few, clear.problem.size + 1))
-    way = np.arange(rows)[:, None, None], np.arange(few)[:, None], paths.columns[:, None, :]
-    wide[(slice(None), *way)] = (unit.conj()[..., None] * moving).real
-    trial, row, nth = np.ogrid[:trials, :rows, :few]
+    by_way = (unit.conj()[..., None] * moving).real
+    wide[:, row[:, None], nth[:, None], paths.columns[:, None]] = by_way
     of_fence = along_slope(unit, foot - near.middle + near.arm)
     for axis in range(3):
         wide[trial, row, nth, fences.columns[which, axis]] -= of_fence[..., axis]

@@ -137,10 +137,9 @@ def _crowd(spare: Floats, scale: Floats) -> tuple[Floats, Floats]:
     """Crowding of rows with metres to spare, and its derivative: 1 with none, 0 from FAR_M on."""
     over = np.maximum(spare, 0.0) + scale
     floor = scale / (scale + FAR_M)
-    value = np.where(spare < 0, 1 - spare / scale, scale / over) - floor
-    slope = np.where(spare < 0, -1 / scale, -scale / over**2)
+    value = scale / over - np.minimum(spare, 0.0) / scale - floor
     near = (spare < FAR_M - ALIKE) / (1 - floor)
-    return value * near, slope * near
+    return value * near, -scale / over**2 * near
 
 
 def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:

@@ -12,7 +12,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import first_least
 from diagram.layout.relations import Bending, Straight, Turning
-from diagram.layout.rows import Ints, body_columns, offsets, sloped
+from diagram.layout.rows import Block, Ints, Sort, body_columns, offsets, sloped
 
 BETWEEN = 4
 """How finely the way between two places of a track is looked at: a fence end-on is narrow."""
@@ -56,6 +56,24 @@ class Seen:
             np.concatenate([part.value for part in parts], axis=-1),
             np.concatenate([part.slope for part in parts], axis=-2),
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Some:
+    """Some ways of one sort, by their numbers `which`, made ready for rows of theirs."""
+
+    which: Ints
+    every: bool
+    columns: Ints
+    about: tuple[tuple[int, ...], ...]
+
+    def rows(self, sort: Sort, what: str, row: Dual, scale: float | None = None) -> list[Block]:
+        """A block of the rows of these ways, of a row (S, R) for each; none if there are none."""
+        if not len(self.which):
+            return []
+        if not self.every:
+            row = Dual(row.value[:, self.which], row.slope[:, self.which])
+        return [Block(sort, what, row.value, row.slope, self.columns, self.about, scale)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +134,11 @@ class Ends:
         nowhere = np.zeros(len(self.own), dtype=bool)
         return Whose(self.columns, self.own, looks_back, about, places, nowhere)
 
-    def about(self, chosen: Sequence[int]) -> tuple[tuple[int, ...], ...]:
-        """Numbers of some of the relations."""
-        return tuple((self.numbers[i],) for i in chosen)
+    def some(self, wanted: Sequence[bool]) -> Some:
+        """Those of the ways that are wanted."""
+        which = np.array(wanted).nonzero()[0]
+        about = tuple((self.numbers[i],) for i in which)
+        return Some(which, len(which) == len(wanted), self.columns[which], about)
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,10 +243,3 @@ class Paths:
         start = places[:, self.before]
         dense: Numbers = start + (places[:, self.after] - start) * self.share
         return dense
-
-
-def pick(rows: Dual, chosen: Sequence[int]) -> Dual:
-    """Some of the rows (S, R) of a dual."""
-    if len(chosen) == rows.value.shape[1]:
-        return rows
-    return Dual(rows.value[:, chosen], rows.slope[:, chosen])

@@ -7,7 +7,7 @@ straight in. The track is found properly when everything stands.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,8 +16,8 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.layout.relations import Open, Problem, Turning
-from diagram.layout.rows import Block, Ints, Trials, block, body_columns, offsets, sloped
-from diagram.layout.tracks import Ends, Whose
+from diagram.layout.rows import Block, Ints, Trials, body_columns, offsets, sloped
+from diagram.layout.tracks import Ends, Some, Whose
 
 SWING = math.radians(45)
 """How far a rider opens out to the other hand for the sake of a turn (common practice)."""
@@ -30,6 +30,7 @@ class Turns:
     """All turns of a problem. Each brings three unknowns: two straights at its ends, a radius."""
 
     ends: Ends
+    every: Some
     hand: Floats
     radius: Floats
     straight: Floats
@@ -41,8 +42,10 @@ class Turns:
         if not some:
             return None
         columns = [[extra[n] + k for n, _ in some] for k in range(3)]
+        ends = Ends.of(some, columns)
         return cls(
-            Ends.of(some, columns),
+            ends,
+            ends.some([True for _ in some]),
             np.array([1.0 if r.left else -1.0 for _, r in some]),
             np.array([r.radius for _, r in some]),
             np.array([r.straight for _, r in some]),
@@ -67,13 +70,14 @@ class Turns:
         across = last - first
         first_arc = wrapped(bearing(across), -math.pi / 2)
         last_arc = net - first_arc
+        rows = self.every.rows
         blocks = [
-            self._block("turn away first", (first_arc + SWING) * self.radius, 3.0),
-            self._block("turn away last", (last_arc + SWING) * self.radius, 3.0),
-            self._block("radius", radius - self.radius, 2.0),
-            self._block("straight after", out - self.straight, 4.0),
-            self._block("straight before", into - self.straight, 4.0),
-            replace(self._block("short way round", net * SHORT_WAY), sort="wish"),
+            *rows("limit", "turn away first", (first_arc + SWING) * self.radius, 3.0),
+            *rows("limit", "turn away last", (last_arc + SWING) * self.radius, 3.0),
+            *rows("limit", "radius", radius - self.radius, 2.0),
+            *rows("limit", "straight after", out - self.straight, 4.0),
+            *rows("limit", "straight before", into - self.straight, 4.0),
+            *rows("wish", "short way round", net * SHORT_WAY),
         ]
         if not tracked:
             return blocks, None
@@ -81,10 +85,6 @@ class Turns:
         spoke = (radius * -1j).spread() * towards(angle)
         places = first.spread() + across.spread() * ACROSS + spoke
         return blocks, seen.laid(_mirrored(places, hand[:, None]))
-
-    def _block(self, what: str, row: Dual, scale: float | None = None) -> Block:
-        about = self.ends.about(range(len(self.hand)))
-        return block("limit", what, row, self.ends.columns, about, scale)
 
 
 _ARC, _LINE = np.linspace(0.2, 1.0, 5), np.linspace(0.15, 0.85, 4)
