@@ -14,10 +14,11 @@ from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.region import ALIKE
-from diagram.layout.clear import FAR_M, Clearances
+from diagram.layout.clear import Clearances
 from diagram.layout.pinned_rows import pinned_rows
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Trials
+from diagram.layout.standing import FAR_M
 from diagram.layout.tracks import Paths
 from diagram.layout.turns import Opens, Turns
 from diagram.layout.ways import Bends, Lines, extra_columns

@@ -10,33 +10,24 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose, wrap
 from diagram.layout.descent import (
-    Settled,
     System,
     Weights,
-    cost_of,
     crowding_of,
     equations,
     settle,
     tabled,
 )
 from diagram.layout.loosen import loosened
-from diagram.layout.regroup import groups_of, regrouped
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
+from diagram.layout.search import ROUNDS, searched
 from diagram.layout.starts import starts
 
-GUESSES, HOPEFUL, KEPT, FINE = 32, 16, 5, 4
-TURNS, ROUNDS, TRIES_BY_BODIES, PROMISING = 2, 30, 1536, 5
-IDLE_ROUNDS, IDLE_FOR_EACH_GROUP = 1, 1
-"""Rounds without gain after which the search ends, and more of them for each group."""
-PROMISING_TILL_ONE_FITS, IDLE_TILL_ONE_FITS, PUSHED = 12, 10, 3
-ROUND_STEPS, LAST_STEPS = 3, 6
-WORTHWHILE = 0.98
+GUESSES, TURNS, PUSHED = 24, 2, 3
+"""Guesses that a search begins from, searches till one fits, and what is finished if none does."""
 FINALISTS_BY_BODIES = 12
 """Arrangements times bodies that are moved about to the last: with few fences there is time."""
 CLOSE_M = 0.1
 """Metres within which equations may be closed without walking downhill again."""
-FITS_COST = 60.0
-"""Cost under which broken limits are centimetres, so that more rounds are only for room."""
 HOLDS_M = 0.01
 """Metres within which an equation holds: what a tape can tell."""
 KEPT_M = 0.10
@@ -44,9 +35,6 @@ KEPT_M = 0.10
 SHAPES = ("hand", "too far round", "too near")
 """Limits that are part of what a line or bend is: broken, it is another thing."""
 
-FIRST = Weights(3.0, 3.0, 0.3)
-SECOND = Weights(30.0, 30.0, 1.0)
-LAST = Weights(300.0, 300.0, 1.0)
 ROOMY = Weights(50.0, 20.0, 1.0)
 """A limit that weighs no more than it must is no wall that the search for room gets stuck at."""
 ONLY_MUSTS = Weights(30.0, 30.0, 0.0)
@@ -93,7 +81,7 @@ def solve(
         guesses = starts(problem, GUESSES, turn=turn)
         if near is not None:
             guesses = np.concatenate([near[None], guesses])
-        trials = _searched(system, guesses, rounds)
+        trials = searched(system, guesses, rounds)
         found += [_arrangement(system, trial) for trial in _exact(system, trials)]
         if not any(arrangement.fits for arrangement in found):
             found += strict_arrangements(system, trials)
@@ -102,21 +90,6 @@ def solve(
         if any(arrangement.fits for arrangement in found):
             break
     return sorted(found, key=_rank)
-
-
-def _searched(system: System, guesses: Floats, rounds: int) -> Floats:
-    """A few trials (S, n), the best that come of some guesses."""
-    rough = _best(settle(system, guesses, FIRST, 4, fine=False), HOPEFUL)
-    kept = _best(settle(system, rough.unknowns, SECOND, 6), KEPT)
-    groups = len(groups_of(system.problem))
-    idle, patience = 0, IDLE_ROUNDS + IDLE_FOR_EACH_GROUP * (groups - 1)
-    for count in range(rounds):
-        before = kept.cost[0]
-        kept = _elsewhere(system, kept, count)
-        idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
-        if idle >= (patience if kept.cost[0] < FITS_COST else IDLE_TILL_ONE_FITS):
-            break
-    return settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
@@ -168,36 +141,6 @@ def nearest(problem: Problem, guess: Floats) -> Arrangement:
 def measured(problem: Problem, unknowns: Floats) -> Arrangement:
     """An arrangement as it stands, measured and not improved."""
     return _arrangement(System.of(problem), unknowns)
-
-
-def _elsewhere(system: System, kept: Settled, count: int) -> Settled:
-    """The best of what is there and of what comes of moving one group of fences elsewhere."""
-    tries = TRIES_BY_BODIES // len(system.problem.bodies)
-    moved = regrouped(system.problem, kept.unknowns[:2], tries, count)
-    if not len(moved):
-        return kept
-    cost = np.round(cost_of(system, moved, FIRST, fine=False), 6)
-    several = PROMISING if kept.cost[0] < FITS_COST else PROMISING_TILL_ONE_FITS
-    promising = moved[np.argsort(cost, kind="stable")[:several]]
-    return _best(_both(kept, settle(system, promising, SECOND, ROUND_STEPS)), KEPT)
-
-
-def _both(one: Settled, other: Settled) -> Settled:
-    return Settled(
-        np.concatenate([one.unknowns, other.unknowns]), np.concatenate([one.cost, other.cost])
-    )
-
-
-def _best(settled: Settled, count: int) -> Settled:
-    """The cheapest trials, no two of them alike."""
-    kept: list[int] = []
-    for i in np.argsort(settled.cost, kind="stable"):
-        alike = any(np.abs(settled.unknowns[i] - settled.unknowns[j]).max() < 0.5 for j in kept)
-        if not alike:
-            kept.append(int(i))
-        if len(kept) == count:
-            break
-    return Settled(settled.unknowns[kept], settled.cost[kept])
 
 
 def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:

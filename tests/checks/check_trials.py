@@ -80,4 +80,9 @@ def mirrored(text: str, width: float) -> str:
 
     number = r"(-?\d+(?:\.\d+)?)"
     moved = re.sub(rf"at: \[{number} m, {number} m\], facing: {number}°", pin, text)
+
+    def post(match: re.Match[str]) -> str:
+        return f"post: [{match[1]} m, {width - float(match[2]):.6g} m]"
+
+    moved = re.sub(rf"post: \[{number} m, {number} m\]", post, moved)
     return left_and_right_exchanged(moved)

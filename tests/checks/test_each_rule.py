@@ -79,6 +79,11 @@ def _passed(y: float) -> str:
     return written((BIRCH, HAZEL, _elm(25, y)))
 
 
+def _post_at(x: float, y: float) -> str:
+    """A post somewhere by the line from birch to hazel."""
+    return written(arena=f"{{size: 60 x 30 m, posts: {{old post: [{x} m, {y:.6g} m]}}}}")
+
+
 def _stopped_in(length: str, what: str) -> str:
     """A line of some length with a transition in its middle."""
     hazel = f"hazel: {{kind: vertical, placed: {length} beyond birch}}"
@@ -269,6 +274,24 @@ def _cases() -> list[Case]:
         Case(
             "fence-in-the-way", _passed(8 + REACH + 0.4), "stop", 0.4, 1.5, PRACTICE,
             _passed(8 + REACH + 1.5),
+        ),
+        # The same past a post, which is 20 cm thick.
+        Case(
+            "post-in-the-way", _post_at(25, 8 + 0.1 + 1.39), "caution", 1.39, 1.5, PRACTICE,
+            _post_at(25, 8 + 0.1 + 1.41),
+        ),
+        Case(
+            "post-in-the-way", _post_at(25, 8 + 0.1 + 0.4), "stop", 0.4, 1.5, PRACTICE,
+            _post_at(25, 8 + 0.1 + 1.5),
+        ),
+        # "fence to rail: low: 0.5 m, source: common practice (no source)": the same to a post
+        Case(
+            "post-in-the-way", _post_at(14, 8 + REACH + 0.1 + 0.42), "caution", 0.42, 0.5,
+            PRACTICE, _post_at(14, 8 + REACH + 0.1 + 0.55),
+        ),
+        Case(
+            "post-in-the-way", _post_at(14, 8 + REACH), "stop", -0.1, 0.5, PRACTICE,
+            _post_at(14, 8 + REACH + 0.1 + 0.6),
         ),
         Case(
             "fence-never-jumped", _passed(20), "note", None, None, PRACTICE,

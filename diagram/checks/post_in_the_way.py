@@ -1,0 +1,60 @@
+"""post-in-the-way: the track or a fence too close to a post that stands out in the arena."""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.geometry.region import segment_distances
+from diagram.layout.arena import POST_M
+from diagram.planning import Plan
+from diagram.trade import gaits
+
+NAME = "post-in-the-way"
+SLACK_M = 0.1
+RUN_INTO_M = 0.5
+STEP_M = 0.25
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for name, post in plan.arena.obstacles.items():
+        at = np.array([post])
+        yield from _tracks(plan, name, at)
+        yield from _fences(plan, name, at)
+
+
+def _tracks(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
+    keep = gaits.clearance("track to standards")
+    for leg in plan.legs:
+        points = leg.curve.points(STEP_M)
+        gaps = segment_distances(points, at, at)[:, 0] - POST_M
+        closest = int(gaps.argmin())
+        gap = float(gaps[closest])
+        if gap >= keep.low - SLACK_M:
+            continue
+        yield found(
+            plan, NAME, Severity.STOP if gap < RUN_INTO_M else Severity.CAUTION,
+            f"the track passes {max(gap, 0.0):.1f} m from {name}", leg.path,
+            f"{keep.low:.1f} m is wanted past a post: move the fences, or pad and mark it",
+            figure=gap, limit=keep.low, source=keep.source,
+            at=(float(points[closest][0]), float(points[closest][1])),
+        )  # fmt: skip
+
+
+def _fences(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
+    keep = gaits.clearance("fence to rail")
+    for fence in plan.fences:
+        a, b = (np.array([end]) for end in fence.span)
+        gap = float(segment_distances(at, a, b)[0, 0]) - fence.fence.depth_m / 2 - POST_M
+        if gap >= keep.low - 1e-6:
+            continue
+        yield found(
+            plan, NAME, Severity.STOP if gap < 0 else Severity.CAUTION,
+            f"{fence.name} stands {max(gap, 0.0):.1f} m from {name}", fence.fence.path[:2],
+            f"{keep.low:.1f} m is wanted between them", key=True,
+            figure=gap, limit=keep.low, source=keep.source, at=fence.pose.point,
+        )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)
