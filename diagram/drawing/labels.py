@@ -24,6 +24,8 @@ PADDING = 0.5
 LEADER_FROM = 4.5
 """Millimetres from the thing meant beyond which a label gets a leader line."""
 LEADER_CLEAR = 0.4
+SHORT = 1.0 + LEADER_CLEAR
+"""Millimetres before the thing meant at which a leader ends, which is an obstacle to it as well."""
 LINE_CLEAR = 0.5
 AT_ONCE = 12
 """Candidates looked at in one go: most labels need no more."""
@@ -64,7 +66,7 @@ class Candidate:
     price: float
     lines: tuple[Segment, ...] = ()
     led: bool = True
-    short: float = 1.0
+    short: float = SHORT
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +244,7 @@ def leader_of(place: Place) -> Segment | None:
     (x, y), box = place.target, place.box
     near = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
     far = math.dist(near, (x, y))
-    short = place.chosen.short if place.chosen else 1.0
+    short = place.chosen.short if place.chosen else SHORT
     if far - short <= LEADER_FROM - 1.0:
         return None
     share = 1 - short / far
@@ -296,7 +298,7 @@ def beside_curve(
     poses: Iterable[tuple[Point, Point, float]],
     size: tuple[float, float],
     gaps: tuple[float, ...] = (1.2, 2.6, 5.0, 9.0, 14.0),
-    short: float = 1.0,
+    short: float = SHORT,
 ) -> Iterator[Candidate]:
     """Candidates on both sides of places along a line.
 
@@ -319,7 +321,7 @@ def around_point(
     point: Point,
     size: tuple[float, float],
     gaps: tuple[float, ...] = (1.5, 3.5, 6.0, 10.0),
-    short: float = 1.0,
+    short: float = SHORT,
 ) -> Iterator[Candidate]:
     """Candidates in eight directions round a point, nearest first."""
     width, height = size

@@ -21,6 +21,11 @@ from diagram.writers.tiles import EDGE, OVERLAP, tiling
 
 ROOT = Path(__file__).parents[2]
 EXERCISE = plan(ROOT / "exercises" / "two-bends-and-a-walk.yaml")
+SHIPPED = sorted(
+    file.stem
+    for file in (ROOT / "exercises").glob("*.yaml")
+    if "ride:" in file.read_text(encoding="utf-8")
+)
 ONE_PHASE = plan(ROOT / "exercises" / "grid-from-trot-on-the-centre-line.yaml")
 
 
@@ -33,6 +38,13 @@ def test_each_phase_has_a_small_drawing_with_only_its_numbers() -> None:
         own = {str(c.jump.number) for c in EXERCISE.crossings if c.jump.phase == n}
         assert numbers == own
     assert drawn.scene.height <= 277 + 1e-9
+
+
+@pytest.mark.parametrize("view", ["phases", "phone", "wall", "colouring"])
+@pytest.mark.parametrize("name", SHIPPED)
+def test_every_number_finds_a_place_in_every_view(name: str, view: str) -> None:
+    drawn = drawing_of(plan(ROOT / "exercises" / f"{name}.yaml"), view=view)
+    assert [label.name for label in drawn.unplaced if label.name.startswith("number")] == []
 
 
 def _names(group: Group) -> str:
