@@ -48,7 +48,7 @@ def _solved(words: str, setting: Setting, nearly: Floats) -> Change | None:
     problem, problems = pose_problem(setting)
     if problems:
         return None
-    best = solve(problem, nearly, rounds=ROUNDS, turns=1)[0]
+    best = solve(problem, nearly, rounds=ROUNDS, attempts=1)[0]
     return Change(words, best.crowding) if best.fits else None
 
 

@@ -55,9 +55,9 @@ def loosened(system: System, trial: Floats, weights: Weights) -> Floats:
         best = int(np.argmin(costs))
         if costs[best] < cost * (1 - WORTH):
             trial, cost = np.round(tried[best], ROUNDED), float(costs[best])
-            continue
-        idle += 1
-        if idle == len(AROUND_M):
+        elif idle + 1 < len(AROUND_M):
+            idle += 1
+        else:
             break
     return trial
 

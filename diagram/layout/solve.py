@@ -9,20 +9,13 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose, wrap
-from diagram.layout.descent import (
-    System,
-    Weights,
-    crowding_of,
-    equations,
-    settle,
-    tabled,
-)
+from diagram.layout.descent import System, Weights, crowding_of, equations, settle, tabled
 from diagram.layout.loosen import loosened
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
 from diagram.layout.search import ROUNDS, searched
 from diagram.layout.starts import starts
 
-GUESSES, TURNS, PUSHED = 24, 2, 3
+GUESSES, ATTEMPTS, PUSHED = 24, 2, 3
 """Guesses that a search begins from, searches till one fits, and what is finished if none does."""
 FINALISTS_BY_BODIES = 12
 """Arrangements times bodies that are moved about to the last: with few fences there is time."""
@@ -67,18 +60,18 @@ class Arrangement:
 
 
 def solve(
-    problem: Problem, near: Floats | None = None, rounds: int = ROUNDS, turns: int = TURNS
+    problem: Problem, near: Floats | None = None, rounds: int = ROUNDS, attempts: int = ATTEMPTS
 ) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
     put down elsewhere for at most `rounds` rounds, until some of them have brought nothing. As
-    long as nothing fits, all begins anew from other guesses, for so many `turns`.
+    long as nothing fits, all begins anew from other guesses, for so many `attempts`.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for turn in range(turns):
-        guesses = starts(problem, GUESSES, turn=turn)
+    for attempt in range(attempts):
+        guesses = starts(problem, GUESSES, attempt=attempt)
         if near is not None:
             guesses = np.concatenate([near[None], guesses])
         trials = searched(system, guesses, rounds)

@@ -39,7 +39,7 @@ PLACES, ANGLES = 24, 6
 """Tries for a fence that no other leads to, and for one at the end of a bend with no angle."""
 MOST_IN_ALL, FEWEST = 4608, 8
 """Tries in all, for one fence after another, and the fewest for each guess of those that stand."""
-STEPS_IN_A_TURN = 100
+STEPS_IN_AN_ATTEMPT = 100
 CHILDREN = 4
 """Guesses of one parent that may live on, so that different beginnings do."""
 ROUGH = Weights(3.0, 3.0, 0.3)
@@ -60,11 +60,11 @@ def halton(first: int, count: int, dimension: int) -> Floats:
     return out
 
 
-def starts(problem: Problem, count: int, with_room: bool = True, turn: int = 0) -> Floats:
-    """`count` guesses (S, n) or fewer, best first; in another `turn` other ones."""
+def starts(problem: Problem, count: int, with_room: bool = True, attempt: int = 0) -> Floats:
+    """`count` guesses (S, n) or fewer, best first; in another `attempt` other ones."""
     poses: Poses = {}
     size, most = 1, MOST_IN_ALL // len(problem.bodies)
-    for step, body in enumerate(_order(problem), turn * STEPS_IN_A_TURN):
+    for step, body in enumerate(_order(problem), attempt * STEPS_IN_AN_ATTEMPT):
         tie = _tie(problem, body, poses)
         tries = min(_tries(problem, body, tie), max(FEWEST, most // size))
         parents = {number: np.repeat(pose, tries, axis=0) for number, pose in poses.items()}
