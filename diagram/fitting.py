@@ -15,7 +15,7 @@ from typing import Any
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import Arena
+from diagram.layout.arena import Arena, resolve_arena
 from diagram.layout.arrange import arrange
 from diagram.layout.outcome import Layout
 from diagram.model import Definition, validate
@@ -53,6 +53,8 @@ def fit(plan: Plan, wanted: Wanted) -> Fitted:
     values: Values = plain(plan.document.root)
     _change(values, wanted, plan)
     released = _released(values)
+    if wanted.arena:
+        _at_home(released, plan)
     document = _document(released, plan)
     setting = read_setting(document, validate(document, Definition))
     near = _near(plan, setting.arena, wanted)
@@ -147,6 +149,23 @@ def _released(values: Values) -> Values:
             key: value for key, value in block.items() if not (pinned and key in ("at", "facing"))
         }
     return {**values, "fences": fences}
+
+
+def _at_home(values: Values, plan: Plan) -> None:
+    """Replace what is said by names that the other arena has not.
+
+    A fence that faces something of the old arena goes on facing that way, as an angle; one that
+    stands on a line of the old arena is let go.
+    """
+    document = _document(values, plan)
+    arena = resolve_arena(validate(document, Definition).arena, document)
+    known = {*arena.sides, *arena.marks()}
+    gone = [name for name in (*plan.arena.sides, *plan.arena.marks()) if name not in known]
+    for name, block in values["fences"].items():
+        if block.get("facing") in gone:
+            block["facing"] = f"{math.degrees(plan.layout.poses[name].heading) % 360:.3f}°"
+        if any(re.search(rf"\b{re.escape(word)}\b", str(block.get("on", ""))) for word in gone):
+            del block["on"]
 
 
 def _near(plan: Plan, arena: Arena, wanted: Wanted) -> dict[str, Pose]:

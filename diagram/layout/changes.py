@@ -11,7 +11,7 @@ from diagram.layout.course import Course, Link
 from diagram.layout.limits import limits_for
 from diagram.layout.outcome import Change
 from diagram.layout.posing import Setting, pose_problem, set_up
-from diagram.layout.solve import solve
+from diagram.layout.solve import sketched
 from diagram.model.said import WaySaid
 from diagram.units import length_text
 
@@ -48,7 +48,7 @@ def _solved(words: str, setting: Setting, nearly: Floats) -> Change | None:
     problem, problems = pose_problem(setting)
     if problems:
         return None
-    best = solve(problem, nearly, rounds=ROUNDS, attempts=1)[0]
+    best = sketched(problem, nearly, ROUNDS)
     return Change(words, best.crowding) if best.fits else None
 
 

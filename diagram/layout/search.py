@@ -34,7 +34,11 @@ FITS_COST = 60.0
 
 
 def searched(system: System, guesses: Floats, rounds: int) -> Floats:
-    """A few trials (S, n), the best that come of some guesses."""
+    """A few trials (S, n), the best that come of some guesses.
+
+    Groups of fences are put down elsewhere for at most `rounds` rounds, until some of them have
+    brought nothing.
+    """
     rough = _best(settle(system, guesses, FIRST, FIRST_STEPS, fine=False), HOPEFUL)
     kept = _best(settle(system, rough.unknowns, SECOND, SECOND_STEPS), KEPT)
     groups = len(groups_of(system.problem))

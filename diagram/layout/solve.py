@@ -59,23 +59,17 @@ class Arrangement:
         return self.holds and self.short_m < KEPT_M
 
 
-def solve(
-    problem: Problem, near: Floats | None = None, rounds: int = ROUNDS, attempts: int = ATTEMPTS
-) -> list[Arrangement]:
+def solve(problem: Problem, near: Floats | None = None) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
-    `near` (n,) is one more guess to begin from, tried before the others. Groups of fences are
-    put down elsewhere for at most `rounds` rounds, until some of them have brought nothing. As
-    long as nothing fits, all begins anew from other guesses, for so many `attempts`.
+    `near` (n,) is one more guess to begin from, tried before the others. As long as nothing fits,
+    all begins anew from other guesses.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for attempt in range(attempts):
-        guesses = starts(problem, GUESSES, attempt=attempt)
-        if near is not None:
-            guesses = np.concatenate([near[None], guesses])
-        trials = searched(system, guesses, rounds)
-        found += [_arrangement(system, trial) for trial in _exact(system, trials)]
+    for attempt in range(ATTEMPTS):
+        trials = _tried(system, near, ROUNDS, attempt)
+        found += [_arrangement(system, trial) for trial in trials]
         if not any(arrangement.fits for arrangement in found):
             found += strict_arrangements(system, trials)
             best = sorted(found, key=_rank)[:PUSHED]
@@ -83,6 +77,20 @@ def solve(
         if any(arrangement.fits for arrangement in found):
             break
     return sorted(found, key=_rank)
+
+
+def sketched(problem: Problem, near: Floats, rounds: int) -> Arrangement:
+    """The best of one short search from `near` (n,) and elsewhere; what just fits may be missed."""
+    system = System.of(problem)
+    trials = _tried(system, near, rounds, 0)
+    return min((_arrangement(system, trial) for trial in trials), key=_rank)
+
+
+def _tried(system: System, near: Floats | None, rounds: int, attempt: int) -> Floats:
+    guesses = starts(system.problem, GUESSES, attempt=attempt)
+    if near is not None:
+        guesses = np.concatenate([near[None], guesses])
+    return _exact(system, searched(system, guesses, rounds))
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:

@@ -117,6 +117,20 @@ def test_the_changes_as_json(tmp_path: Path) -> None:
     assert abs(birch["turned_deg"]) == pytest.approx(180, abs=0.5)
 
 
+@pytest.mark.parametrize("said", ["at: X, facing: E", "facing: M", "on: diagonal H to F"])
+def test_what_the_other_arena_has_no_name_for(said: str) -> None:
+    """Letters are those of a school: in a plain field a fence faces the same way, by its angle."""
+    school = FREE.replace("40 x 70 m", "20 x 60 m").replace("left 45°, 5", "left 45°, 4")
+    before = plan_text(
+        school.replace("{kind: vertical, ground", f"{{kind: vertical, {said}, ground")
+    )
+    after = fit(before, Wanted(arena="50 x 80 m")).after
+    assert after.layout.outcome == "placed as pinned"
+    turned = after.fence("birch").pose.heading - before.fence("birch").pose.heading
+    if said == "facing: M":
+        assert math.remainder(turned, math.tau) == pytest.approx(0.0, abs=1e-4)
+
+
 def test_an_arena_of_another_file(tmp_path: Path) -> None:
     (tmp_path / "rings.yaml").write_text("back ring: {size: 62 x 33 m}\n", encoding="utf-8")
     fitted = fit(plan_text(FREE), Wanted(arena=f"{tmp_path / 'rings.yaml'}:back ring"))
