@@ -133,7 +133,7 @@ def hypot(x: Dual, y: Dual) -> Dual:
     return Dual(value, (x.slope * x.value[..., None] + y.slope * y.value[..., None]) / safe)
 
 
-def wrapped(angle: Dual, lowest: float = -math.pi) -> Dual:
+def wrapped(angle: Dual, lowest: Floats | float = -math.pi) -> Dual:
     """Radians brought into [lowest, lowest + 2 pi).
 
     What is at the lowest but for rounding goes there, so that all processors turn the same way.

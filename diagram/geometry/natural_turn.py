@@ -34,6 +34,7 @@ WORTH_MOVING = 0.02
 BESIDE_AHEAD = (8.0, 13.0)
 BESIDE = 6.0
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
+SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
 ALLOWED = 1.0
 """Price units of broken limits under which no more elaborate route is looked for."""
 
@@ -70,9 +71,14 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
 
 
 def _net_turn(start: Pose, end: Pose) -> float:
-    """Radians to the left from one heading to the other, in (15, 375] degrees."""
+    """Radians to the left from one heading to the other, in (15, 375] degrees.
+
+    To an end that does not lie ahead, a turn of less than a quarter goes once round as well.
+    """
     turn = (end.heading - start.heading) % (2 * math.pi)
-    return turn if turn > math.radians(15) else turn + 2 * math.pi
+    ahead = end.seen_from(start).x
+    least = SHORTEST_TURN if ahead > AHEAD_M else SHORTEST_TURN_BACK
+    return turn if turn > least else turn + 2 * math.pi
 
 
 @dataclass(frozen=True, slots=True)

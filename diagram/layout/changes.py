@@ -66,7 +66,7 @@ def _strides(setting: Setting) -> Iterator[tuple[str, Setting]]:
             if link.inner or way is None or not way.strides or link.first is None:
                 continue
             count = way.strides + step
-            if count >= 1:
+            if count >= 1 and count not in way.ways:
                 words = f"{_strides_words(count)} {_between(link)}"
                 yield words, _with_way(setting, index, replace(way, strides=count))
 

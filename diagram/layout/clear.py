@@ -26,7 +26,6 @@ NOWHERE_M = 1e3
 """Metres of room where there is nothing near to keep clear of."""
 RAIL_SCALE, FENCE_SCALE, APART_SCALE = 2.0, 2.5, 3.0
 """Metres of room to spare at which a thing crowds half as much as with none."""
-BOTH_ENDS = np.array([1.0, -1.0])
 ALONG_FENCE = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
 
 
@@ -90,17 +89,17 @@ def _inward(problem: Problem, places: Numbers) -> Numbers:
 
 
 def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
-    """The end of each fence that is nearer to the rail."""
+    """The corner of each fence that is nearest to the rail."""
     problem, count = clear.problem, clear.fences.fences
     middle, along, arm = (v[:, :count] for v in (ground.middle, ground.along, ground.arm))
-    ends = middle[..., None] + (clear.fences.half[:count] * along)[..., None] * BOTH_ENDS
-    depth = problem.region.inside(_pairs(ends))
-    nearer = first_least(depth)[..., None]
-    value = _at(depth, nearer)[..., 0] - gaits.clearance("fence to rail").low
+    corners = middle[..., None] + along[..., None] * (clear.fences.corners * -1j)
+    depth = problem.region.inside(_pairs(corners))
+    nearest = first_least(depth)[..., None]
+    value = _at(depth, nearest)[..., 0] - gaits.clearance("fence to rail").low
     slope = np.zeros((*value.shape, 0))
     if sloped:
-        end = _at(ends, nearer)[..., 0]
-        slope = along_slope(_inward(problem, end), end - middle + arm)
+        corner = _at(corners, nearest)[..., 0]
+        slope = along_slope(_inward(problem, corner), corner - middle + arm)
     about = tuple((n,) for n in range(count))
     columns = clear.fences.columns[:count]
     return Block("limit", "fence to rail", value, slope, columns, about, RAIL_SCALE)

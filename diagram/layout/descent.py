@@ -25,6 +25,8 @@ from diagram.layout.ways import Bends, Lines, extra_columns
 
 ROUNDED = 4
 """Decimals of metres and radians that are handed on: a tenth of a millimetre."""
+RADIANS_FOR_METRE = 0.1
+"""A body turned so far is moved about as much as one put a metre aside."""
 LONGEST_STEP_M, LONGEST_STEP_RAD = 8.0, 0.7
 
 

@@ -73,12 +73,16 @@ class PlacedFence:
         return self.fence.measures.width_m / 2 + wing
 
     @property
-    def outline(self) -> tuple[Point, ...]:
-        """Corners of the rectangle that it covers, standards included."""
+    def corners(self) -> tuple[Point, ...]:
+        """Corners of the rectangle that it covers, standards included, in its own frame."""
         beyond = self.fence.foot_m if self.fence.parts.planes else self.fence.measures.pole_m
         half, wide = (self.fence.depth_m + beyond) / 2, self.reach_m
-        corners = ((half, wide), (-half, wide), (-half, -wide), (half, -wide))
-        return tuple(self.ground(corner) for corner in corners)
+        return (half, wide), (-half, wide), (-half, -wide), (half, -wide)
+
+    @property
+    def outline(self) -> tuple[Point, ...]:
+        """The same corners in the arena."""
+        return tuple(self.ground(corner) for corner in self.corners)
 
     @property
     def span(self) -> tuple[Point, Point]:

@@ -15,7 +15,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import ROUNDED, Local, System, Weights, cost_of, equations, tabled
+from diagram.layout.descent import (
+    RADIANS_FOR_METRE,
+    ROUNDED,
+    Local,
+    System,
+    Weights,
+    cost_of,
+    equations,
+    tabled,
+)
 
 AROUND_M = ((0.05, 0.2, 0.6), (0.02, 0.1, 0.3, 1.0))
 DIRECTIONS = 4
@@ -26,7 +35,6 @@ LONGEST_M = 6.0
 MOST_STEPS, LEAST_STEPS, STEPS_IN_ALL = 60, 6, 120
 """Steps at most, and fewer where there are many bodies, since each then takes longer."""
 CLOSINGS = 2
-RADIANS_FOR_METRE = 0.1
 WORTH = 1e-3
 """Share of the cost that a step must gain."""
 

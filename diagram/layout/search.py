@@ -9,7 +9,15 @@ from __future__ import annotations
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import Settled, System, Weights, cost_of, settle
+from diagram.layout.descent import (
+    RADIANS_FOR_METRE,
+    ROUNDED,
+    Settled,
+    System,
+    Weights,
+    cost_of,
+    settle,
+)
 from diagram.layout.regroup import groups_of, regrouped
 
 FIRST = Weights(3.0, 3.0, 0.3)
@@ -31,6 +39,8 @@ IDLE_ROUNDS, IDLE_FOR_EACH_GROUP, IDLE_TILL_ONE_FITS = 1, 0.5, 10
 long as nothing fits."""
 FITS_COST = 60.0
 """Cost under which broken limits are centimetres, so that more rounds are only for room."""
+PUSHES, PUSHED_M = 48, (0.5, 3.0)
+"""How often all bodies are pushed about, and how far."""
 
 
 def searched(system: System, guesses: Floats, rounds: int) -> Floats:
@@ -50,6 +60,17 @@ def searched(system: System, guesses: Floats, rounds: int) -> Floats:
         if idle >= (patience if kept.cost[0] < FITS_COST else IDLE_TILL_ONE_FITS):
             break
     return settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
+
+
+def shaken(system: System, trial: Floats) -> Floats:
+    """A few trials (S, n) that come of pushing all bodies of one (n,) about, ever further."""
+    bodies = 3 * len(system.problem.bodies)
+    pushes = np.random.default_rng(0).normal(size=(PUSHES, bodies))
+    pushes[:, 2::3] *= RADIANS_FOR_METRE
+    trials = np.repeat(np.round(trial, ROUNDED)[None], PUSHES, axis=0)
+    trials[:, :bodies] += pushes * np.linspace(*PUSHED_M, PUSHES)[:, None]
+    kept = _best(settle(system, trials, SECOND, SECOND_STEPS), FINE)
+    return settle(system, kept.unknowns, LAST, LAST_STEPS, enough=1e-6).unknowns
 
 
 def _elsewhere(system: System, kept: Settled, count: int) -> Settled:

@@ -12,13 +12,14 @@ from diagram.geometry.pose import Pose, wrap
 from diagram.layout.descent import System, Weights, crowding_of, equations, settle, tabled
 from diagram.layout.loosen import loosened
 from diagram.layout.relations import FacingIs, PlaceIs, Problem
-from diagram.layout.search import ROUNDS, searched
+from diagram.layout.search import ROUNDS, searched, shaken
 from diagram.layout.starts import starts
 
 GUESSES, ATTEMPTS, PUSHED = 24, 2, 3
 """Guesses that a search begins from, searches till one fits, and what is finished if none does."""
-FINALISTS_BY_BODIES = 12
-"""Arrangements times bodies that are moved about to the last: with few fences there is time."""
+FEW_BODIES, FINISHED = 6, 2
+"""Bodies up to which there is time to push the best arrangement about, and how many of those that
+come of it are finished."""
 CLOSE_M = 0.1
 """Metres within which equations may be closed without walking downhill again."""
 HOLDS_M = 0.01
@@ -59,15 +60,15 @@ class Arrangement:
         return self.holds and self.short_m < KEPT_M
 
 
-def solve(problem: Problem, near: Floats | None = None) -> list[Arrangement]:
+def solve(problem: Problem, near: Floats | None = None, search: int = 0) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. As long as nothing fits,
-    all begins anew from other guesses.
+    all begins anew from other guesses. Another `search` begins from other guesses as well.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for attempt in range(ATTEMPTS):
+    for attempt in range(search * ATTEMPTS, (search + 1) * ATTEMPTS):
         trials = _tried(system, near, ROUNDS, attempt)
         found += [_arrangement(system, trial) for trial in trials]
         if not any(arrangement.fits for arrangement in found):
@@ -101,17 +102,23 @@ def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
 
 
 def candidates(problem: Problem, found: list[Arrangement]) -> Iterator[Arrangement]:
-    """Arrangements that fit, moved about for room and as they were found, most promising first.
-
-    Where there are few fences several are moved about before the first is handed out.
-    """
+    """Arrangements that fit, moved about for room and as they were found, most promising first."""
     fitting = [arrangement for arrangement in found if arrangement.fits]
-    count = max(1, FINALISTS_BY_BODIES // len(problem.bodies))
-    yield from sorted((roomier(problem, each) for each in fitting[:count]), key=_rank)
-    yield from fitting[:count]
-    for arrangement in fitting[count:]:
-        yield roomier(problem, arrangement)
+    for number, arrangement in enumerate(fitting):
+        moved = roomier(problem, arrangement)
+        if not number and len(problem.bodies) <= FEW_BODIES:
+            moved = _otherwise(problem, moved)
+        yield moved
         yield arrangement
+
+
+def _otherwise(problem: Problem, arrangement: Arrangement) -> Arrangement:
+    """The roomiest of an arrangement and of what comes of pushing it about."""
+    system = System.of(problem)
+    pushed = _exact(system, shaken(system, arrangement.unknowns))
+    others = sorted((_arrangement(system, trial) for trial in pushed), key=_rank)[:FINISHED]
+    moved = [_loosened(system, other, ROOMY) for other in others if other.fits]
+    return min([arrangement, *moved], key=_rank)
 
 
 def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:

@@ -49,6 +49,7 @@ class Standing:
 
     For each its body (-1 for a post), the `columns` (F, 3) of its unknowns, place and heading in
     its body, half width and half depth. A post moves with the unknowns that are not there.
+    `corners` (fences, 4) are those of the ground that fences cover, in their own frames.
     `pairs` (2, N) are fences of different bodies, and posts with fences; `reach` (N,) how far
     apart their middles are where more makes no difference.
     """
@@ -60,6 +61,7 @@ class Standing:
     heading: Floats
     half: Floats
     thick: Floats
+    corners: Numbers
     pairs: Ints
     reach: Floats
 
@@ -77,6 +79,7 @@ class Standing:
         places, headings = offsets([pose for _, pose, _ in found])
         half = np.array([p.reach_m for p in placed] + [0.0] * posts)
         thick = np.array([p.fence.depth_m / 2 for p in placed] + [POST_M] * posts)
+        corners = np.array([[complex(*corner) for corner in p.corners] for p in placed])
         apart = (body[:, None] != body) & (body >= 0)
         i, j = pairs = np.array(apart.nonzero())
         return cls(
@@ -84,7 +87,7 @@ class Standing:
             np.where(body[:, None] < 0, problem.size, body[:, None] * 3 + np.arange(3)),
             np.concatenate([places, [complex(*post) for post in problem.posts]]),
             np.concatenate([headings, np.zeros(posts)]),
-            half, thick, pairs,
+            half, thick, corners, pairs,
             (half + thick)[i] + (half + thick)[j] + BETWEEN_FENCES_M + FAR_M,
         )  # fmt: skip
 

@@ -14,7 +14,9 @@ from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
+from diagram.geometry.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.geometry.pose import Pose
+from diagram.geometry.region import ALIKE
 from diagram.layout.relations import Open, Problem, Turning
 from diagram.layout.rows import Block, Ints, Trials, body_columns, offsets, sloped
 from diagram.layout.tracks import Ends, Some, Whose
@@ -63,7 +65,9 @@ class Turns:
         seen = self.ends.seen(values, trials.width(columns))
         out, into, radius = (trials.variable(values, q) for q in (6, 7, 8))
         hand = self.hand
-        net = wrapped(seen.turn * hand, math.radians(15))
+        behind = seen.gap.value.real < AHEAD_M - ALIKE
+        shortest = np.where(behind, SHORTEST_TURN_BACK, SHORTEST_TURN)
+        net = wrapped(seen.turn * hand, shortest)
         # Centres of the two circles, in the frame of the first end, mirrored for right turns.
         first = out + radius * 1j
         last = _mirrored(seen.gap, hand) + towards(net) * (radius * 1j - into)

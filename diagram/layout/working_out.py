@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
@@ -18,6 +20,8 @@ from diagram.layout.solve import Arrangement, candidates, measured, nearest, sol
 from diagram.layout.starts import starts
 from diagram.layout.telling import freedom_of, residuals_of, shortages_of
 
+SEARCHES = 3
+"""Searches at most, as long as what they find rides badly."""
 MUCH_BETTER_M = 0.05
 """Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
 
@@ -60,23 +64,31 @@ def _solved(problem: Problem, guess: Floats | None, judge: Judge | None) -> Arra
         remembered = measured(problem, known)
         if remembered.fits:
             return remembered
-    best = _judged(problem, solve(problem, guess), judge)
+    best, bad = _judged(problem, solve(problem, guess), judge)
+    for search in range(1, SEARCHES):
+        if not best.fits or bad == 0.0:
+            break
+        other, less = _judged(problem, solve(problem, guess, search), judge)
+        if other.fits and less < bad - MUCH_BETTER_M:
+            best, bad = other, less
     if best.fits and guess is None:
         remember(problem, best.unknowns)
     return best
 
 
-def _judged(problem: Problem, found: list[Arrangement], judge: Judge | None) -> Arrangement:
-    """The first candidate that the judge has nothing against, or has least against."""
-    best: tuple[float, Arrangement] | None = None
+def _judged(
+    problem: Problem, found: list[Arrangement], judge: Judge | None
+) -> tuple[Arrangement, float]:
+    """The first candidate that the judge has nothing against, or has least against; and that."""
+    best, least = found[0], math.inf
     for candidate in candidates(problem, found):
         poses = dict(zip(_names(problem), candidate.poses, strict=True))
         bad = judge(poses) if judge else 0.0
-        if best is None or bad < best[0] - MUCH_BETTER_M:
-            best = bad, candidate
+        if bad < least - MUCH_BETTER_M:
+            best, least = candidate, bad
         if bad == 0.0:
-            return candidate
-    return best[1] if best else found[0]
+            return candidate, 0.0
+    return best, least
 
 
 def _names(problem: Problem) -> list[str]:
