@@ -196,13 +196,12 @@ def symbols_svg() -> bytes:
 def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
     """How a crew sets a plan up, with what the yard's store has.
 
-    Raises RejectedError for a store list that cannot be read, ValueError for a crew that
-    carries from nowhere and for two different arenas.
+    Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
     from diagram.setting_out.setting import set_out
-    from diagram.setting_out.store import find_store
+    from diagram.setting_out.store import counted
 
-    return set_out(plan, crew, find_store(plan.document), after)
+    return set_out(plan, crew, counted(plan.store) if plan.store else None, after)
 
 
 def setting_bytes(

@@ -6,7 +6,7 @@ from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.layout.targets import grid_gap
 from diagram.planning import Plan
-from diagram.units import feet_inches, metres_text
+from diagram.units import length_text
 
 NAME = "between-two-counts"
 
@@ -24,10 +24,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         nearer = plan.terms.distance(leg.rides.strides, *ends, leg.link.gait, gap)
         longer = leg.track_m > nearer.aim_m
         limit = nearer.high_m if longer else nearer.low_m
-        message = (
-            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) rides as {leg.rides.words}"
-        )
-        hint = f"make it {feet_inches(nearer.aim_m)} ({metres_text(nearer.aim_m)})"
+        message = f"{length_text(leg.track_m, 'both')} rides as {leg.rides.words}"
+        hint = f"make it {length_text(nearer.aim_m, 'both')}"
         yield found(
             plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=limit,
             source=nearer.range_source, at=on_leg(leg),

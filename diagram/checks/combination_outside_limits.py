@@ -11,7 +11,7 @@ from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.combinations import CombinationLimit, combination_limits
-from diagram.units import feet_inches, metres_text
+from diagram.units import length_text
 
 NAME = "combination-outside-limits"
 RULES = "published (rule)"
@@ -47,7 +47,7 @@ def _printed(leg: PlanLeg) -> bool:
 
 
 def _length(leg: PlanLeg) -> str:
-    return f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)})"
+    return length_text(leg.track_m, "both")
 
 
 def _found(

@@ -11,7 +11,7 @@ from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Version
-from diagram.units import feet_inches, metres_text
+from diagram.units import feet_inches, length_text
 
 NAME = "distance-off"
 AS_SAID_SOURCE = "common practice (no source)"
@@ -34,7 +34,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         longer = leg.track_m > asked.high_m
         limit = asked.high_m if longer else asked.low_m
         message = (
-            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) is "
+            f"{length_text(leg.track_m, 'both')} is "
             f"{feet_inches(off)} too {'long' if longer else 'short'} for "
             f"{_count(leg.strides) if leg.strides else 'a bounce'}"
         )
@@ -42,7 +42,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         needs = leg.ridden.needs
         if needs is not None and needs.stride_m > 0:
             rides += f"{_strides(needs)} would be {needs.share:.0%} of normal; "
-        hint = f"{rides}aim at {feet_inches(asked.aim_m)} ({metres_text(asked.aim_m)})"
+        hint = f"{rides}aim at {length_text(asked.aim_m, 'both')}"
         severity = Severity.STOP if leg.link.inner else Severity.CAUTION
         yield found(
             plan, NAME, severity, message, leg.path, hint,
@@ -65,8 +65,8 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     if abs(off) <= AS_SAID_M:
         return
     message = (
-        f"this is said to be {feet_inches(said)} ({metres_text(said)}) and measures "
-        f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)})"
+        f"this is said to be {length_text(said, 'both')} and measures "
+        f"{length_text(leg.track_m, 'both')}"
     )
     hint = "move a fence, or write the length that it has"
     yield found(

@@ -7,7 +7,7 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.adjustments import adjustments
 from diagram.trade.schooling import schooling
-from diagram.units import feet_inches, metres_text
+from diagram.units import length_text
 
 NAME = "fences-too-near"
 
@@ -22,10 +22,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if any(c.fence.fence.kind.ridden_over for c in (leg.first, leg.second)):
             continue
         message = (
-            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) between "
+            f"{length_text(leg.track_m, 'both')} between "
             f"{leg.first.fence.name} and {leg.second.fence.name}: a horse cannot land and take off"
         )
-        hint = f"give them {feet_inches(least)} ({metres_text(least)}) or more, or take one away"
+        hint = f"give them {length_text(least, 'both')} or more, or take one away"
         yield found(
             plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.track_m, limit=least,
             source=figure.source, at=on_leg(leg),

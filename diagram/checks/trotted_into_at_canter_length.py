@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
-from diagram.units import feet_inches, metres_text
+from diagram.units import length_text
 
 NAME = "trotted-into-at-canter-length"
 
@@ -44,10 +44,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         strides = leg.asked.strides
         message = (
-            f"{feet_inches(leg.track_m)} ({metres_text(leg.track_m)}) is a canter distance for "
+            f"{length_text(leg.track_m, 'both')} is a canter distance for "
             f"{strides} stride{'s' * (strides != 1)}, and it is ridden into from {leg.link.gait}"
         )
-        aim = f"{feet_inches(leg.asked.aim_m)} ({metres_text(leg.asked.aim_m)})"
+        aim = length_text(leg.asked.aim_m, "both")
         hint = f"set it at {aim}, or ask for {strides + 1} strides"
         yield found(
             plan, NAME, Severity.STOP if leg.link.inner else Severity.CAUTION, message, leg.path,

@@ -99,20 +99,28 @@ class Region:
     def ray_length(self, origin: Point, direction: Point) -> float:
         """Metres from `origin` along the unit `direction` to the first edge; inf if none."""
         best = math.inf
-        for (ax, ay), (bx, by) in self.edges:
-            ex, ey = bx - ax, by - ay
-            cross = direction[0] * ey - direction[1] * ex
-            if abs(cross) < 1e-12:
-                continue
-            t = ((ax - origin[0]) * ey - (ay - origin[1]) * ex) / cross
-            u = ((ax - origin[0]) * direction[1] - (ay - origin[1]) * direction[0]) / cross
-            if t > 1e-9 and -1e-9 <= u <= 1 + 1e-9:
-                best = min(best, t)
+        for edge in self.edges:
+            ahead = metres_to(edge, origin, direction)
+            if ahead is not None and ahead > 1e-9:
+                best = min(best, ahead)
         return best
 
     def mirrored(self) -> Region:
         """Reflected in the x axis."""
         return Region(tuple((x, -y) for x, y in reversed(self.corners)))
+
+
+def metres_to(edge: tuple[Point, Point], origin: Point, direction: Point) -> float | None:
+    """Metres from `origin` along the unit `direction`, or back (less than 0), to an edge."""
+    (ax, ay), (bx, by) = edge
+    ex, ey = bx - ax, by - ay
+    cross = direction[0] * ey - direction[1] * ex
+    if abs(cross) < 1e-12:
+        return None
+    u = ((ax - origin[0]) * direction[1] - (ay - origin[1]) * direction[0]) / cross
+    if not -1e-9 <= u <= 1 + 1e-9:
+        return None
+    return ((ax - origin[0]) * ey - (ay - origin[1]) * ex) / cross
 
 
 def first_least(values: Floats) -> NDArray[np.int64]:

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.geometry.region import segment_distances
+from diagram.geometry.region import metres_to, segment_distances
 from diagram.layout.arena import Arena
 from diagram.setting_out.crossing import other_crossing
 
@@ -52,15 +52,10 @@ def nearer_to(arena: Arena, a: Point, b: Point, point: Point) -> str:
 def side_ahead(arena: Arena, point: Point, direction: Point) -> str:
     """The side that is met first from `point` along a unit `direction`."""
     best, name = math.inf, next(iter(arena.sides))
-    for side, ((ax, ay), (bx, by)) in arena.sides.items():
-        ex, ey = bx - ax, by - ay
-        cross = direction[0] * ey - direction[1] * ex
-        if abs(cross) < 1e-12:
-            continue
-        t = ((ax - point[0]) * ey - (ay - point[1]) * ex) / cross
-        u = ((ax - point[0]) * direction[1] - (ay - point[1]) * direction[0]) / cross
-        if 0 < t < best and -1e-9 <= u <= 1 + 1e-9:
-            best, name = t, side
+    for side, edge in arena.sides.items():
+        ahead = metres_to(edge, point, direction)
+        if ahead is not None and 0 < ahead < best:
+            best, name = ahead, side
     return name
 
 

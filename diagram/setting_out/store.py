@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagram.layout import store
-from diagram.source import Document
 
 
 @dataclass(frozen=True)
@@ -21,20 +20,6 @@ class Store:
     walls: int | None = None
     cups: int | None = None
     safety_cups: int | None = None
-
-
-def find_store(document: Document) -> Store | None:
-    """The store of the yard that a file lies in, if it keeps a list.
-
-    Raises RejectedError when the list cannot be read.
-    """
-    found = store.store_beside(document)
-    return None if found is None else counted(found)
-
-
-def read_store(document: Document) -> Store:
-    """A store list. Raises RejectedError with all that is wrong in it."""
-    return counted(store.read_store(document))
 
 
 def counted(found: store.Store) -> Store:

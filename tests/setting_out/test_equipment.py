@@ -9,6 +9,7 @@ import pytest
 
 from diagram.diagnostics import RejectedError
 from diagram.fences import kinds
+from diagram.layout.store import read_store
 from diagram.pipeline import plan, setting_of
 from diagram.planning import Plan
 from diagram.setting_out.crew import crew_for
@@ -16,7 +17,7 @@ from diagram.setting_out.equipment import Equipment, equipment_of, in_all, pole_
 from diagram.setting_out.points import feet
 from diagram.setting_out.setting import SettingOut
 from diagram.setting_out.shortage import shortages
-from diagram.setting_out.store import find_store, read_store
+from diagram.setting_out.store import counted
 from diagram.source import read_text
 
 TWELVE = 3658
@@ -145,8 +146,9 @@ def test_a_full_store_lacks_nothing(tmp_path: Path) -> None:
 def test_the_store_may_lie_one_folder_up(tmp_path: Path) -> None:
     (tmp_path / "store.yaml").write_text("standards: 2\n", encoding="utf-8")
     (tmp_path / "inside").mkdir()
-    found = find_store(_plan(tmp_path / "inside").document)
-    assert found is not None
+    store = _plan(tmp_path / "inside").store
+    assert store is not None
+    found = counted(store)
     assert found.standards == 2
     assert found.poles is None
 
@@ -166,10 +168,10 @@ def test_what_is_missing_and_what_to_do(tmp_path: Path) -> None:
 
 
 def test_spare_safety_cups_do_for_ordinary_ones() -> None:
-    store = read_store(read_text("cups: 2\nsafety cups: 9\n", "store.yaml"))
+    store = counted(read_store(read_text("cups: 2\nsafety cups: 9\n", "store.yaml")))
     [lack] = shortages(Equipment(cups=6, safety_cups=2), store, "feet")
     assert "4 of the spare safety cups" in lack.instead
-    tight = read_store(read_text("cups: 2\nsafety cups: 5\n", "store.yaml"))
+    tight = counted(read_store(read_text("cups: 2\nsafety cups: 5\n", "store.yaml")))
     [lack] = shortages(Equipment(cups=6, safety_cups=2), tight, "feet")
     assert "safety" not in lack.instead
 
