@@ -5,11 +5,10 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
+from diagram.ride.turns import NEARLY_STRAIGHT
 from diagram.trade import gaits
 
 NAME = "too-little-straight"
-NEARLY_STRAIGHT = 1 / 60
-"""1/m. A curve of more than 60 m radius is ridden as a straight line."""
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:

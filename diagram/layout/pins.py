@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.course import element_names
+from diagram.layout.course import Path, element_names
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.given import Given
 from diagram.layout.relations import (
@@ -30,8 +30,6 @@ from diagram.model.definition import FenceWritten
 from diagram.model.said import PlacedSaid, WaySaid
 from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
-
-Path = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,14 +8,13 @@ from typing import cast, get_args
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
 from diagram.fences.kind import GroundLine, Kind, Measures, with_article
-from diagram.layout.course import element_names
+from diagram.layout.course import Path, element_names
 from diagram.layout.fence import Fence
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
 from diagram.source import Document
 from diagram.trade import fence_facts
 from diagram.units import length_text
 
-Path = tuple[str | int, ...]
 GROUND_LINES: tuple[str, ...] = get_args(GroundLine)
 MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "elements")
 

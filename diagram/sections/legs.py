@@ -12,11 +12,9 @@ from diagram.layout.terms import aim
 from diagram.model.said import CircleSaid
 from diagram.planning import COUNTED_M, Plan, PlanLeg
 from diagram.ride import Angled, InAndOut, Side, Version
+from diagram.setting_out.lines import TAPED
 from diagram.trade.words import count_word
 from diagram.units import FOOT, Units, feet_inches, length_text, metres_text, steps_text
-
-TAPED = ("line", "bend")
-"""Legs that are built to a distance. The length of a turn is only what comes of it."""
 
 
 @dataclass(frozen=True, slots=True)
