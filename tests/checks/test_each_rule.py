@@ -79,6 +79,12 @@ def _passed(y: float) -> str:
     return written((BIRCH, HAZEL, _elm(25, y)))
 
 
+def _circled(x: float) -> str:
+    """A fence so far along the arena, and a circle after it."""
+    ride = (START, "jump: birch", "finish: circle left 10 m, canter")
+    return written((_single(x=x),), ride, arena="60 x 30 m")
+
+
 def _post_at(x: float, y: float) -> str:
     """A post somewhere by the line from birch to hazel."""
     return written(arena=f"{{size: 60 x 30 m, posts: {{old post: [{x} m, {y:.6g} m]}}}}")
@@ -274,6 +280,10 @@ def _cases() -> list[Case]:
         Case(
             "fence-in-the-way", _passed(8 + REACH + 0.4), "stop", 0.4, 1.5, PRACTICE,
             _passed(8 + REACH + 1.5),
+        ),
+        # A circle needs a straight to leave from and come back to: 2 m before the rail has none.
+        Case(
+            "circle-left-out", _circled(58), "caution", None, None, "derived", _circled(30),
         ),
         # The same past a post, which is 20 cm thick.
         Case(
