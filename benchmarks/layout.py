@@ -77,7 +77,7 @@ def roomiest(problem: Problem) -> bool:
 
 def growth() -> None:
     """Time by number of fences, and the power with which it grows."""
-    rings = {count: loop_of(count) for count in (8, 12, 16)}
+    rings = {count: loop_of(count) for count in (8, 10, 12)}
     strings = {count: string_of(count, closed=False) for count in COUNTS}
     closed = {count: string_of(count, closed=True) for count in COUNTS if count >= 8}
     for name, problems in (

@@ -69,15 +69,20 @@ def solve(problem: Problem, near: Floats | None = None, search: int = 0) -> list
     system = System.of(problem)
     found: list[Arrangement] = []
     for attempt in range(search * ATTEMPTS, (search + 1) * ATTEMPTS):
+        if _some_fit(found):
+            break
         trials = _tried(system, near, ROUNDS, attempt)
         found += [_arrangement(system, trial) for trial in trials]
-        if not any(arrangement.fits for arrangement in found):
+        if not _some_fit(found):
             found += strict_arrangements(system, trials)
-            best = sorted(found, key=_rank)[:PUSHED]
-            found += [_loosened(system, arrangement, STRICT) for arrangement in best]
-        if any(arrangement.fits for arrangement in found):
-            break
+        for arrangement in sorted(found, key=_rank)[:PUSHED]:
+            if not _some_fit(found):
+                found.append(_loosened(system, arrangement, STRICT))
     return sorted(found, key=_rank)
+
+
+def _some_fit(found: list[Arrangement]) -> bool:
+    return any(arrangement.fits for arrangement in found)
 
 
 def sketched(problem: Problem, near: Floats, rounds: int) -> Arrangement:
