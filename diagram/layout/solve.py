@@ -22,6 +22,8 @@ FEW_BODIES, FINISHED = 6, 2
 come of it are finished."""
 CLOSE_M = 0.1
 """Metres within which equations may be closed without walking downhill again."""
+HANDED_ON = 9
+"""Decimals of metres and radians that an arrangement has."""
 HOLDS_M = 0.01
 """Metres within which an equation holds: what a tape can tell."""
 KEPT_M = 0.10
@@ -176,6 +178,8 @@ def _exact(system: System, trials: Floats) -> Floats:
 
 
 def _arrangement(system: System, trial: Floats) -> Arrangement:
+    # Rounding leaves no heading a hair to either side of square, and no zero with a sign.
+    trial = np.round(trial, HANDED_ON) + 0.0
     blocks = system.blocks(trial[None])
     musts = [float(np.abs(b.value).max()) for b in blocks if b.sort == "must"]
     shapes = [float(-b.value.min()) for b in blocks if b.what in SHAPES]

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.region import ALIKE
 from diagram.model.said import Lead
 
 NEARLY_STRAIGHT = 1 / 60
@@ -34,7 +35,7 @@ class Turn:
 
 
 def turns_of(curve: Curve, least: float = A_TURN) -> tuple[Turn, ...]:
-    """Turns of more than `least` radians, in order.
+    """Turns of `least` radians or more, in order.
 
     Corners to one hand with a straight between them are one turn: a half circle round the
     short side.
@@ -56,7 +57,7 @@ def turns_of(curve: Curve, least: float = A_TURN) -> tuple[Turn, ...]:
             )
         else:
             found.append(part)
-    return tuple(turn for turn in _without_swings(found) if abs(turn.angle) > least)
+    return tuple(turn for turn in _without_swings(found) if abs(turn.angle) >= least - ALIKE)
 
 
 def _without_swings(turns: list[Turn]) -> list[Turn]:
