@@ -101,11 +101,6 @@ def sin(angle: Dual) -> Dual:
     return chained(np.sin(angle.value), np.cos(angle.value), angle)
 
 
-def cos(angle: Dual) -> Dual:
-    """Cosine of radians."""
-    return chained(np.cos(angle.value), -np.sin(angle.value), angle)
-
-
 def towards(angle: Dual) -> Dual:
     """The direction at radians, a complex number of length one."""
     value = np.exp(1j * angle.value)

@@ -35,6 +35,7 @@ BESIDE_AHEAD = (8.0, 13.0)
 BESIDE = 6.0
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
 SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
+"""A turn of less goes once round as well; the second to an end not so many metres ahead."""
 ALLOWED = 1.0
 """Price units of broken limits under which no more elaborate route is looked for."""
 
@@ -73,7 +74,7 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
 def _net_turn(start: Pose, end: Pose) -> float:
     """Radians to the left from one heading to the other, in (15, 375] degrees.
 
-    To an end that does not lie ahead, a turn of less than a quarter goes once round as well.
+    In (90, 450] degrees to an end that does not lie ahead.
     """
     turn = (end.heading - start.heading) % (2 * math.pi)
     ahead = end.seen_from(start).x

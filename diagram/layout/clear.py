@@ -13,6 +13,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import ALIKE, first_least
+from diagram.geometry.room import FREE_AFTER
 from diagram.layout.relations import Problem
 from diagram.layout.rows import Block, Ints, Trials, along_slope
 from diagram.layout.standing import BETWEEN_FENCES_M, Excused, Ground, Standing
@@ -20,8 +21,6 @@ from diagram.layout.tracks import Paths
 from diagram.trade import gaits
 
 NEAREST = 4
-FREE_AFTER = 4.0
-"""Metres from either end over which a way's own fences are no obstacle to it."""
 NOWHERE_M = 1e3
 """Metres of room where there is nothing near to keep clear of."""
 RAIL_SCALE, FENCE_SCALE, APART_SCALE = 2.0, 2.5, 3.0

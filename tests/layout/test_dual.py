@@ -20,6 +20,10 @@ STEP = 1e-30
 """A complex step has no rounding to fear (Squire and Trapp, SIAM Review 40, 1998)."""
 
 
+def _cos(angle: Dual) -> Dual:
+    return dual.towards(angle).real
+
+
 def _formula(a, b, c, sin, cos):
     """Every operation once: sums, products, quotients, by numbers and by arrays, either side."""
     other = np.array([0.7, -1.3, 2.1])
@@ -32,7 +36,7 @@ def _formula(a, b, c, sin, cos):
 @given(st.lists(st.floats(-3, 3), min_size=9, max_size=9))
 def test_a_formula_of_duals_has_the_slopes_of_the_complex_step(numbers: list[float]) -> None:
     values = np.array(numbers).reshape(3, 3)
-    found = _formula(*variables(values), dual.sin, dual.cos)
+    found = _formula(*variables(values), dual.sin, _cos)
     assert np.allclose(found.value, _formula(*values.T, np.sin, np.cos), rtol=1e-12, atol=1e-12)
     for n in range(3):
         moved = values.astype(complex)
