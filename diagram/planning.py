@@ -31,6 +31,7 @@ from diagram.layout.store import Store, store_beside
 from diagram.layout.targets import asked, grid_gap, landed_gait, target
 from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
+from diagram.model.linked import misnamed
 from diagram.model.said import Lead
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
@@ -197,7 +198,7 @@ def read_setting(document: Document, definition: Definition) -> Setting:
     terms, arena, problems = _terms_and_arena(definition, document)
     course, more = read_course(definition, document)
     fences, wrong = settle_fences(definition, document)
-    problems += more + wrong
+    problems += more + wrong + misnamed(definition, document)
     if terms is None or arena is None or any(wrong) or any(more):
         raise RejectedError(problems, sources)
     limits = limits_for(terms.horses)
