@@ -34,7 +34,7 @@ def _lines_run(work: object) -> int:
     """Lines of Python run by `work()`: a measure of its cost that no clock disturbs."""
     count = 0
 
-    def trace(frame: object, event: str, arg: object) -> object:
+    def trace(_frame: object, event: str, _arg: object) -> object:
         nonlocal count
         count += event == "line"
         return trace
