@@ -123,7 +123,8 @@ def _mirror(values: Values) -> None:
     def swap(text: str) -> str:
         return _HAND.sub(lambda m: _HANDS[m[1]], text)
 
-    for key in ("ride", "warm up", "easier", "harder", "leads to", "notes", "purpose"):
+    said = ("warm up", "easier", "harder", "leads to", "notes", "purpose", "if it goes wrong")
+    for key in ("ride", *said):
         if key in values:
             values[key] = _each_text(values[key], swap)
     for block in values["fences"].values():
