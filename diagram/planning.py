@@ -18,20 +18,21 @@ from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
 from diagram.geometry.room import Room
 from diagram.layout.arena import POST_M, Arena, resolve_arena
-from diagram.layout.arrange import arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.given import Given
 from diagram.layout.limits import Limits, limits_for
-from diagram.layout.outcome import Layout
-from diagram.layout.pins import Pinned
-from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
 from diagram.layout.store import Store, store_beside
 from diagram.layout.targets import asked, grid_gap, landed_gait, target
 from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
+from diagram.model.linked import misnamed
 from diagram.model.said import Lead
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
+from diagram.placing.pins import Pinned
+from diagram.placing.posing import Setting, set_up
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document
@@ -197,7 +198,7 @@ def read_setting(document: Document, definition: Definition) -> Setting:
     terms, arena, problems = _terms_and_arena(definition, document)
     course, more = read_course(definition, document)
     fences, wrong = settle_fences(definition, document)
-    problems += more + wrong
+    problems += more + wrong + misnamed(definition, document)
     if terms is None or arena is None or any(wrong) or any(more):
         raise RejectedError(problems, sources)
     limits = limits_for(terms.horses)

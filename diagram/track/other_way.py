@@ -14,7 +14,7 @@ import numpy as np
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
 from diagram.layout.limits import GaitLimits
-from diagram.layout.posing import slice_limit
+from diagram.layout.targets import slice_limit
 from diagram.track.line import Crossing, crossing
 
 TRIED = 31
