@@ -5,17 +5,19 @@ The sheet, its CSV and its JSON read this value and reckon nothing of their own.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, Pose
 from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.stakeout.choosing import choose
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.equipment import Equipment, equipment_of, in_all
+from diagram.stakeout.leaf import Leaf, leaf_of
 from diagram.stakeout.lines import TapedLine, taped_lines
 from diagram.stakeout.moving import BetweenPlaces, Change, Job, change_between, old_marks
 from diagram.stakeout.order import FromStore, best_order, total_cost
@@ -99,6 +101,7 @@ class SettingOut:
 
     plan: Plan
     crew: Crew
+    leaf: Leaf
     fixed: dict[str, Point]
     fences: tuple[FenceSetting, ...]
     lines: tuple[LineSetting, ...]
@@ -150,6 +153,7 @@ def set_out(
     return SettingOut(
         plan=plan,
         crew=crew,
+        leaf=leaf_of(plan, lines, crew, _left_standing(plan, after, change)),
         fixed=fixed,
         fences=tuple(_settings(plan, order, jobs, ways, rounded, places, fixed, crew, standing)),
         lines=tuple(
@@ -168,6 +172,18 @@ def set_out(
         jobs=jobs,
         after=after,
     )
+
+
+def _left_standing(plan: Plan, after: Plan | None, change: Change | None) -> dict[str, Pose]:
+    """The fences that stay, by their new names, where they stand, as they are first jumped now."""
+    if after is None or change is None:
+        return {}
+    out = {}
+    for name, was in change.stays.items():
+        faces, there = as_first_jumped(plan, plan.fence(name)), after.fence(was).pose
+        turned = math.cos(there.heading - faces.heading) < 0
+        out[name] = there.reversed() if turned else there
+    return out
 
 
 def _store(plan: Plan, crew: Crew, fixed: Mapping[str, Point]) -> tuple[str, Point]:

@@ -3,8 +3,9 @@
 One table; the column `record` says what a row is. A `point` is a fixed point of the arena, a
 `landmark` a stretch of its rail that the words "towards ..." refer to, a `foot` has both ways
 to it (a `standing` one is there already), a `third` tape steadies a weak crossing, a `tie` and a
-`line` are distances to check. Metres have four decimals; the columns without a unit in their
-name are as printed.
+`line` are distances to check. The builder's leaf, line by line: a `fence` in the order of
+setting with its poles and spread, a `peg` on a side, a `tape` that sets a fence and a `check`.
+Metres have four decimals; the columns without a unit in their name are as printed.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ COLUMNS = (
     "better", "off_by", "off_by_m", "tapes_off_by_m", "offset_off_by_m",
     "from", "to", "reads", "reads_m", "exact_m", "track_m", "strides",
     "rounding_makes_it", "rounding_m", "at_most_m",
+    "order", "word", "how", "poles_m", "spread_m", "rows", "row", "within_m",
 )  # fmt: skip
 
 Row = dict[str, str]
@@ -96,6 +98,43 @@ def _rows(setting: SettingOut) -> Iterator[Row]:
             "strides": "" if line.strides is None else str(line.strides),
             "rounding_makes_it": change(one.as_set_m, setting.crew),
             "rounding_m": _m(one.as_set_m), "at_most_m": _m(one.most_m),
+        }  # fmt: skip
+    yield from _leaf(setting)
+
+
+def _leaf(setting: SettingOut) -> Iterator[Row]:
+    """The builder's leaf: each fence, its new pegs and its tapes; then the checks."""
+    crew = setting.crew
+    for number, fence in enumerate(setting.leaf.fences, 1):
+        own = {"order": str(number), "fence": fence.name}
+        yield own | {
+            "record": "fence", "how": fence.how, "row": fence.feet[0].rpartition(" ")[2],
+            "poles_m": _m(fence.placed.fence.measures.width_m),
+            "spread_m": _m(fence.placed.fence.depth_m),
+            "rows": str(len(fence.placed.fence.parts.planes)), "off_by_m": _m(fence.error_m),
+        }  # fmt: skip
+        for peg in fence.pegs:
+            yield own | {
+                "record": "peg", "name": peg.name, "along_side": peg.side, "along_from": peg.start,
+                "from": peg.zero, "along": reading(peg.metres, crew), "along_m": _m(peg.metres),
+            }  # fmt: skip
+        for tape in fence.readings:
+            if tape.word == "along":
+                continue
+            for n, end in enumerate(tape.ends):
+                yield own | {
+                    "record": "tape", "word": tape.word, "from": tape.start, "to": end,
+                    "towards": fence.towards[end],
+                    "reads": reading(tape.read_m[n], crew), "reads_m": _m(tape.read_m[n]),
+                    "exact_m": _m(tape.exact_m[n]),
+                }  # fmt: skip
+    for check in setting.leaf.checks:
+        yield {
+            "record": "check", "from": check.start.name, "to": check.end.name, "fence": check.off,
+            "reads": reading(check.read_m, crew), "reads_m": _m(check.read_m),
+            "exact_m": _m(check.exact_m), "within_m": _m(check.within_m),
+            "off_by_m": _m(check.error_m),
+            "strides": "" if check.strides is None else str(check.strides),
         }  # fmt: skip
 
 
