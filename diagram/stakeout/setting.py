@@ -21,7 +21,7 @@ from diagram.stakeout.leaf import Leaf, leaf_of
 from diagram.stakeout.lines import TapedLine, taped_lines
 from diagram.stakeout.moving import BetweenPlaces, Change, Job, change_between, old_marks
 from diagram.stakeout.order import FromStore, best_order, total_cost
-from diagram.stakeout.points import Foot, as_first_jumped, feet_of, fixed_points
+from diagram.stakeout.points import Foot, as_first_jumped, feet_of, fixed_points, row_places
 from diagram.stakeout.rounding import Readings, Rounded, line_errors, round_together
 from diagram.stakeout.shortage import Shortage, StandIn, shortages, stocked_plan
 from diagram.stakeout.sides import side_ahead
@@ -115,6 +115,16 @@ class SettingOut:
     change: Change | None = None
     jobs: tuple[Job, ...] = ()
     after: Plan | None = None
+
+    @property
+    def stays(self) -> dict[str, str]:
+        """Fences that are left where they are: new name to old name."""
+        return dict(self.change.stays) if self.change else {}
+
+    def row_middles(self, fence: str) -> dict[str, Point]:
+        """The planned middle of each row of a fence, by the name a crew has for it."""
+        places = row_places(self.plan, self.plan.fence(fence))
+        return {row.name: at for row, at in places.items()}
 
     def used_points(self) -> dict[str, Point]:
         """Fixed points that a tape or a baseline of the sheet begins at, in their order."""
