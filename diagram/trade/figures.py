@@ -47,14 +47,6 @@ class Range:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
-    """How much is the least, and how much is wanted. Each has its own source."""
-
-    least: Figure
-    wanted: Figure
-
-
 def mark_of(source: str) -> str:
     """The mark that `source` begins with, or nothing when it begins with none of them."""
     found = [mark for mark in MARKS if source.startswith(mark)]
