@@ -64,6 +64,7 @@ class _Planks(Sheet):
 
 class _Standards(Sheet):
     wing_width: Lengths
+    wing_width_of_us_hunters: Length = Field(alias="wing width of US hunters")
     above_the_fence: Length
     foot_depth: Length
 
@@ -74,7 +75,9 @@ class _Cups(Sheet):
 
 
 class _GroundLine(Sheet):
-    ahead_of_the_fence: Lengths
+    ahead_of_the_fence: Length
+    for_green_horses: Length
+    at_most: Length
 
 
 class _CrossRail(Sheet):
@@ -161,8 +164,10 @@ def usual_cup_depth() -> Range:
 
 
 def ground_line_distance() -> Range:
-    """Metres that a ground line lies before the fence."""
-    return _sheet().ground_line.ahead_of_the_fence
+    """Metres that a ground line lies before the fence: under it, as usual, and at most."""
+    found = _sheet().ground_line
+    usual, most = found.ahead_of_the_fence, found.at_most
+    return Range(0.0, usual.value, most.value, usual.source, f"at most: {most.source}")
 
 
 def back_pole_above_crossing() -> Figure:

@@ -14,6 +14,7 @@ DATA = Path(__file__).parent / "data"
 
 PUBLISHED = (
     "published (rule)",
+    "published (rule, 2nd-hand)",
     "published (handbook)",
     "published (handbook, 2nd-hand)",
     "published (paper)",
