@@ -12,9 +12,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from diagram.exercise.arena import Arena
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena
 from diagram.setting_out.crew import Crew
 from diagram.setting_out.crossing import is_left
 from diagram.setting_out.points import Foot, fixed_points

@@ -13,11 +13,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.course import Link
+from diagram.exercise.legs import grid_gap
 from diagram.geometry.bend import saving, vertex_distances
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.room import Room
-from diagram.layout.course import Link
-from diagram.layout.targets import grid_gap
 from diagram.planning import Plan, PlanLeg
 from diagram.setting_out.adjustment import Array
 from diagram.setting_out.places import Places

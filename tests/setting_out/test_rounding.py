@@ -10,8 +10,8 @@ from itertools import pairwise, product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagram.exercise.arena import from_size
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import from_size
 from diagram.setting_out.choosing import choose
 from diagram.setting_out.crew import crew_for
 from diagram.setting_out.lines import LineEnd, TapedLine
