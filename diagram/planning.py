@@ -24,13 +24,13 @@ from diagram.exercise.terms import Terms
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
 from diagram.geometry.room import Room
-from diagram.layout.arrange import arrange
 from diagram.layout.limits import Limits, limits_for
-from diagram.layout.outcome import Layout
-from diagram.layout.pins import Pinned
-from diagram.layout.posing import Setting, set_up
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
+from diagram.placing.pins import Pinned
+from diagram.placing.posing import Setting, set_up
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document

@@ -9,10 +9,10 @@ from diagram.exercise.arena import Arena, from_size
 from diagram.exercise.course import Course, Link
 from diagram.geometry.curve import Floats
 from diagram.layout.limits import limits_for
-from diagram.layout.outcome import Change
-from diagram.layout.posing import Setting, pose_problem, set_up
-from diagram.layout.solve import sketched
 from diagram.model.said import WaySaid
+from diagram.placing.outcome import Change
+from diagram.placing.posing import Setting, pose_problem, set_up
+from diagram.solver.solve import sketched
 from diagram.units import length_text
 
 ROUNDS = 3

@@ -18,7 +18,9 @@ from diagram.exercise.terms import aim
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
 from diagram.layout.limits import Limits
-from diagram.layout.relations import (
+from diagram.model.definition import FenceWritten
+from diagram.model.said import PlacedSaid, WaySaid
+from diagram.solver.relations import (
     Beyond,
     Body,
     FacesMark,
@@ -27,8 +29,6 @@ from diagram.layout.relations import (
     PlaceIs,
     Relation,
 )
-from diagram.model.definition import FenceWritten
-from diagram.model.said import PlacedSaid, WaySaid
 from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
 
