@@ -9,6 +9,7 @@ from diagram.exercise.exercise import Exercise
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
 from diagram.model.definition import Definition
+from diagram.model.linked import misnamed
 from diagram.source import Document
 
 
@@ -20,7 +21,7 @@ def read_exercise(document: Document, definition: Definition) -> tuple[Exercise,
     terms, arena, problems = _terms_and_arena(definition, document)
     course, misread = read_course(definition, document)
     fences, wrong = settle_fences(definition, document)
-    problems += misread + wrong
+    problems += misread + wrong + misnamed(definition, document)
     if terms is None or arena is None or misread or wrong:
         raise RejectedError(problems, {document.name: document.text})
     return Exercise(definition, document, arena, fences, course, terms), problems
