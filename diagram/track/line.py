@@ -13,6 +13,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.course import Course, Jump, Link
+from diagram.exercise.fence import PlacedFence
+from diagram.exercise.legs import landed_gait
 from diagram.geometry.bend import bend
 from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
@@ -20,10 +23,7 @@ from diagram.geometry.natural_turn import natural_turn
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.room import FREE_AFTER, Room
 from diagram.geometry.route import build, measure
-from diagram.layout.course import Course, Jump, Link
-from diagram.layout.fence import PlacedFence
 from diagram.layout.limits import GaitLimits, Limits
-from diagram.layout.targets import landed_gait
 from diagram.model.said import WaySaid
 from diagram.track.circle import with_circle
 

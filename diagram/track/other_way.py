@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.legs import slice_limit
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
 from diagram.layout.limits import GaitLimits
-from diagram.layout.posing import slice_limit
 from diagram.track.line import Crossing, crossing
 
 TRIED = 31

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 import numpy as np
 
+from diagram.exercise.course import Course
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.room import FREE_AFTER, Manner, Room
-from diagram.layout.course import Course
-from diagram.layout.fence import PlacedFence
 from diagram.layout.limits import Limits
 from diagram.track.line import Leg, crossing, ridden_line
 
