@@ -21,6 +21,10 @@ class _Bands(Sheet):
     rows: dict[str, dict[Size, dict[int, Lengths]]]
 
 
+ROUNDING_M = 0.01
+"""Metres. A figure of 21 ft is printed as 6.40 m beside it, and is 6.4008 m."""
+
+
 @dataclass(frozen=True, slots=True)
 class Band:
     """The shortest and the longest distance published, in metres, and by whom."""
@@ -30,8 +34,12 @@ class Band:
     source: str
 
     def misses_by(self, metres: float) -> float:
-        """Metres that a distance is too long (or, negative, too short) for the band."""
-        return max(metres - self.high_m, 0.0) + min(metres - self.low_m, 0.0)
+        """Metres that a distance is too long (or, negative, too short) for the band.
+
+        Nothing where it is off by no more than feet and metres of one figure may differ.
+        """
+        off = max(metres - self.high_m, 0.0) + min(metres - self.low_m, 0.0)
+        return off if abs(off) > ROUNDING_M else 0.0
 
 
 def bands(strides: int, question: Question) -> tuple[Band, ...]:

@@ -61,11 +61,12 @@ class Distance:
 
     def limit(self, longer: bool) -> tuple[float, str]:
         """Metres and source of the longest, or of the shortest, that is known to be set."""
-        own = Band(self.low_m, self.high_m, self.range_source)
+        # What is published goes before what is reckoned, where both are alike.
+        every = (*self.published, Band(self.low_m, self.high_m, self.range_source))
         if longer:
-            widest = max((own, *self.published), key=lambda band: band.high_m)
+            widest = max(every, key=lambda band: round(band.high_m, 6))
             return widest.high_m, widest.source
-        widest = min((own, *self.published), key=lambda band: band.low_m)
+        widest = min(every, key=lambda band: round(band.low_m, 6))
         return widest.low_m, widest.source
 
 
@@ -167,7 +168,7 @@ def rides_as(
         raise ValueError(f"no line is {measured_m} m long")
     question = ask(table, horses, first, second, gait_in, gap, conditions)
     counts = _around(measured_m, question)
-    fitting = [found for found in counts if abs(found.misses_by(measured_m)) <= TOUCH]
+    fitting = [found for found in counts if not found.misses_by(measured_m)]
     nearer = min(fitting or counts, key=lambda found: abs(found.aim_m - measured_m))
     if fitting:
         words = _fitting_words(measured_m, nearer, question, units)

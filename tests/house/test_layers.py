@@ -24,6 +24,7 @@ ROWS = (
     ("placing",),
     ("planning",),
     ("fitting",),
+    ("judging",),
     ("checks",),
     ("stakeout",),
     ("survey",),

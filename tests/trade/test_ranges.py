@@ -67,7 +67,7 @@ def test_a_distance_rides_as_built(question: dict[str, object], strides: int) ->
 def test_every_length_gets_an_answer(question: dict[str, object], metres: float) -> None:
     ridden = rides_as(metres, **question)
     found = distance(ridden.strides, **question)
-    assert ridden.fits == (abs(found.misses_by(metres)) <= EXACT)
+    assert ridden.fits == (found.misses_by(metres) == 0)
     assert (ridden.stride_m > 0) or not ridden.fits
 
 
