@@ -5,8 +5,8 @@ from itertools import pairwise
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.path.line import Crossing
 from diagram.planning import Plan
-from diagram.track import Crossing
 from diagram.trade.figures import Figure
 from diagram.trade.schooling import schooling
 from diagram.units import feet_inches

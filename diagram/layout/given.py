@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from diagram.layout.arena import Arena
 from diagram.layout.course import Course
 from diagram.layout.fence import Fence
-from diagram.layout.limits import Limits
 from diagram.layout.terms import Terms
 from diagram.model.definition import Definition
+from diagram.path.limits import Limits
 from diagram.source import Document
 
 

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from diagram.model.said import Lead
-from diagram.track import Crossing
+from diagram.path.line import Crossing
 
 
 @dataclass(frozen=True, slots=True)

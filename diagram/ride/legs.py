@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagram.layout.course import Course, Path
-from diagram.layout.limits import Limits
 from diagram.model.said import Lead
+from diagram.path.limits import Limits
+from diagram.path.line import Crossing, Leg
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
 from diagram.ride.stretches import Ground, Stretch, ending, plain, step_of, with_transition
 from diagram.ride.strides import Spot, shared_out, spots
 from diagram.ride.transitions import InAndOut, in_and_out
 from diagram.ride.turns import Turn, turns_of
 from diagram.ride.versions import Version, next_versions, version
-from diagram.track import Crossing, Leg
 from diagram.trade import jumping
 from diagram.trade.horses import Horses
 from diagram.trade.words import Gait

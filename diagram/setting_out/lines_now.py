@@ -15,13 +15,13 @@ import numpy as np
 
 from diagram.geometry.bend import saving, vertex_distances
 from diagram.geometry.pose import Pose, wrap
-from diagram.geometry.room import Room
 from diagram.layout.course import Link
 from diagram.layout.targets import grid_gap
+from diagram.path.line import Crossing, crossing, ridden_line
+from diagram.path.room import Room
 from diagram.planning import Plan, PlanLeg
 from diagram.setting_out.adjustment import Array
 from diagram.setting_out.places import Places
-from diagram.track import Crossing, crossing, ridden_line
 from diagram.trade.adjustments import adjustments
 from diagram.trade.distances import RidesAs, rides_as
 from diagram.trade.words import Units, call

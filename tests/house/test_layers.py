@@ -16,8 +16,7 @@ ROWS = (
     ("trade",),
     ("model",),
     ("fences",),
-    ("layout",),
-    ("track",),
+    ("layout", "path"),
     ("ride",),
     ("planning",),
     ("fitting",),
@@ -38,7 +37,7 @@ LIBRARIES = {
     "numpy": (
         "geometry",
         "layout",
-        "track",
+        "path",
         "ride",
         "planning",
         "checks",

@@ -16,16 +16,16 @@ import numpy as np
 from diagram.geometry.bend import bend
 from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
-from diagram.geometry.natural_turn import natural_turn
 from diagram.geometry.pose import Pose, wrap
-from diagram.geometry.room import FREE_AFTER, Room
 from diagram.geometry.route import build, measure
 from diagram.layout.course import Course, Jump, Link
 from diagram.layout.fence import PlacedFence
-from diagram.layout.limits import GaitLimits, Limits
 from diagram.layout.targets import landed_gait
 from diagram.model.said import WaySaid
-from diagram.track.circle import with_circle
+from diagram.path.circle import with_circle
+from diagram.path.limits import GaitLimits, Limits
+from diagram.path.natural_turn import natural_turn
+from diagram.path.room import FREE_AFTER, Room
 
 IN_LINE_M = 0.02
 IN_LINE_RAD = math.radians(0.3)

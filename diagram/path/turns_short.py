@@ -11,11 +11,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from diagram.geometry.room import FREE_AFTER, Manner, Room
 from diagram.layout.course import Course
 from diagram.layout.fence import PlacedFence
-from diagram.layout.limits import Limits
-from diagram.track.line import Leg, crossing, ridden_line
+from diagram.path.limits import Limits
+from diagram.path.line import Leg, crossing, ridden_line
+from diagram.path.room import FREE_AFTER, Manner, Room
 
 OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""

@@ -13,9 +13,9 @@ import numpy as np
 
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
-from diagram.layout.limits import GaitLimits
 from diagram.layout.posing import slice_limit
-from diagram.track.line import Crossing, crossing
+from diagram.path.limits import GaitLimits
+from diagram.path.line import Crossing, crossing
 
 TRIED = 31
 AS_LONG_M = 0.01
