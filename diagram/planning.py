@@ -17,13 +17,9 @@ from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
 from diagram.layout.arena import POST_M, Arena, resolve_arena
-from diagram.layout.arrange import arrange
 from diagram.layout.course import Course, Link, read_course
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.given import Given
-from diagram.layout.outcome import Layout
-from diagram.layout.pins import Pinned
-from diagram.layout.posing import Setting, set_up
 from diagram.layout.settle import settle_fences
 from diagram.layout.store import Store, store_beside
 from diagram.layout.targets import asked, grid_gap, landed_gait, target
@@ -31,10 +27,10 @@ from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
-from diagram.path.line import Crossing, Leg, crossing, ridden_line
-from diagram.path.other_way import OtherWay, other_way
-from diagram.path.room import Room
-from diagram.path.turns_short import turns_short
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
+from diagram.placing.pins import Pinned
+from diagram.placing.posing import Setting, set_up
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document

@@ -21,16 +21,23 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What is said about one element: its purpose, what to watch, when it is passed."""
+    """What is said about one element: its purpose, what to watch, when it is passed, and what to
+    do if it goes wrong."""
 
     purpose: str = ""
     watch: tuple[str, ...] = ()
     passed_when: str = ""
+    if_it_goes_wrong: tuple[str, ...] = ()
 
     @classmethod
     def of(cls, teaching: Teaching) -> Lesson:
         """The texts of a step."""
-        return cls(teaching.purpose or "", teaching.watch, teaching.passed_when or "")
+        return cls(
+            teaching.purpose or "",
+            teaching.watch,
+            teaching.passed_when or "",
+            teaching.if_it_goes_wrong,
+        )
 
     def with_(self, other: Lesson) -> Lesson:
         """Both, one after the other."""
@@ -42,6 +49,7 @@ class Lesson:
             both(self.purpose, other.purpose),
             self.watch + other.watch,
             both(self.passed_when, other.passed_when),
+            self.if_it_goes_wrong + other.if_it_goes_wrong,
         )
 
 

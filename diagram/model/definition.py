@@ -110,6 +110,7 @@ class Teaching(Written):
     purpose: Text | None = None
     watch: Texts = ()
     passed_when: Text | None = None
+    if_it_goes_wrong: Texts = ()
 
 
 class Built(Written):
@@ -282,6 +283,7 @@ class Definition(Written):
     ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
     ride: Annotated[tuple[Step, ...], Field(max_length=MOST_STEPS)]
+    if_it_goes_wrong: Texts = ()
     warm_up: Texts = ()
     easier: Texts = ()
     harder: Texts = ()

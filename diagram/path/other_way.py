@@ -13,7 +13,7 @@ import numpy as np
 
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
-from diagram.layout.posing import slice_limit
+from diagram.layout.targets import slice_limit
 from diagram.path.limits import GaitLimits
 from diagram.path.line import Crossing, crossing
 

@@ -14,14 +14,14 @@ from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.region import ALIKE
-from diagram.layout.clear import Clearances
-from diagram.layout.pinned_rows import pinned_rows
-from diagram.layout.relations import Problem
-from diagram.layout.rows import Block, Trials
-from diagram.layout.standing import FAR_M
-from diagram.layout.tracks import Paths
-from diagram.layout.turns import Opens, Turns
-from diagram.layout.ways import Bends, Lines, extra_columns
+from diagram.solver.clear import Clearances
+from diagram.solver.pinned_rows import pinned_rows
+from diagram.solver.relations import Problem
+from diagram.solver.rows import Block, Trials
+from diagram.solver.standing import FAR_M
+from diagram.solver.tracks import Paths
+from diagram.solver.turns import Opens, Turns
+from diagram.solver.ways import Bends, Lines, extra_columns
 
 ROUNDED = 4
 """Decimals of metres and radians that are handed on: a tenth of a millimetre."""

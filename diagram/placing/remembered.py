@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.relations import Problem
+from diagram.solver.relations import Problem
 
 FOLDER = "TAPELINE_CACHE"
 """Environment variable that names another folder, or ``off`` for none."""
@@ -82,7 +82,7 @@ def _fingerprint(problem: Problem) -> str:
 def _solver() -> str:
     """Fingerprint of the code that solves: another solver may choose other places."""
     digest = hashlib.sha256()
-    for folder in ("geometry", "layout"):
-        for file in sorted((Path(__file__).parents[1] / folder).glob("*.py")):
+    for folder in ("geometry", "layout", "solver", "placing"):
+        for file in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
             digest.update(file.read_bytes())
     return digest.hexdigest()

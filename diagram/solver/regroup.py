@@ -10,8 +10,8 @@ import math
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.relations import TIES, PlaceIs, Problem
-from diagram.layout.starts import halton
+from diagram.solver.relations import TIES, PlaceIs, Problem
+from diagram.solver.starts import halton
 
 
 def groups_of(problem: Problem) -> list[list[int]]:

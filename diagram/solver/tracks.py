@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import first_least
-from diagram.layout.relations import Bending, Straight, Turning
-from diagram.layout.rows import Block, Ints, Sort, body_columns, offsets, sloped
+from diagram.solver.relations import Bending, Straight, Turning
+from diagram.solver.rows import Block, Ints, Sort, body_columns, offsets, sloped
 
 BETWEEN = 4
 """How finely the way between two places of a track is looked at: a fence end-on is narrow."""

@@ -13,11 +13,11 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import ALIKE, first_least
-from diagram.layout.relations import Problem
-from diagram.layout.rows import Block, Ints, Trials, along_slope
-from diagram.layout.standing import BETWEEN_FENCES_M, Excused, Ground, Standing
-from diagram.layout.tracks import Paths
 from diagram.path.room import FREE_AFTER
+from diagram.solver.relations import Problem
+from diagram.solver.rows import Block, Ints, Trials, along_slope
+from diagram.solver.standing import BETWEEN_FENCES_M, Excused, Ground, Standing
+from diagram.solver.tracks import Paths
 from diagram.trade import gaits
 
 NEAREST = 4

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.geometry.pose import Pose
 from diagram.layout.course import Jump, Link
-from diagram.layout.fence import Fence
 from diagram.layout.given import Given
-from diagram.layout.pins import Pinned, read_pins
-from diagram.layout.relations import (
+from diagram.layout.stand_on import UnknownNameError, lines_of
+from diagram.layout.targets import asked, landed_gait, slice_limit, target
+from diagram.model.said import ArrangedSaid
+from diagram.placing.pins import Pinned, read_pins
+from diagram.solver.relations import (
     Angled,
     AsFar,
     Bending,
@@ -24,16 +26,10 @@ from diagram.layout.relations import (
     Straight,
     Turning,
 )
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import asked, landed_gait, target
-from diagram.model.said import ArrangedSaid
 
 CIRCLE_OVER_CORNER = 1.2
 """A quarter turn with clothoids reaches this many times further than a plain quarter circle of
 the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025); longer turns less."""
-SLICE_RAD = math.radians(15)
-"""How far off straight a fence is jumped for the sake of one stride less in a bend (common
-practice, no source)."""
 SMALLEST_CIRCLE_M = 6.0
 """Radius that a closing circle needs at least (common practice, no source)."""
 
@@ -82,11 +78,6 @@ def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
     angle = jump.angle + sliced
     half = fence.depth_m / math.cos(angle) / 2
     return End(number[jump.fence], pose.turned(angle).ahead(half if leaving else -half), jump.fence)
-
-
-def slice_limit(first: Fence, second: Fence) -> float:
-    """Radians off straight at which both fences may be jumped for a shorter way through."""
-    return min(SLICE_RAD, *(fence.facts.angle.value for fence in (first, second)))
 
 
 def _ways(link: Link, setting: Setting, number: dict[str, int]) -> list[Relation]:

@@ -8,11 +8,11 @@ from dataclasses import replace
 from diagram.geometry.curve import Floats
 from diagram.layout.arena import Arena, from_size
 from diagram.layout.course import Course, Link
-from diagram.layout.outcome import Change
-from diagram.layout.posing import Setting, pose_problem, set_up
-from diagram.layout.solve import sketched
 from diagram.model.said import WaySaid
 from diagram.path.limits import limits_for
+from diagram.placing.outcome import Change
+from diagram.placing.posing import Setting, pose_problem, set_up
+from diagram.solver.solve import sketched
 from diagram.units import length_text
 
 ROUNDS = 3

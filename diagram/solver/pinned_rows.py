@@ -11,7 +11,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, atan2, hypot, sin, towards, wrapped
 from diagram.geometry.region import first_least
-from diagram.layout.relations import (
+from diagram.solver.relations import (
     Angled,
     AsFar,
     Beyond,
@@ -23,7 +23,7 @@ from diagram.layout.relations import (
     Problem,
     Relation,
 )
-from diagram.layout.rows import LEVER_M, Block, Ints, Trials, block, body_columns, offsets
+from diagram.solver.rows import LEVER_M, Block, Ints, Trials, block, body_columns, offsets
 
 Numbered = list[tuple[int, Relation]]
 

@@ -16,10 +16,9 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE
-from diagram.layout.relations import Open, Problem, Turning
-from diagram.layout.rows import Block, Ints, Trials, body_columns, offsets, sloped
-from diagram.layout.tracks import Ends, Some, Whose
-from diagram.path.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
+from diagram.solver.relations import Open, Problem, Turning
+from diagram.solver.rows import Block, Ints, Trials, body_columns, offsets, sloped
+from diagram.solver.tracks import Ends, Some, Whose
 
 SWING = math.radians(45)
 """How far a rider opens out to the other hand for the sake of a turn (common practice)."""

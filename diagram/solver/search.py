@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import (
+from diagram.solver.descent import (
     RADIANS_FOR_METRE,
     ROUNDED,
     Settled,
@@ -18,7 +18,7 @@ from diagram.layout.descent import (
     cost_of,
     settle,
 )
-from diagram.layout.regroup import groups_of, regrouped
+from diagram.solver.regroup import groups_of, regrouped
 
 FIRST = Weights(3.0, 3.0, 0.3)
 SECOND = Weights(30.0, 30.0, 1.0)

@@ -14,10 +14,10 @@ from dataclasses import replace
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import System, Weights, settle, tabled
-from diagram.layout.relations import Bending, Problem, Relation, posed_by
-from diagram.layout.solve import HOLDS_M
-from diagram.layout.starts import starts
+from diagram.solver.descent import System, Weights, settle, tabled
+from diagram.solver.relations import Bending, Problem, Relation, posed_by
+from diagram.solver.solve import HOLDS_M
+from diagram.solver.starts import starts
 
 GUESSES = 32
 STEPS = 40

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from diagram.geometry.pose import Pose
-from diagram.layout.relations import Path
+from diagram.solver.relations import Path
 
 Outcome = Literal[
     "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"

@@ -7,18 +7,18 @@ import math
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.layout.arrange import Judge
-from diagram.layout.changes import tried_changes
-from diagram.layout.conflict import smallest_conflict
-from diagram.layout.descent import System
-from diagram.layout.forced import forced
-from diagram.layout.outcome import Layout, Outcome
-from diagram.layout.posing import Setting, pose_problem
-from diagram.layout.relations import Problem, Relation
-from diagram.layout.remembered import recall, remember
-from diagram.layout.solve import Arrangement, candidates, measured, nearest, solve
-from diagram.layout.starts import starts
-from diagram.layout.telling import freedom_of, residuals_of, shortages_of
+from diagram.placing.arrange import Judge
+from diagram.placing.changes import tried_changes
+from diagram.placing.outcome import Layout, Outcome
+from diagram.placing.posing import Setting, pose_problem
+from diagram.placing.remembered import recall, remember
+from diagram.placing.telling import freedom_of, residuals_of, shortages_of
+from diagram.solver.conflict import smallest_conflict
+from diagram.solver.descent import System
+from diagram.solver.forced import forced
+from diagram.solver.relations import Problem, Relation
+from diagram.solver.solve import Arrangement, candidates, measured, nearest, solve
+from diagram.solver.starts import starts
 
 SEARCHES = 3
 """Searches at most, as long as what they find rides badly."""

@@ -7,12 +7,12 @@ two. These begin where the relations hold and give way in room alone.
 from __future__ import annotations
 
 from diagram.geometry.curve import Floats
-from diagram.layout.conflict import holding
-from diagram.layout.descent import System
-from diagram.layout.relations import Bending, Problem, posed_by
-from diagram.layout.solve import Arrangement, strict_arrangements
-from diagram.layout.starts import assembled
-from diagram.layout.ways import extra_columns
+from diagram.solver.conflict import holding
+from diagram.solver.descent import System
+from diagram.solver.relations import Bending, Problem, posed_by
+from diagram.solver.solve import Arrangement, strict_arrangements
+from diagram.solver.starts import assembled
+from diagram.solver.ways import extra_columns
 
 FORCED = 4
 """Arrangements that are walked downhill in search of room."""

@@ -14,8 +14,8 @@ import numpy as np
 from diagram.geometry.corner import EASE, reaches
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.layout.descent import System, Weights, cost_of
-from diagram.layout.relations import (
+from diagram.solver.descent import System, Weights, cost_of
+from diagram.solver.relations import (
     TIES,
     Bending,
     Beyond,
@@ -29,7 +29,7 @@ from diagram.layout.relations import (
     Turning,
     renumbered,
 )
-from diagram.layout.ways import extra_columns
+from diagram.solver.ways import extra_columns
 
 PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29)
 GENTLE, SHARP = math.radians(25), math.radians(95)

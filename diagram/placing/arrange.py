@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from diagram.geometry.pose import Pose
-from diagram.layout.outcome import Layout
-from diagram.layout.posing import Setting
+from diagram.placing.outcome import Layout
+from diagram.placing.posing import Setting
 
 Judge = Callable[[dict[str, Pose]], float]
 """Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned."""
@@ -28,6 +28,6 @@ def arrange(
     if len(pinned) == len(setting.pinned.bodies) and not setting.definition.arrange:
         return Layout("placed as pinned", dict(pinned))
     # An exercise that is pinned has no need of the whole solver, which takes a while to load.
-    from diagram.layout.working_out import work_out
+    from diagram.placing.working_out import work_out
 
     return work_out(setting, near, stay, judge)

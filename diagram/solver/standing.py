@@ -9,9 +9,9 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.layout.arena import POST_M
-from diagram.layout.relations import Problem
-from diagram.layout.rows import Ints, Trials, offsets
-from diagram.layout.tracks import Paths, Spots
+from diagram.solver.relations import Problem
+from diagram.solver.rows import Ints, Trials, offsets
+from diagram.solver.tracks import Paths, Spots
 
 FAR_M = 15.0
 """Metres of room to spare beyond which more makes no difference."""

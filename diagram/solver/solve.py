@@ -9,11 +9,11 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose, wrap
-from diagram.layout.descent import System, Weights, crowding_of, equations, settle, tabled
-from diagram.layout.loosen import loosened
-from diagram.layout.relations import FacingIs, PlaceIs, Problem
-from diagram.layout.search import ROUNDS, searched, shaken
-from diagram.layout.starts import starts
+from diagram.solver.descent import System, Weights, crowding_of, equations, settle, tabled
+from diagram.solver.loosen import loosened
+from diagram.solver.relations import FacingIs, PlaceIs, Problem
+from diagram.solver.search import ROUNDS, searched, shaken
+from diagram.solver.starts import starts
 
 GUESSES, ATTEMPTS, PUSHED = 24, 2, 3
 """Guesses that a search begins from, searches till one fits, and what is finished if none does."""

@@ -14,9 +14,9 @@ import numpy as np
 from diagram.geometry.corner import EASE, reaches
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, chained, towards, within, wrapped
-from diagram.layout.relations import Bending, Problem, Straight, Turning
-from diagram.layout.rows import LEVER_M, Block, Trials
-from diagram.layout.tracks import Ends, Some, Whose
+from diagram.solver.relations import Bending, Problem, Straight, Turning
+from diagram.solver.rows import LEVER_M, Block, Trials
+from diagram.solver.tracks import Ends, Some, Whose
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""

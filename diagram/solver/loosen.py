@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import (
+from diagram.solver.descent import (
     RADIANS_FOR_METRE,
     ROUNDED,
     Local,

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.layout.descent import System, equations
-from diagram.layout.outcome import Residual, Shortage
-from diagram.layout.relations import Path, Problem
-from diagram.layout.rows import LEVER_M
-from diagram.layout.solve import KEPT_M
+from diagram.placing.outcome import Residual, Shortage
+from diagram.solver.descent import System, equations
+from diagram.solver.relations import Path, Problem
+from diagram.solver.rows import LEVER_M
+from diagram.solver.solve import KEPT_M
 
 
 def residuals_of(system: System, unknowns: Floats) -> tuple[Residual, ...]:

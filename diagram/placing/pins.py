@@ -14,7 +14,12 @@ from diagram.geometry.pose import Point, Pose
 from diagram.layout.course import Path, element_names
 from diagram.layout.fence import Fence, PlacedFence
 from diagram.layout.given import Given
-from diagram.layout.relations import (
+from diagram.layout.stand_on import UnknownNameError, lines_of
+from diagram.layout.targets import grid_gap
+from diagram.layout.terms import aim
+from diagram.model.definition import FenceWritten
+from diagram.model.said import PlacedSaid, WaySaid
+from diagram.solver.relations import (
     Beyond,
     Body,
     FacesMark,
@@ -23,11 +28,6 @@ from diagram.layout.relations import (
     PlaceIs,
     Relation,
 )
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import grid_gap
-from diagram.layout.terms import aim
-from diagram.model.definition import FenceWritten
-from diagram.model.said import PlacedSaid, WaySaid
 from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
 
