@@ -25,8 +25,13 @@ from diagram.layout.store import Store, store_beside
 from diagram.layout.targets import asked, grid_gap, landed_gait, target
 from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
+from diagram.model.linked import misnamed
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
+from diagram.path.line import Crossing, Leg, crossing, ridden_line
+from diagram.path.other_way import OtherWay, other_way
+from diagram.path.room import Room
+from diagram.path.turns_short import turns_short
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout
 from diagram.placing.pins import Pinned
@@ -193,7 +198,7 @@ def read_setting(document: Document, definition: Definition) -> Setting:
     terms, arena, problems = _terms_and_arena(definition, document)
     course, more = read_course(definition, document)
     fences, wrong = settle_fences(definition, document)
-    problems += more + wrong
+    problems += more + wrong + misnamed(definition, document)
     if terms is None or arena is None or any(wrong) or any(more):
         raise RejectedError(problems, sources)
     limits = limits_for(terms.horses)

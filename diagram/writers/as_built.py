@@ -11,11 +11,11 @@ from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
 from diagram.drawing.sheet import room_for
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
-from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
-from diagram.setting_out.as_built_words import verdict
-from diagram.setting_out.lines_now import LineNow, how_it_rides
-from diagram.setting_out.moves import Remedy
-from diagram.setting_out.places import feet_at
+from diagram.survey.as_built import AsBuilt, Standing, WrongTape
+from diagram.survey.as_built_words import verdict
+from diagram.survey.lines_now import LineNow, how_it_rides
+from diagram.survey.moves import Remedy
+from diagram.survey.places import feet_at
 from diagram.typeface import FACE_NAMES
 from diagram.units import Units
 from diagram.writers.foot import draw_foot
