@@ -14,18 +14,16 @@ from typing import Literal
 import numpy as np
 
 from diagram.diagnostics import Diagnostic, RejectedError
+from diagram.exercise.arena import POST_M, Arena
+from diagram.exercise.course import Course, Link
+from diagram.exercise.fence import Fence, PlacedFence
+from diagram.exercise.inventory import Store, store_beside
+from diagram.exercise.legs import asked, grid_gap, landed_gait, target
+from diagram.exercise.read_exercise import read_exercise
+from diagram.exercise.terms import Terms
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import POST_M, Arena, resolve_arena
-from diagram.layout.course import Course, Link, read_course
-from diagram.layout.fence import Fence, PlacedFence
-from diagram.layout.given import Given
-from diagram.layout.settle import settle_fences
-from diagram.layout.store import Store, store_beside
-from diagram.layout.targets import asked, grid_gap, landed_gait, target
-from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
-from diagram.model.linked import misnamed
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
 from diagram.path.line import Crossing, Leg, crossing, ridden_line
@@ -194,19 +192,11 @@ def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
 
 def read_setting(document: Document, definition: Definition) -> Setting:
     """All that decides where fences stand. Raises RejectedError with every error in it."""
-    sources = {document.name: document.text}
-    terms, arena, problems = _terms_and_arena(definition, document)
-    course, more = read_course(definition, document)
-    fences, wrong = settle_fences(definition, document)
-    problems += more + wrong + misnamed(definition, document)
-    if terms is None or arena is None or any(wrong) or any(more):
-        raise RejectedError(problems, sources)
-    limits = limits_for(terms.horses)
-    given = Given(definition, document, arena, fences, course, terms, limits)
-    setting, misplaced = set_up(given)
+    exercise, problems = read_exercise(document, definition)
+    setting, misplaced = set_up(exercise, limits_for(exercise.terms.horses))
     problems += misplaced
     if problems:
-        raise RejectedError(problems, sources)
+        raise RejectedError(problems, {document.name: document.text})
     return setting
 
 
@@ -231,30 +221,6 @@ def plan_of_places(
         Pinned((), (), {}),
     )  # fmt: skip
     return _ridden_plan(setting, plan.layout, placed, targets or {})
-
-
-def _terms_and_arena(
-    definition: Definition, document: Document
-) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
-    problems: list[Diagnostic] = []
-    terms, arena = None, None
-    try:
-        terms = read_terms(definition, document)
-    except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
-    try:
-        arena = resolve_arena(definition.arena, document)
-    except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
-    return terms, arena, problems
-
-
-def _own_only(failure: RejectedError, document: Document) -> None:
-    """Let errors of another file (an own table, arenas.yaml) through as they are."""
-    if document.name not in failure.sources:
-        raise failure
 
 
 def _ridden_plan(

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.layout.targets import grid_gap
+from diagram.exercise.legs import grid_gap
 from diagram.planning import Plan
 from diagram.units import length_text
 

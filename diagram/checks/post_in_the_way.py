@@ -6,8 +6,8 @@ import numpy as np
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.arena import POST_M
 from diagram.geometry.region import segment_distances
-from diagram.layout.arena import POST_M
 from diagram.planning import Plan
 from diagram.trade import gaits
 

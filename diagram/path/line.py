@@ -13,14 +13,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.course import Course, Jump, Link
+from diagram.exercise.fence import PlacedFence
+from diagram.exercise.legs import landed_gait
 from diagram.geometry.bend import bend
 from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.route import build, measure
-from diagram.layout.course import Course, Jump, Link
-from diagram.layout.fence import PlacedFence
-from diagram.layout.targets import landed_gait
 from diagram.model.said import WaySaid
 from diagram.path.circle import with_circle
 from diagram.path.limits import GaitLimits, Limits

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.legs import slice_limit
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
-from diagram.layout.targets import slice_limit
 from diagram.path.limits import GaitLimits
 from diagram.path.line import Crossing, crossing
 

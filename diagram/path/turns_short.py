@@ -11,8 +11,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from diagram.layout.course import Course
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.course import Course
+from diagram.exercise.fence import PlacedFence
 from diagram.path.limits import Limits
 from diagram.path.line import Leg, crossing, ridden_line
 from diagram.path.room import FREE_AFTER, Manner, Room

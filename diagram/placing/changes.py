@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from diagram.exercise.arena import Arena, from_size
+from diagram.exercise.course import Course, Link
 from diagram.geometry.curve import Floats
-from diagram.layout.arena import Arena, from_size
-from diagram.layout.course import Course, Link
 from diagram.model.said import WaySaid
 from diagram.path.limits import limits_for
 from diagram.placing.outcome import Change
@@ -157,4 +157,4 @@ def _named(arena: Arena, grown: Arena) -> Arena:
 
 def _again(setting: Setting) -> Setting:
     """The setting with its pins read afresh, after the arena or the horses have changed."""
-    return set_up(setting)[0]
+    return set_up(setting, setting.limits)[0]

@@ -9,16 +9,17 @@ import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.course import Path, element_names
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.fence import Fence, PlacedFence
+from diagram.exercise.legs import grid_gap
+from diagram.exercise.terms import aim
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.course import Path, element_names
-from diagram.layout.fence import Fence, PlacedFence
-from diagram.layout.given import Given
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import grid_gap
-from diagram.layout.terms import aim
 from diagram.model.definition import FenceWritten
 from diagram.model.said import PlacedSaid, WaySaid
+from diagram.path.limits import Limits
 from diagram.solver.relations import (
     Beyond,
     Body,
@@ -52,9 +53,9 @@ class Pinned:
         }
 
 
-def read_pins(given: Given) -> tuple[Pinned, list[Diagnostic]]:
+def read_pins(given: Exercise, limits: Limits) -> tuple[Pinned, list[Diagnostic]]:
     """All that is said of places, and every error in it."""
-    pins = _Pins(given)
+    pins = _Pins(given, limits)
     for name in given.definition.fences:
         pins.place(name, ())
     found = Pinned(tuple(pins.bodies.values()), tuple(pins.relations), pins.poses)
@@ -62,8 +63,9 @@ def read_pins(given: Given) -> tuple[Pinned, list[Diagnostic]]:
 
 
 class _Pins:
-    def __init__(self, given: Given) -> None:
+    def __init__(self, given: Exercise, limits: Limits) -> None:
         self.given = given
+        self.limits = limits
         self.fences = given.fences
         self.bodies = {
             name: self._body(name, written)
@@ -193,7 +195,7 @@ class _Pins:
             within = within.reversed()
         start = within.ahead(first.depth_m / 2)
         length = self._length(said, first, second)
-        canter = self.given.limits.canter
+        canter = self.limits.canter
         straight = min(canter.manner.out, length / 4)
         way = bend_of(start, said.turn, length, straight, canter.manner.least_radius)
         offset = way.end.ahead(second.depth_m / 2)

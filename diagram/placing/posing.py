@@ -6,12 +6,13 @@ import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.course import Jump, Link
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.legs import asked, landed_gait, slice_limit, target
 from diagram.geometry.pose import Pose
-from diagram.layout.course import Jump, Link
-from diagram.layout.given import Given
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import asked, landed_gait, slice_limit, target
 from diagram.model.said import ArrangedSaid
+from diagram.path.limits import Limits
 from diagram.placing.pins import Pinned, read_pins
 from diagram.solver.relations import (
     Angled,
@@ -35,18 +36,19 @@ SMALLEST_CIRCLE_M = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Setting(Given):
+class Setting(Exercise):
     """What a problem is made from, so that it can be posed again with something changed."""
 
+    limits: Limits
     pinned: Pinned
 
 
-def set_up(given: Given) -> tuple[Setting, list[Diagnostic]]:
+def set_up(exercise: Exercise, limits: Limits) -> tuple[Setting, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
-    pinned, problems = read_pins(given)
+    pinned, problems = read_pins(exercise, limits)
     return Setting(
-        given.definition, given.document, given.arena, given.fences, given.course, given.terms,
-        given.limits, pinned,
+        exercise.definition, exercise.document, exercise.arena, exercise.fences, exercise.course,
+        exercise.terms, limits, pinned,
     ), problems  # fmt: skip
 
 

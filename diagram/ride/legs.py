@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.layout.course import Course, Path
+from diagram.exercise.course import Course, Path
 from diagram.model.said import Lead
 from diagram.path.limits import Limits
 from diagram.path.line import Crossing, Leg

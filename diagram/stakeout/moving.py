@@ -9,8 +9,8 @@ from typing import Literal
 
 import numpy as np
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
-from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.stakeout.equipment import Equipment, equipment_of
 from diagram.stakeout.order import total_cost

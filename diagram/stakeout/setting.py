@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
-from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.stakeout.choosing import choose
 from diagram.stakeout.crew import Crew

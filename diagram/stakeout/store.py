@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.layout import store
+from diagram.exercise import inventory as store
 
 
 @dataclass(frozen=True)

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from diagram.exercise.course import Link
+from diagram.exercise.legs import grid_gap
 from diagram.geometry.bend import saving, vertex_distances
 from diagram.geometry.pose import Pose, wrap
-from diagram.layout.course import Link
-from diagram.layout.targets import grid_gap
 from diagram.path.line import Crossing, crossing, ridden_line
 from diagram.path.room import Room
 from diagram.planning import Plan, PlanLeg

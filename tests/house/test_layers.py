@@ -16,7 +16,8 @@ ROWS = (
     ("trade",),
     ("model",),
     ("fences",),
-    ("layout", "path"),
+    ("exercise",),
+    ("path",),
     ("ride",),
     ("solver",),
     ("placing",),
@@ -39,7 +40,6 @@ ROW = {name: number for number, names in enumerate(ROWS) for name in names}
 LIBRARIES = {
     "numpy": (
         "geometry",
-        "layout",
         "path",
         "ride",
         "solver",
@@ -50,7 +50,7 @@ LIBRARIES = {
         "survey",
         "drawing",
     ),
-    "shapely": ("geometry", "layout"),
+    "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey"),
     "yaml": ("source",),
     "pydantic": ("model",),

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from diagram.diagnostics import RejectedError
+from diagram.exercise.inventory import read_store
 from diagram.fences import kinds
-from diagram.layout.store import read_store
 from diagram.pipeline import plan, setting_of
 from diagram.planning import Plan
 from diagram.source import read_text

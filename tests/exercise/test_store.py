@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from diagram.diagnostics import RejectedError
-from diagram.layout.store import missing_from, needs_of, read_store, store_beside
+from diagram.exercise.inventory import missing_from, needs_of, read_store, store_beside
 from diagram.pipeline import plan, plan_text
 from diagram.planning import Plan
 from diagram.source import read_text

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from diagram.layout.fence import Fence
+from diagram.exercise.fence import Fence
 from diagram.source import Document, Node, read
 from diagram.trade.reading import Reader
 from diagram.units import UnitError, length_text, parse_length

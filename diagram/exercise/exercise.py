@@ -1,20 +1,19 @@
-"""What an exercise gives a layout to work with, read and settled, before any place is known."""
+"""An exercise, read and settled: all that decides where fences stand and how they are ridden."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.layout.arena import Arena
-from diagram.layout.course import Course
-from diagram.layout.fence import Fence
-from diagram.layout.terms import Terms
+from diagram.exercise.arena import Arena
+from diagram.exercise.course import Course
+from diagram.exercise.fence import Fence
+from diagram.exercise.terms import Terms
 from diagram.model.definition import Definition
-from diagram.path.limits import Limits
 from diagram.source import Document
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class Exercise:
     """The definition and its file, the arena, single fences by name, the ride, and the terms."""
 
     definition: Definition
@@ -23,4 +22,3 @@ class Given:
     fences: dict[str, Fence]
     course: Course
     terms: Terms
-    limits: Limits

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from diagram.layout.course import Course, Link
-from diagram.layout.fence import Fence
-from diagram.layout.terms import Terms, aim
+from diagram.exercise.course import Course, Link
+from diagram.exercise.fence import Fence
+from diagram.exercise.terms import Terms, aim
 from diagram.trade.distances import Distance
 from diagram.trade.words import Gait
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
-from diagram.layout.fence import Fence
+from diagram.exercise.fence import Fence
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
