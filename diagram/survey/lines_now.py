@@ -131,7 +131,7 @@ def _line(leg: PlanLeg, plan: Plan, within_m: float | None) -> Line:
         asked = plan.terms.distance(rides.strides, first, second, leg.link.gait, gap)
     usual = adjustments()
     few = strides is not None and strides <= FEW_STRIDES
-    figure = usual.set_within_short if few else usual.set_within_line
+    figure = usual.set_within.one_and_two_strides if few else usual.set_within.line
     tolerance = within_m or figure.value
     low, high = (asked.low_m, asked.high_m) if asked else (-math.inf, math.inf)
     if asked is None:
