@@ -10,7 +10,6 @@ from diagram.checks.fences_too_near import least_between
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, known_counts
-from diagram.judging.rows import distance_for
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.limits import Limit
 from diagram.units import length_text
@@ -31,7 +30,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         if leg.track_m < least_between(plan, leg):
             continue
-        nearer = distance_for(plan, leg, leg.rides.strides)
+        nearer = leg.resolved.distance(leg.rides.strides)
         limit, source = nearer.limit(leg.track_m > nearer.aim_m)
         message = f"{length_text(leg.track_m, 'both')} rides as {leg.rides.words}"
         hint = f"make it {length_text(nearer.aim_m, 'both')}"

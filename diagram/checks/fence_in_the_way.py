@@ -7,7 +7,7 @@ import numpy as np
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
-from diagram.geometry.room import FREE_AFTER
+from diagram.path.room import FREE_AFTER
 from diagram.planning import Plan
 from diagram.trade import gaits
 from diagram.trade.limits import Limit

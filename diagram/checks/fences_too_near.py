@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.judging.rows import distance_for, is_pole
+from diagram.judging.rows import is_pole
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.adjustments import adjustments
 from diagram.trade.schooling import schooling
@@ -21,7 +21,7 @@ def least_between(plan: Plan, leg: PlanLeg) -> float:
     if leg.first is None or leg.second is None or is_pole(leg.first) or is_pole(leg.second):
         return 0.0
     share = plan.terms.horses.stride_m / adjustments().low_fences.stride.value
-    bounce = distance_for(plan, leg, 0)
+    bounce = leg.resolved.distance(0)
     return min(schooling().closest_fences.value * share, bounce.limit(longer=False)[0]) - 0.005
 
 

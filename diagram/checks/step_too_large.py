@@ -5,8 +5,8 @@ from itertools import pairwise
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.path.line import Crossing
 from diagram.planning import Plan
-from diagram.track import Crossing
 from diagram.trade.fence_facts import cross_rail_ends
 from diagram.trade.figures import Figure
 from diagram.trade.limits import Limit

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.exercise.legs import grid_gap
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
-from diagram.track import Crossing
 from diagram.trade.distances import Distance
 
 
@@ -71,22 +70,12 @@ def between_fences(plan: Plan) -> tuple[PlanLeg, ...]:
     )
 
 
-def gap_of(plan: Plan, leg: PlanLeg) -> Gap:
+def gap_of(leg: PlanLeg) -> Gap:
     """A leg between two fences as a gap; where no strides are said, in those it rides in."""
     assert leg.first is not None
     assert leg.second is not None
     strides = leg.strides if leg.strides is not None else leg.rides.strides if leg.rides else 0
-    return Gap(leg, leg.first, leg.second, strides, leg.asked or distance_for(plan, leg, strides))
-
-
-def distance_for(plan: Plan, leg: PlanLeg, strides: int) -> Distance:
-    """What so many strides would ask for between the fences at the ends of a leg."""
-    assert leg.first is not None
-    assert leg.second is not None
-    fences = {placed.name: placed.fence for placed in plan.fences}
-    gap = grid_gap(leg.link, plan.course, fences)
-    ends = leg.first.fence.fence, leg.second.fence.fence
-    return plan.terms.distance(strides, *ends, leg.link.gait, gap)
+    return Gap(leg, leg.first, leg.second, strides, leg.asked or leg.resolved.distance(strides))
 
 
 def rows(plan: Plan, within_m: float) -> tuple[Row, ...]:
@@ -100,7 +89,7 @@ def rows(plan: Plan, within_m: float) -> tuple[Row, ...]:
         near = leg.shape == "line" and (leg.link.inner or leg.track_m <= within_m)
         fences = leg.first is not None and leg.second is not None
         if near and fences and leg in between_fences(plan) and leg.track_m <= within_m:
-            open_gaps.append(gap_of(plan, leg))
+            open_gaps.append(gap_of(leg))
             continue
         if open_gaps:
             found.append(_row(open_gaps))

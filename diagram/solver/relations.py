@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from diagram.exercise.fence import Fence
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import Region
-from diagram.layout.limits import Limits
+from diagram.path.limits import Limits
 
 Path = tuple[str | int, ...]
 

@@ -17,8 +17,7 @@ ROWS = (
     ("model",),
     ("fences",),
     ("exercise",),
-    ("layout",),
-    ("track",),
+    ("path",),
     ("ride",),
     ("solver",),
     ("placing",),
@@ -42,8 +41,7 @@ ROW = {name: number for number, names in enumerate(ROWS) for name in names}
 LIBRARIES = {
     "numpy": (
         "geometry",
-        "layout",
-        "track",
+        "path",
         "ride",
         "solver",
         "placing",
