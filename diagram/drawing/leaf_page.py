@@ -17,8 +17,8 @@ from diagram.drawing.leaf_rows import (
     rows_that_fit,
     usual_poles,
 )
+from diagram.exercise.equipment import pole_text
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
-from diagram.stakeout.equipment import pole_text
 from diagram.stakeout.leaf_words import MOVE, Words, equipment_words, words_for
 from diagram.stakeout.setting import SettingOut
 from diagram.style import INK, Pen, points, text_width
@@ -178,4 +178,4 @@ def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
         asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
         yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."
     for lack in setting.shortages:
-        yield "Missing", f"{lack.what}: {lack.needed} needed, {lack.owned} there; {lack.instead}."
+        yield "Missing", f"{lack.words(units)}; {lack.instead}."

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from diagram.drawing.side_view import side_view
+from diagram.exercise.equipment import equipment_of
 from diagram.scene import Fill, Group, Item, Stroke, Text
-from diagram.stakeout.equipment import equipment_of
 from diagram.stakeout.leaf_words import TapeLine, Words, equipment_words
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
@@ -94,7 +94,7 @@ def _rows(setting: SettingOut, words: Words, set_as: Setting) -> list[RowText]:
             size = LARGE if line.large and not set_as.short else set_as.figure
             room = FIGURES_END - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
             tapes.append((line, broken(line.text, TEXT, room)))
-        pieces = equipment_words(equipment_of(fence.placed), poles)
+        pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
         if setting.after is not None and job is not None:
             begin = f"from old {job.old}" if job.old else f"from the {setting.walk.store_name}"

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from diagram.exercise.equipment import poles_in_rows
+from diagram.exercise.fence import PlacedFence
 from diagram.fences.kind import Bar
 from diagram.geometry.pose import Point
-from diagram.layout.fence import PlacedFence
 from diagram.scene import Disc, Fill, Item, Stroke, Text
-from diagram.stakeout.equipment import poles_in_rows
 from diagram.style import INK, PALE, PAPER, Pen, points, text_width
 from diagram.units import Units, length_text
 
@@ -68,7 +68,7 @@ def side_view(
     if not parts.planes:
         yield from _on_the_ground(placed, view)
         return
-    rows = poles_in_rows(placed)
+    rows = poles_in_rows(placed.fence)
     for plane in parts.planes:
         height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)

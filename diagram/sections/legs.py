@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagram.drawing.words import gait_words, stride_words
-from diagram.layout.course import Lesson
-from diagram.layout.terms import aim
+from diagram.exercise.course import Lesson
+from diagram.exercise.terms import aim
 from diagram.model.said import CircleSaid
 from diagram.planning import COUNTED_M, Plan, PlanLeg
 from diagram.ride import Angled, InAndOut, Side, Version

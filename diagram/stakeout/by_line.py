@@ -9,9 +9,9 @@ import math
 
 import numpy as np
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose, wrap
-from diagram.layout.fence import PlacedFence
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import Ground, along, feet_names, row_x, standing
 from diagram.stakeout.hanging import Hung

@@ -12,9 +12,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from diagram.exercise.arena import Arena
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.crossing import is_left
 from diagram.stakeout.points import Foot, fixed_points

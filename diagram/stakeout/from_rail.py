@@ -13,9 +13,9 @@ from itertools import product
 
 import numpy as np
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point, Pose, wrap
 from diagram.geometry.region import metres_to
-from diagram.layout.fence import PlacedFence
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
 from diagram.stakeout.known import Known, crossed, sine_between

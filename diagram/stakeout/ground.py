@@ -12,9 +12,9 @@ from itertools import product
 
 import numpy as np
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.known import Known, Standing, crossed, sine_between, spread

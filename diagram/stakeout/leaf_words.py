@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from diagram.layout.arena import RECTANGLE_SIDES
+from diagram.exercise.arena import RECTANGLE_SIDES
+from diagram.exercise.equipment import Equipment
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
-from diagram.stakeout.equipment import Equipment
 from diagram.stakeout.leaf import Check, Leaf
 from diagram.stakeout.pegs import Peg
 from diagram.stakeout.taped import Reading, Taped

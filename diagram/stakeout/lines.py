@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from diagram.geometry.pose import Point
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.stakeout.points import ROWS, Row, RowPoint, feet
-from diagram.track import Crossing
 
 TAPED = ("line", "bend")
 """Legs that are built to a distance. The length of a turn is only what comes of it."""

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from diagram.exercise.arena import Arena
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena
 from diagram.stakeout.points import fixed_points
 from diagram.units import FOOT, Units
 

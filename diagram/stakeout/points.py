@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from diagram.exercise.arena import Arena, GatePlace
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.arena import Arena, GatePlace
-from diagram.layout.fence import PlacedFence
 from diagram.planning import Plan
 
 Side = Literal["left", "right"]

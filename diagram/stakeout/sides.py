@@ -7,10 +7,10 @@ import math
 import numpy as np
 import numpy.typing as npt
 
+from diagram.exercise.arena import Arena
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import metres_to, segment_distances
-from diagram.layout.arena import Arena
 from diagram.stakeout.crossing import other_crossing
 
 RAIL = 0.05

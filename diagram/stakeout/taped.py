@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
-from diagram.layout.fence import PlacedFence
 from diagram.stakeout.hanging import How, Hung
 from diagram.stakeout.known import Standing, spread
 from diagram.stakeout.pegs import Peg

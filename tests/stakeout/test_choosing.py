@@ -10,8 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from diagram.exercise.arena import Arena, from_size
 from diagram.geometry.region import Region
-from diagram.layout.arena import Arena, from_size
 from diagram.pipeline import plan, setting_of
 from diagram.stakeout.choosing import JOINING, SAG, SAME_HOOKS, choose
 from diagram.stakeout.crew import crew_for

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from diagram.layout.arena import from_size
+from diagram.exercise.arena import from_size
 from diagram.pipeline import plan
 from diagram.stakeout.points import as_first_jumped, feet, fence_feet, fixed_points
 

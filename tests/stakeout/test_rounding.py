@@ -10,8 +10,8 @@ from itertools import pairwise, product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagram.exercise.arena import from_size
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import from_size
 from diagram.stakeout.choosing import choose
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.lines import LineEnd, TapedLine

@@ -12,10 +12,10 @@ from diagram.geometry.corner import bend_pieces
 from diagram.geometry.curve import Curve, Piece
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.region import Region
-from diagram.geometry.room import Room
-from diagram.layout.limits import GaitLimits, limits_for
 from diagram.model.said import CircleSaid
-from diagram.track.circle import DIAMETERS, with_circle
+from diagram.path.circle import DIAMETERS, with_circle
+from diagram.path.limits import GaitLimits, limits_for
+from diagram.path.room import Room
 from diagram.trade.horses import Horses
 
 REGION = Region.of(((0.0, 0.0), (60.0, 0.0), (60.0, 30.0), (0.0, 30.0)))

@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 
 from diagram.geometry.corner import corner_ends, corner_pieces, corner_places, run
 from diagram.geometry.curve import Curve, Floats, Piece
-from diagram.geometry.room import Task
-from diagram.geometry.sweep import Sweep
+from diagram.path.room import Task
+from diagram.path.sweep import Sweep
 
 OPENED = 0.8
 """Radians to the other hand that are tried at most."""

@@ -6,10 +6,10 @@ import math
 from typing import cast, get_args
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.course import Path, element_names
+from diagram.exercise.fence import Fence
 from diagram.fences import kind_names
 from diagram.fences.kind import GroundLine, Kind, Measures, with_article
-from diagram.layout.course import Path, element_names
-from diagram.layout.fence import Fence
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
 from diagram.source import Document
 from diagram.trade import fence_facts

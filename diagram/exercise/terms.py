@@ -7,15 +7,16 @@ from pathlib import Path
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
-from diagram.layout.fence import Fence
+from diagram.exercise.fence import Fence
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
 from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
+from diagram.trade.riding import riding
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
-from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size
+from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
 from diagram.units import UnitError, length_text, parse_length
 
 Path_ = tuple[str | int, ...]
@@ -45,7 +46,13 @@ class Terms:
         )
 
     def rides_as(
-        self, measured_m: float, first: Fence, second: Fence, gait: Gait, gap: int | None
+        self,
+        measured_m: float,
+        first: Fence,
+        second: Fence,
+        gait: Gait,
+        gap: int | None,
+        units: Units = "feet",
     ) -> RidesAs:
         """How a measured distance rides."""
         return rides_as(
@@ -57,6 +64,7 @@ class Terms:
             gait_in=gait,
             gap=gap,
             conditions=self.conditions,
+            units=units,
         )
 
 
@@ -116,12 +124,9 @@ def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
     raise _refused(document, ("horses",), f'"{text}" are no horses known here', hint)
 
 
-SHORTEST_STRIDE, LONGEST_STRIDE = 2.0, 4.6
-"""Metres. A small pony's quiet canter is 9 ft or so; 15 ft is a gallop."""
-
-
 def _sane_stride(stride: float, document: Document, path: Path_) -> None:
-    if not SHORTEST_STRIDE <= stride <= LONGEST_STRIDE:
+    usual = riding().stride_between
+    if not usual.low <= stride <= usual.high:
         said = length_text(stride, "both")
         message = f"a canter stride of {said} is not to be had from a horse or pony"
         raise _refused(document, path, message, "a horse's is about 12', a small pony's 10'")

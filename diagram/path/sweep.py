@@ -15,7 +15,7 @@ import numpy as np
 from diagram.geometry.corner import bend_pieces, corner_pieces, run
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.room import Task
+from diagram.path.room import Task
 
 TRIED = 81
 LONGEST_STRAIGHT = 60.0

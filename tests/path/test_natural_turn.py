@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from diagram.geometry.curve import Curve
-from diagram.geometry.natural_turn import natural_turn
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.region import Region
-from diagram.geometry.room import FREE_AFTER, Manner, Room
-from diagram.layout.limits import limits_for
+from diagram.path.limits import limits_for
+from diagram.path.natural_turn import natural_turn
+from diagram.path.room import FREE_AFTER, Manner, Room
 from diagram.trade.horses import Horses
 
 END_M = 1e-6

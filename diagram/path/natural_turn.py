@@ -15,11 +15,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from diagram.geometry.curve import Curve, Floats
-from diagram.geometry.double_sweep import double_sweep
 from diagram.geometry.pose import Pose
-from diagram.geometry.room import BEYOND, POINT, Manner, Room, Task
 from diagram.geometry.route import Sized, build, measure, samples
-from diagram.geometry.sweep import sweep
+from diagram.path.double_sweep import double_sweep
+from diagram.path.room import BEYOND, POINT, Manner, Room, Task
+from diagram.path.sweep import sweep
 
 GRID = 11
 BATCH = 24

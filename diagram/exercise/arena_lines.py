@@ -6,8 +6,8 @@ import math
 from collections.abc import Mapping
 
 from diagram.diagnostics import near
+from diagram.exercise.arena import Arena
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena
 from diagram.model.said import OnSaid
 
 Line = tuple[Point, float]

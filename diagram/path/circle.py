@@ -8,9 +8,9 @@ import numpy as np
 
 from diagram.geometry.corner import circle_pieces
 from diagram.geometry.curve import Curve
-from diagram.geometry.room import Room
-from diagram.layout.limits import GaitLimits
 from diagram.model.said import CircleSaid
+from diagram.path.limits import GaitLimits
+from diagram.path.room import Room
 
 DIAMETERS = (20.0, 18.0, 15.0, 12.0, 10.0)
 """Metres, widest first. 20 m is the standard circle; 6 to 10 m is a volte (British Dressage,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.geometry.room import Manner
+from diagram.path.room import Manner
 from diagram.trade import gaits
 from diagram.trade.horses import Horses
 from diagram.trade.words import Gait
