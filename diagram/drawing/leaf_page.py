@@ -34,8 +34,11 @@ NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
 STOPPED = "Do not ride this as it stands."
 
 
-def leaf_pages(setting: SettingOut, width: float, height: float) -> tuple[Scene, ...]:
+def leaf_pages(
+    setting: SettingOut, width: float, height: float, track: bool = False
+) -> tuple[Scene, ...]:
     """The leaf on pages of `width` by `height` mm; one for as many fences as its rows hold.
+    `track` draws the ridden line faint.
 
     Raises ValueError when the arena does not fit at any scale.
     """
@@ -47,7 +50,8 @@ def leaf_pages(setting: SettingOut, width: float, height: float) -> tuple[Scene,
         columns = [width - ROWS_WIDTH] if first else [0.0, width - ROWS_WIDTH]
         marks: list[Item] = [_head(setting, words, width, first)]
         if first:
-            marks += _left(setting, words, Box(0.0, TOP, width - ROWS_WIDTH - GAP, height - FOOT))
+            room_left = Box(0.0, TOP, width - ROWS_WIDTH - GAP, height - FOOT)
+            marks += _left(setting, words, room_left, track)
         for left in columns:
             count = max(1, rows_that_fit(rows, room)) if rows else 0
             marks.append(draw_rows(rows[:count], setting, left, TOP, room, ROWS_WIDTH))
@@ -61,7 +65,7 @@ def leaf_pages(setting: SettingOut, width: float, height: float) -> tuple[Scene,
 
 
 def _head(setting: SettingOut, words: Words, width: float, first: bool) -> Group:
-    plan, units = setting.plan, setting.crew.units
+    plan, units = setting.plan, words.units
     heights = sorted({f.fence.measures.height_m for f in plan.fences if f.fence.parts.planes})
     high = " to ".join(dict.fromkeys(length_text(h, units) for h in heights[:1] + heights[-1:]))
     count = f"{len(setting.leaf.fences)} fence{'' if len(setting.leaf.fences) == 1 else 's'}"
@@ -86,7 +90,7 @@ def _head(setting: SettingOut, words: Words, width: float, first: bool) -> Group
 
 
 def _foot(words: Words, width: float, height: float) -> Group:
-    base = height - 0.6
+    base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
     lines = broken(f"{words.errors()} {words.middles()}", SMALL, width - right - 6.0)
     top = base - (len(lines) - 1) * 3.4
@@ -96,7 +100,7 @@ def _foot(words: Words, width: float, height: float) -> Group:
     return Group("foot", tuple(marks))
 
 
-def _left(setting: SettingOut, words: Words, room: Box) -> Iterator[Item]:
+def _left(setting: SettingOut, words: Words, room: Box, track: bool) -> Iterator[Item]:
     """The drawing in what checks and texts leave it."""
     texts = list(_texts(setting, words))
     broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
@@ -105,7 +109,8 @@ def _left(setting: SettingOut, words: Words, room: Box) -> Iterator[Item]:
     if checks:
         move = broken(MOVE, HAND, room.width)
         tall += 8.0 + CHECK * len(checks) + TEXT_LINE * len(move) + 2.5
-    drawing = leaf_plan(setting, words, Box(room.left, room.top, room.right, room.bottom - tall))
+    left_over = Box(room.left, room.top, room.right, room.bottom - tall)
+    drawing = leaf_plan(setting, words, left_over, track)
     if drawing is None:
         long, wide = setting.plan.arena.size
         raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
@@ -145,14 +150,24 @@ def _checks(words: Words, room: Box, top: float) -> Iterator[Item]:
         yield Stroke(
             tuple((room.left + dx, middle + dy) for dx, dy in corners), Pen(INK, 0.5), closed=True
         )
-        yield Text((room.left + 7.5, base), cut(words.check_ends(check), 37.0, HAND), HAND)
-        figure = words.figure(check.read_m)
-        yield Text((room.left + 63.0, middle + FIGURE * 0.34), figure, FIGURE, "bold", "end")
+        yield Text(
+            (room.left + 7.5, base),
+            cut(words.check_ends(check), 30.0 if words.small(1.0) else 38.0, HAND),
+            HAND,
+        )
+        figure, small = words.figure(check.read_m), words.small(check.read_m)
+        end = room.left + (52.0 if small else 63.0)
+        yield Text((end, middle + FIGURE * 0.34), figure, FIGURE, "bold", "end")
+        yield Text((end + 0.8, base), small, SMALL)
         if len(limits) != 1 or not check.is_line:
-            yield Text((room.left + 65.0, base), f"± {words.within(check.within_m)}", HAND)
-        yield Text((room.left + 77.0, base), words.check_strides(check), HAND)
-        off = cut(words.check_off(check), room.width - 106.0, HAND)
-        yield Text((room.left + 106.0, base), off, HAND)
+            yield Text(
+                (room.left + (67.0 if small else 65.0), base),
+                f"± {words.within(check.within_m)}",
+                HAND,
+            )
+        yield Text((room.left + 80.0, base), words.check_strides(check), HAND)
+        off = cut(words.check_off(check), room.width - 108.0, HAND)
+        yield Text((room.left + 108.0, base), off, HAND)
         y += CHECK
         yield Stroke(((room.left, y), (room.right, y)), THIN)
 
@@ -164,7 +179,7 @@ def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
     if setting.change is not None:
         for job in setting.jobs:
             if job.what == "clear":
-                yield "Clear", f"what is left of old {job.old}, to the {setting.walk.store_name}."
+                yield "Clear", f"what is left of old {job.old}, to the {setting.store_name}."
         for name in setting.change.stays:
             notes = setting.change.altered.get(name, ())
             yield "Stays", f"{name}{': ' + '; '.join(notes) if notes else ' as it is'}."
@@ -173,7 +188,7 @@ def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
     if poles is not None:
         length = pole_text(round(poles * 1000), units)
         pieces = pieces.replace(" poles", f" poles of {length}", 1)
-    yield "In all", f"{pieces}, {words.people()}."
+    yield "In all", f"from the {setting.store_name}: {pieces}, {words.people()}."
     for swap in setting.stand_ins:
         asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
         yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."

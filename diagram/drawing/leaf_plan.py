@@ -1,7 +1,7 @@
 """The drawing of the builder's leaf: the lines in large figures, the tapes that set each fence.
 
-Nothing of the ride is drawn. A line is whole and thick, with its arrow; the first tape from the
-rail whole and thin; tapes that square a fence or give a direction are dashed.
+The ride is left out, or drawn faint. A line is whole and thick, with its arrow; the first tape
+from the rail whole and thin; tapes that square a fence or give a direction are dashed.
 """
 
 from __future__ import annotations
@@ -21,30 +21,36 @@ from diagram.stakeout.leaf import Check
 from diagram.stakeout.leaf_words import Words
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
-from diagram.style import INK, PAPER, Pen, points, text_width
+from diagram.style import GREY, INK, PAPER, Pen, points, text_width
 
 BESIDE, ABOVE = 8.5, 10.5
 """Millimetres round the arena: pegs, readings along the rail, names of the sides."""
 NAME, LINE_FIGURE, FIGURE = points(12), points(15), points(11)
 SIDE_NAME, ORDER = points(9), points(13)
 SQUARE = 5.4
+LEAST_DRAWING = 20.0
+"""Millimetres: a drawing smaller than this is none."""
 LINE, TAPE = Pen(INK, 0.7), Pen(INK, 0.35)
 SECOND = Pen(INK, 0.35, (2.2, 1.2))
+TRACK = Pen(GREY, 0.25)
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 
 
-def leaf_plan(setting: SettingOut, words: Words, room: Box) -> Group | None:
+def leaf_plan(setting: SettingOut, words: Words, room: Box, track: bool = False) -> Group | None:
     """The drawing within `room` mm of the page; None where the arena fits at no scale."""
     arena = setting.plan.arena
-    denominator = largest_scale(arena.size, (room.width - 2 * BESIDE, room.height - 2 * ABOVE))
-    if denominator is None:
+    inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
+    if min(inner) < LEAST_DRAWING:
         return None
+    # A racecourse is drawn as well, at whatever round scale it takes.
+    least = max(1000 * ground / paper for ground, paper in zip(arena.size, inner, strict=True))
+    denominator = largest_scale(arena.size, inner) or math.ceil(least / 250) * 250
     k = 1000 / denominator
     x0, y0, x1, y1 = arena.region.bounds
     left = room.left + (room.width - (x1 - x0) * k) / 2 - x0 * k
     bottom = room.top + (room.height + (y1 - y0) * k) / 2 + y0 * k
     frame = Frame(denominator, left, bottom)
-    return _Drawing(setting, words, frame, room).group()
+    return _Drawing(setting, words, frame, room).group(track)
 
 
 class _Drawing:
@@ -55,7 +61,7 @@ class _Drawing:
         for fence in setting.plan.fences:
             self.marks |= setting.row_middles(fence.name)
 
-    def group(self) -> Group:
+    def group(self, track: bool) -> Group:
         """Everything, the words placed last and least over other marks."""
         arena = arena_marks(self.setting.plan.arena, self.frame)
         self._know(arena)
@@ -73,6 +79,7 @@ class _Drawing:
             "plan",
             (
                 arena,
+                Group("track", tuple(self._track()) if track else ()),
                 Group("gone", tuple(self._gone())),
                 Group("pegs", tuple(pegs)),
                 Group("sides", tuple(sides)),
@@ -85,6 +92,11 @@ class _Drawing:
                 Group("names", tuple(names)),
             ),
         )
+
+    def _track(self) -> Iterator[Item]:
+        for leg in self.setting.plan.legs:
+            line = leg.curve.outline(self.frame.metres(0.02))
+            yield Stroke(self.frame.many(line), TRACK, sized="ground")
 
     def _fences(self) -> Iterator[Item]:
         for placed in self.setting.plan.fences:

@@ -17,10 +17,11 @@ from diagram.stakeout.leaf_words import TapeLine, Words, equipment_words
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
 from diagram.style import INK, PAPER, Pen, points, text_width
+from diagram.units import Units
 
 WORD_WIDTH, FIGURES_END, VIEW = 16.5, 86.0, 30.0
 """Millimetres: the column of words, the right edge of the figures, the width of the side view."""
-TEXT, LARGE = points(10.5), points(22)
+TEXT, LARGE, SMALL = points(10.5), points(22), points(8.5)
 MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
@@ -43,6 +44,8 @@ class Setting:
 LOOSE = Setting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=False)
 CLOSE = Setting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=True)
 TIGHT = Setting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, short=True)
+TIGHTEST = Setting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, short=True)
+WIDTH = 117.0
 
 
 @dataclass(frozen=True)
@@ -58,12 +61,12 @@ class RowText:
     @property
     def least(self) -> float:
         """Millimetres that it needs."""
-        more = sum(len(lines) - 1 for _, lines in self.tapes)
+        more = sum(_more(line, lines) for line, lines in self.tapes)
         own = self.set_as
         pieces = PIECES + SECOND_LINE * (len(self.pieces) - 1)
         if own.short and self.beside:
-            pieces = 1.0
-        return own.head + own.line * len(self.tapes) + SECOND_LINE * more + pieces
+            pieces = 0.8
+        return own.head + own.line * len(self.tapes) + more + pieces
 
     @property
     def beside(self) -> bool:
@@ -71,13 +74,13 @@ class RowText:
         own = self.set_as
         kind = text_width(self.fence.placed.fence.kind.name, own.kind)
         name = text_width(self.fence.name, own.name, "bold")
-        room = FIGURES_END + 1.0 - (2 * own.square + 4.0 + name + kind + 2 * own.gap)
+        room = WIDTH - (2 * own.square + 4.0 + name + kind + 2 * own.gap)
         return len(self.pieces) == 1 and text_width(self.pieces[0], TEXT) <= room
 
 
 def fitted_rows(setting: SettingOut, words: Words, height: float) -> list[RowText]:
     """The rows of every fence, set as loosely as `height` mm allow; tight where they are more."""
-    for set_as in (LOOSE, CLOSE, TIGHT):
+    for set_as in (LOOSE, CLOSE, TIGHT, TIGHTEST):
         rows = _rows(setting, words, set_as)
         if sum(row.least for row in rows) <= height:
             break
@@ -97,7 +100,9 @@ def _rows(setting: SettingOut, words: Words, set_as: Setting) -> list[RowText]:
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
         if setting.after is not None and job is not None:
-            begin = f"from old {job.old}" if job.old else f"from the {setting.walk.store_name}"
+            begin = f"from old {job.old}" if job.old else f"from the {setting.store_name}"
+            if job.first:
+                begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"
         out.append(RowText(number, fence, tuple(tapes), broken(pieces, TEXT, FIGURES_END), set_as))
     return out
@@ -147,23 +152,33 @@ def _row(
     for n, (line, lines) in enumerate(row.tapes):
         if n and line.word:
             yield Stroke(((left, y), (left + FIGURES_END, y)), THIN)
-        tall = own.line + stretch + SECOND_LINE * (len(lines) - 1)
-        size = LARGE if line.large and tall >= 7.4 else own.figure
+        more = _more(line, lines)
+        tall = own.line + stretch + more
+        size = LARGE if line.large and tall >= 7.4 and not line.small else own.figure
         base = y + tall / 2 + TEXT * 0.33 - SECOND_LINE * (len(lines) - 1) / 2
         if line.word:
             yield Text((left, base), line.word, TEXT, "semibold")
         for m, text in enumerate(lines):
             yield Text((left + WORD_WIDTH, base + m * SECOND_LINE), text, TEXT)
-        middle = y + tall / 2 + size * 0.345
+        middle = y + tall / 2 + size * 0.345 - (more / 2 if line.small else 0.0)
         yield Text((left + FIGURES_END, middle), line.figure, size, "bold", "end")
+        if line.small:
+            yield Text((left + FIGURES_END, middle + 3.6), line.small, SMALL, anchor="end")
         y += tall
     if not beside:
         for m, text in enumerate(row.pieces):
             yield Text((left, y + 3.6 + m * SECOND_LINE), text, TEXT)
+    units: Units = "metres" if setting.crew.units == "metres" else "feet"
     both = next((f.both_ways for f in setting.fences if f.name == fence.name), False)
     base = top + min(height - 6.2, own.head + (height - own.head) * 0.5 + 12.0)
-    room = (VIEW, base - top - 1.0)
-    yield from side_view(fence.placed, both, left + width, base, room, setting.crew.units)
+    # Pieces beside the name may run over to where the side view would be.
+    room = (VIEW, base - top - (own.head if beside else 1.0))
+    yield from side_view(fence.placed, both, left + width, base, room, units)
+
+
+def _more(line: TapeLine, lines: tuple[str, ...]) -> float:
+    """Millimetres that a tape needs over one line: more text, or a small figure below."""
+    return max(SECOND_LINE * (len(lines) - 1), 3.2 if line.small else 0.0)
 
 
 def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:

@@ -44,6 +44,7 @@ def side_view(
 
     At 1:60, or smaller where that does not fit.
     """
+    limit = right
     parts = placed.fence.parts
     bars = [bar for bar in parts.bars if bar.kind != "ground line"]
     top = max((bar.height_m for bar in bars), default=0.0)
@@ -69,12 +70,26 @@ def side_view(
         yield from _on_the_ground(placed, view)
         return
     rows = poles_in_rows(placed.fence)
+    heights = []
     for plane in parts.planes:
         height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
-        x, y = view.at(plane, height + ABOVE_M)
-        yield Text((x, y - 1.4), length_text(height, units), HEIGHT, "bold", "middle")
-    yield from _measures(placed, lines, view, units)
+        heights.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
+    yield from _heights(heights, limit)
+    yield from _measures(placed, lines, view, limit, units)
+
+
+def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:
+    """Over each standard; once where all are alike, moved apart where they would touch."""
+    if len({text for _, text in heights}) == 1:
+        xs = [x for (x, _), _ in heights]
+        heights = [(((xs[0] + xs[-1]) / 2, heights[0][0][1]), heights[0][1])]
+    left = limit + 1.0
+    for (x, y), text in reversed(heights):
+        half = text_width(text, HEIGHT, "bold") / 2
+        x = min(x, left - 1.0 - half)
+        left = x - half
+        yield Text((x, y - 1.4), text, HEIGHT, "bold", "middle")
 
 
 def _middle(bar: Bar) -> float:
@@ -115,7 +130,9 @@ def _fillers(placed: PlacedFence, view: _View) -> Iterator[Item]:
         yield Fill(tuple(view.at(*corner) for corner in corners), PALE, THIN)
 
 
-def _measures(placed: PlacedFence, lines: list[float], view: _View, units: Units) -> Iterator[Item]:
+def _measures(
+    placed: PlacedFence, lines: list[float], view: _View, limit: float, units: Units
+) -> Iterator[Item]:
     """Under the ground: how far the ground line lies before the front, and the spread."""
     planes = sorted(placed.fence.parts.planes)
     stretches = [(x, planes[0]) for x in lines if x < planes[0] - 0.05]
@@ -128,13 +145,17 @@ def _measures(placed: PlacedFence, lines: list[float], view: _View, units: Units
         yield Stroke(((left, y), (right, y)), THIN)
         for x in (left, right):
             yield Stroke(((x, y - 0.8), (x, y + 0.8)), THIN)
-    placed_to = -1e9
-    for a, b in sorted(stretches):
+    left_of = limit + 1.2
+    lengths = [round(b - a, 6) for a, b in stretches]
+    if len(lengths) > 1 and lengths[0] == lengths[1]:
+        # Ground lines on both sides lie alike: one figure does.
+        stretches = [stretches[0], *stretches[2:]]
+    for a, b in sorted(stretches, reverse=True):
         text = length_text(b - a, units)
-        width = text_width(text, MEASURE)
-        x = max((view.at(a, 0.0)[0] + view.at(b, 0.0)[0]) / 2 - width / 2, placed_to + 1.2)
-        placed_to = x + width
-        yield Text((x, y + 0.8 + MEASURE * 0.8), text, MEASURE)
+        half = text_width(text, MEASURE) / 2
+        x = min((view.at(a, 0.0)[0] + view.at(b, 0.0)[0]) / 2, left_of - 1.2 - half)
+        left_of = x - half
+        yield Text((x, y + 0.8 + MEASURE * 0.8), text, MEASURE, anchor="middle")
 
 
 def _arrow(tail: float, tip: float, y: float) -> Iterator[Item]:

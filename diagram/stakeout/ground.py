@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -98,7 +99,8 @@ class Ground:
         drift = begin.drift.copy()
         drift[:, self.error()] += along * self.crew.reading_error(read)
         at = (float(x), float(y))
-        out = Peg(peg.number, peg.side, peg.zero, math.dist(zero.at, at), peg.start, read, at)
+        before = next((p.readings for p in self.pegs if p.name == peg.start), 0)
+        out = replace(peg, along_m=math.dist(zero.at, at), metres=read, at=at, readings=before + 1)
         self.pegs.append(out)
         self.marks[out.name] = Known(out.name, at, drift)
         return out

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.exercise.arena import RECTANGLE_SIDES
 from diagram.exercise.equipment import Equipment
@@ -14,7 +14,7 @@ from diagram.stakeout.leaf import Check, Leaf
 from diagram.stakeout.pegs import Peg
 from diagram.stakeout.taped import Reading, Taped
 from diagram.stakeout.texts import reading
-from diagram.units import INCH, feet_inches
+from diagram.units import INCH, Units, feet_inches, metres_text
 
 MOVE = (
     "Move both standards alike, along the line, and square the fence again. If all lines of a "
@@ -26,12 +26,13 @@ MOVE = (
 class TapeLine:
     """One line of a fence's row: what the tape is for, from where to where, what it reads.
 
-    `large` is the length of a line of the ride.
+    `small` is the same in metres where both units are wanted, `large` the length of a line.
     """
 
     word: str
     text: str
     figure: str
+    small: str = ""
     large: bool = False
 
 
@@ -66,12 +67,21 @@ class Words:
         texts = [line.text for fence in self.leaf.fences for line in self.tapes(fence)]
         side = next((s for s in self.sides.values() if any(_at(s) in t for t in texts)), "")
         if side:
-            said.append(f"“{_short(side)} standard”: the one towards the {side}.")
+            said.append(f"“{shortened(side)} standard”: the one towards the {side}.")
         return " ".join(said)
+
+    @property
+    def units(self) -> Units:
+        """Of all large figures: with both units, feet are large and metres small."""
+        return "metres" if self.crew.units == "metres" else "feet"
 
     def figure(self, metres: float) -> str:
         """A reading as it is printed."""
-        return reading(metres, self.crew)
+        return reading(metres, replace(self.crew, units=self.units))
+
+    def small(self, metres: float) -> str:
+        """The same in metres, where both units are wanted; else nothing."""
+        return metres_text(metres) if self.crew.units == "both" else ""
 
     def mark(self, name: str) -> str:
         """A mark as a crew calls it: corners by the sides that meet there."""
@@ -93,36 +103,40 @@ class Words:
 
     def _along(self, peg: Peg) -> TapeLine:
         if peg.start.startswith("peg "):
-            return TapeLine("along", f"{peg.start} on to {peg.name}", self.figure(peg.metres))
+            return self._line("along", f"{peg.start} on to {peg.name}", peg.metres)
         one, other = peg.start.removeprefix("corner ").split(" / ")
         corner = self.sides[other if one == peg.side else one]
         text = f"{self.sides[peg.side]}, {corner} to {peg.name}"
-        return TapeLine("along", text, self.figure(peg.metres))
+        return self._line("along", text, peg.metres)
+
+    def _line(self, word: str, text: str, metres: float, large: bool = False) -> TapeLine:
+        return TapeLine(word, text, self.figure(metres), self.small(metres), large)
 
     def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
         start = self.mark(tape.start)
         part = "standard" if fence.placed.fence.parts.planes else "end"
-        figures = [self.figure(metres) for metres in tape.read_m]
+        read = tape.read_m
         if tape.word in ("line", "direction"):
             end = "back" if tape.ends[0].startswith("back of ") else "middle"
             if fence.how == "on the tape":
                 start = f"same tape, {start}"
-            yield TapeLine(tape.word, f"{start} to {end}", figures[0], tape.word == "line")
-        elif len(tape.ends) == 2 and tape.read_m[0] == tape.read_m[1]:
-            yield TapeLine(tape.word, f"{start} to each {part}", figures[0])
+            yield self._line(tape.word, f"{start} to {end}", read[0], tape.word == "line")
+        elif len(tape.ends) == 2 and read[0] == read[1]:
+            yield self._line(tape.word, f"{start} to each {part}", read[0])
         elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
-            if short:
-                yield TapeLine("out", f"{start} to near, far {part}", "  ".join(figures))
+            if short and self.crew.units != "both":
+                figures = "  ".join(self.figure(metres) for metres in read)
+                yield TapeLine("out", f"{start} to near, far {part}", figures)
                 return
-            yield TapeLine("out", f"{start} to near {part}", figures[0])
-            yield TapeLine("", f"same tape, to far {part}", figures[1])
+            yield self._line("out", f"{start} to near {part}", read[0])
+            yield self._line("", f"same tape, to far {part}", read[1])
         elif len(tape.ends) == 1:
-            yield TapeLine(tape.word, f"{start} to that near {part}", figures[0])
+            yield self._line(tape.word, f"{start} to that near {part}", read[0])
         else:
             for n, end in enumerate(tape.ends):
-                side = self.sides[fence.sides[fence.feet.index(end)]]
-                begin = f"{start} to" if not n else "to"
-                yield TapeLine("" if n else tape.word, f"{begin} {_short(side)} {part}", figures[n])
+                side = shortened(self.sides[fence.sides[fence.feet.index(end)]])
+                text = f"to {side} {part}" if n else f"{start} to {side} {part}"
+                yield self._line("" if n else tape.word, text, read[n])
 
     def check_ends(self, check: Check) -> str:
         """``hub to birch``."""
@@ -185,22 +199,20 @@ class Words:
         return f"tape the rail inside: {long}. In another arena these readings do not hold."
 
     def people(self) -> str:
-        """With what, and how many."""
-        count = {1: "one person", 2: "two people", 3: "three people"}
-        people = count.get(self.crew.people, f"{self.crew.people} people")
+        """With what it is set, and by how many: one holds, one reads."""
         pegs = len(self.leaf.pegs)
         said = [f"{pegs} peg{'' if pegs == 1 else 's'}"] if pegs else []
-        return ", ".join([*said, f"two {self.figure(self.crew.tape_length)} tapes", people])
+        return ", ".join([*said, f"two {self.figure(self.crew.tape_length)} tapes", "two people"])
 
 
-def _short(side: str) -> str:
+def shortened(side: str) -> str:
     """``hedge`` for the hedge side: what a standard is called that points to it."""
     *most, last = side.split()
     return " ".join(most) if most and last in ("side", "end", "corner") else side
 
 
 def _at(side: str) -> str:
-    return f"to {_short(side)} standard"
+    return f"to {shortened(side)} standard"
 
 
 def equipment_words(pieces: Equipment, poles_m: float | None) -> str:

@@ -20,6 +20,7 @@ class Peg:
     """A peg on a side, `along_m` metres from the corner called `zero`; `number` from 1.
 
     A tape along the rail from `start`, the corner or a peg nearer to it, reads `metres` there.
+    `along` is the unit vector from the corner, `readings` how many it takes from there.
     """
 
     number: int
@@ -29,6 +30,8 @@ class Peg:
     start: str
     metres: float
     at: Point
+    along: Point
+    readings: int = 1
 
     @property
     def name(self) -> str:
@@ -101,13 +104,15 @@ def _from(
             if (peg.side, peg.zero) == (spot.side, name) and peg.along_m < along:
                 start, begin = peg.name, peg.along_m
     number, added = len(pegs) + 1, list[Peg]()
+    length = math.dist(zero, far)
+    unit = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
     while along - begin > tape_m:
         half = math.floor(tape_m / step) * step
         begin += half
         at = _on(zero, far, begin)
-        added.append(Peg(number, spot.side, name, begin, start, half, at))
+        added.append(Peg(number, spot.side, name, begin, start, half, at, unit))
         start, number = added[-1].name, number + 1
-    added.append(Peg(number, spot.side, name, along, start, along - begin, spot.at))
+    added.append(Peg(number, spot.side, name, along, start, along - begin, spot.at, unit))
     return tuple(added)
 
 

@@ -2,10 +2,10 @@
 
 One table; the column `record` says what a row is. A `point` is a fixed point of the arena, a
 `landmark` a stretch of its rail that the words "towards ..." refer to, a `foot` has both ways
-to it (a `standing` one is there already), a `third` tape steadies a weak crossing, a `tie` and a
-`line` are distances to check. The builder's leaf, line by line: a `fence` in the order of
-setting with its poles and spread, a `peg` on a side, a `tape` that sets a fence and a `check`.
-Metres have four decimals; the columns without a unit in their name are as printed.
+to it (a `standing` one is there already), a `line` is a distance to check. The builder's leaf,
+line by line: a `fence` in the order of setting with its poles and spread, a `peg` on a side, a
+`tape` that sets a fence and a `check`. Metres have four decimals; the columns without a unit in
+their name are as printed.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ import io
 import math
 from collections.abc import Iterable, Iterator
 
-from diagram.stakeout.pairs import tape_pairs
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.stakeout.sides import landmarks
 from diagram.stakeout.texts import change, error, reading, steps
+from diagram.survey.form import form_tapes
 from diagram.writers.files import legal_text
 
 COLUMNS = (
@@ -46,7 +46,9 @@ def csv_bytes(setting: SettingOut) -> bytes:
 
 def template_bytes(setting: SettingOut) -> bytes:
     """A table of the distances worth reading once everything stands, their readings empty."""
-    rows = ({"from": start, "to": end, "metres": ""} for start, end in tape_pairs(setting))
+    crew = setting.crew
+    pairs = form_tapes(setting.plan, crew.tape_length, crew.tape_error)
+    rows = ({"from": start, "to": end, "metres": ""} for start, end in pairs)
     return _table(("from", "to", "metres"), rows)
 
 
@@ -82,13 +84,6 @@ def _rows(setting: SettingOut) -> Iterator[Row]:
     for fence in setting.fences:
         for foot in fence.feet:
             yield _foot(fence, foot, setting)
-        thirds = [("third", f.ways.third) for f in fence.feet if f.ways.third]
-        for record, tie in [*thirds, *(("tie", tie) for tie in fence.ties)]:
-            yield {
-                "record": record, "step": str(fence.step), "fence": fence.name,
-                "from": tie.start, "to": tie.end,
-                "reads": reading(tie.metres, setting.crew), "exact_m": _m(tie.metres),
-            }  # fmt: skip
     for one in setting.lines:
         line = one.line
         yield {

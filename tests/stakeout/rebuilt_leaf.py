@@ -32,14 +32,8 @@ class Crew:
             self.fence(fence, [row for row in rows if row["record"] == "tape"])
 
     def peg(self, row: Row) -> None:
-        zero, start = self.marks[row["from"]], self.marks[row["along_from"]]
-        a, b = self.landmarks[row["along_side"]]
-        far = b if math.dist(a, zero) < math.dist(b, zero) else a
-        share = float(row["along_m"]) / math.dist(zero, far)
-        self.marks[row["name"]] = (
-            start[0] + share * (far[0] - zero[0]),
-            start[1] + share * (far[1] - zero[1]),
-        )
+        metres = float(row["along_m"])
+        self.marks[row["name"]] = rebuilt.peg(row, metres, self.marks, self.landmarks)
 
     def meet(self, one: Row, other: Row) -> Point:
         both = rebuilt.both_crossings(
