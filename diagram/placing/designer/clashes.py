@@ -6,7 +6,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.geometry.room import FREE_AFTER
+from diagram.path.room import FREE_AFTER
 from diagram.placing.designer.ground import Ground
 from diagram.placing.designer.term import View
 
@@ -36,9 +36,8 @@ def fences_apart(view: View) -> Floats:
 def tracks_to_fences(ground: Ground, view: View) -> Floats:
     """For each fence (K, F) metres to the nearest track that does not begin or end at it."""
     out = np.full(view.middles.shape, FAR_M)
-    count = len(view)
-    for turn in range(view.turns.shape[1]):
-        places = view.turns[:, turn]
+    for n in range(view.turns.shape[1]):
+        places = view.turns[:, n]
         ends = np.minimum(np.abs(places - places[:, :1]), np.abs(places - places[:, -1:]))
         gap = _to_fences(places, view)
         own = gap + np.where(ends < FREE_AFTER, FAR_M, 0.0)[:, :, None]
@@ -53,15 +52,14 @@ def tracks_to_fences(ground: Ground, view: View) -> Floats:
         out = np.minimum(out, np.where(piece == line.piece, FAR_M, gap))
     for bend in range(view.bends.shape[1]):
         gap = _to_fences(view.bends[:, bend], view).min(axis=1)
-        own = ground.piece_of[ground.bends[bend].first.body]
-        out = np.minimum(out, np.where(piece == own, FAR_M, gap))
+        number = ground.piece_of[ground.bends[bend].first.body]
+        out = np.minimum(out, np.where(piece == number, FAR_M, gap))
     if view.opens.shape[1]:
         for way in range(view.opens.shape[1]):
             gap = _to_fences(view.opens[:, way], view)
             ends = np.abs(view.opens[:, way] - view.opens[:, way, :1])
             gap = gap + np.where(ends < FREE_AFTER, FAR_M, 0.0)[:, :, None]
             out = np.minimum(out, gap.min(axis=1))
-    assert out.shape[0] == count
     return out
 
 

@@ -1,4 +1,4 @@
-"""Designs for a problem: found on a grid, then polished by least squares until they hold exactly."""
+"""Designs for a problem: found on a grid, then polished by least squares till they hold."""
 
 from __future__ import annotations
 
@@ -78,7 +78,7 @@ def _guesses(ground: Ground, found: Found) -> Floats:
 
 def _on_carriers(ground: Ground, found: Found, n: int) -> list[OnLine]:
     """Each piece's first fence held on the line that it was put on."""
-    out = []
+    out: list[OnLine] = []
     for line in ground.lines:
         states = found.states[line.piece]
         if states.carrier[n] < 0 or any(o.body in states.piece.bodies for o in out):

@@ -70,10 +70,10 @@ class Ground:
             if way.second.body not in lined:
                 out.append(Line(self.piece_of[way.second.body], way.second, way.second, True))
                 lined.add(way.second.body)
-        for way in self.problem.opens:
-            if way.end.body not in lined:
-                out.append(Line(self.piece_of[way.end.body], way.end, way.end, True))
-                lined.add(way.end.body)
+        for end in (way.end for way in self.problem.opens):
+            if end.body not in lined:
+                out.append(Line(self.piece_of[end.body], end, end, True))
+                lined.add(end.body)
         return tuple(out)
 
     @cached_property

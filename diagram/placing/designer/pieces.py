@@ -18,8 +18,8 @@ from diagram.solver.relations import Bending, Beyond, Problem, Straight
 UNSAID_M = 20.0
 """Metres taken for a line of which no length is said."""
 ANGLES_DEG = (90, 60, 45, 72, 30, 120, 40)
-"""Angles tried for a bend that says none; a quarter first (a whole number of them make a circle)."""
-CLOSES_M, CLOSES_RAD = 0.05, math.radians(1)
+"""Angles tried for a bend that says none; a quarter first, of which four make a circle."""
+CLOSES_M = 0.05
 """How nearly a ring of bends has to close of itself for its shape to count as found."""
 NEARLY_CLOSES_M = 3.0
 
@@ -54,13 +54,15 @@ def pieces_of(problem: Problem) -> tuple[Piece, ...]:
         first, second = problem.indices_of(tie)
         old, new = max(group[first], group[second]), min(group[first], group[second])
         group = [new if g == old else g for g in group]
+    x0, y0, x1, y1 = problem.region.bounds
+    slant = math.atan2(min(x1 - x0, y1 - y0), max(x1 - x0, y1 - y0))
     members: dict[int, list[int]] = {}
     for body in _ridden_order(problem):
         members.setdefault(group[body], []).append(body)
     return tuple(
         Piece(tuple(bodies), tuple(_shapes(bodies, [
             t for t in ties if group[problem.indices_of(t)[0]] == group[bodies[0]]
-        ])))
+        ], slant)))
         for bodies in members.values()
     )  # fmt: skip
 
@@ -74,13 +76,14 @@ def _ridden_order(problem: Problem) -> list[int]:
     return list(dict.fromkeys([*seen, *range(len(problem.bodies))]))
 
 
-def _shapes(bodies: list[int], ties: list[Tie]) -> Iterator[Shape]:
-    """Each shape, once for every line of the piece that may lie on the carrier."""
+def _shapes(bodies: list[int], ties: list[Tie], slant: float) -> Iterator[Shape]:
+    """Each shape, once for every line of the piece that may lie on the carrier.
+
+    A bend may also take the angle from an outside line to the diagonal, at a `slant` to it.
+    """
     free = any(isinstance(tie, Bending) and tie.turn is None for tie in ties)
-    found = []
-    for angle in ANGLES_DEG if free else (0,):
-        poses, off = _chained(bodies, ties, math.radians(angle))
-        found.append((poses, off))
+    angles = (*map(math.radians, ANGLES_DEG), slant, math.pi / 2 - slant) if free else (0.0,)
+    found = [_chained(bodies, ties, angle) for angle in angles]
     closing = [f for f in found if f[1] < CLOSES_M] or [
         f for f in found if f[1] < max(NEARLY_CLOSES_M, 1.01 * min(off for _, off in found))
     ]

@@ -16,9 +16,10 @@ from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
 from diagram.placing.designer.ground import LAST_LEVEL, Ground
 from diagram.placing.designer.states import Grid, States, states_of
+from diagram.placing.designer.term import View
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand, places_on, turned, within
-from diagram.placing.designer.views import View, turn_between, view_of
+from diagram.placing.designer.views import turn_between, view_of
 from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
 from diagram.solver.standing import BETWEEN_FENCES_M
@@ -46,7 +47,7 @@ class Dry:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Arrangements that can be ridden, best first: states (K) of each piece, and their cost (K,)."""
+    """Arrangements that can be ridden, best first: K states of each piece, and costs (K,)."""
 
     states: dict[int, States]
     cost: Floats
@@ -141,13 +142,12 @@ def _table(
     """Cost of turns between states (N, M), infinite where there is none or it is not among the
     best: from each state only the turns that promise most are looked at on the ground."""
     (p, a), (q, b) = first.end(way.first), second.end(way.second)
-    found, inner = turned((p[:, None], a[:, None]), (q[None], b[None]), hand)
+    found, form = turned((p[:, None], a[:, None]), (q[None], b[None]), hand)
     priced = np.zeros(found.length.shape)
     for term in terms():
         if term.of_turn is not None:
             priced += term.weight * term.of_turn(ground, way, found)
     priced[~found.possible] = np.inf
-    inner = np.broadcast_arrays(*inner)
     cost = np.full(priced.shape, np.inf)
     promise = np.round(priced + bound, ROUNDED)
     ranked = np.argsort(promise, axis=1, kind="stable")
@@ -159,7 +159,7 @@ def _table(
         i, j = i[fine], j[fine]
         if not len(i):
             break
-        places = places_on((p[i], a[i]), (q[j], b[j]), hand, tuple(v[i, j] for v in inner))
+        places = places_on((p[i], a[i]), (q[j], b[j]), hand, form.at(i, j))
         inside = within(ground.problem.region, places, rail - RAIL_SLACK_M)
         cost[i[inside], j[inside]] = priced[i[inside], j[inside]]
         if np.isfinite(cost).any():
@@ -177,7 +177,7 @@ def _forward(
     begin = np.argsort(cost, kind="stable")
     begin = begin[np.isfinite(cost[begin])]
     chosen, so_far = begin[:, None], own[first][begin]
-    chosen, so_far, _ = _kept(ground, states, order[:1], chosen, so_far, bound, hands)
+    chosen, so_far = _kept(ground, states, order[:1], chosen, so_far, hands)
     for k in range(1, len(order)):
         if not len(chosen):
             return None
@@ -191,10 +191,10 @@ def _forward(
         parent, state = np.unravel_index(ranked, total.shape)
         fine = np.isfinite(total[parent, state])
         parent, state = parent[fine], state[fine]
-        chosen, so_far, _ = _kept(
+        chosen, so_far = _kept(
             ground, states, order[: k + 1],
             np.concatenate([chosen[parent], state[:, None]], axis=1),
-            so_far[parent] + step[parent, state], bound, hands,
+            so_far[parent] + step[parent, state], hands,
         )  # fmt: skip
     if not len(chosen):
         return None
@@ -206,9 +206,9 @@ def _forward(
 
 def _kept(
     ground: Ground, states: dict[int, States], order: list[int], chosen: Ints, so_far: Floats,
-    bound: dict[int, Floats], hands: dict[int, Hand],
-) -> tuple[Ints, Floats, int]:  # fmt: skip
-    """The best arrangements among `chosen` (N, pieces), cheapest first, in which nothing clashes."""
+    hands: dict[int, Hand],
+) -> tuple[Ints, Floats]:  # fmt: skip
+    """The best among `chosen` (N, pieces), cheapest first, in which nothing clashes."""
     kept, costs = [], []
     last: dict[int, int] = {}
     count = 0
@@ -228,8 +228,8 @@ def _kept(
         if count >= BEAM and len(order) > 1:
             break
     if not kept:
-        return chosen[:0], so_far[:0], 0
-    return np.array(kept), np.array(costs), count
+        return chosen[:0], so_far[:0]
+    return np.array(kept), np.array(costs)
 
 
 def _closing(
@@ -254,8 +254,8 @@ def _closing(
             hands[number] = ground.hand(way, softer)
             found = turn_between(ground, picked, way, hands[number])
         start, end = (picked[ends[0]].end(way.first), picked[ends[1]].end(way.second))
-        inner = turned(start, end, hands[number])[1]
-        places = places_on(start, end, hands[number], inner)
+        form = turned(start, end, hands[number])[1]
+        places = places_on(start, end, hands[number], form)
         fits &= found.possible & within(ground.problem.region, places, rail - RAIL_SLACK_M)
         for term in terms():
             if term.of_turn is not None:
@@ -270,7 +270,7 @@ def clear(ground: Ground, view: View) -> np.ndarray:
     manner = ground.problem.limits.canter.manner
     thick = np.array([
         fence.depth_m / 2
-        for number in sorted({n for n in view.fence_piece})
+        for number in sorted(set(view.fence_piece))
         for body in ground.pieces[number].bodies
         for fence, _ in ground.problem.bodies[body].parts
     ])  # fmt: skip

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import Region
-from diagram.layout.arena import POST_M
 from diagram.placing.designer.carriers import Carrier
 from diagram.placing.designer.pieces import Piece, Shape
 from diagram.solver.relations import (
@@ -38,6 +38,9 @@ QUARTERS = math.pi / 4
 FROM_WALL_M = 3.0
 """Metres from the last fence of a carrier to the wall at its end, at the very least."""
 ALONG_LINE = np.linspace(0.0, 1.0, 9)
+
+
+Pin = PlaceIs | FacingIs | FacesMark | OnLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,7 @@ class States:
 
 def states_of(problem: Problem, piece: Piece, carriers: tuple[Carrier, ...], grid: Grid) -> States:
     """All states of a piece, along each carrier as far apart as the grid says."""
-    pins = [r for r in problem.relations if _pins(r) and _body(r) in piece.bodies]
+    pins = [r for r in problem.relations if isinstance(r, Pin) and r.body in piece.bodies]
     frames: list[tuple[complex, float, int, int, float]] = []
     for number, shape in enumerate(piece.shapes):
         for pose, carrier, aside in _held(problem, piece, shape, pins, carriers, grid):
@@ -107,16 +110,8 @@ def _none(piece: Piece) -> States:
     return States(piece, nothing + 0j, nothing, numbers, numbers, np.zeros(0))
 
 
-def _pins(relation: object) -> bool:
-    return isinstance(relation, PlaceIs | FacingIs | FacesMark | OnLine)
-
-
-def _body(relation: object) -> int:
-    return relation.body  # type: ignore[attr-defined, no-any-return]
-
-
 def _held(
-    problem: Problem, piece: Piece, shape: Shape, pins: list[object],
+    problem: Problem, piece: Piece, shape: Shape, pins: list[Pin],
     carriers: tuple[Carrier, ...], grid: Grid,
 ) -> list[tuple[Pose, int, float]]:  # fmt: skip
     """Poses of the piece's frame, with the carrier and how far from its middle."""
@@ -126,15 +121,14 @@ def _held(
     out: list[tuple[Pose, int, float]] = []
     if place is not None:
         own = shape.poses[piece.bodies.index(place.body)]
-        for heading in _headings(piece, shape, facing, carriers):
-            turn = heading - own.heading if facing is None or facing.body == place.body else heading
+        for turn in _turns(piece, shape, facing):
             back = Pose(0.0, 0.0, turn).ahead(own.x, own.y)
             out.append((Pose(place.point[0] - back.x, place.point[1] - back.y, turn), -1, 0.0))
         return out
     if line is not None:
         own = shape.poses[piece.bodies.index(line.body)]
         for point, along in line.lines:
-            for heading in _line_headings(piece, shape, line, along, facing):
+            for heading in _line_headings(line, along, facing):
                 turned = heading - own.heading
                 back = Pose(0.0, 0.0, turned).ahead(own.x, own.y)
                 for aside in _steps(problem.region, point, along, grid, 0.0):
@@ -175,20 +169,15 @@ def _turned_free(
     return out
 
 
-def _headings(
-    piece: Piece, shape: Shape, facing: FacingIs | None, carriers: tuple[Carrier, ...]
-) -> list[float]:
+def _turns(piece: Piece, shape: Shape, facing: FacingIs | None) -> list[float]:
+    """Headings of the frame of a piece that stands at a point."""
     if facing is None:
         return [k * QUARTERS for k in range(8)]
     own = shape.poses[piece.bodies.index(facing.body)]
-    both = (0.0, math.pi) if facing.either else (0.0,)
-    return [facing.heading + turn - (0.0 if len(piece.bodies) == 1 else 0.0 * own.heading)
-            for turn in both]  # fmt: skip
+    return [facing.heading + t - own.heading for t in ((0.0, math.pi) if facing.either else (0.0,))]
 
 
-def _line_headings(
-    piece: Piece, shape: Shape, line: OnLine, along: float, facing: FacingIs | None
-) -> list[float]:
+def _line_headings(line: OnLine, along: float, facing: FacingIs | None) -> list[float]:
     if line.along:
         return [along, along + math.pi]
     if facing is not None and facing.body == line.body:
@@ -226,7 +215,7 @@ def _even(far: float, step: float) -> list[float]:
     return [k * step for k in sorted(range(-count, count + 1), key=lambda k: (abs(k), k))]
 
 
-def _standing(problem: Problem, states: States, pins: list[object]) -> np.ndarray:
+def _standing(problem: Problem, states: States, pins: list[Pin]) -> np.ndarray:
     """Whether each state (S,) stands clear of rails and posts and agrees with its pins."""
     held = np.ones(len(states), dtype=bool)
     region = problem.region
@@ -247,7 +236,7 @@ def _standing(problem: Problem, states: States, pins: list[object]) -> np.ndarra
                 held &= gap > problem.limits.canter.manner.fences - EDGE_M
     for pin in pins:
         held &= _agrees(states, pin)
-    return held & _ridden_inside(problem, states)
+    return np.asarray(held & _ridden_inside(problem, states))
 
 
 def _ridden_inside(problem: Problem, states: States) -> np.ndarray:
@@ -264,12 +253,12 @@ def _ridden_inside(problem: Problem, states: States) -> np.ndarray:
     return held
 
 
-def _is_pinned(pins: list[object]) -> bool:
+def _is_pinned(pins: list[Pin]) -> bool:
     return any(isinstance(p, PlaceIs) for p in pins)
 
 
-def _agrees(states: States, pin: object) -> np.ndarray:
-    column = states.piece.bodies.index(_body(pin))
+def _agrees(states: States, pin: Pin) -> np.ndarray:
+    column = states.piece.bodies.index(pin.body)
     place, heading = states.place[:, column], states.heading[:, column]
     match pin:
         case PlaceIs(point=point):
@@ -285,7 +274,6 @@ def _agrees(states: States, pin: object) -> np.ndarray:
                 np.abs(((place - complex(*p)) * np.exp(-1j * along)).imag) for p, along in lines
             ]
             return np.asarray(np.min(asides, axis=0) < NEAR_M)
-    raise TypeError(pin)
 
 
 def pairs(places: Numbers) -> Floats:

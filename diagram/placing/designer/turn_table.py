@@ -14,9 +14,10 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.geometry.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.geometry.region import Region
+from diagram.path.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.placing.designer.states import pairs
+from diagram.solver.rows import Ints
 
 OPENED_OUT = math.radians(25)
 """How far a rider opens out to the other hand before a turn; a wider swing is another turn."""
@@ -50,10 +51,28 @@ class Turned:
     possible: np.ndarray
 
 
+@dataclass(frozen=True, slots=True)
+class Form:
+    """In the frames of their starts, mirrored for right turns: the middles of the first circles,
+    the way from those to the last ones, and the radians turned on both."""
+
+    first: Numbers
+    between: Numbers
+    first_arc: Floats
+    last_arc: Floats
+
+    def at(self, i: Ints, j: Ints) -> Form:
+        """Some of a table of turns, by rows and columns."""
+        shape = self.last_arc.shape
+        parts = (self.first, self.between, self.first_arc, self.last_arc)
+        first, between, first_arc, last_arc = (np.broadcast_to(p, shape)[i, j] for p in parts)
+        return Form(first, between, first_arc, last_arc)
+
+
 def turned(
     start: tuple[Numbers, Floats], end: tuple[Numbers, Floats], hand: Hand
-) -> tuple[Turned, tuple[Numbers, Numbers, Floats, Floats]]:
-    """Turns from starts to ends (broadcast together), and what `places_on` needs of them."""
+) -> tuple[Turned, Form]:
+    """Turns from starts to ends (broadcast together), and their forms, which `places_on` needs."""
     sign = 1.0 if hand.left else -1.0
     (p, a), (q, b) = start, end
     # Everything in the frame of the start, mirrored for a right turn.
@@ -78,21 +97,18 @@ def turned(
     possible = (first_arc > -OPENED_OUT) & (last_arc > -OPENED_OUT)
     length = out + into + r * (np.abs(first_arc) + np.abs(last_arc)) + far
     across = a + sign * direction
-    return Turned(length, net, across, far, out + into, possible), (
-        first,
-        between,
-        first_arc,
-        last_arc,
-    )
+    found = Turned(length, net, across, far, out + into, possible)
+    return found, Form(first, between, first_arc, last_arc)
 
 
 def places_on(
     start: tuple[Numbers, Floats], end: tuple[Numbers, Floats], hand: Hand,
-    inner: tuple[Numbers, Numbers, Floats, Floats],
+    form: Form,
 ) -> Numbers:  # fmt: skip
     """Places (..., PLACES) along turns, ends included."""
     sign = 1.0 if hand.left else -1.0
-    first, between, first_arc, last_arc = (np.asarray(v)[..., None] for v in inner)
+    first, between = form.first[..., None], form.between[..., None]
+    first_arc, last_arc = form.first_arc[..., None], form.last_arc[..., None]
     r = hand.radius
     spoke = -1j * r
     on_first = first + spoke * np.exp(1j * first_arc * ON_ARC)

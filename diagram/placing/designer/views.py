@@ -23,7 +23,7 @@ ALONG_BEND = np.linspace(0.0, 1.0, 13)
 def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -> View:
     """The view of pieces that stand (by number, K states of each), with the turns between them."""
     count = len(next(iter(states.values())))
-    lines = [line for line in ground.lines]
+    lines = ground.lines
     nowhere = np.full(count, complex(-1e6, -1e6))
     first = [_at(states, ground, line.first, nowhere) for line in lines]
     last = [_at(states, ground, line.second, nowhere) for line in lines]

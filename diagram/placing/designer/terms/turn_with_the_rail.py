@@ -12,7 +12,7 @@ from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
 
 
-def _of_turn(ground: Ground, turn: Turning, turned: Turned) -> Floats:
+def _of_turn(ground: Ground, _: Turning, turned: Turned) -> Floats:
     return ramp(off_direction(turned.across, ground.rails), math.radians(2), math.radians(30))
 
 
