@@ -268,14 +268,8 @@ def clear(ground: Ground, view: View) -> np.ndarray:
     if not view.middles.shape[1]:
         return np.ones(len(view), dtype=bool)
     manner = ground.problem.limits.canter.manner
-    thick = np.array([
-        fence.depth_m / 2
-        for number in sorted(set(view.fence_piece))
-        for body in ground.pieces[number].bodies
-        for fence, _ in ground.problem.bodies[body].parts
-    ])  # fmt: skip
-    apart = (fences_apart(view) - thick > BETWEEN_FENCES_M).all(axis=1)
-    gaps = tracks_to_fences(ground, view) - thick > manner.fences - SLACK_M
+    apart = (fences_apart(view) - view.thick > BETWEEN_FENCES_M).all(axis=1)
+    gaps = tracks_to_fences(ground, view) - view.thick > manner.fences - SLACK_M
     return np.asarray(apart & gaps.all(axis=1))
 
 

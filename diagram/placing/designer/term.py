@@ -12,6 +12,8 @@ from diagram.placing.designer.states import States
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
 
+POST = -1
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -20,7 +22,8 @@ class View:
     `states` holds the pieces, K states of each. `first` and `last` (K, L) are the ends of the
     lines of the ground, `turns` (K, T, P) places along the turns, `bends` (K, B, P) along the
     bends, `middles` and `along` (K, F) the fences and the directions of their poles, `half` (F,)
-    half their widths and `fence_piece` (F,) the piece that each belongs to.
+    half their widths, `thick` half their depths, and `fence_piece` (F,) the piece that each belongs
+    to. Posts stand among the fences, with POST for their piece.
     """
 
     states: tuple[States, ...]
@@ -32,6 +35,7 @@ class View:
     middles: Numbers
     along: Numbers
     half: Floats
+    thick: Floats
     fence_piece: tuple[int, ...]
 
     def __len__(self) -> int:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.placing.designer.ground import Ground
 from diagram.placing.designer.states import States
-from diagram.placing.designer.term import View
+from diagram.placing.designer.term import POST, View
 from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
 from diagram.placing.designer.walls import clear_ahead
 from diagram.solver.relations import Bending, End, Turning
@@ -38,7 +39,7 @@ def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -
         and ground.piece_of[bend.second.body] in states
     ]  # fmt: skip
     opens = [_open(ground, states, approach) for approach in (True, False)]
-    middles, along, half, piece = [], [], [], []
+    middles, along, half, thick, piece = [], [], [], [], []
     for number in sorted(states):
         own = states[number]
         for column, body in enumerate(own.piece.bodies):
@@ -47,12 +48,19 @@ def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -
                 middles.append(own.place[:, column] + facing * complex(pose.x, pose.y))
                 along.append(facing * np.exp(1j * pose.heading) * 1j)
                 half.append(fence.at(pose).reach_m)
+                thick.append(fence.depth_m / 2)
                 piece.append(number)
+    for post in ground.problem.posts:
+        middles.append(np.full(count, complex(*post)))
+        along.append(np.full(count, 1j))
+        half.append(0.0)
+        thick.append(POST_M)
+        piece.append(POST)
     return View(
         tuple(states[n] for n in sorted(states)),
         _side(first, count), _side(last, count), _side(turns, count), _side(bends, count),
         _side([o for o in opens if o is not None], count),
-        _side(middles, count), _side(along, count), np.array(half), tuple(piece),
+        _side(middles, count), _side(along, count), np.array(half), np.array(thick), tuple(piece),
     )  # fmt: skip
 
 

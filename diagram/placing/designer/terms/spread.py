@@ -8,7 +8,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.ground import Ground
 from diagram.placing.designer.states import pairs
-from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.term import POST, Term, View
 
 FAR_M, CELLS = 12.0, 12
 
@@ -19,13 +19,12 @@ def _of_whole(ground: Ground, view: View) -> Floats:
     far = np.abs(cells[None, :, None] - places[:, None, :]).min(axis=2) > FAR_M
     middle = ground.middle
     quarters = np.zeros(len(view))
+    fences = view.middles[:, [piece != POST for piece in view.fence_piece]]
     for right in (True, False):
         for up in (True, False):
-            here = ((view.middles.real > middle.real) == right) & (
-                (view.middles.imag > middle.imag) == up
-            )
+            here = ((fences.real > middle.real) == right) & ((fences.imag > middle.imag) == up)
             quarters += ~here.any(axis=1)
-    few = min(4, view.middles.shape[1])
+    few = min(4, fences.shape[1])
     return np.asarray(2 * far.mean(axis=1) + np.maximum(quarters - (4 - few), 0) / 2)
 
 
