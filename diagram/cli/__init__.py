@@ -9,7 +9,10 @@ import click
 
 from diagram import __version__
 
-COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema", "set-out")
+COMMANDS = (
+    "card", "check", "draw", "fit", "measure", "new", "observe", "readiness", "record", "schema",
+    "set-out",
+)  # fmt: skip
 
 
 class _Lazy(click.Group):
