@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.exercise.arena import Arena, resolve_arena
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import Arena, resolve_arena
-from diagram.layout.arrange import arrange
-from diagram.layout.outcome import Layout
 from diagram.model import Definition, validate
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
 from diagram.planning import Plan, make_plan, plan_of, read_setting
 from diagram.source import Document, Mapping, plain, read, read_text, written
 from diagram.units import UnitError, feet_inches, parse_length
@@ -123,7 +123,8 @@ def _mirror(values: Values) -> None:
     def swap(text: str) -> str:
         return _HAND.sub(lambda m: _HANDS[m[1]], text)
 
-    for key in ("ride", "warm up", "easier", "harder", "leads to", "notes", "purpose"):
+    said = ("warm up", "easier", "harder", "leads to", "notes", "purpose", "if it goes wrong")
+    for key in ("ride", *said):
         if key in values:
             values[key] = _each_text(values[key], swap)
     for block in values["fences"].values():

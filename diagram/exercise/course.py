@@ -1,0 +1,322 @@
+"""The ride as a list: fences jumped in order, and the ways between them.
+
+A combination is taken apart here into its elements, so that everything after this knows only
+single fences and the links from one to the next.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.fences import kind_names
+from diagram.model import definition as written
+from diagram.model.definition import Definition, Teaching
+from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid
+from diagram.source import Document
+from diagram.trade.words import Gait
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What is said about one element: its purpose, what to watch, when it is passed, and what to
+    do if it goes wrong."""
+
+    purpose: str = ""
+    watch: tuple[str, ...] = ()
+    passed_when: str = ""
+    if_it_goes_wrong: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, teaching: Teaching) -> Lesson:
+        """The texts of a step."""
+        return cls(
+            teaching.purpose or "",
+            teaching.watch,
+            teaching.passed_when or "",
+            teaching.if_it_goes_wrong,
+        )
+
+    def with_(self, other: Lesson) -> Lesson:
+        """Both, one after the other."""
+
+        def both(first: str, second: str) -> str:
+            return " ".join(text for text in (first, second) if text)
+
+        return Lesson(
+            both(self.purpose, other.purpose),
+            self.watch + other.watch,
+            both(self.passed_when, other.passed_when),
+            self.if_it_goes_wrong + other.if_it_goes_wrong,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """A fence jumped once. `number` counts from 1 over the whole ride; `phase` from 0."""
+
+    number: int
+    fence: str
+    from_behind: bool
+    angle: float
+    land: Lead | None
+    phase: int
+    path: Path
+    lesson: Lesson = Lesson()
+    whole: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """The way to a jump, from the jump before it or from the start; or out to the finish.
+
+    `inner` links lie inside a combination; `gap` counts them from 1. `gait` is the gait in
+    which the first fence was approached, or that of the start.
+    """
+
+    first: Jump | None
+    second: Jump | None
+    way: WaySaid | None
+    circles: tuple[CircleSaid, ...]
+    phase: int
+    path: Path
+    gait: Gait
+    lesson: Lesson = Lesson()
+    inner: bool = False
+    gap: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The whole ride."""
+
+    start: StartSaid
+    finish: FinishSaid
+    jumps: tuple[Jump, ...]
+    links: tuple[Link, ...]
+    phases: tuple[str, ...]
+
+
+def element_names(name: str, fence: written.FenceWritten) -> list[str]:
+    """Names of the single fences that a written fence stands for: ``grid a``, ``grid b``."""
+    if fence.elements is None:
+        return [name]
+    return [f"{name} {chr(ord('a') + n)}" for n in range(len(fence.elements))]
+
+
+def read_course(definition: Definition, document: Document) -> tuple[Course, list[Diagnostic]]:
+    """The ride in order, and every error in it."""
+    reader = _Reader(definition, document)
+    for index, step in enumerate(definition.ride):
+        reader.take(step, ("ride", index))
+    return reader.finish(), reader.problems
+
+
+class _Reader:
+    """Walks the steps once, remembering what has been said since the last fence."""
+
+    def __init__(self, definition: Definition, document: Document) -> None:
+        self.fences = definition.fences
+        self.document = document
+        self.problems: list[Diagnostic] = []
+        self.start = StartSaid()
+        self.ending = FinishSaid()
+        self.ended = False
+        self.jumps: list[Jump] = []
+        self.links: list[Link] = []
+        self.phases: list[str] = []
+        self.way: WaySaid | None = None
+        self.way_path: Path = ("ride",)
+        self.way_at: Path = ("ride",)
+        self.unknown = False
+        self.circles: list[CircleSaid] = []
+        self.lesson = Lesson()
+        self.gait: Gait = "canter"
+
+    def refuse(
+        self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
+    ) -> None:
+        at = self.document.span_at(path, key=key)
+        span = self.document.span_of(path, word) if word else at
+        self.problems.append(Diagnostic("ride", Severity.ERROR, message, span, hint))
+
+    @property
+    def phase(self) -> int:
+        return max(len(self.phases) - 1, 0)
+
+    def take(self, step: written.Step, path: Path) -> None:
+        if self.ended:
+            self.refuse("the ride has already finished", path, "move finish: to the end")
+            return
+        match step:
+            case written.StartStep():
+                self._start(step, path)
+            case written.PhaseStep(phase=name):
+                if not self.phases and self.jumps:
+                    self.phases.append("")
+                self.phases.append(name)
+            case written.CircleStep(circle=circle):
+                self.circles.append(circle)
+                self._say(step, path)
+            case written.JumpStep():
+                self._jump(step, path)
+            case written.FinishStep(finish=ending):
+                self.ending, self.ended = ending, True
+                self._say(step, path)
+            case written.LineStep(line=way):
+                self._go(way, step, path)
+            case written.BendStep(bend=way, ways=ways):
+                self._go(self._with_ways(way, ways, path), step, path)
+            case written.TurnStep(turn=way) | written.RollbackStep(rollback=way):
+                self._go(way, step, path)
+
+    def _say(self, step: Teaching, path: Path) -> None:
+        self.lesson = self.lesson.with_(Lesson.of(step))
+        self.way_path = path
+
+    def _start(self, step: written.StartStep, path: Path) -> None:
+        if self.jumps or self.way is not None or self.circles:
+            self.refuse("start: comes first", path, "move it to the top of the ride")
+        self.start, self.gait = step.start, step.start.gait
+        self._say(step, path)
+
+    def _go(self, way: WaySaid, step: Teaching, path: Path) -> None:
+        if self.way is not None:
+            hint = "write the jump between them"
+            self.refuse("two ways follow each other without a fence", path, hint)
+        if not self.jumps and way.shape == "bend" and not self.unknown:
+            self.refuse("a bend needs a fence before it", path, "write turn: left")
+        self.way, self.way_at = way, path
+        self._say(step, path)
+
+    def _with_ways(self, way: WaySaid, ways: tuple[int, ...], path: Path) -> WaySaid:
+        """The bend with its other counts. Ridden in the most strides where it says none."""
+        if not ways:
+            return way
+        if way.length is not None:
+            self.refuse("ways: counts strides, and this bend is measured", path, "leave one out")
+            return way
+        strides = max(ways) if way.strides is None else way.strides
+        others = tuple(sorted(set(ways) - {strides}))
+        if not others:
+            self.refuse("ways: needs two counts of strides", (*path, "ways"), "write ways: [5, 6]")
+        return replace(way, strides=strides, ways=others)
+
+    def _jump(self, step: written.JumpStep, path: Path) -> None:
+        said = step.jump
+        fence = self.fences.get(said.fence)
+        name = said.fence
+        names = element_names(name, fence) if fence else []
+        for whole, other in self.fences.items():
+            # "grid b" is one element of a combination, jumped on its own.
+            if fence is None and said.fence in element_names(whole, other):
+                fence, names = other, [said.fence]
+        if fence is None:
+            known = [
+                n for whole, f in self.fences.items() for n in {whole, *element_names(whole, f)}
+            ]
+            begun = [fence for fence in known if name.startswith(f"{fence} ")]
+            hint = near(name, known)
+            if begun:
+                hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
+            self.refuse(f'no fence is called "{name}"', (*path, "jump"), hint, word=name)
+            # What led here led to a fence, even if nobody knows which.
+            self.way, self.circles, self.lesson, self.unknown = None, [], Lesson(), True
+            return
+        if said.from_behind:
+            names = names[::-1]
+        first_of_ride = not self.jumps
+        if not first_of_ride and self.way is None:
+            before = self.jumps[-1].fence
+            hint = "write line:, bend:, turn: or rollback: between them"
+            self.refuse(f"how does one get from {before} to {name}?", path, hint)
+        for last, single in enumerate(names):
+            lesson = Lesson.of(step) if last == 0 else Lesson()
+            if fence.elements is not None and len(names) > 1:
+                at = len(names) - 1 - last if said.from_behind else last
+                lesson = lesson.with_(Lesson.of(fence.elements[at]))
+            jump = Jump(
+                number=len(self.jumps) + 1,
+                fence=single,
+                from_behind=said.from_behind,
+                angle=said.angle,
+                land=said.land if last == len(names) - 1 else None,
+                phase=self.phase,
+                path=path,
+                lesson=lesson,
+                whole=name if len(names) > 1 else "",
+            )
+            self._link(jump, fence, gap=last if last else None)
+            self.jumps.append(jump)
+
+    def _link(self, jump: Jump, fence: written.FenceWritten, gap: int | None) -> None:
+        way, path, inner = self.way, self.way_path, gap is not None
+        if gap is not None and fence.elements is not None:
+            at = len(fence.elements) - gap if jump.from_behind else gap
+            way = fence.elements[at].after or WaySaid("line")
+            path = ("fences", jump.whole, "elements", at)
+        self.links.append(
+            Link(
+                first=self.jumps[-1] if self.jumps else None,
+                second=jump,
+                way=way,
+                circles=() if inner else tuple(self.circles),
+                phase=self.phase,
+                path=path,
+                gait=self.gait,
+                lesson=Lesson() if inner else self.lesson,
+                inner=inner,
+                gap=gap,
+            )
+        )
+        if not inner:
+            self.way, self.circles, self.lesson = None, [], Lesson()
+            if any(not self._is_pole(jumped) for jumped in self.jumps):
+                # Over its first fence a horse lands in canter; the line after it still counts
+                # as ridden into from the gait of the approach.
+                self.gait = "canter"
+
+    def _is_pole(self, jump: Jump) -> bool:
+        whole = self.fences.get(jump.whole or jump.fence)
+        if whole is None or whole.elements is None:
+            kind = kind_names().get(whole.kind) if whole else None
+        else:
+            names = element_names(jump.whole, whole)
+            at = names.index(jump.fence) if jump.fence in names else 0
+            kind = kind_names().get(whole.elements[at].kind)
+        return kind is not None and kind.ridden_over
+
+    def finish(self) -> Course:
+        if not self.jumps and not self.unknown:
+            hint = "write - jump: and a name"
+            self.refuse("the ride has no fence in it", ("ride",), hint, key=True)
+        if self.way is not None and self.way.shape != "turn":
+            self.refuse("this way leads to no fence", self.way_at, "add - jump: after it")
+        last = self.jumps[-1] if self.jumps else None
+        circles = [*self.circles, *([self.ending.circle] if self.ending.circle else [])]
+        self.links.append(
+            Link(
+                last,
+                None,
+                self.way,
+                tuple(circles),
+                self.phase,
+                self.way_path,
+                self.gait,
+                self.lesson,
+            )
+        )
+        phases = tuple(name or "first part" for name in self.phases) or ("",)
+        return Course(self.start, self.ending, tuple(self.jumps), tuple(self.links), phases)
+
+
+def unused_fences(course: Course, definition: Definition) -> list[str]:
+    """Names of written fences that the ride never jumps."""
+    jumped = {jump.fence for jump in course.jumps}
+    return [
+        name
+        for name, fence in definition.fences.items()
+        if not jumped & set(element_names(name, fence))
+    ]
