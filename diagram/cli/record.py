@@ -113,7 +113,8 @@ def add(
 def _typed(
     record: RecordFile, number: int, on: date | None, seen_by: str, footing: str
 ) -> None:  # fmt: skip
-    from diagram.cli.typing_in import TypingIn, key_read
+    from diagram.cli.keys import Keys
+    from diagram.cli.typing_in import TypingIn
     from diagram.records.history import read_sheet
 
     if not sys.stdin.isatty():
@@ -127,10 +128,13 @@ def _typed(
     day = on or click.prompt("date", default=date.today(), type=DAY)
     who = seen_by or click.prompt("seen by", default="", show_default=False)
 
-    def line(question: str) -> str:
-        return str(click.prompt(question, default="", show_default=False))
+    with Keys() as keys:
 
-    count = TypingIn(record, sheet, day, who, footing, key_read, line).run()
+        def line(question: str) -> str:
+            with keys.paused():
+                return str(click.prompt(question, default="", show_default=False))
+
+        count = TypingIn(record, sheet, day, who, footing, keys.read, line).run()
     click.echo(f"{count} rounds written; record undo takes the last one back")
 
 

@@ -15,7 +15,6 @@ import click
 from diagram.records.changes import Writer
 from diagram.records.entry import (
     BACK,
-    ENTER,
     NEXT_PAIR,
     NOTE,
     STOP,
@@ -210,12 +209,3 @@ def box_text(box: Box) -> str:
     if box.lead is not None:
         text += box.lead[0].upper()
     return text
-
-
-def key_read() -> str:
-    """One key of the terminal. Ctrl-C and end of input mean: stop."""
-    try:
-        key = click.getchar()
-    except (KeyboardInterrupt, EOFError):
-        return STOP
-    return ENTER if key == "\n" else key

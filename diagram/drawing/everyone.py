@@ -8,11 +8,11 @@ from __future__ import annotations
 from diagram.drawing.evidence import Months, asked_tick, months_line, range_bar, scale
 from diagram.drawing.pad import GROUPS, Pad, cut
 from diagram.records.pages import RequirementRow
-from diagram.records.yard import PairColumn, YardPage
+from diagram.records.yard import MOST_PAIRS, PairColumn, YardPage
 from diagram.scene import Scene
 
 MARGIN = 10.0
-WORDS = 61.0
+LEAST_WORDS = 56.0
 CELL, ROW, HEAD, GROUP = 43.0, 10.3, 25.0, 6.6
 TOP = 23.0
 SMALL = 15.0
@@ -30,11 +30,14 @@ class _Page:
     def __init__(self, page: YardPage, paper: tuple[float, float]) -> None:
         self.page, self.pad = page, Pad(*paper)
         self.left, self.right = MARGIN, paper[0] - MARGIN
-        self.columns = [self.left + WORDS + CELL * n for n in range(len(page.columns))]
+        wide = self.right - self.left
+        self.words = max(LEAST_WORDS, wide - MOST_PAIRS * CELL)
+        self.cell = (wide - self.words) / MOST_PAIRS
+        self.columns = [self.left + self.words + self.cell * n for n in range(len(page.columns))]
         rows = sum(len(group.rows) for group in page.groups)
         room = paper[1] - TOP - HEAD - GROUP * len(page.groups) - 7.0 - 17.0
         self.row = min(ROW, room / max(rows, 1))
-        self.places = [Months(page.months, x + 25.6, 15.6) for x in self.columns]
+        self.places = [Months(page.months, x + self.cell - 17.4, 15.6) for x in self.columns]
 
     def scene(self) -> Scene:
         """The whole page."""
@@ -70,7 +73,7 @@ class _Page:
         levels = list(reversed(self.page.levels))
         for n, (_, text) in enumerate(levels):
             if n % 2 == 0:
-                x = self.left + WORDS - 2.5
+                x = self.left + self.words - 2.5
                 pad.text(x, top + each * n + 1.0, text, 8.5, anchor="end")
         for column, x in zip(self.page.columns, self.columns, strict=True):
             name = [(column.rider, 12, "bold"), (f"  {column.horse}", 12, "regular")]
@@ -81,7 +84,7 @@ class _Page:
         pad.rule((self.left, TOP + HEAD), (self.right, TOP + HEAD), 0.7)
 
     def _heights(self, column: PairColumn, x: float, top: float, each: float) -> None:
-        places = Months(self.page.months, x + 2, CELL - 4)
+        places = Months(self.page.months, x + 2, self.cell - 4)
         for n, (value, _) in enumerate(reversed(self.page.levels)):
             y = top + each * n
             for season in places.seasons:
@@ -100,14 +103,16 @@ class _Page:
             count, of, same = column.counts[n]
             text = f"{count} of {of}" if same else f"{count} of {of} shown"
             pad.text(x + 2, y + 4.7, text, 10.5, "semibold")
-            pad.text(x + CELL - 1.5, y + 4.7, cut(same, 24, 8.5), 8.5, anchor="end")
+            pad.text(x + self.cell - 1.5, y + 4.7, cut(same, 24, 8.5), 8.5, anchor="end")
         y += GROUP
         pad.rule((self.left, y), (self.right, y), 0.35)
         return y
 
     def _row(self, n: int, at: int, row: RequirementRow, y: float) -> None:
         pad = self.pad
-        pad.text(self.left, y + 4.4, cut(row.words, WORDS - 1, 10.5, "semibold"), 10.5, "semibold")
+        pad.text(
+            self.left, y + 4.4, cut(row.words, self.words - 1, 10.5, "semibold"), 10.5, "semibold"
+        )
         pad.text(self.left, y + 8.2, row.asked, 8.5)
         for column, x, places in zip(self.page.columns, self.columns, self.places, strict=True):
             self._cell(column.rows[n][at], x, y, places)
@@ -124,7 +129,7 @@ class _Page:
         runs = [(row.count, 10.5, "bold"), (row.of, 10.5, "regular")]
         pad.runs(x + 7, y + 4.4, runs)  # type: ignore[arg-type]
         pad.text(x + 2, y + 8.4, row.why, 8.5)
-        begin = x + 25.0
+        begin = x + self.cell - 17.4
         if row.low is not None and row.high is not None and not row.instead:
             scale(pad, begin, y + 2.9, SMALL)
             range_bar(pad, begin, y + 2.9, SMALL, row.low, row.high, row.share, GROUPS[row.by])

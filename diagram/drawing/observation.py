@@ -231,8 +231,11 @@ class _Page:
         pad.rule((x, y - 4.5), (x, y + 5.8), 0.5)
         pad.runs(x + 3, y, [("H", 12, "bold"), (" the horse's miss", 10.5, "regular")])
         pad.runs(x + 3, y + 4.8, [("R", 12, "bold"), (" the rider's", 10.5, "regular")])
-        pad.text(self.right, y + 4.8, "both: a mark in each", 8.5, anchor="end")
-        self._keys(pad.height - 7.0)
+        # Where the paper is too narrow for it here, it is said in the line of keys.
+        beside = self.right - x > 41.0
+        if beside:
+            pad.text(self.right, y + 4.8, BOTH, 8.5, anchor="end")
+        self._keys(pad.height - (7.0 if beside else 8.6), [] if beside else [BOTH])
 
     def _stroke(self, kind: int, x: float, y: float) -> None:
         pad = self.pad
@@ -246,9 +249,9 @@ class _Page:
             pad.line(((x - 1.7, y - 1.7), (x + 1.7, y + 1.7)), 0.7, round_ends=True)
             pad.line(((x - 1.7, y + 1.7), (x + 1.7, y - 1.7)), 0.7, round_ends=True)
 
-    def _keys(self, y: float) -> None:
+    def _keys(self, y: float, more: list[str]) -> None:
         pad, x = self.pad, self.left
-        words: list[str] = []
+        words = list(more)
         if any(row.look for row in self.sheet.rows):
             pad.area(((x, y - 2.5), (x + 2.7, y - 2.5), (x, y + 0.2)), INK)
             pad.text(x + 4.2, y, LOOK, 8.5)
@@ -260,15 +263,26 @@ class _Page:
         if "seconds" in kinds:
             words.append("s: seconds.")
         if "lead" in kinds:
-            words.append("L, R in a square: write the lead it landed on.")
+            words.append("L, R in a square: the lead it landed on.")
         words.append("On the dashes: a tick, or a miss of which you cannot say whose.")
-        taken = sum(text_width(text, points(8.5)) for text in words)
-        gap = min(6.0, (self.right - x - taken) / max(len(words) - 1, 1))
-        for text in words:
-            pad.text(x, y, text, 8.5)
-            x += text_width(text, points(8.5)) + gap
+        for line in self._lines(x, words):
+            taken = sum(text_width(text, points(8.5)) for text in line)
+            gap = min(6.0, (self.right - x - taken) / max(len(line) - 1, 1))
+            for text in line:
+                pad.text(x, y, text, 8.5)
+                x += text_width(text, points(8.5)) + gap
+            x, y = self.left, y + 3.5
+
+    def _lines(self, x: float, words: list[str]) -> list[list[str]]:
+        """The keys on one line, or on two where they need it."""
+        room = self.right - x - LEAST_GAP * (len(words) - 1)
+        if sum(text_width(text, points(8.5)) for text in words) <= room:
+            return [words]
+        return [words[:-2], words[-2:]]
 
 
+LEAST_GAP = 2.5
+BOTH = "both: a mark in each"
 LOOK = "not shown yet by this pair: look here"
 SCALE = (
     ("as asked", "pass mark met, nobody had to save it"),

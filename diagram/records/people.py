@@ -93,9 +93,9 @@ def find_pair(history: History, rider: str, horse: str) -> Pair:
     raise trouble("unknown-pair", f"{rider} was not seen on {horse}", near(horse, horses))
 
 
-def corrected(writer: Writer, table: str, name: str, **values: Any) -> None:
+def corrected(writer: Writer, table: str, who: str, /, **values: Any) -> None:
     """New values for a rider or a horse."""
-    number = person_id(writer.record, name) if table == "person" else horse_id(writer.record, name)
+    number = person_id(writer.record, who) if table == "person" else horse_id(writer.record, who)
     if "name" in values:
         values["name"] = checked_name(values["name"])
     writer.change(table, [number], **values)
