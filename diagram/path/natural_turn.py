@@ -18,7 +18,7 @@ from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.pose import Pose
 from diagram.geometry.route import Sized, build, measure, samples
 from diagram.path.double_sweep import double_sweep
-from diagram.path.room import BEYOND, POINT, Manner, Room, Task
+from diagram.path.room import ALLOWED, BEYOND, POINT, Manner, Room, Task
 from diagram.path.sweep import sweep
 
 GRID = 11
@@ -36,8 +36,6 @@ BESIDE = 6.0
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
 SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
 """A turn of less goes once round as well; the second to an end not so many metres ahead."""
-ALLOWED = 1.0
-"""Price units of broken limits under which no more elaborate route is looked for."""
 
 
 def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:

@@ -45,7 +45,7 @@ class Manner:
     `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
     fence and before the next, at the very least, `wanted_straight` of each and `liked_straight`
     if there is room; `rail` and `fences` the least distances to keep. `wide` goes out to the
-    rail where it is near.
+    rail where it is near. `radii` are those tried.
     """
 
     least_radius: float
@@ -57,6 +57,13 @@ class Manner:
     rail: float
     fences: float
     wide: bool = True
+    radii: tuple[float, ...] = ()
+
+    @property
+    def tried(self) -> tuple[float, ...]:
+        """The radii that a turn is tried with, the same for green and schooled horses: so the
+        more a horse wants, the wider is what it gets."""
+        return self.radii or (self.least_radius, self.liked_radius)
 
     @property
     def widest(self) -> float:
@@ -79,6 +86,8 @@ BROKEN = 400.0
 POINT = 1.0
 """Metres of radius under which a corner is a point, which no horse can turn on."""
 BEYOND = 100 * BROKEN
+ALLOWED = 1.0
+"""Price units of broken limits under which no more elaborate route is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
