@@ -12,6 +12,7 @@ same in a mirror. Places are complex numbers. Arrays broadcast; whatever cannot 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -25,7 +26,7 @@ from diagram.geometry.region import ALIKE, Region
 
 Places = NDArray[np.complex128]
 TAU = 2 * np.pi
-SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = np.radians(15), np.radians(90), 1.0
+SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
 """A turn of less goes once round as well; the second to an end not so many metres ahead."""
 
 

@@ -77,7 +77,7 @@ def _of_gait(gait: Gait, horses: Horses) -> GaitLimits:
     landing = horses.stride_m / 2
     straight = gaits.straight_strides()
     rail, standards = gaits.clearance("track to rail"), gaits.clearance("track to standards")
-    fair = {gaits.turn(gait).least(experience).value * share for experience in EXPERIENCES}
+    fair = sorted({gaits.turn(gait).least(experience).value * share for experience in EXPERIENCES})
     manner = Manner(
         least_radius=least,
         liked_radius=least * liked,
@@ -85,6 +85,8 @@ def _of_gait(gait: Gait, horses: Horses) -> GaitLimits:
         into=landing + stride,
         wanted_straight=landing + straight.before.least.value * stride,
         liked_straight=landing + straight.before.wanted.value * stride,
+        stride=stride,
+        fair=tuple(fair),
         rail=rail.low,
         fences=standards.low,
         radii=tuple(

@@ -38,6 +38,8 @@ from diagram.path.room import (
 )  # fmt: skip
 
 FARTHEST = 150.0
+ON_ARC, ON_LINE = 24, 17
+"""Places on each arc and each straight that are held against the fences."""
 SINGLES, FEW_SINGLES = 12, 4
 """Straights before the fence that a single arc is tried with."""
 OPENED = 0.8
@@ -277,7 +279,7 @@ def _off_rail(ways: Ways, region: Region, manner: Manner) -> Floats:
 
 def _near_fences(ways: Ways, room: Room, manner: Manner) -> Floats:
     """Price of coming too near to a fence on the way."""
-    places = ways.points()
+    places = ways.points(ON_ARC, ON_LINE)
     pairs = ways.pairs
     ends = np.minimum(
         np.abs(places - pairs.start[..., None]), np.abs(places - pairs.end[..., None])
