@@ -6,6 +6,8 @@ from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.exercise.arena import Arena, resolve_arena
 from diagram.exercise.course import read_course
 from diagram.exercise.exercise import Exercise
+from diagram.exercise.inventory import store_beside
+from diagram.exercise.legs import resolve_legs
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
 from diagram.model.definition import Definition
@@ -24,7 +26,9 @@ def read_exercise(document: Document, definition: Definition) -> tuple[Exercise,
     problems += misread + wrong + misnamed(definition, document)
     if terms is None or arena is None or misread or wrong:
         raise RejectedError(problems, {document.name: document.text})
-    return Exercise(definition, document, arena, fences, course, terms), problems
+    legs = resolve_legs(course, fences, terms)
+    store = store_beside(document)
+    return Exercise(definition, document, arena, fences, course, terms, legs, store), problems
 
 
 def _terms_and_arena(

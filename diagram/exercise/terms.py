@@ -16,7 +16,7 @@ from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.riding import riding
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
-from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size
+from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
 from diagram.units import UnitError, length_text, parse_length
 
 Path_ = tuple[str | int, ...]
@@ -46,7 +46,13 @@ class Terms:
         )
 
     def rides_as(
-        self, measured_m: float, first: Fence, second: Fence, gait: Gait, gap: int | None
+        self,
+        measured_m: float,
+        first: Fence,
+        second: Fence,
+        gait: Gait,
+        gap: int | None,
+        units: Units = "feet",
     ) -> RidesAs:
         """How a measured distance rides."""
         return rides_as(
@@ -58,6 +64,7 @@ class Terms:
             gait_in=gait,
             gap=gap,
             conditions=self.conditions,
+            units=units,
         )
 
 

@@ -9,13 +9,15 @@ crossing and leg join smoothly.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from diagram.exercise.course import Course, Jump, Link
+from diagram.exercise.course import Jump, Link
+from diagram.exercise.ends import effective_spread, landed, over, taken_off
 from diagram.exercise.fence import PlacedFence
-from diagram.exercise.legs import landed_gait
+from diagram.exercise.legs import ResolvedLeg
 from diagram.geometry.bend import bend
 from diagram.geometry.corner import reach
 from diagram.geometry.curve import Curve, Piece
@@ -40,31 +42,43 @@ GET_AWAY_STRIDES = 5
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """A fence as it is jumped: the pose in its middle and the depth along the track."""
+    """A fence as it is jumped."""
 
     jump: Jump
     fence: PlacedFence
-    pose: Pose
-    depth_m: float
+
+    @property
+    def pose(self) -> Pose:
+        """In its middle, the way it is jumped."""
+        return over(self.jump).placed_in(self.fence.pose)
+
+    @property
+    def depth_m(self) -> float:
+        """Metres from its front plane to its back plane along the track."""
+        return effective_spread(self.fence.fence.depth_m, self.jump.angle)
 
     @property
     def enter(self) -> Pose:
         """On the ground before its front plane."""
-        return self.pose.ahead(-self.depth_m / 2)
+        return taken_off(self.jump, self.fence.fence).placed_in(self.fence.pose)
 
     @property
     def leave(self) -> Pose:
         """On the ground behind its back plane."""
-        return self.pose.ahead(self.depth_m / 2)
+        return landed(self.jump, self.fence.fence).placed_in(self.fence.pose)
 
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One leg of the ridden line. `target_m` is the distance its strides ask for, if any."""
+    """One leg of the ridden line: what was asked of it, and its curve."""
 
-    link: Link
+    resolved: ResolvedLeg
     curve: Curve
-    target_m: float | None
+
+    @property
+    def link(self) -> Link:
+        """The way as it is written."""
+        return self.resolved.link
 
     @property
     def length_m(self) -> float:
@@ -72,34 +86,24 @@ class Leg:
         return self.curve.length
 
 
-def crossing(jump: Jump, fence: PlacedFence) -> Crossing:
-    """How `jump` goes over `fence`."""
-    pose = fence.pose.reversed() if jump.from_behind else fence.pose
-    return Crossing(
-        jump, fence, pose.turned(jump.angle), fence.fence.depth_m / math.cos(jump.angle)
-    )
-
-
 def ridden_line(
-    course: Course,
+    resolved: Iterable[ResolvedLeg],
     crossings: tuple[Crossing, ...],
-    targets: dict[Link, float],
     room: Room,
     limits: Limits,
 ) -> tuple[Leg, ...]:
     """Every leg from the start to the finish, in order."""
     by_number = {crossing.jump.number: crossing for crossing in crossings}
-    fences = {crossing.fence.name: crossing.fence.fence for crossing in crossings}
     legs = []
-    for link in course.links:
+    for leg in resolved:
+        link = leg.link
         first = by_number[link.first.number] if link.first else None
         second = by_number[link.second.number] if link.second else None
-        target = targets.get(link)
-        own = limits.for_gait(landed_gait(link, fences))
-        curve = _curve(link, first, second, target, room, own)
+        own = limits.for_gait(leg.gait)
+        curve = _curve(link, first, second, leg.target_m, room, own)
         for circle in link.circles:
             curve = with_circle(curve, circle, room, own)
-        legs.append(Leg(link, curve, target))
+        legs.append(Leg(leg, curve))
     return tuple(legs)
 
 

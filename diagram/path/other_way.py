@@ -15,7 +15,7 @@ from diagram.exercise.legs import slice_limit
 from diagram.geometry.bend import bend
 from diagram.geometry.curve import Curve
 from diagram.path.limits import GaitLimits
-from diagram.path.line import Crossing, crossing
+from diagram.path.line import Crossing
 
 TRIED = 31
 AS_LONG_M = 0.01
@@ -45,8 +45,8 @@ def other_way(
     best: tuple[float, OtherWay] | None = None
     for angle in np.linspace(0.0, most, TRIED if most else 1):
         inward = float(angle) if left else -float(angle)
-        start = crossing(replace(first.jump, angle=first.jump.angle + inward), first.fence).leave
-        end = crossing(replace(second.jump, angle=second.jump.angle - inward), second.fence).enter
+        start = Crossing(replace(first.jump, angle=first.jump.angle + inward), first.fence).leave
+        end = Crossing(replace(second.jump, angle=second.jump.angle - inward), second.fence).enter
         joined = bend(start, end, limits.landing_m, limits.manner.least_radius, length)
         if joined is None:
             continue

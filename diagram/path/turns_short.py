@@ -7,14 +7,13 @@ ridden and held against the limits of the horses, the rail and the fences.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 
-from diagram.exercise.course import Course
+from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.path.limits import Limits
-from diagram.path.line import Leg, crossing, ridden_line
+from diagram.path.line import Crossing, Leg, ridden_line
 from diagram.path.room import FREE_AFTER, Manner, Room
 
 OPENED_OUT_RAD = math.radians(25)
@@ -24,12 +23,12 @@ TRACK_SHORT_M = 0.05
 
 
 def turns_short(
-    course: Course, placed: dict[str, PlacedFence], room: Room, limits: Limits
+    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits
 ) -> float:
-    """Metres by which the turns of a course fall short of their limits, all together."""
-    crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    turning = tuple(link for link in course.links if link.way and link.way.shape == "turn")
-    legs = ridden_line(replace(course, links=turning), crossings, {}, room, limits)
+    """Metres by which the turns of a ride fall short of their limits, all together."""
+    crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
+    turning = (leg for leg in exercise.legs if leg.link.way and leg.link.way.shape == "turn")
+    legs = ridden_line(turning, crossings, room, limits)
     short = [_short(leg, room, limits.canter.manner) for leg in legs]
     return sum(metres for metres in short if metres > TRACK_SHORT_M)
 

@@ -55,7 +55,7 @@ def _solved(words: str, setting: Setting, nearly: Floats) -> Change | None:
 def _with_way(setting: Setting, index: int, way: WaySaid) -> Setting:
     links = list(setting.course.links)
     links[index] = replace(links[index], way=way)
-    return replace(setting, course=replace(setting.course, links=tuple(links)))
+    return setting.otherwise(course=replace(setting.course, links=tuple(links)))
 
 
 def _strides(setting: Setting) -> Iterator[tuple[str, Setting]]:
@@ -108,7 +108,7 @@ def _mirrored(setting: Setting) -> Setting:
         for link in course.links
     )
     flipped = Course(course.start, course.finish, tuple(jumps.values()), links, course.phases)
-    return replace(setting, course=flipped)
+    return setting.otherwise(course=flipped)
 
 
 def _other_hand(way: WaySaid) -> WaySaid:
@@ -134,7 +134,7 @@ def _shorter_stride(setting: Setting) -> Iterator[tuple[str, Setting]]:
         shorter = replace(horses, stride_m=horses.stride_m * share)
         terms = replace(setting.terms, horses=shorter)
         words = f"a stride of {length_text(shorter.stride_m, 'both')}"
-        yield words, _again(replace(setting, terms=terms, limits=limits_for(shorter)))
+        yield words, _again(replace(setting.otherwise(terms=terms), limits=limits_for(shorter)))
 
 
 def _larger_arena(setting: Setting) -> Iterator[tuple[str, Setting]]:

@@ -154,7 +154,7 @@ def line_words(now: LineNow, found: AsBuilt, units: Units) -> LineWords:
     return LineWords(
         ends=f"{line.ends[0]} → {line.ends[1]}",
         planned=length(line.planned_m, units),
-        now=how_it_rides(now, found.plan, units),
+        now=how_it_rides(now, units),
         error=f"± {small(_spread(now.sigma_m, found), units)}" if now.known else "",
         angle=_angle(now),
         state=state if now.known else "not known",

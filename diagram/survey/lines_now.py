@@ -14,16 +14,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from diagram.exercise.course import Link
-from diagram.exercise.legs import grid_gap
 from diagram.geometry.bend import saving, vertex_distances
 from diagram.geometry.pose import Pose, wrap
-from diagram.path.line import Crossing, crossing, ridden_line
+from diagram.path.line import Crossing, ridden_line
 from diagram.path.room import Room
 from diagram.planning import Plan, PlanLeg
 from diagram.survey.adjustment import Array
 from diagram.survey.places import Places
 from diagram.trade.adjustments import adjustments
-from diagram.trade.distances import RidesAs, rides_as
+from diagram.trade.distances import RidesAs
 from diagram.trade.words import Units, call
 from diagram.units import feet_inches, metres_text
 
@@ -112,23 +111,20 @@ class LineNow:
 def lines_of(plan: Plan, within_m: float | None = None) -> tuple[Line, ...]:
     """Every line of a plan. `within_m` is asked of all, in place of what is usual."""
     return tuple(
-        _line(leg, plan, within_m)
+        _line(leg, within_m)
         for leg in plan.legs
         if leg.shape in BUILT and leg.first is not None and leg.second is not None
     )
 
 
-def _line(leg: PlanLeg, plan: Plan, within_m: float | None) -> Line:
+def _line(leg: PlanLeg, within_m: float | None) -> Line:
     assert leg.first is not None
     assert leg.second is not None
     rides = leg.rides
     strides = leg.strides if leg.strides is not None else rides.strides if rides else None
     asked = leg.asked
     if asked is None and rides is not None and rides.fits:
-        singles = {fence.name: fence.fence for fence in plan.fences}
-        first, second = leg.first.fence.fence, leg.second.fence.fence
-        gap = grid_gap(leg.link, plan.course, singles)
-        asked = plan.terms.distance(rides.strides, first, second, leg.link.gait, gap)
+        asked = leg.resolved.distance(rides.strides)
     usual = adjustments()
     few = strides is not None and strides <= FEW_STRIDES
     figure = usual.set_within.one_and_two_strides if few else usual.set_within.line
@@ -173,8 +169,8 @@ class Ruler:
         assert leg.second is not None
         first, second = leg.first.jump, leg.second.jump
         return (
-            crossing(first, self.placed[first.fence].fence.at(poses[first.fence])),
-            crossing(second, self.placed[second.fence].fence.at(poses[second.fence])),
+            Crossing(first, self.placed[first.fence].fence.at(poses[first.fence])),
+            Crossing(second, self.placed[second.fence].fence.at(poses[second.fence])),
         )
 
     def measure(self, line: Line, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
@@ -183,10 +179,8 @@ class Ruler:
         assert leg.first is not None
         assert leg.second is not None
         first, second = self._crossings(leg, poses)
-        target = self.target(leg, first, second)
-        targets = {} if target is None else {leg.link: target}
-        course = replace(self.plan.course, links=(leg.link,))
-        found = ridden_line(course, (first, second), targets, self.room, self.plan.limits)[0]
+        resolved = replace(leg.resolved, target_m=self.target(leg, first, second))
+        found = ridden_line((resolved,), (first, second), self.room, self.plan.limits)[0]
         now, planned = _angles(first, second), _angles(leg.first, leg.second)
         return found.length_m, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
 
@@ -248,34 +242,20 @@ def _moved(pose: Pose, step: list[float], sign: int) -> Pose:
     return Pose(pose.x + x, pose.y + y, pose.heading + turn)
 
 
-def rides_now(now: LineNow, plan: Plan, units: Units) -> RidesAs | None:
+def rides_now(now: LineNow, units: Units) -> RidesAs | None:
     """As how many strides a line rides; None where it is not known, or nobody counts."""
     leg = now.line.leg
     if now.length_m is None or leg.rides is None or now.length_m <= 0:
         return None
-    assert leg.first is not None
-    assert leg.second is not None
-    singles = {fence.name: fence.fence for fence in plan.fences}
-    terms = plan.terms
-    return rides_as(
-        now.length_m,
-        table=terms.table,
-        horses=terms.horses,
-        first=leg.first.fence.fence.for_distances,
-        second=leg.second.fence.fence.for_distances,
-        gait_in=leg.link.gait,
-        gap=grid_gap(leg.link, plan.course, singles),
-        conditions=terms.conditions,
-        units=units,
-    )
+    return leg.resolved.rides_as(now.length_m, units)
 
 
-def how_it_rides(now: LineNow, plan: Plan, units: Units) -> str:
+def how_it_rides(now: LineNow, units: Units) -> str:
     """``61'4": a forward four, 3 in long per stride``."""
     if now.length_m is None:
         return "not known from these tapes"
     length = feet_inches(now.length_m) if units == "feet" else metres_text(now.length_m)
-    rides = rides_now(now, plan, units)
+    rides = rides_now(now, units)
     if rides is not None:
         asked = now.line.leg.strides
         other = asked is not None and rides.fits and rides.strides != asked
