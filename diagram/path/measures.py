@@ -18,8 +18,8 @@ from diagram.trade.riding import riding
 
 STRIDES = 2
 """Strides of travel over which a turn is judged (common practice, no source)."""
-SAME_RADIUS_M = 0.05
-"""A radius short by less than this is as wanted: nobody rides to 5 cm."""
+SAME_RADIUS_M = 0.1
+"""A radius short by less than this is as wanted: nobody rides to 10 cm."""
 SAME_STRIDE = 0.25
 """Nor to the quarter stride."""
 
