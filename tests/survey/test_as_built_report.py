@@ -49,7 +49,7 @@ def test_what_a_crew_reads(short_grid: Path, capsys: pytest.CaptureFixture[str])
     out = " ".join(capsys.readouterr().out.split())
     assert "Do not ride it yet. Move grid c: then every line rides as planned." in out
     assert "line 6: letter V to grid a left" in out
-    assert "One metre misread?" in out
+    assert "One yard misread?" in out
     assert "turned 4° to the left" in out
     assert "between a long bounce and a short one: neither" in out
     assert "right foot 12 in forward" in out
