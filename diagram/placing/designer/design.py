@@ -7,13 +7,15 @@ from dataclasses import replace
 
 import numpy as np
 
+from diagram.geometry.corner import ALONG, ASIDE, run
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.placing.designer.ground import STRAIGHT_STRIDES, Ground
+from diagram.placing.designer.pieces import UNSAID_M
 from diagram.placing.designer.search import Dry, Found, search
 from diagram.placing.designer.states import Grid
 from diagram.solver.descent import System, Weights, settle
-from diagram.solver.relations import OnLine, Problem, Turning
+from diagram.solver.relations import Bending, OnLine, Problem, Turning
 from diagram.solver.solve import Arrangement, measured
 from diagram.solver.starts import assembled
 from diagram.solver.ways import extra_columns
@@ -69,10 +71,22 @@ def _guesses(ground: Ground, found: Found) -> Floats:
     guesses = assembled(ground.problem, poses)
     columns = extra_columns(ground.problem)
     for number, relation in enumerate(ground.problem.relations):
+        if isinstance(relation, Bending) and relation.between is None:
+            first, second = (poses[end.body] for end in (relation.first, relation.second))
+            headings = (second[:, 2] + relation.second.pose.heading) - (
+                first[:, 2] + relation.first.pose.heading
+            )
+            turn = np.abs(np.remainder(headings + np.pi, 2 * np.pi) - np.pi)
+            length = relation.length or UNSAID_M
+            straight = min(relation.straight, length / 4)
+            unit = np.maximum(run(turn), 1e-6)
+            least = np.minimum(relation.radius, length / unit)
+            guesses[:, columns[number]] = np.maximum((length - 2 * straight) / unit, least)
         if isinstance(relation, Turning):
             hand = found.hands[number]
-            guesses[:, columns[number] : columns[number] + 2] = hand.straight
-            guesses[:, columns[number] + 2] = hand.radius
+            straight, radius = hand.straight + hand.radius * ALONG, hand.radius * ASIDE
+            guesses[:, columns[number] : columns[number] + 2] = straight
+            guesses[:, columns[number] + 2] = radius
     return guesses
 
 
