@@ -53,5 +53,5 @@ def _standing(ground: Ground, number: int, poses: dict[str, Pose]) -> States:
     nothing = np.zeros(1, dtype=np.int64)
     return States(
         piece, np.array([[complex(p.x, p.y) for p in own]]), np.array([[p.heading for p in own]]),
-        nothing - 1, nothing, np.zeros(1),
+        nothing - 1, np.zeros(1, dtype=bool), nothing,
     )  # fmt: skip

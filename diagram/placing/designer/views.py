@@ -7,7 +7,7 @@ import numpy as np
 from diagram.exercise.arena import POST_M
 from diagram.geometry.dual import Numbers
 from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.states import States
+from diagram.placing.designer.states import States, parabola
 from diagram.placing.designer.term import POST, View
 from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
 from diagram.placing.designer.walls import clear_ahead
@@ -15,7 +15,6 @@ from diagram.solver.relations import Bending, End, Turning
 
 APPROACH_STRIDES, GET_AWAY_STRIDES = 6, 4
 ALONG_OPEN = np.linspace(0.0, 1.0, 8)
-ALONG_BEND = np.linspace(0.0, 1.0, 13)
 
 
 def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -> View:
@@ -79,15 +78,8 @@ def turn_between(ground: Ground, states: dict[int, States], way: Turning, hand: 
 
 
 def _bend(ground: Ground, states: dict[int, States], bend: Bending) -> Numbers:
-    """A parabola through both ends, which lies within a metre of the bend."""
-    p, a = states[ground.piece_of[bend.first.body]].end(bend.first)
-    q, b = states[ground.piece_of[bend.second.body]].end(bend.second)
-    half = np.clip(np.abs((b - a + np.pi) % (2 * np.pi) - np.pi) / 2, 0.0, 1.4)
-    reach = np.abs(q - p) / 2 / np.cos(half)
-    vertex = (p + reach * np.exp(1j * a))[:, None]
-    s = ALONG_BEND
-    found: Numbers = p[:, None] * (1 - s) ** 2 + 2 * vertex * s * (1 - s) + q[:, None] * s**2
-    return found
+    first = states[ground.piece_of[bend.first.body]].end(bend.first)
+    return parabola(first, states[ground.piece_of[bend.second.body]].end(bend.second))
 
 
 def _open(ground: Ground, states: dict[int, States], approach: bool) -> Numbers | None:
