@@ -19,7 +19,7 @@ Family = Literal["outside", "quarter", "centre", "diagonal", "across", "slant"]
 INSETS_M = (3.6, 4.6, 6.0)
 """Metres from a rail at which outside lines are tried: 4 to 5 are liked, less where a ring is
 narrow, more where there is room (common practice, no source)."""
-NARROW_M, NARROW_INSET_M = 25.0, 3.0
+NARROW_M, NARROW_INSET_M = 25.0, 3.2
 """Metres across under which a ring is narrow, and its outside lines stand so near the rail that
 two turns fit between them."""
 ACROSS_INSET_M = 4.6
