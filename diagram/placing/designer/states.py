@@ -36,6 +36,7 @@ from diagram.solver.turns import open_places
 
 EDGE_M = 0.3
 """Metres by which a piece may seem to stand outside: what comes after closes that much."""
+RAIL_SLACK_M = 0.02
 NEAR_M, NEAR_RAD = 3.0, math.radians(20)
 """How far a state may be from what a pin says of it; what comes after closes that much."""
 QUARTERS = math.pi / 4
@@ -256,14 +257,14 @@ def _standing(problem: Problem, states: States, pins: list[Pin]) -> np.ndarray:
                 held &= gap > problem.limits.canter.manner.fences - EDGE_M
     for pin in pins:
         held &= _agrees(states, pin)
-    return np.asarray(held & _ridden_inside(problem, states))
+    return np.asarray(held if pins else held & _ridden_inside(problem, states))
 
 
 def _ridden_inside(problem: Problem, states: States) -> np.ndarray:
     """Whether what is ridden of the piece keeps from the rail: lines, bends, and the ways to the
     first fence and home."""
     held = np.ones(len(states), dtype=bool)
-    rail = problem.limits.canter.manner.rail - EDGE_M
+    rail = problem.limits.canter.manner.rail - RAIL_SLACK_M
     for relation in problem.relations:
         if isinstance(relation, Straight) and relation.first.body in states.piece.bodies:
             if relation.given:
