@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
+from diagram.library.kinds import kind_of
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -24,7 +25,6 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 gc.set_threshold(50_000, 20, 20)
 
 CLEAN, STOPPED, REJECTED = 0, 1, 2
-NOT_EXERCISES = ("arenas.yaml", "store.yaml")
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -61,7 +61,7 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     out: list[Path] = []
     for file in files:
         if file.is_dir():
-            found = sorted(p for p in file.glob("*.y*ml") if p.name not in NOT_EXERCISES)
+            found = sorted(p for p in file.glob("*.y*ml") if is_exercise(p))
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -69,6 +69,12 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
         else:
             out.append(file)
     return out
+
+
+def is_exercise(path: Path) -> bool:
+    """Whether a path found in a folder is an exercise: a file of its own, and of that kind."""
+    hidden = path.name.startswith(".")
+    return not hidden and not path.is_symlink() and path.is_file() and kind_of(path) == "exercise"
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
@@ -118,12 +124,17 @@ def write_each(
     """
     found = list(plans(files))
     code = CLEAN
+    written: dict[str, Path] = {}
     for file, plan in found:
         code = worst(code, plan)
         if isinstance(plan, RejectedError):
             show(plan.diagnostics, plan.sources)
             continue
         target = _target(file, to, ending, len(found))
+        if why := _not_to_be_written(target, file, written):
+            click.echo(f"{file}: not written, {why}", err=True)
+            code = REJECTED
+            continue
         try:
             write(plan, target)
         except OSError as problem:
@@ -137,6 +148,22 @@ def write_each(
         show(serious, {plan.document.name: plan.document.text})
         click.echo(target)
     sys.exit(code)
+
+
+def _not_to_be_written(target: Path, file: Path, written: dict[str, Path]) -> str:
+    """Why `target` must not be written for `file`; `written` are the targets so far, and whose.
+
+    Some file systems know no capitals, so that two names may be one file.
+    """
+    name = str(target).casefold()
+    if name in written:
+        return f"for {target} is already that of {written[name]}"
+    if target.exists() and target.samefile(file):
+        return f"for {target} is the exercise itself"
+    if target.is_symlink() and target.resolve().is_file():
+        return f"for {target} is a link to another file"
+    written[name] = file
+    return ""
 
 
 def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.layout.fence import Fence
+from diagram.layout.shared import beside, groups_of_horses, horses_called
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
@@ -74,9 +74,9 @@ def read_terms(definition: Definition, document: Document) -> Terms:
 def _table(name: str, document: Document) -> StrideTable:
     if name in table_names():
         return load_table(name)
-    file = Path(document.name).parent / name
-    if file.suffix in (".yaml", ".yml"):
-        if not file.is_file():
+    if name.endswith((".yaml", ".yml")):
+        file = beside(document, name)
+        if file is None:
             message = f"there is no file {name}, seen from this one"
             hint = "name a file beside this one, or a table: " + ", ".join(table_names())
             raise _refused(document, ("distances",), message, hint)
@@ -86,17 +86,21 @@ def _table(name: str, document: Document) -> StrideTable:
 
 
 def _horses(definition: Definition, table: StrideTable, document: Document) -> Horses:
-    written = definition.horses
+    written, block = definition.horses, "horses"
     if isinstance(written, str):
-        return _from_words(written, table, document)
-    size = _one_of(written.size or "horse", SIZES, document, ("horses", "size"))
+        group = horses_called(written, document)
+        if group is None:
+            return _from_words(written, table, document)
+        block = written
+        written, document = group
+    size = _one_of(written.size or "horse", SIZES, document, (block, "size"))
     experience = _one_of(
-        written.experience or "trained", EXPERIENCES, document, ("horses", "experience")
+        written.experience or "trained", EXPERIENCES, document, (block, "experience")
     )
     usual = horses_from_size(cast(Size, size), table, cast(Experience, experience))
     if written.stride is None:
         return usual
-    _sane_stride(written.stride, document, ("horses", "stride"))
+    _sane_stride(written.stride, document, (block, "stride"))
     return Horses(usual.size, written.stride, usual.experience)
 
 
@@ -111,7 +115,7 @@ def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
             raise _refused(document, ("horses",), problem.message, problem.hint) from None
         _sane_stride(stride, document, ("horses",))
         return Horses("horse", stride)
-    hint = near(text, SIZES)
+    hint = near(text, (*SIZES, *groups_of_horses(document)))
     hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
     raise _refused(document, ("horses",), f'"{text}" are no horses known here', hint)
 

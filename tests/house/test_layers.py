@@ -32,6 +32,7 @@ ROWS = (
     ("sections",),
     ("writers",),
     ("pipeline",),
+    ("library",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
