@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.exercise.arena import Arena, resolve_arena
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import Arena, resolve_arena
 from diagram.model import Definition, validate
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable
 
 from diagram.drawing.frame import Frame
+from diagram.exercise.arena import Arena, GatePlace
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena, GatePlace
 from diagram.scene import Box, Disc, Group, Item, Stroke, Text
 from diagram.style import (
     ARENA_RAIL,

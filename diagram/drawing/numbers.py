@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish, leader_of
 from diagram.drawing.nudges import nudge_at
+from diagram.path.line import Crossing
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Stroke, Text
 from diagram.style import FIGURE, LEADER, PAPER, Pen, phase_pen, text_width
-from diagram.track import Crossing
 
 RADIUS = 2.3
 APART = 0.7

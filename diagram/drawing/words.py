@@ -22,10 +22,10 @@ from diagram.drawing.labels import (
     text_wish,
 )
 from diagram.drawing.nudges import nudge_at, nudge_of_fence
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import segment_distances
-from diagram.layout.fence import PlacedFence
 from diagram.model.said import Lead
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch

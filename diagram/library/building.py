@@ -128,7 +128,7 @@ def made(planned: object, kind: str, paper: str, units: Units) -> bytes:
     """A card, a leaf or a drawing of a plan as bytes."""
     from diagram.pipeline import drawing_bytes, setting_bytes, setting_of
     from diagram.planning import Plan
-    from diagram.setting_out.crew import crew_for
+    from diagram.stakeout.crew import crew_for
     from diagram.writers.card import card_bytes
 
     plan = cast(Plan, planned)

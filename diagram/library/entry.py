@@ -10,11 +10,11 @@ from dataclasses import asdict, dataclass, fields
 from typing import Any
 
 from diagram.diagnostics import Severity
-from diagram.layout.arena import Arena
+from diagram.exercise.arena import Arena
 from diagram.library.fits import Rectangle, rectangles
 from diagram.library.folding import fold
 from diagram.planning import Plan
-from diagram.setting_out.equipment import Equipment, equipment_of, in_all
+from diagram.stakeout.equipment import Equipment, equipment_of, in_all
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from diagram.layout.store import Store
+from diagram.exercise.inventory import Store
 from diagram.library.entry import Entry
 from diagram.library.fits import Rectangle, fits
 from diagram.library.folding import fold

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from diagram.exercise.arena import Arena, from_size
+from diagram.exercise.course import Course, Link
 from diagram.geometry.curve import Floats
-from diagram.layout.arena import Arena, from_size
-from diagram.layout.course import Course, Link
-from diagram.layout.limits import limits_for
 from diagram.model.said import WaySaid
+from diagram.path.limits import limits_for
 from diagram.placing.outcome import Change
 from diagram.placing.posing import Setting, pose_problem, set_up
 from diagram.solver.solve import sketched
@@ -55,7 +55,7 @@ def _solved(words: str, setting: Setting, nearly: Floats) -> Change | None:
 def _with_way(setting: Setting, index: int, way: WaySaid) -> Setting:
     links = list(setting.course.links)
     links[index] = replace(links[index], way=way)
-    return replace(setting, course=replace(setting.course, links=tuple(links)))
+    return setting.otherwise(course=replace(setting.course, links=tuple(links)))
 
 
 def _strides(setting: Setting) -> Iterator[tuple[str, Setting]]:
@@ -108,7 +108,7 @@ def _mirrored(setting: Setting) -> Setting:
         for link in course.links
     )
     flipped = Course(course.start, course.finish, tuple(jumps.values()), links, course.phases)
-    return replace(setting, course=flipped)
+    return setting.otherwise(course=flipped)
 
 
 def _other_hand(way: WaySaid) -> WaySaid:
@@ -134,7 +134,7 @@ def _shorter_stride(setting: Setting) -> Iterator[tuple[str, Setting]]:
         shorter = replace(horses, stride_m=horses.stride_m * share)
         terms = replace(setting.terms, horses=shorter)
         words = f"a stride of {length_text(shorter.stride_m, 'both')}"
-        yield words, _again(replace(setting, terms=terms, limits=limits_for(shorter)))
+        yield words, _again(replace(setting.otherwise(terms=terms), limits=limits_for(shorter)))
 
 
 def _larger_arena(setting: Setting) -> Iterator[tuple[str, Setting]]:
@@ -157,4 +157,4 @@ def _named(arena: Arena, grown: Arena) -> Arena:
 
 def _again(setting: Setting) -> Setting:
     """The setting with its pins read afresh, after the arena or the horses have changed."""
-    return set_up(setting)[0]
+    return set_up(setting, setting.limits)[0]

@@ -9,16 +9,16 @@ import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.course import Path, element_names
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.fence import Fence, PlacedFence
+from diagram.exercise.terms import aim
 from diagram.geometry.bend import bend_of
 from diagram.geometry.pose import Point, Pose
-from diagram.layout.course import Path, element_names
-from diagram.layout.fence import Fence, PlacedFence
-from diagram.layout.given import Given
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import grid_gap
-from diagram.layout.terms import aim
 from diagram.model.definition import FenceWritten
 from diagram.model.said import PlacedSaid, WaySaid
+from diagram.path.limits import Limits
 from diagram.solver.relations import (
     Beyond,
     Body,
@@ -52,9 +52,9 @@ class Pinned:
         }
 
 
-def read_pins(given: Given) -> tuple[Pinned, list[Diagnostic]]:
+def read_pins(given: Exercise, limits: Limits) -> tuple[Pinned, list[Diagnostic]]:
     """All that is said of places, and every error in it."""
-    pins = _Pins(given)
+    pins = _Pins(given, limits)
     for name in given.definition.fences:
         pins.place(name, ())
     found = Pinned(tuple(pins.bodies.values()), tuple(pins.relations), pins.poses)
@@ -62,8 +62,9 @@ def read_pins(given: Given) -> tuple[Pinned, list[Diagnostic]]:
 
 
 class _Pins:
-    def __init__(self, given: Given) -> None:
+    def __init__(self, given: Exercise, limits: Limits) -> None:
         self.given = given
+        self.limits = limits
         self.fences = given.fences
         self.bodies = {
             name: self._body(name, written)
@@ -193,7 +194,7 @@ class _Pins:
             within = within.reversed()
         start = within.ahead(first.depth_m / 2)
         length = self._length(said, first, second)
-        canter = self.given.limits.canter
+        canter = self.limits.canter
         straight = min(canter.manner.out, length / 4)
         way = bend_of(start, said.turn, length, straight, canter.manner.least_radius)
         offset = way.end.ahead(second.depth_m / 2)
@@ -223,12 +224,8 @@ class _Pins:
     def _length(self, said: PlacedSaid, first: Fence, second: Fence) -> float:
         if said.length is not None:
             return said.length
-        gait: Gait = "canter"
-        for link in self.given.course.links:
-            ends = (link.first and link.first.fence, link.second and link.second.fence)
-            if ends == (first.name, second.name):
-                gait = link.gait
-                break
+        leg = self.given.leg(first.name, second.name)
+        gait: Gait = leg.link.gait if leg else "canter"
         found = self.given.terms.distance(said.strides or 0, first, second, gait, None)
         return aim(found, said.pace)
 
@@ -243,23 +240,18 @@ class _Pins:
             after = written.elements[index].after or WaySaid("line")
             length = after.length
             if length is None:
-                length = self._gap(names[index], first, second, after)
+                length = self._gap(first, second, after)
             pose = pose.ahead((first.depth_m + second.depth_m) / 2 + length)
             parts.append((second, pose))
         return Body(name, tuple(parts))
 
-    def _gap(self, name: str, first: Fence, second: Fence, after: WaySaid) -> float:
+    def _gap(self, first: Fence, second: Fence, after: WaySaid) -> float:
         """The distance inside a combination, in the gait that the ride comes to it first."""
-        gait: Gait = "canter"
-        gap: int | None = None
-        for link in self.given.course.links:
-            if (
-                link.inner
-                and link.second
-                and link.second.fence == name
-                and not (link.second.from_behind)
-            ):
-                gait, gap = link.gait, grid_gap(link, self.given.course, self.fences)
-                break
-        found = self.given.terms.distance(after.strides or 0, first, second, gait, gap)
+        strides = after.strides or 0
+        legs = (leg for leg in self.given.legs if leg.link.inner)
+        leg = next((leg for leg in legs if leg.first is first and leg.second is second), None)
+        if leg is None:
+            found = self.given.terms.distance(strides, first, second, "canter", None)
+        else:
+            found = leg.distance(strides)
         return aim(found, after.pace)

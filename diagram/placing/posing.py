@@ -6,12 +6,14 @@ import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.course import Jump
+from diagram.exercise.ends import landed, taken_off
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
 from diagram.geometry.pose import Pose
-from diagram.layout.course import Jump, Link
-from diagram.layout.given import Given
-from diagram.layout.stand_on import UnknownNameError, lines_of
-from diagram.layout.targets import asked, landed_gait, slice_limit, target
 from diagram.model.said import ArrangedSaid
+from diagram.path.limits import Limits
 from diagram.placing.pins import Pinned, read_pins
 from diagram.solver.relations import (
     Angled,
@@ -35,18 +37,19 @@ SMALLEST_CIRCLE_M = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Setting(Given):
+class Setting(Exercise):
     """What a problem is made from, so that it can be posed again with something changed."""
 
+    limits: Limits
     pinned: Pinned
 
 
-def set_up(given: Given) -> tuple[Setting, list[Diagnostic]]:
+def set_up(exercise: Exercise, limits: Limits) -> tuple[Setting, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
-    pinned, problems = read_pins(given)
+    pinned, problems = read_pins(exercise, limits)
     return Setting(
-        given.definition, given.document, given.arena, given.fences, given.course, given.terms,
-        given.limits, pinned,
+        exercise.definition, exercise.document, exercise.arena, exercise.fences, exercise.course,
+        exercise.terms, exercise.legs, exercise.store, limits, pinned,
     ), problems  # fmt: skip
 
 
@@ -56,9 +59,9 @@ def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
         fence.name: n for n, body in enumerate(setting.pinned.bodies) for fence, _ in body.parts
     }
     ways: list[Relation] = []
-    for link in setting.course.links:
-        if link.first and link.second and not link.inner:
-            ways += _ways(link, setting, number)
+    for leg in setting.legs:
+        if leg.first and leg.second and not leg.link.inner:
+            ways += _ways(leg, setting, number)
     arranged, problems = _arranged(setting)
     relations = (*setting.pinned.relations, *arranged, *ways)
     opens = tuple(_opens(setting, number))
@@ -74,24 +77,23 @@ def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
     """Where the track of a jump leaves its fence, or comes to it, turned by `sliced` more."""
     body = setting.pinned.bodies[number[jump.fence]]
     fence, offset = next((f, p) for f, p in body.parts if f.name == jump.fence)
-    pose = offset.reversed() if jump.from_behind else offset
-    angle = jump.angle + sliced
-    half = fence.depth_m / math.cos(angle) / 2
-    return End(number[jump.fence], pose.turned(angle).ahead(half if leaving else -half), jump.fence)
+    at = (landed if leaving else taken_off)(jump, fence, sliced)
+    return End(number[jump.fence], at.placed_in(offset), jump.fence)
 
 
-def _ways(link: Link, setting: Setting, number: dict[str, int]) -> list[Relation]:
+def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Relation]:
+    link = leg.link
     assert link.first is not None
     assert link.second is not None
     way = link.way
-    manner = setting.limits.for_gait(landed_gait(link, setting.fences)).manner
+    manner = setting.limits.for_gait(leg.gait).manner
     first = end_of(link.first, setting, number, True)
     second = end_of(link.second, setting, number, False)
     names = f"{first.fence} to {second.fence}"
     given = all(
         setting.pinned.bodies[end.body].name in setting.pinned.poses for end in (first, second)
     )
-    length = target(link, asked(link, setting.course, setting.fences, setting.terms))
+    length = leg.target_m
     if way is None or way.shape == "line":
         words = f"the line from {names}"
         return [Straight(first, second, length, manner.out, link.path, words, given)]
@@ -106,31 +108,30 @@ def _ways(link: Link, setting: Setting, number: dict[str, int]) -> list[Relation
         first, second, left, turn, length, manner.out, manner.least_radius, link.path, words,
         None, given,
     )  # fmt: skip
-    others = [_other_way(link, strides, main, setting, number) for strides in way.ways]
+    others = [_other_way(leg, count, main, setting, number) for count in leg.others]
     return [main, *others]
 
 
 def _other_way(
-    link: Link, strides: int, main: Bending, setting: Setting, number: dict[str, int]
+    leg: ResolvedLeg, other: Count, main: Bending, setting: Setting, number: dict[str, int]
 ) -> Bending:
     """The same bend in another number of strides; in fewer, both fences are cut on an angle."""
+    link = leg.link
     assert link.first is not None
     assert link.second is not None
-    assert link.way is not None
-    assert link.way.strides is not None
-    found = asked(link, setting.course, setting.fences, setting.terms, strides)
-    assert found is not None
-    fences = setting.fences
+    assert leg.first is not None
+    assert leg.second is not None
+    assert leg.count is not None
     inward = 0.0
-    if strides < link.way.strides:
-        inward = slice_limit(fences[link.first.fence], fences[link.second.fence])
+    if other.strides < leg.count.strides:
+        inward = slice_limit(leg.first, leg.second)
         inward *= 1 if main.left else -1
     limits = setting.limits.canter
     return Bending(
         end_of(link.first, setting, number, True, inward),
         end_of(link.second, setting, number, False, -inward),
         main.left, None, None, limits.landing_m, main.radius, (*link.path, "ways"),
-        f"{main.words} in {strides}", (found.low_m, found.high_m), main.given,
+        f"{main.words} in {other.strides}", (other.asked.low_m, other.asked.high_m), main.given,
     )  # fmt: skip
 
 

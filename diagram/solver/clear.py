@@ -13,7 +13,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import ALIKE, first_least
-from diagram.geometry.room import FREE_AFTER
+from diagram.path.room import FREE_AFTER
 from diagram.solver.relations import Problem
 from diagram.solver.rows import Block, Ints, Trials, along_slope
 from diagram.solver.standing import BETWEEN_FENCES_M, Excused, Ground, Standing

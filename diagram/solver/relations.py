@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from diagram.exercise.fence import Fence
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import Region
-from diagram.layout.fence import Fence
-from diagram.layout.limits import Limits
+from diagram.path.limits import Limits
 
 Path = tuple[str | int, ...]
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.layout.arena import POST_M
 from diagram.solver.relations import Problem
 from diagram.solver.rows import Ints, Trials, offsets
 from diagram.solver.tracks import Paths, Spots

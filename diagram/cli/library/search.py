@@ -13,7 +13,7 @@ from diagram.cli.library.shared import lines, opened, tell_of_failures, units_op
 from diagram.model.library_keys import GROUPS, SUITS
 
 if TYPE_CHECKING:
-    from diagram.layout.store import Store
+    from diagram.exercise.inventory import Store
     from diagram.units import Units
 
 
@@ -80,7 +80,7 @@ def command(
 
 def _store(file: Path | None) -> Store | None:
     from diagram.diagnostics import RejectedError
-    from diagram.layout.store import read_store
+    from diagram.exercise.inventory import read_store
     from diagram.source import read
 
     if file is None:
