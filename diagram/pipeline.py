@@ -199,9 +199,8 @@ def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
     Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
     from diagram.stakeout.setting import set_out
-    from diagram.stakeout.store import counted
 
-    return set_out(plan, crew, counted(plan.store) if plan.store else None, after)
+    return set_out(plan, crew, plan.store, after)
 
 
 def setting_bytes(

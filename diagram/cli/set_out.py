@@ -159,8 +159,7 @@ def _write(
     for swap in setting.stand_ins:
         click.echo(f"{swap.fence}: built with poles of another length, see the sheet", err=True)
     for lack in setting.shortages:
-        short = lack.needed - lack.owned
-        click.echo(f"missing: {short} {lack.what}; instead: {lack.instead}", err=True)
+        click.echo(f"{lack.words(crew.units)}; instead: {lack.instead}", err=True)
     write_bytes(target, setting_bytes(setting, kind, paper=paper, track=track, form=form))
     if form:
         stem = target.name.removesuffix(f".{kind}").removesuffix(".set-out")

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.exercise.beside import beside
 from diagram.geometry.pose import Point
 from diagram.geometry.region import Region, signed_area
 from diagram.model.definition import ArenaWritten, Gate
@@ -152,16 +152,13 @@ def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
 
 def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:
     """The arenas of the library that the file lies in, if it keeps any."""
-    for folder in (Path(document.name).parent, Path(document.name).parent.parent):
-        file = folder / ARENAS_FILE
-        if file.is_file():
-            own = read(file)
-            if not isinstance(own.root, Mapping):
-                raise _refused(own, (), "a block of arenas by name is wanted here", "")
-            return own, {
-                key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries
-            }
-    return None
+    file = beside(document, ARENAS_FILE)
+    if file is None:
+        return None
+    own = read(file)
+    if not isinstance(own.root, Mapping):
+        raise _refused(own, (), "a block of arenas by name is wanted here", "")
+    return own, {key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries}
 
 
 def _from_block(

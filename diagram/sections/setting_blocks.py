@@ -11,11 +11,11 @@ from collections.abc import Iterator, Sequence
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 
+from diagram.exercise.equipment import pole_text
 from diagram.fences.kind import with_article
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
 from diagram.stakeout.crew import Crew
-from diagram.stakeout.equipment import pole_text
 from diagram.stakeout.points import as_first_jumped
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.stakeout.texts import error, reading, steps

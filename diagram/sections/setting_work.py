@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
+from diagram.exercise.equipment import pole_text
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
 from diagram.stakeout.choosing import along_and_out
-from diagram.stakeout.equipment import pole_text
 from diagram.stakeout.moving import Job
 from diagram.stakeout.setting import FenceSetting, SettingOut
 from diagram.stakeout.texts import change, error, reading, steps
@@ -206,7 +206,7 @@ def equipment(setting: SettingOut, page: Page) -> list[Flowable]:
     del page
     units = setting.crew.units
     out = part("Equipment in all")
-    ground = setting.total.ground_lines
+    ground = sum(setting.total.ground_lines.values())
     text = ", ".join(setting.total.words(units))
     if ground:
         text += (
@@ -221,8 +221,7 @@ def equipment(setting: SettingOut, page: Page) -> list[Flowable]:
         )
         out.append(item(words(said, "semibold"), TEXT))
     for lack in setting.shortages:
-        said = f"Not enough {lack.what}: {lack.needed} needed, {lack.owned} in the store. Instead: "
-        said += f"{lack.instead}."
+        said = f"{lack.words(units)}. Instead: {lack.instead}."
         out.append(item(words(said, "bold"), TEXT))
     if setting.store is None:
         out.append(

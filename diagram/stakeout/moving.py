@@ -9,10 +9,10 @@ from typing import Literal
 
 import numpy as np
 
+from diagram.exercise.equipment import Equipment, equipment_of
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
-from diagram.stakeout.equipment import Equipment, equipment_of
 from diagram.stakeout.order import total_cost
 from diagram.stakeout.points import as_first_jumped, feet_of
 from diagram.units import Units, length_text
@@ -119,7 +119,7 @@ def _jobs(coming: Sequence[PlacedFence], going: Sequence[PlacedFence], store: Po
     n, m = len(coming), len(going)
     if not n + m:
         return []
-    needs, haves = [equipment_of(f) for f in coming], [equipment_of(f) for f in going]
+    needs, haves = [equipment_of(f.fence) for f in coming], [equipment_of(f.fence) for f in going]
     shared = [[_shared(need, have) for have in haves] for need in needs]
     cost = np.zeros((n + m, n + m))
     for i, fence in enumerate(coming):

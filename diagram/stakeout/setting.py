@@ -10,20 +10,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.exercise.fence import PlacedFence
+from diagram.exercise.inventory import Shortage, Store, missing_from
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.stakeout.choosing import choose
 from diagram.stakeout.crew import Crew
-from diagram.stakeout.equipment import Equipment, equipment_of, in_all
 from diagram.stakeout.lines import TapedLine, taped_lines
 from diagram.stakeout.moving import BetweenPlaces, Change, Job, change_between, old_marks
 from diagram.stakeout.order import FromStore, best_order, total_cost
 from diagram.stakeout.points import Foot, as_first_jumped, feet_of, fixed_points
 from diagram.stakeout.rounding import Readings, Rounded, line_errors, round_together
-from diagram.stakeout.shortage import Shortage, StandIn, shortages, stocked_plan
+from diagram.stakeout.shortage import StandIn, stocked_plan
 from diagram.stakeout.sides import side_ahead
-from diagram.stakeout.store import Store
 from diagram.stakeout.ties import ties_to
 from diagram.stakeout.ways import FootWays, Mark, Tie
 
@@ -146,7 +146,7 @@ def set_out(
     lines = taped_lines(plan)
     rounded = round_together(ways, lines, fixed, crew.rounding, standing)
     places = rounded.feet({way.foot.name: way.best for way in ways})
-    total = in_all(equipment_of(fence) for fence in plan.fences)
+    total = in_all(equipment_of(fence.fence) for fence in plan.fences)
     return SettingOut(
         plan=plan,
         crew=crew,
@@ -163,7 +163,7 @@ def set_out(
         total=total,
         store=store,
         stand_ins=stand_ins,
-        shortages=shortages(total, store, crew.units),
+        shortages=missing_from(store, (fence.fence for fence in plan.fences)),
         change=change,
         jobs=jobs,
         after=after,
@@ -202,7 +202,7 @@ def _work(
     setting_up = FromStore(
         at,
         tuple(_middle(fences) for fences in wholes),
-        tuple(in_all(equipment_of(f) for f in fences).loads for fences in wholes),
+        tuple(in_all(equipment_of(f.fence) for f in fences).loads for fences in wholes),
         crew.people,
     )
     order = best_order(len(wholes), setting_up)
@@ -259,7 +259,7 @@ def _settings(
                     )
                     for way in own
                 ),
-                equipment=equipment_of(placed),
+                equipment=equipment_of(placed.fence),
                 ties=ties_to(own, stands, fixed, places, crew),
                 comes_from=_comes_from(plan, placed),
                 both_ways=_both_ways(plan, placed),

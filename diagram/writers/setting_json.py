@@ -6,7 +6,7 @@ import json
 import math
 from typing import Any
 
-from diagram.stakeout.equipment import Equipment
+from diagram.exercise.equipment import Equipment
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.stakeout.ways import Tie
 
@@ -57,7 +57,12 @@ def setting_values(setting: SettingOut) -> dict[str, Any]:
             for s in setting.stand_ins
         ],
         "missing": [
-            {"what": s.what, "needed": s.needed, "owned": s.owned, "instead": s.instead}
+            {
+                "what": s.called(setting.crew.units),
+                "needed": s.wanted,
+                "owned": s.there,
+                "instead": s.instead,
+            }
             for s in setting.shortages
         ],
         "stays": dict(setting.change.stays) if setting.change else {},
@@ -142,5 +147,5 @@ def equipment_values(pieces: Equipment) -> dict[str, Any]:
         "cups": pieces.cups,
         "flat_cups": pieces.flat,
         "safety_cups": pieces.safety_cups,
-        "ground_lines": pieces.ground_lines,
+        "ground_lines": sum(pieces.ground_lines.values()),
     }

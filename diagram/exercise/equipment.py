@@ -1,14 +1,14 @@
-"""What each fence is built of, counted in pieces."""
+"""What each fence is built of, counted in pieces: for the check, the crew and the store."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from diagram.exercise.fence import PlacedFence
+from diagram.exercise.fence import Fence
 from diagram.trade.crew import crew_facts
-from diagram.units import INCH, Units, feet_inches, metres_text
+from diagram.units import INCH, Units, feet_inches, length_text, metres_text
 
 BLOCKS = "raised pole"
 """Fences of this kind lie on blocks in place of standards."""
@@ -18,8 +18,8 @@ BLOCKS = "raised pole"
 class Equipment:
     """Pieces of one fence or of many. Poles and planks by their length in millimetres.
 
-    `standards` are single ones. `ground_lines` are counted in with the poles as well; `flat`
-    are cups that a plank or a gate hangs in, counted in with the cups.
+    `standards` are single ones. `ground_lines`, by their length, are counted in with the poles
+    as well; `flat` are cups that a plank or a gate hangs in, counted in with the cups.
     """
 
     poles: dict[int, int] = field(default_factory=dict)
@@ -32,7 +32,7 @@ class Equipment:
     cups: int = 0
     flat: int = 0
     safety_cups: int = 0
-    ground_lines: int = 0
+    ground_lines: dict[int, int] = field(default_factory=dict)
 
     def __add__(self, other: Equipment) -> Equipment:
         return Equipment(
@@ -46,7 +46,7 @@ class Equipment:
             self.cups + other.cups,
             self.flat + other.flat,
             self.safety_cups + other.safety_cups,
-            self.ground_lines + other.ground_lines,
+            _sum(self.ground_lines, other.ground_lines),
         )
 
     @property
@@ -63,6 +63,20 @@ class Equipment:
             + self.blocks * each["block"]
         )
         return round(total)
+
+    def listed(self) -> Iterator[tuple[str, int, int]]:
+        """Every thing of which a store may have too few: its name in `store.yaml`, its length in
+        millimetres (0 for what has none), and the number; no spread without its cups first."""
+        yield "safety cups", 0, self.safety_cups
+        yield "standards", 0, self.standards
+        yield "cups", 0, self.cups
+        for what, pieces in (("poles", self.poles), ("planks", self.planks)):
+            for length, number in _long(pieces):
+                yield what, length, number
+        yield "gates", 0, self.gates
+        yield "walls", 0, self.walls
+        for name, number in sorted(self.fillers.items()):
+            yield name, 0, number
 
     def words(self, units: Units) -> list[str]:
         """``2 standards``, ``3 poles of 12'``, ... in the order in which they are carried out."""
@@ -94,18 +108,20 @@ def pole_text(length_mm: int, units: Units) -> str:
     metres = length_mm / 1000
     if units == "metres":
         return metres_text(metres)
+    if units == "both":
+        return length_text(metres, units)
     whole = abs(metres / INCH - round(metres / INCH)) < 0.1
     return feet_inches(metres) if whole else metres_text(metres)
 
 
-def equipment_of(placed: PlacedFence) -> Equipment:
+def equipment_of(fence: Fence) -> Equipment:
     """The pieces of one fence.
 
     The trade's count of poles for the kind has one ground line in it. A spread has one pole in
     each row but the front one, and safety cups for every pole of a row that horses may meet
     last. Fillers are counted in sets, one for a fence.
     """
-    fence, facts = placed.fence, placed.fence.facts
+    facts = fence.facts
     width = round(fence.measures.width_m * 1000)
     parts = fence.parts
     lines = sum(bar.kind == "ground line" for bar in parts.bars)
@@ -131,9 +147,9 @@ def equipment_of(placed: PlacedFence) -> Equipment:
         gates=gates,
         walls=walls,
         cups=max(0, all_cups - safety),
-        flat=2 * (facts.parts.planks + gates),
+        flat=facts.parts.flat_cups,
         safety_cups=safety,
-        ground_lines=lines,
+        ground_lines={width: lines} if lines else {},
     )
 
 
