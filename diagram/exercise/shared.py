@@ -1,20 +1,13 @@
-"""Files that the exercises of a folder share: found beside an exercise, or in the folder above."""
+"""Groups of horses that the exercises of a yard share, by name in `horses.yaml`."""
 
 from __future__ import annotations
 
-from pathlib import Path
-
+from diagram.exercise.beside import beside
 from diagram.model.definition import HorsesWritten
 from diagram.model.reading import validate
 from diagram.source import Document, Mapping, read
 
 HORSES_FILE = "horses.yaml"
-
-
-def beside(document: Document, name: str) -> Path | None:
-    """The file `name` that belongs to a document; None where there is none."""
-    here = Path(document.name).parent
-    return next((f for folder in (here, here.parent) if (f := folder / name).is_file()), None)
 
 
 def horses_called(name: str, document: Document) -> tuple[HorsesWritten, Document] | None:

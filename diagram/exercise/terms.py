@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.exercise.beside import beside
 from diagram.exercise.fence import Fence
-from diagram.exercise.shared import beside, groups_of_horses, horses_called
+from diagram.exercise.shared import groups_of_horses, horses_called
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document

@@ -11,30 +11,34 @@ from typing import Any
 
 from diagram.diagnostics import Severity
 from diagram.exercise.arena import Arena
+from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.library.fits import Rectangle, rectangles
 from diagram.library.folding import fold
 from diagram.planning import Plan
-from diagram.stakeout.equipment import Equipment, equipment_of, in_all
 
 
 @dataclass(frozen=True, slots=True)
 class Pieces:
-    """What is carried out for an exercise, as the builder's leaf counts it."""
+    """What is carried out for an exercise, as the builder's leaf counts it: the name in
+    `store.yaml`, the length in millimetres (0 for what has none), the number; `lines` of the
+    poles, by length, are ground lines."""
 
-    poles: int
-    planks: int
-    standards: int
-    cups: int
-    safety_cups: int
-    ground_lines: int
-    gates: int
-    walls: int
-    fillers: tuple[tuple[str, int], ...] = ()
+    listed: tuple[tuple[str, int, int], ...]
+    lines: tuple[tuple[int, int], ...] = ()
+
+    def of(self, what: str) -> int:
+        """How many of a thing, of all lengths."""
+        return sum(number for name, _, number in self.listed if name == what)
+
+    @property
+    def poles(self) -> int:
+        """Poles, ground lines among them."""
+        return self.of("poles")
 
     @property
     def pairs(self) -> int:
         """Pairs of standards, an odd one counted as a pair."""
-        return -(-self.standards // 2)
+        return -(-self.of("standards") // 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +119,7 @@ def entry_of(plan: Plan, stem: str) -> Entry:
         arena=arena_name(plan.arena),
         arena_size=plan.arena.size,
         fits=rectangles(plan),
-        pieces=pieces_of(in_all(equipment_of(fence) for fence in plan.fences)),
+        pieces=pieces_of(in_all(equipment_of(placed.fence) for placed in plan.fences)),
         after=said.comes_after,
         before=said.comes_before,
         authors=said.authors,
@@ -139,18 +143,9 @@ def heights_of(plan: Plan) -> Rectangle:
 
 
 def pieces_of(equipment: Equipment) -> Pieces:
-    """The count of the leaf in the words of an entry."""
-    return Pieces(
-        poles=sum(equipment.poles.values()),
-        planks=sum(equipment.planks.values()),
-        standards=equipment.standards,
-        cups=equipment.cups,
-        safety_cups=equipment.safety_cups,
-        ground_lines=equipment.ground_lines,
-        gates=equipment.gates,
-        walls=equipment.walls,
-        fillers=tuple(sorted(equipment.fillers.items())),
-    )
+    """The count of the leaf as an entry keeps it."""
+    listed = tuple(item for item in equipment.listed() if item[2])
+    return Pieces(listed, tuple(sorted(equipment.ground_lines.items())))
 
 
 def _suits(plan: Plan) -> tuple[str, ...]:
@@ -188,8 +183,7 @@ def from_values(values: dict[str, Any]) -> Entry:
     if set(values) != known:
         raise ValueError("these are not the values of an entry")
     kept = {name: _frozen(value) for name, value in values.items()}
-    pieces = dict(values["pieces"])
-    pieces["fillers"] = _frozen(pieces["fillers"])
+    pieces = {name: _frozen(value) for name, value in values["pieces"].items()}
     return Entry(**(kept | {"pieces": Pieces(**pieces)}))
 
 

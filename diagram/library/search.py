@@ -82,18 +82,19 @@ HAIR_M = 0.005
 
 
 def buildable(entry: Entry, store: Store) -> bool:
-    """Whether a store has what the exercise carries out. What it does not list it is not asked."""
-    need, counts = entry.pieces, store.counts
-    poles = sum(store.poles.values()) if store.poles is not None else None
-    lines = counts.get("ground lines", 0)
-    asked = [
-        (need.poles, None if poles is None else poles + lines),
-        (need.planks, sum(store.planks.values()) if store.planks is not None else None),
-        (need.standards, counts.get("standards")),
-        (need.cups, counts.get("cups")),
-        (need.safety_cups, counts.get("safety cups")),
-        (need.gates, counts.get("gates")),
-        (need.walls, counts.get("walls")),
-    ]
-    fillers = all(store.fillers.get(name, number) >= number for name, number in need.fillers)
-    return fillers and all(there is None or number <= there for number, there in asked)
+    """Whether a store has what the exercise carries out. What it does not list it is not asked.
+
+    Ground lines are laid from the ground lines of the store where poles would run short, as
+    `diagram.exercise.inventory` has it.
+    """
+    lines = dict(entry.pieces.lines)
+    spare = store.counts.get("ground lines", 0)
+    for what, length, number in entry.pieces.listed:
+        there = store.owned(what, length)
+        if there is None or number <= there:
+            continue
+        laid = min(spare, lines.get(length, 0), number - there) if what == "poles" else 0
+        spare -= laid
+        if number - laid > there:
+            return False
+    return True

@@ -6,7 +6,7 @@ import click
 
 from diagram.cli.lazy import LazyGroup
 
-NAMES = ("build", "check", "list", "search", "show")
+NAMES = ("build", "check", "list", "publish", "search", "show")
 
 
 class _Commands(LazyGroup):
