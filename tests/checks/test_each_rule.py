@@ -101,11 +101,25 @@ def _pole_at(x: float, y: float) -> str:
     return written((POLE.format(x=x, y=y),), ALONE)
 
 
-def _measured(length: str, kind: str = "vertical", horses: str = "12' stride") -> str:
+def _measured(
+    length: str, kind: str = "vertical", horses: str = "12' stride", height: str = "3'"
+) -> str:
     """A line of a length, no strides said."""
     hazel = f"hazel: {{kind: {kind}, placed: {length} beyond birch}}"
     ride = (START, "jump: birch", f"line: {length}", "jump: hazel", FINISH)
-    return written((BIRCH, hazel), ride, horses=horses)
+    return written((BIRCH, hazel), ride, horses=horses).replace("level: 3'", f"level: {height}")
+
+
+def _big(length: str) -> str:
+    """A line of five between fences of 3'9"."""
+    hazel = f"hazel: {{kind: vertical, placed: {length} beyond birch}}"
+    return written((BIRCH, hazel)).replace("level: 3'", "level: 3'9\"")
+
+
+def _poles(length: str) -> str:
+    pole = f"hazel: {{kind: ground pole, placed: {length} beyond birch}}"
+    ride = (START, "jump: birch", f"line: {length}", "jump: hazel", FINISH)
+    return written((POLE.format(x=20, y=15), pole), ride)
 
 
 def _double(after: str) -> str:
@@ -227,22 +241,25 @@ def _cases() -> list[Case]:
             "bend-to-the-other-hand", _bent("right 20°", "72 ft"), "stop", math.radians(-20), 0.05,
             PRACTICE, _bent("left 20°", "72 ft"),
         ),
-        # Five strides of 12 ft end at 72 ft + 6 x 6 in; six begin at 84 ft - 7 x 6 in.
+        # The longest five published is 22.90 m [S4], the shortest six 23.5 m [S143].
         Case(
-            "between-two-counts", _measured("75 ft 1 in"), "caution", (75 + 1 / 12) * FOOT,
-            75 * FOOT, PRACTICE, _measured("75 ft"),
+            "between-two-counts", _measured("75 ft 2 in"), "caution", (75 + 2 / 12) * FOOT,
+            22.90, "[S4]", _measured("75 ft 1 in"),
         ),
         Case(
-            "between-two-counts", _measured("80 ft 5 in"), "caution", (80 + 5 / 12) * FOOT,
-            80.5 * FOOT, PRACTICE, _measured("80 ft 6 in"),
+            "between-two-counts", _measured("76 ft", height="3'8\""), "stop", 76 * FOOT,
+            22.90, "[S4]", _measured("73 ft", height="3'8\""),
+        ),
+        Case(
+            "between-two-counts", _double("30 ft"), "stop", 30 * FOOT, 26.5 * FOOT, "[S8]",
+            _double("9.76 m"),
+        ),
+        Case(
+            "between-two-counts", _poles("3.7 m"), "note", 3.7, 12 * FOOT, "[S29]", _poles("3.6 m"),
         ),
         # "published (rule) [R1]: fences 6.50-12 m apart form a combination"
         Case(
-            "combination-outside-limits", _double("12.05 m"), "caution", 12.05, 12, "[R1]",
-            _double("11.0 m"),
-        ),
-        Case(
-            "combination-outside-limits", _double("6.45 m"), "caution", 6.45, 6.5, "[R1]",
+            "combination-outside-limits", _double("6.45 m"), "note", 6.45, 6.5, "[R1]",
             _double("6.50 m"),
         ),
         # "published (rule) [R2]: classes E to M/B: 6.50-8.00 m or 10.00-11.00 m"
@@ -250,14 +267,49 @@ def _cases() -> list[Case]:
             "combination-outside-limits", _double("8.05 m"), "note", 8.05, 8, "[R2]",
             _double("8.00 m"),
         ),
-        # "rides as: 6 in ... for each stride taken (landing and take-off make one)": 72' ± 6 x 6"
+        # Five strides are published from 66 ft [S5] to 22.90 m [S4]; outside that an inch for each
+        # stride taken is a note, and two feet in all are a stop (common practice, no source).
         Case(
-            "distance-off", _beyond("75 ft 1 in beyond birch"), "caution", (75 + 1 / 12) * FOOT,
-            75 * FOOT, PRACTICE, _beyond("75 ft beyond birch"),
+            "distance-off", _beyond("75 ft 2 in beyond birch"), "note", (75 + 2 / 12) * FOOT,
+            22.90, "[S4]", _beyond("75 ft 1 in beyond birch"),
         ),
         Case(
-            "distance-off", _beyond("68 ft 11 in beyond birch"), "caution", (68 + 11 / 12) * FOOT,
-            69 * FOOT, PRACTICE, _beyond("69 ft beyond birch"),
+            "distance-off", _beyond("75 ft 8 in beyond birch"), "caution", (75 + 8 / 12) * FOOT,
+            22.90, "[S4]", _beyond("75 ft beyond birch"),
+        ),
+        Case(
+            "distance-off", _beyond("77 ft 2 in beyond birch"), "stop", (77 + 2 / 12) * FOOT,
+            22.90, "[S4]", _beyond("75 ft beyond birch"),
+        ),
+        Case(
+            "distance-off", _beyond("65 ft 11 in beyond birch"), "note", (65 + 11 / 12) * FOOT,
+            66 * FOOT, "[S5]", _beyond("66 ft beyond birch"),
+        ),
+        Case(
+            "distance-off", _beyond("65 ft beyond birch"), "caution", 65 * FOOT,
+            66 * FOOT, "[S5]", _beyond("66 ft beyond birch"),
+        ),
+        # Between fences of 1.10 m and over: 2 ft off the 72 ft asked for, and 3 ft.
+        Case(
+            "distance-off", _big("70 ft"), "caution", 70 * FOOT, 70 * FOOT, PRACTICE,
+            _big("70 ft 1 in"),
+        ),
+        Case(
+            "distance-off", _big("69 ft"), "stop", 69 * FOOT, 69 * FOOT, PRACTICE,
+            _big("71 ft"),
+        ),
+        # One stride is published up to 26'6" [S8].
+        Case(
+            "distance-off", _double("1 stride at 26 ft 7 in"), "note", (26 + 7 / 12) * FOOT,
+            26.5 * FOOT, "[S8]", _double("1 stride at 26 ft 6 in"),
+        ),
+        Case(
+            "distance-off", _double("1 stride at 26 ft 9 in"), "caution", 26.75 * FOOT,
+            26.5 * FOOT, "[S8]", _double("1 stride at 26 ft 6 in"),
+        ),
+        Case(
+            "distance-off", _double("1 stride at 27 ft"), "stop", 27 * FOOT,
+            26.5 * FOOT, "[S8]", _double("1 stride at 26 ft 6 in"),
         ),
         Case(
             "element-without-purpose", written(ride=LINE, purpose=False), "note", None, None,

@@ -23,6 +23,7 @@ ROWS = (
     ("placing",),
     ("planning",),
     ("fitting",),
+    ("judging",),
     ("checks",),
     ("stakeout",),
     ("survey",),
