@@ -41,7 +41,7 @@ def run_all(
 ) -> Iterator[tuple[Job, Result | Broken]]:
     """Every job with its result, as they come. `function` must be importable by its name."""
     wanted = min(at_once or cores(), len(jobs))
-    if wanted <= 1 or len(jobs) <= FEW:
+    if wanted <= 1 or len(jobs) <= FEW or not _processes_can_be_had():
         for job in jobs:
             yield job, _safely(function, job)
         return
@@ -62,6 +62,15 @@ def run_all(
                 yield job, alone.submit(_safely, function, job).result()
             except BrokenProcessPool:
                 yield job, Broken("the process that worked on it ended without a word")
+
+
+def _processes_can_be_had() -> bool:
+    """Whether another process starts here: not where the program itself came from a pipe."""
+    try:
+        with _pool(1) as pool:
+            return pool.submit(cores).result() > 0
+    except (BrokenProcessPool, OSError):
+        return False
 
 
 def _pool(processes: int) -> ProcessPoolExecutor:
