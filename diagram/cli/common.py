@@ -12,7 +12,11 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
+<<<<<<< HEAD
 from diagram.library.kinds import kind_of
+=======
+from diagram.folder import is_file, is_folder
+>>>>>>> main
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -60,8 +64,13 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     """
     out: list[Path] = []
     for file in files:
+<<<<<<< HEAD
         if file.is_dir():
             found = sorted(p for p in file.glob("*.y*ml") if is_exercise(p))
+=======
+        if is_folder(file):
+            found = [p for p in sorted(file.glob("*.y*ml")) if _is_exercise(p)]
+>>>>>>> main
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -71,10 +80,21 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     return out
 
 
+<<<<<<< HEAD
 def is_exercise(path: Path) -> bool:
     """Whether a path found in a folder is an exercise: a file of its own, and of that kind."""
     hidden = path.name.startswith(".")
     return not hidden and not path.is_symlink() and path.is_file() and kind_of(path) == "exercise"
+=======
+def _is_exercise(path: Path) -> bool:
+    """Whether a file of a folder is meant: no yard, no hidden file, and what is no file is said."""
+    if path.name.startswith(".") or path.name in NOT_EXERCISES:
+        return False
+    if not is_file(path):
+        click.echo(f"{path}: passed over, it is no file", err=True)
+        return False
+    return True
+>>>>>>> main
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
@@ -169,6 +189,6 @@ def _not_to_be_written(target: Path, file: Path, written: dict[str, Path]) -> st
 def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:
     if to is None:
         to = Path("output")
-    elif count == 1 and to.suffix and not to.is_dir():
+    elif count == 1 and to.suffix and not is_folder(to):
         return to
     return to / f"{file.stem}.{ending}"
