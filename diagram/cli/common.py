@@ -12,11 +12,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
-<<<<<<< HEAD
-from diagram.library.kinds import kind_of
-=======
 from diagram.folder import is_file, is_folder
->>>>>>> main
+from diagram.library.kinds import kind_of
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -64,13 +61,8 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     """
     out: list[Path] = []
     for file in files:
-<<<<<<< HEAD
-        if file.is_dir():
-            found = sorted(p for p in file.glob("*.y*ml") if is_exercise(p))
-=======
         if is_folder(file):
             found = [p for p in sorted(file.glob("*.y*ml")) if _is_exercise(p)]
->>>>>>> main
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -80,21 +72,15 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     return out
 
 
-<<<<<<< HEAD
-def is_exercise(path: Path) -> bool:
-    """Whether a path found in a folder is an exercise: a file of its own, and of that kind."""
-    hidden = path.name.startswith(".")
-    return not hidden and not path.is_symlink() and path.is_file() and kind_of(path) == "exercise"
-=======
 def _is_exercise(path: Path) -> bool:
-    """Whether a file of a folder is meant: no yard, no hidden file, and what is no file is said."""
-    if path.name.startswith(".") or path.name in NOT_EXERCISES:
+    """Whether a file of a folder is meant: an exercise by its keys, not hidden, no link."""
+    if path.name.startswith("."):
         return False
-    if not is_file(path):
-        click.echo(f"{path}: passed over, it is no file", err=True)
+    if path.is_symlink() or not is_file(path):
+        what = "a link" if path.is_symlink() else "no file"
+        click.echo(f"{path}: passed over, it is {what}", err=True)
         return False
-    return True
->>>>>>> main
+    return kind_of(path) == "exercise"
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:

@@ -8,11 +8,7 @@ from typing import cast
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.beside import beside
 from diagram.exercise.fence import Fence
-<<<<<<< HEAD
 from diagram.exercise.shared import groups_of_horses, horses_called
-=======
-from diagram.folder import is_file
->>>>>>> main
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
@@ -87,15 +83,9 @@ def read_terms(definition: Definition, document: Document) -> Terms:
 def _table(name: str, document: Document) -> StrideTable:
     if name in table_names():
         return load_table(name)
-<<<<<<< HEAD
     if name.endswith((".yaml", ".yml")):
         file = beside(document, name)
         if file is None:
-=======
-    file = Path(document.name).parent / name
-    if file.suffix in (".yaml", ".yml"):
-        if not is_file(file):
->>>>>>> main
             message = f"there is no file {name}, seen from this one"
             hint = "name a file beside this one, or a table: " + ", ".join(table_names())
             raise _refused(document, ("distances",), message, hint)
