@@ -11,6 +11,7 @@ import shutil
 import signal
 import subprocess
 import tempfile
+import time
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -125,6 +126,15 @@ class Browser:
         )
         assert "exceptionDetails" not in done, done["exceptionDetails"]
         return done["result"].get("value")
+
+    def until(self, script: str) -> None:
+        """Wait until a script comes to something true, through whatever page comes meanwhile."""
+        deadline = time.monotonic() + PATIENCE_S
+        while time.monotonic() < deadline:
+            with contextlib.suppress(AssertionError):
+                if self.run(script):
+                    return
+        raise TimeoutError(script)
 
     def seen_as(self, width: int, height: int = 900, *, dark: bool = False) -> None:
         """The size of the screen in pixels, and whether it is wanted dark."""
