@@ -10,7 +10,10 @@ from diagram import __version__
 from diagram.cli.lazy import LazyGroup
 from diagram.cli.streams import made_safe, told_plainly
 
-COMMANDS = ("card", "check", "draw", "fit", "library", "measure", "new", "schema", "set-out")
+COMMANDS = (
+    "card", "check", "draw", "fit", "library", "measure", "new", "observe", "readiness", "record",
+    "schema", "set-out",
+)  # fmt: skip
 
 
 class _Commands(LazyGroup):

@@ -62,7 +62,7 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     out: list[Path] = []
     for file in files:
         if is_folder(file):
-            found = [p for p in sorted(file.glob("*.y*ml")) if _is_exercise(p)]
+            found = [p for p in sorted(file.glob("*.y*ml")) if is_exercise(p)]
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -72,7 +72,7 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     return out
 
 
-def _is_exercise(path: Path) -> bool:
+def is_exercise(path: Path) -> bool:
     """Whether a file of a folder is meant: an exercise by its keys, not hidden, no link."""
     if path.name.startswith("."):
         return False
@@ -84,14 +84,17 @@ def _is_exercise(path: Path) -> bool:
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
-    """Every file with its plan, or with why it has none."""
-    from diagram.pipeline import plan
+    """Every file with the plan of each of its rides, or with why it has none."""
+    from diagram import pipeline
 
     for file in exercise_files(files):
         try:
-            yield file, plan(file)
+            made = pipeline.plans(file)
         except RejectedError as problem:
             yield file, problem
+            continue
+        for plan in made:
+            yield file, plan
 
 
 def show(diagnostics: Iterable[Diagnostic], sources: dict[str, str], err: bool = True) -> None:
@@ -124,7 +127,7 @@ def worst(code: int, plan: Plan | RejectedError) -> int:
 def write_each(
     files: tuple[Path, ...], to: Path | None, ending: str, write: Callable[[Plan, Path], None]
 ) -> None:
-    """Write one file for every exercise and end with the exit code.
+    """Write one file for every ride of every exercise and end with the exit code.
 
     `to` is a file for a single exercise, else a folder; by default ``output/``.
     """
@@ -136,7 +139,7 @@ def write_each(
         if isinstance(plan, RejectedError):
             show(plan.diagnostics, plan.sources)
             continue
-        target = _target(file, to, ending, len(found))
+        target = _target(file, to, ending, len(found), plan.name)
         if why := _not_to_be_written(target, file, written):
             click.echo(f"{file}: not written, {why}", err=True)
             code = REJECTED
@@ -172,9 +175,11 @@ def _not_to_be_written(target: Path, file: Path, written: dict[str, Path]) -> st
     return ""
 
 
-def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:
+def _target(file: Path, to: Path | None, ending: str, count: int, ride: str) -> Path:
+    """Where to write; with several rides in a file the name of the ride is added."""
     if to is None:
         to = Path("output")
     elif count == 1 and to.suffix and not is_folder(to):
         return to
-    return to / f"{file.stem}.{ending}"
+    added = f"-{ride.replace(' ', '-')}" if ride else ""
+    return to / f"{file.stem}{added}.{ending}"
