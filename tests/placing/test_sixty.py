@@ -17,8 +17,8 @@ from diagram.source import read_text
 PLACE = {
     "bend-to-the-other-hand", "does-not-fit", "distance-off", "fence-in-the-way",
     "fence-too-near-the-rail", "fences-collide", "fences-too-near",
-    "first-fence-away-from-the-gate", "landing-into-a-corner", "line-not-straight", "off-the-arena", "post-in-the-way",
-    "too-little-straight", "turn-too-tight",
+    "first-fence-away-from-the-gate", "landing-into-a-corner", "line-not-straight", "off-the-arena",
+    "post-in-the-way", "too-little-straight", "turn-too-tight",
 }  # fmt: skip
 """Checks that judge where fences stand."""
 ODD_RAD = math.radians(2)

@@ -36,7 +36,9 @@ from diagram.solver.turns import open_places
 
 EDGE_M = 0.3
 """Metres by which a piece may seem to stand outside: what comes after closes that much."""
-RAIL_SLACK_M = 0.02
+RAIL_SLACK_M, BULGE_M = 0.02, 0.3
+"""Metres by which a track may be too near the rail, and by which a bend may bulge further out than
+the parabola that stands for it."""
 NEAR_M, NEAR_RAD = 3.0, math.radians(20)
 """How far a state may be from what a pin says of it; what comes after closes that much."""
 QUARTERS = math.pi / 4
@@ -276,7 +278,7 @@ def _ridden_inside(problem: Problem, states: States) -> np.ndarray:
             if relation.given or relation.between is not None:
                 continue
             places = parabola(states.end(relation.first), states.end(relation.second))
-            held &= problem.region.inside(pairs(places)).min(axis=1) > rail
+            held &= problem.region.inside(pairs(places)).min(axis=1) > rail + BULGE_M
     for way in problem.opens:
         if way.end.body in states.piece.bodies:
             place, heading = states.end(way.end)
