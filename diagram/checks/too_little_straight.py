@@ -1,14 +1,26 @@
-"""too-little-straight: not enough straight strides between a fence and the turn beside it."""
+"""too-little-straight: not enough straight strides between a fence and the turn beside it.
+
+A little short of what is wanted is a note, for green horses a caution. A wide spread straight
+out of a turn is a stop.
+"""
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, strides_text
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.rows import is_spread
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.ride.turns import NEARLY_STRAIGHT
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "too-little-straight"
+SLACK = Limit(NAME, "slack")
+CAUTION_UNDER = Limit(NAME, "caution under")
+IN_A_BEND = Limit(NAME, "caution under in a bend")
+STOP_UNDER = Limit(NAME, "stop under")
+WIDE = Limit(NAME, "a wide spread")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -29,17 +41,32 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least))
         for where, fence, metres, place, least in ends:
             strides = max(0.0, (metres - canter.landing_m) / canter.stride_m)
-            if strides >= least.value - 0.25:
+            if strides >= least.value - SLACK.value:
                 continue
             message = (
-                f"{strides:.1f} straight strides {where} {fence}; {least.value:.0f} are wanted"
+                f"{strides_text(strides)} straight {where} {fence}; {least.value:.0f} "
+                f"{'is' if least.value == 1 else 'are'} wanted"
             )
-            hint = "ride the turn wider, or give the bend more room"
+            hint = "ride the turn wide, or give the bend more room"
+            wide = where == "before" and leg.second is not None and _wide(leg.second)
+            severity = _severity(plan, strides, bend, wide)
             yield found(
-                plan, NAME, Severity.CAUTION if strides < 0.75 else Severity.NOTE, message,
-                leg.path, hint, figure=strides, limit=least.value, source=least.source,
-                at=on_leg(leg, place),
+                plan, NAME, severity, message, leg.path, hint, figure=strides,
+                limit=least.value, source=least.source, at=on_leg(leg, place),
             )  # fmt: skip
+
+
+def _severity(plan: Plan, strides: float, bend: bool, wide: bool) -> Severity:
+    experience = plan.terms.horses.experience
+    if wide and strides < STOP_UNDER.of(experience).value:
+        return Severity.STOP
+    under = strides < (IN_A_BEND if bend else CAUTION_UNDER).value
+    green = experience == "green" and not bend
+    return Severity.CAUTION if under or green else Severity.NOTE
+
+
+def _wide(crossing: Crossing) -> bool:
+    return is_spread(crossing) and crossing.fence.fence.measures.spread_m >= WIDE.value - 0.005
 
 
 def _straight(leg: PlanLeg, from_end: bool = False) -> float:

@@ -11,9 +11,10 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "turn-too-tight"
-SLACK_M = 0.05
+SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -23,9 +24,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         least = gaits.turn(gait).least(experience)
         floor = gaits.turn(gait).floor
         radius = leg.min_radius_m
-        if radius >= least.value - SLACK_M:
+        if radius >= least.value - SLACK.value:
             continue
-        under = radius < floor.value - SLACK_M
+        under = radius < floor.value - SLACK.value
         message = (
             f"a turn of {radius:.1f} m radius in {gait}; "
             f"{experience} horses want {least.value:.1f} m"
