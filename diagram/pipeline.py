@@ -181,12 +181,14 @@ ride:
 
 def symbols_svg() -> bytes:
     """The page of all marks as an SVG that carries its type along."""
-    from diagram.drawing.symbols import SEEN, symbol_page
+    from diagram.drawing.symbols import symbol_page
+    from diagram.fences import kinds
     from diagram.geometry.pose import Pose
     from diagram.writers import svg
 
     fences = "\n".join(
-        f"  f{n}: {{kind: {kind}, at: [30 m, 15 m], facing: 0°}}" for n, kind in enumerate(SEEN)
+        f"  f{n}: {{kind: {kind.name}, at: [30 m, 15 m], facing: 0°}}"
+        for n, kind in enumerate(kind for kind in kinds().values() if kind.seen)
     )
     made = plan_text(SYMBOLS.format(fences=fences), "symbols")
     placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]

@@ -212,7 +212,7 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
     spans = [*(fence.span for fence in fences), *((post, post) for post in posts)]
     a = np.array([span[0] for span in spans]).reshape(-1, 2)
     b = np.array([span[1] for span in spans]).reshape(-1, 2)
-    thick = np.array([fence.fence.depth_m / 2 for fence in fences] + [POST_M] * len(posts))
+    thick = np.array([fence.fence.half_thick_m for fence in fences] + [POST_M] * len(posts))
     return Room(arena.region, a, b, thick)
 
 

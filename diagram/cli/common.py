@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
+from diagram.folder import is_file, is_folder
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -60,8 +61,8 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     """
     out: list[Path] = []
     for file in files:
-        if file.is_dir():
-            found = sorted(p for p in file.glob("*.y*ml") if p.name not in NOT_EXERCISES)
+        if is_folder(file):
+            found = [p for p in sorted(file.glob("*.y*ml")) if _is_exercise(p)]
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -69,6 +70,16 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
         else:
             out.append(file)
     return out
+
+
+def _is_exercise(path: Path) -> bool:
+    """Whether a file of a folder is meant: no yard, no hidden file, and what is no file is said."""
+    if path.name.startswith(".") or path.name in NOT_EXERCISES:
+        return False
+    if not is_file(path):
+        click.echo(f"{path}: passed over, it is no file", err=True)
+        return False
+    return True
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
@@ -142,6 +153,6 @@ def write_each(
 def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:
     if to is None:
         to = Path("output")
-    elif count == 1 and to.suffix and not to.is_dir():
+    elif count == 1 and to.suffix and not is_folder(to):
         return to
     return to / f"{file.stem}.{ending}"

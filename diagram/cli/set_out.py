@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+from diagram.folder import is_folder
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -95,7 +96,7 @@ def command(
         from diagram.cli.as_built_report import report
         from diagram.pipeline import setting_of
 
-        if len(files) != 1 or files[0].is_dir():
+        if len(files) != 1 or is_folder(files[0]):
             click.echo("--measured goes with one exercise", err=True)
             sys.exit(REJECTED)
         plan = setting_of(_planned(files[0]), crew, before).plan
@@ -113,7 +114,7 @@ def command(
 
 def _kind(files: tuple[Path, ...], to: Path | None, kind: str | None) -> str:
     """What to write; ends the program where `--to` and `--as` do not agree."""
-    one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
+    one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     chosen = kind or (ending or "pdf")
     if chosen not in KINDS or (ending and ending != chosen):

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish, leader_of
 from diagram.drawing.nudges import nudge_at
+from diagram.exercise.fence import Fence
 from diagram.path.line import Crossing
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Stroke, Text
@@ -68,7 +69,7 @@ def _disc(jump: Crossing, radius: float, x: float, y: float) -> list[Item]:
 def _places(crossing: Crossing, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
     """Before the fence as it is jumped, beside the track, then further back and out."""
     reach = frame.mm(crossing.fence.reach_m)
-    front = frame.mm(crossing.depth_m / 2 + crossing.fence.fence.measures.ground_line_m)
+    front = frame.mm(crossing.depth_m / 2 + _before(crossing.fence.fence))
     square = crossing.fence.pose
     square = square.reversed() if crossing.jump.from_behind else square
     dx, dy = frame.direction(square.heading)
@@ -95,3 +96,8 @@ def _standard(crossing: Crossing, side: int, frame: Frame) -> tuple[float, float
     """The standard on that hand of the rider: a leader points at it, not across the track."""
     turned = -side if crossing.jump.from_behind else side
     return frame.at(crossing.fence.ground((0.0, turned * crossing.fence.reach_m)))
+
+
+def _before(fence: Fence) -> float:
+    """Metres before a fence that its ground line takes, or would take."""
+    return max(fence.ground_line_m, fence.measures.ground_line_m)

@@ -171,7 +171,7 @@ def _way(fence: FenceSetting, setting: SettingOut, frame: Frame) -> Iterator[Ite
     if fence.placed.fence.whole and fence.name != wholes[0]:
         return
     pose = as_first_jumped(setting.plan, fence.placed)
-    lines = fence.placed.fence.measures.ground_line_m + frame.metres(1.0)
+    lines = fence.placed.fence.ground_line_m + frame.metres(1.0)
     tip = pose.ahead(-fence.placed.fence.depth_m / 2 - lines)
     tail = tip.ahead(-frame.metres(5.0))
     yield Stroke(frame.many((tail.point, tip.ahead(-frame.metres(1.5)).point)), Pen(INK, 0.35))

@@ -109,12 +109,23 @@ def resolve_arena(
     if named is not None:
         return _from_trade(named)
     try:
-        return from_size(*read_size(written))
+        size = read_size(written)
     except UnitError:
         pass
+    else:
+        _sane_size(size, document, path)
+        return from_size(*size)
     known = [*(own[1] if own else ()), *trade_arenas.arena_names()]
     hint = near(written, known) if known else "write a size like 60 x 30 m"
     raise _refused(document, path, f'no arena is called "{written}"', hint)
+
+
+def _sane_size(size: tuple[float, float], document: Document, path: tuple[str | int, ...]) -> None:
+    for side in size:
+        if not SMALLEST <= side <= LARGEST:
+            message = f"a side is {side:.1f} m long"
+            hint = f"an arena is between {SMALLEST:g} and {LARGEST:g} m long and wide"
+            raise _refused(document, path, message, hint)
 
 
 def from_size(length: float, width: float) -> Arena:
@@ -169,6 +180,7 @@ def _from_block(
         message = "an arena has a size or corners, one of them"
         raise _refused(document, path, message, hint, key=True)
     if written.size is not None:
+        _sane_size(written.size, document, (*path, "size"))
         region = from_size(*written.size).region
         names: tuple[str, ...] = RECTANGLE_SIDES
     else:
@@ -182,6 +194,11 @@ def _from_block(
         hint = near(unknown[0], names)
         at = (*path, "sides", unknown[0])
         raise _refused(document, at, f'there is no side "{unknown[0]}"', hint, key=True)
+    called = [written.sides.get(side, side) for side in names]
+    if twice := next((side for side in called if called.count(side) > 1), None):
+        message = f'two sides are called "{twice}"'
+        hint = "give each side a name of its own"
+        raise _refused(document, (*path, "sides"), message, hint, key=True)
     sides = _sides(region, names, dict(written.sides))
     letters = _letters(written, document, path)
     gate = _gate(written.gate, sides, document, path) if written.gate else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from diagram.folder import is_file
 from diagram.source import Document
 
 
@@ -11,4 +12,4 @@ def beside(document: Document, name: str) -> Path | None:
     """The file `name` that belongs to a document; None where there is none."""
     folder = Path(document.name).parent
     files = (folder / name, folder.parent / name)
-    return next((file for file in files if file.is_file()), None)
+    return next((file for file in files if is_file(file)), None)

@@ -7,6 +7,7 @@ of pole or a filler that it does not have, the yard does not own.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -114,7 +115,7 @@ def _count(reader: Reader, node: Node) -> int:
 
 
 def _whole(text: str) -> int:
-    if not text.isdigit() or int(text) > MOST:
+    if not re.fullmatch("[0-9]{1,6}", text) or int(text) > MOST:
         raise UnitError(f"{text!r} is not a count", "write a whole number like 16")
     return int(text)
 

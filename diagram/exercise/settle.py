@@ -49,13 +49,13 @@ class _Settler:
         if kind is None:
             return
         if written.elements is None:
-            if kind.name == "combination":
+            if kind.composed:
                 hint = "add elements: and under it one - kind: for each of its fences"
                 self.refuse("a combination needs elements:", path, hint, key=True)
                 return
             self._single(name, written, kind, path, "", written.poles)
             return
-        if kind.name != "combination":
+        if not kind.composed:
             hint = "write kind: combination"
             self.refuse(
                 f"{with_article(kind.name)} has no elements", (*path, "elements"), hint, key=True
@@ -88,7 +88,7 @@ class _Settler:
             self.refuse(
                 "there is no room for that in a combination", (*path, "after"), "write 1 stride"
             )
-        if kind and kind.name == "combination":
+        if kind and kind.composed:
             self.refuse("a combination cannot hold another", path, "list its fences here")
         elif kind:
             self._single(name, element, kind, path, whole, element.poles or poles)
@@ -140,17 +140,16 @@ class _Settler:
         height = self._height(written, kind, facts, path)
         spread = written.spread
         if spread is None:
-            spread = height * facts.spread.value if facts.spread else 0.0
+            spread = _usual_spread(facts, height)
         front = written.front
         if front is None:
             lower = facts.front_lower.value if facts.front_lower else 0.0
-            front = max(height - lower, height / 2)
-            if kind.name == "triple bar":
-                front = height / 2
+            share = kind.front if kind.front is not None else 1.0
+            front = max(height * share - lower, height / 2)
         if front > height + 1e-9 and "front" in kind.measures:
             hint = "the back pole is never the lower one"
             self.refuse("the front pole is higher than the back pole", (*path, "front"), hint)
-        limit = fence_facts.largest_spread(facts.group)
+        limit = fence_facts.largest_spread(facts)
         too_wide = not math.isfinite(spread) or spread > limit + 1e-9
         if too_wide and ("spread" in kind.measures or written.spread is None):
             message = f"a spread over {length_text(limit, 'both')} is not built"
@@ -201,3 +200,10 @@ class _Settler:
             message = f"no fence is built higher than {length_text(tallest.value, 'both')}"
             self.refuse(message, (*path, "height"), "check the unit")
         return height
+
+
+def _usual_spread(facts: fence_facts.KindFacts, height: float) -> float:
+    """Metres from front to back where the file does not say."""
+    if facts.water is not None:
+        return facts.water.typical
+    return height * facts.spread.value if facts.spread else 0.0

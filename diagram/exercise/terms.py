@@ -8,6 +8,7 @@ from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.fence import Fence
+from diagram.folder import is_file
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
@@ -99,7 +100,7 @@ def _table(name: str, document: Document) -> StrideTable:
         return load_table(name)
     file = Path(document.name).parent / name
     if file.suffix in (".yaml", ".yml"):
-        if not file.is_file():
+        if not is_file(file):
             message = f"there is no file {name}, seen from this one"
             hint = "name a file beside this one, or a table: " + ", ".join(table_names())
             raise _refused(document, ("distances",), message, hint)

@@ -73,7 +73,7 @@ def _what(fence: FenceSetting, setting: SettingOut) -> str:
     measures = placed.fence.measures
     text = with_article(placed.fence.kind.name)
     if measures.height_m > 0.05:
-        middle = " in the middle" if placed.fence.kind.name == "cross-rail" else ""
+        middle = f" {placed.fence.kind.measured}" if placed.fence.kind.measured else ""
         text += f", {length_text(measures.height_m, units)} high{middle}"
     if placed.fence.depth_m:
         text += f", spread {length_text(placed.fence.depth_m, units)} front to back"
@@ -168,7 +168,7 @@ def _notes(fence: FenceSetting, setting: SettingOut) -> Iterator[tuple[str, Weig
             yield text, "bold"
     lines = sum(bar.kind == "ground line" for bar in placed.fence.parts.bars)
     if lines:
-        gap = length_text(placed.fence.measures.ground_line_m, crew.units)
+        gap = length_text(placed.fence.ground_line_m, crew.units)
         where = "on each side" if lines > 1 else "on the take-off side"
         yield f"Ground line {gap} before the poles, {where}.", "regular"
 

@@ -82,6 +82,9 @@ def _one(folder: Path, fence: str) -> Equipment:
         ("kind: plank", 2, 2, 4, 0),
         ("kind: wall", 2, 1, 2, 0),
         ("kind: gate", 2, 2, 4, 0),
+        ("kind: liverpool", 2, 3, 4, 0),
+        ("kind: brush", 2, 2, 2, 0),
+        ("kind: roll-top", 2, 2, 2, 0),
     ],
 )
 def test_pieces_of_each_kind(
@@ -96,7 +99,7 @@ def test_pieces_of_each_kind(
 def test_every_kind_is_counted() -> None:
     counted = {
         "vertical", "oxer", "ascending oxer", "triple bar", "cross-rail", "ground pole",
-        "placing pole", "cavaletti", "plank", "wall", "gate",
+        "placing pole", "cavaletti", "plank", "wall", "gate", "liverpool", "brush", "roll-top",
     }  # fmt: skip
     assert set(kinds()) - {"combination"} == counted
 
