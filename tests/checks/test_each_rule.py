@@ -478,10 +478,10 @@ def _cases() -> list[Case]:
             _stopped_in("96 ft", "walk 5 steps in the middle"),
         ),
         # "fence to rail: low: 0.5 m, common practice (no source)" at both ends of a fence of twice
-        # REACH: in the middle of 5.8 m it is short by half of what is missing
+        # poles of 8 m: in the middle of 10 m it is short by half of what is missing
         Case(
-            "does-not-fit", _line_within("5.8 x 60 m"), "stop", 0.5 + REACH - 5.8 / 2, 0.0,
-            "falls short", _line_within("7 x 60 m"), close=0.01,
+            "does-not-fit", _line_within("10 x 60 m"), "stop", 0.5 + 4 + 2.5 * FOOT - 10 / 2, 0.0,
+            "falls short", _line_within("11 x 60 m"), close=0.01,
         ),
         # Seven strides round 90 degrees: cut on an angle it rides in six, but not in five, which
         # are 72 ft and 6 in more for each of six strides at the most (common practice, no source)
@@ -616,7 +616,7 @@ def _line_to_elm() -> tuple[str, ...]:
 def _line_within(arena: str) -> str:
     """A line of five between fences that have no places."""
     return written(("birch: {kind: vertical}", "elm: {kind: vertical}"), _line_to_elm(),
-                   arena=arena)  # fmt: skip
+                   arena=arena, more="poles: 8 m")  # fmt: skip
 
 
 def _bend_in(strides: int, other: int) -> str:
