@@ -10,7 +10,10 @@ import click
 from diagram import __version__
 from diagram.cli.streams import made_safe, told_plainly
 
-COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema", "set-out")
+COMMANDS = (
+    "card", "check", "draw", "fit", "measure", "new", "observe", "readiness", "record", "schema",
+    "set-out",
+)  # fmt: skip
 
 
 class _Lazy(click.Group):
