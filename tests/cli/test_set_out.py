@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from diagram.cli import main
 
 EXERCISES = Path(__file__).parents[2] / "exercises"
-BENDS = EXERCISES / "two-bends-and-a-walk.yaml"
+BENDS = EXERCISES / "forward-wait-and-a-double.yaml"
 EIGHT = EXERCISES / "figure-of-eight-with-new-leads.yaml"
 ANGLE = EXERCISES / "straight-out-and-home-on-an-angle.yaml"
 
@@ -137,7 +137,7 @@ def test_the_store_is_asked(tmp_path: Path) -> None:
     found = run(file, "--to", tmp_path / "sheet.pdf")
     assert found.exit_code == 0
     assert "built with poles of another length" in found.output
-    assert "missing: 2 standards" in found.output
+    assert "standards: 4 wanted, 2 in the store" in found.output
     store.write_text("poles: many\n", encoding="utf-8")
     refused = run(file, "--to", tmp_path / "other.pdf")
     assert refused.exit_code == 2
