@@ -22,13 +22,14 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What is said about one element: its purpose, what to watch, when it is passed, and what to
-    do if it goes wrong."""
+    """What is said about one element: its purpose, what to watch, when it is passed, what to do if
+    it goes wrong, and its pass mark in the few words that an observation sheet has room for."""
 
     purpose: str = ""
     watch: tuple[str, ...] = ()
     passed_when: str = ""
     if_it_goes_wrong: tuple[str, ...] = ()
+    on_the_sheet: str = ""
 
     @classmethod
     def of(cls, teaching: Teaching) -> Lesson:
@@ -38,6 +39,7 @@ class Lesson:
             teaching.watch,
             teaching.passed_when or "",
             teaching.if_it_goes_wrong,
+            teaching.on_the_sheet or "",
         )
 
     def with_(self, other: Lesson) -> Lesson:
@@ -51,6 +53,7 @@ class Lesson:
             self.watch + other.watch,
             both(self.passed_when, other.passed_when),
             self.if_it_goes_wrong + other.if_it_goes_wrong,
+            both(self.on_the_sheet, other.on_the_sheet),
         )
 
 

@@ -118,6 +118,7 @@ class Teaching(Written):
     purpose: Text | None = None
     watch: Texts = ()
     passed_when: Text | None = None
+    on_the_sheet: Text | None = None
     if_it_goes_wrong: Texts = ()
 
 

@@ -464,15 +464,15 @@ def _cases() -> list[Case]:
             "missing-from-the-store", written(), "caution", 6, 5, PRACTICE, written(),
             store="standards: 5", holds_store="standards: 6",
         ),
-        # "flying change: low: 2, common practice", less a quarter: 1.46 strides, and enough
+        # "flying change: low: 2, common practice", less a quarter: 1.2 strides, and enough
         Case(
-            "no-room-for-change", _changed("flying", 42), "caution", 1.46, 2, PRACTICE,
-            _changed("flying", 40), close=0.02,
+            "no-room-for-change", _changed("flying", 45), "caution", 1.2, 2, PRACTICE,
+            _changed("flying", 42), close=0.05,
         ),
-        # "simple change: low: 3, derived ... walk steps of [S43]": 2.28 strides, and enough
+        # "simple change: low: 3, derived ... walk steps of [S43]": 2.03 strides, and enough
         Case(
-            "no-room-for-change", _changed("simple", 39), "caution", 2.28, 3, "[S43]",
-            _changed("simple", 37), close=0.02,
+            "no-room-for-change", _changed("simple", 39), "caution", 2.03, 3, "[S43]",
+            _changed("simple", 36), close=0.02,
         ),
         # "canter strides for a line with a walk or halt: {low: 7, ..., common practice}"
         Case(
@@ -494,7 +494,7 @@ def _cases() -> list[Case]:
         # Seven strides round 90 degrees: cut on an angle it rides in six, but not in five, which
         # are 72 ft and 6 in more for each of six strides at the most (common practice, no source)
         Case(
-            "no-choice", _bend_in(7, 5), "caution", 25.4, 75 * FOOT, PRACTICE, _bend_in(7, 6),
+            "no-choice", _bend_in(7, 5), "caution", 25.66, 75 * FOOT, PRACTICE, _bend_in(7, 6),
             close=0.1,
         ),
         # "track to rail: low: 1.0 m, source: common practice (no source)", less 10 cm
@@ -536,13 +536,13 @@ def _cases() -> list[Case]:
         ),
         # "in a bending line: value: 1, source: common practice (no source)"
         Case(
-            "too-little-straight", _bent("left 90°", "60 ft"), "caution", 0.1, 1, PRACTICE,
+            "too-little-straight", _bent("left 90°", "60 ft"), "caution", 0.31, 1, PRACTICE,
             _bent("left 30°", "72 ft"), close=0.1,
         ),
         # "before: least: 2, published (web article) [S37]: article on jumping straight and at
         # an angle"
         Case(
-            "too-little-straight", _turned("turn: left", at_birch, _elm(30, 22, 180)), "note", 1.1,
+            "too-little-straight", _turned("turn: left", at_birch, _elm(30, 22, 180)), "note", 1.6,
             2, "[S37]", _turned("turn: left", _single(y=8), _elm(30, 22, 180)), close=0.15,
         ),
         # "efforts: trained: 40, common practice"
@@ -566,13 +566,13 @@ def _cases() -> list[Case]:
         # dressage level [S39]"
         Case(
             "turn-too-tight",
-            _turned("turn: left", _single(x=46, y=8), _elm(30, 22, 180)), "caution", 6.2, 7.5,
+            _turned("turn: left", _single(x=46, y=8), _elm(30, 22, 180)), "caution", 7.15, 7.5,
             "[S39]", _turned("turn: left", _single(x=18, y=8), _elm(30, 22, 180)), close=0.3,
         ),
         # "floor: value: 5 m, common practice": under it a stop, with the limit still 7.5 m
         Case(
             "turn-too-tight",
-            _turned("turn: left", _single(x=50, y=8), _elm(30, 22, 180)), "stop", 2.9, 7.5,
+            _turned("turn: left", _single(x=50, y=8), _elm(30, 22, 180)), "stop", 4.65, 7.5,
             "[S39]", _turned("turn: left", _single(x=18, y=8), _elm(30, 22, 180)), close=0.5,
         ),
         # "published (rule) [R23]: hunters, spread not above the height of the fence", less 5 cm
@@ -608,7 +608,7 @@ def _worked_out_cases() -> list[Case]:
     furthest = 60 - 1 - (6 + 36) * FOOT - (72 + 2.5) * FOOT
     # Longest through the same vertex: least radius 7.5 m in place of that of the even bend.
     turn = math.radians(60)
-    even = (72 - 2 * 18) * FOOT / (1.25 * turn)
+    even = (72 - 2 * 18) * FOOT / (turn + 0.1)
     longest = 72 * FOOT + (even - 7.5) * saving(turn)
     return [
         Case(

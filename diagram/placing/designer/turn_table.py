@@ -15,7 +15,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.geometry.region import Region
-from diagram.path.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
+from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.placing.designer.states import pairs
 from diagram.solver.rows import Ints
 
