@@ -320,6 +320,7 @@ class Definition(Written):
     horses: Horses = "horse"
     distances: Text = "us chart"
     conditions: Texts = ()
+    judged_by: dict[Name, Name] = {}
     poles: Length | None = None
     speed: Speed | None = None
     arrange: Annotated[
