@@ -131,6 +131,7 @@ class Text:
     """One line of text, `size` mm of type, starting at (centred on, ending at) `at`.
 
     `at` lies on the baseline, and the text turns about it by `angle` degrees anticlockwise.
+    `spacing` mm are added after every character but the last.
     """
 
     at: Point
@@ -141,16 +142,24 @@ class Text:
     angle: float = 0.0
     colour: Colour = INK
     sized: Sized = "paper"
+    spacing: float = 0.0
+
+    @property
+    def width(self) -> float:
+        """Millimetres of the advance of the whole text."""
+        return text_width(self.text, self.size, self.weight) + self.spacing * max(
+            len(self.text) - 1, 0
+        )
 
     def offset(self) -> float:
         """Millimetres from `at` to the start of the text, along the baseline; 0 or less."""
         share = {"start": 0.0, "middle": -0.5, "end": -1.0}[self.anchor]
-        return share * text_width(self.text, self.size, self.weight)
+        return share * self.width
 
     def bbox(self) -> Box:
         """The box around the advance and the ink of the text, turned as it is drawn."""
         start = self.offset()
-        end = start + text_width(self.text, self.size, self.weight)
+        end = start + self.width
         low, high = text_rise(self.text, self.size, self.weight)
         turn = math.radians(self.angle)
         along, across = math.cos(turn), math.sin(turn)
@@ -208,7 +217,12 @@ def enlarged(item: Item, factor: float) -> Item:
             wide = _pen_times(pen, factor) if pen else None
             return replace(item, centre=(x * factor, y * factor), radius=radius * factor, pen=wide)
         case Text((x, y)):
-            return replace(item, at=(x * factor, y * factor), size=item.size * factor)
+            return replace(
+                item,
+                at=(x * factor, y * factor),
+                size=item.size * factor,
+                spacing=item.spacing * factor,
+            )
         case Group(_, children):
             return replace(item, children=tuple(enlarged(child, factor) for child in children))
         case _:
@@ -310,8 +324,9 @@ def _dumped(item: Item) -> Iterator[str]:
             yield f"fill {sized} {colour} {_pen(pen)}: {_points(points)}"
         case Disc(centre, radius, fill, pen, sized):
             yield f"disc {sized} {fill} {_pen(pen)}: {_points([centre])} r {number(radius)}"
-        case Text(at, text, size, weight, anchor, angle, colour, sized):
+        case Text(at, text, size, weight, anchor, angle, colour, sized, spacing):
             turn = f" turned {number(angle)}" if angle else ""
+            turn += f" spaced {number(spacing)}" if spacing else ""
             style = f"{number(size)} {weight} {anchor}{turn} {colour}"
             yield f"text {sized} {style}: {_points([at])} {text!r}"
         case Group(name, children, title):

@@ -66,8 +66,25 @@ class Crowd:
         self._kinds.append(kind)
         self._table = None
 
-    def covered(self, boxes: Sequence[Box]) -> list[str]:
-        """For each box what it would lie on first, in the order added; empty when it is free."""
+    def add_disc(self, centre: Point, radius: float, kind: str) -> None:
+        """A round mark, as three boxes that leave its corners free."""
+        x, y = centre
+        for wide in (0.95, 0.71, 0.31):
+            half, tall = radius * wide, radius * math.sqrt(1 - wide * wide)
+            self.add_box(Box(x - half, y - tall, x + half, y + tall), kind)
+
+    @property
+    def kinds(self) -> frozenset[str]:
+        """All kinds of obstacle on the page."""
+        return frozenset(self._kinds)
+
+    def covered(
+        self, boxes: Sequence[Box], passing: frozenset[str] = frozenset()
+    ) -> list[str]:
+        """For each box what it would lie on first, in the order added; empty when it is free.
+
+        Obstacles of the kinds in `passing` may be lain on.
+        """
         if not boxes:
             return []
         edges = np.array([(b.left, b.top, b.right, b.bottom) for b in boxes])
@@ -78,7 +95,7 @@ class Crowd:
             | (edges[:, 2] > page.right)
             | (edges[:, 3] > page.bottom)
         )
-        first = self._first_hits(edges)
+        first = self._first_hits(edges, passing)
         return [
             PAGE if beyond else (self._kinds[hit] if hit >= 0 else "")
             for beyond, hit in zip(off.tolist(), first.tolist(), strict=True)
@@ -116,8 +133,10 @@ class Crowd:
             self._table = np.array(self._rows).reshape(-1, 6).T.copy()
         return self._table
 
-    def _first_hits(self, edges: Floats) -> Floats:
+    def _first_hits(self, edges: Floats, passing: frozenset[str]) -> Floats:
         hits = self._hits(edges)
+        if passing:
+            hits &= np.array([kind not in passing for kind in self._kinds])
         if not hits.shape[1]:
             return np.full(len(edges), -1)
         found: Floats = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)

@@ -26,6 +26,7 @@ ROWS = (
     ("typeface",),
     ("style",),
     ("scene",),
+    ("typesetting",),
     ("drawing",),
     ("sections",),
     ("writers",),
