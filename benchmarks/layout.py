@@ -24,12 +24,12 @@ sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[1] / 
 
 from sensible_layouts import broken, sensible_layouts, setting_of, text_of  # noqa: E402
 
-from diagram.layout.arrange import Layout  # noqa: E402
-from diagram.layout.descent import System  # noqa: E402
-from diagram.layout.posing import pose_problem  # noqa: E402
-from diagram.layout.relations import Problem  # noqa: E402
-from diagram.layout.solve import candidates, solve  # noqa: E402
+from diagram.placing.arrange import Layout  # noqa: E402
+from diagram.placing.posing import pose_problem  # noqa: E402
 from diagram.planning import plan_of  # noqa: E402
+from diagram.solver.descent import System  # noqa: E402
+from diagram.solver.relations import Problem  # noqa: E402
+from diagram.solver.solve import candidates, solve  # noqa: E402
 
 FREE = "{kind: vertical, ground line: both sides}"
 COUNTS = (2, 4, 8, 12, 20)

@@ -9,6 +9,7 @@ import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -96,7 +97,10 @@ class RejectedError(Exception):
     def __init__(self, diagnostics: Sequence[Diagnostic], sources: dict[str, str]) -> None:
         self.diagnostics = tuple(sorted(set(diagnostics), key=Diagnostic.order))
         self.sources = sources
-        super().__init__(render(self.diagnostics, sources))
+        super().__init__()
+
+    def __str__(self) -> str:
+        return render(self.diagnostics, self.sources)
 
 
 def near(word: str, known: Iterable[str]) -> str:
@@ -125,9 +129,21 @@ def heading(severity: Severity, count: int) -> str:
     return f"{count} {noun}: {MEANING[severity]}"
 
 
+MOST_SHOWN = 50
+"""A page or two of them is read; thousands come from one slip and are counted."""
+
+
+def shown(diagnostics: Iterable[Diagnostic]) -> tuple[list[Diagnostic], str]:
+    """The first `MOST_SHOWN`, and a sentence that counts the others ("" where there are none)."""
+    found = list(diagnostics)
+    more = len(found) - MOST_SHOWN
+    return found[:MOST_SHOWN], f"and {more} more" if more > 0 else ""
+
+
 def render(diagnostics: Iterable[Diagnostic], sources: dict[str, str]) -> str:
-    """All diagnostics as text: position, rule, message, the line, carets, hint."""
-    return "\n\n".join(_block(d, sources) for d in diagnostics)
+    """Diagnostics as text: position, rule, message, the line, carets, hint; the rest counted."""
+    some, more = shown(diagnostics)
+    return "\n\n".join([*(_block(d, sources) for d in some), *([more] if more else [])])
 
 
 def _block(diagnostic: Diagnostic, sources: dict[str, str]) -> str:
@@ -181,8 +197,14 @@ WIDEST = 100
 """Source lines are cut to this many characters around the place meant."""
 
 
+@lru_cache(maxsize=8)
+def _lines(text: str) -> tuple[str, ...]:
+    """Lines of a file, taken apart once for all that is said of it."""
+    return tuple(text.splitlines())
+
+
 def _excerpt(span: Span, sources: dict[str, str]) -> Iterable[tuple[str, str]]:
-    lines = sources.get(span.file, "").splitlines()
+    lines = _lines(sources.get(span.file, ""))
     if not 1 <= span.line <= len(lines):
         return
     line = lines[span.line - 1].replace("\t", " ")

@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.exercise.arena import Arena, resolve_arena
 from diagram.geometry.pose import Pose
-from diagram.layout.arena import Arena, resolve_arena
-from diagram.layout.arrange import arrange
-from diagram.layout.outcome import Layout
 from diagram.model import Definition, validate
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
 from diagram.planning import Plan, make_plan, plan_of, read_setting
 from diagram.source import Document, Mapping, plain, read, read_text, written
 from diagram.units import UnitError, feet_inches, parse_length

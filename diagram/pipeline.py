@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
     from diagram.planning import Plan
-    from diagram.setting_out.crew import Crew
-    from diagram.setting_out.setting import SettingOut
     from diagram.source import Document
+    from diagram.stakeout.crew import Crew
+    from diagram.stakeout.setting import SettingOut
     from diagram.units import Units
 
 
@@ -198,8 +198,8 @@ def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
 
     Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
-    from diagram.setting_out.setting import set_out
-    from diagram.setting_out.store import counted
+    from diagram.stakeout.setting import set_out
+    from diagram.stakeout.store import counted
 
     return set_out(plan, crew, counted(plan.store) if plan.store else None, after)
 

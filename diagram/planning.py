@@ -7,41 +7,36 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Literal
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from diagram.diagnostics import Diagnostic, RejectedError
+from diagram.exercise.arena import POST_M, Arena
+from diagram.exercise.course import Course, Link
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.fence import PlacedFence
+from diagram.exercise.inventory import Store
+from diagram.exercise.legs import ResolvedLeg, Shape
+from diagram.exercise.read_exercise import read_exercise
+from diagram.exercise.terms import Terms
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
-from diagram.geometry.room import Room
-from diagram.layout.arena import POST_M, Arena, resolve_arena
-from diagram.layout.arrange import arrange
-from diagram.layout.course import Course, Link, read_course
-from diagram.layout.fence import Fence, PlacedFence
-from diagram.layout.given import Given
-from diagram.layout.limits import Limits, limits_for
-from diagram.layout.outcome import Layout
-from diagram.layout.pins import Pinned
-from diagram.layout.posing import Setting, set_up
-from diagram.layout.settle import settle_fences
-from diagram.layout.store import Store, store_beside
-from diagram.layout.targets import asked, grid_gap, landed_gait, target
-from diagram.layout.terms import Terms, read_terms
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
+from diagram.path.limits import Limits, limits_for
+from diagram.path.line import Crossing, Leg, ridden_line
+from diagram.path.other_way import OtherWay, other_way
+from diagram.path.room import Room
+from diagram.path.turns_short import turns_short
+from diagram.placing.arrange import arrange
+from diagram.placing.outcome import Layout
+from diagram.placing.posing import Setting, set_up
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document
-from diagram.track import Crossing, Leg, crossing, ridden_line
-from diagram.track.other_way import OtherWay, other_way
-from diagram.track.turns_short import turns_short
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
-
-Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
 
 
 @dataclass(frozen=True)
@@ -58,23 +53,40 @@ class SecondWay:
 class PlanLeg:
     """One leg of the ride, with all that is known of it.
 
-    `asked` is the distance that its strides ask for, `target_m` what of it is aimed at;
+    `resolved` is what is asked of it, `target_m` the length it was to have;
     `rides` how the track as drawn will ride, where it is short enough to count. `angled` is
     what an angle does to the fence at its end, None where that is jumped straight.
     """
 
     number: int
-    link: Link
-    shape: Shape
+    resolved: ResolvedLeg
     first: Crossing | None
     second: Crossing | None
     curve: Curve
     ridden: Ridden
-    asked: Distance | None
-    target_m: float | None
     rides: RidesAs | None
     angled: Angled | None = None
     others: tuple[SecondWay, ...] = ()
+
+    @property
+    def link(self) -> Link:
+        """The way as it is written."""
+        return self.resolved.link
+
+    @property
+    def shape(self) -> Shape:
+        """What kind of way it is."""
+        return self.resolved.shape
+
+    @property
+    def asked(self) -> Distance | None:
+        """The distance that its strides ask for."""
+        return self.resolved.asked
+
+    @property
+    def target_m(self) -> float | None:
+        """Metres that it was to have, by its strides or as written."""
+        return self.resolved.target_m
 
     @property
     def strides(self) -> int | None:
@@ -133,20 +145,45 @@ class Totals:
 class Plan:
     """A whole exercise, placed and ridden."""
 
-    document: Document
-    definition: Definition
-    arena: Arena
-    terms: Terms
+    exercise: Exercise
     limits: Limits
     layout: Layout
     fences: tuple[PlacedFence, ...]
-    course: Course
     crossings: tuple[Crossing, ...]
     legs: tuple[PlanLeg, ...]
     totals: Totals
     findings: tuple[Diagnostic, ...] = ()
-    store: Store | None = None
     shown_by: Callable[[Plan], str] | None = None
+
+    @property
+    def document(self) -> Document:
+        """The file."""
+        return self.exercise.document
+
+    @property
+    def definition(self) -> Definition:
+        """The exercise as written."""
+        return self.exercise.definition
+
+    @property
+    def arena(self) -> Arena:
+        """Where it stands."""
+        return self.exercise.arena
+
+    @property
+    def terms(self) -> Terms:
+        """Horses, stride table and conditions."""
+        return self.exercise.terms
+
+    @property
+    def course(self) -> Course:
+        """The ride as it is written."""
+        return self.exercise.course
+
+    @property
+    def store(self) -> Store | None:
+        """What the yard owns, where it says so."""
+        return self.exercise.store
 
     def _repr_svg_(self) -> str | None:
         """How a notebook shows the plan; `shown_by` draws, since drawing lies further down."""
@@ -188,30 +225,22 @@ def make_plan(document: Document, definition: Definition) -> Plan:
 def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
     placed = setting.pinned.place(poses)
     room = room_of(setting.arena, tuple(placed.values()))
-    return turns_short(setting.course, placed, room, setting.limits)
+    return turns_short(setting, placed, room, setting.limits)
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:
     """All that decides where fences stand. Raises RejectedError with every error in it."""
-    sources = {document.name: document.text}
-    terms, arena, problems = _terms_and_arena(definition, document)
-    course, more = read_course(definition, document)
-    fences, wrong = settle_fences(definition, document)
-    problems += more + wrong
-    if terms is None or arena is None or any(wrong) or any(more):
-        raise RejectedError(problems, sources)
-    limits = limits_for(terms.horses)
-    given = Given(definition, document, arena, fences, course, terms, limits)
-    setting, misplaced = set_up(given)
+    exercise, problems = read_exercise(document, definition)
+    setting, misplaced = set_up(exercise, limits_for(exercise.terms.horses))
     problems += misplaced
     if problems:
-        raise RejectedError(problems, sources)
+        raise RejectedError(problems, {document.name: document.text})
     return setting
 
 
 def plan_of(setting: Setting, layout: Layout) -> Plan:
     """The plan of a setting whose fences stand as `layout` says."""
-    return _ridden_plan(setting, layout, setting.pinned.place(layout.poses))
+    return _ridden_plan(setting, setting.limits, layout, setting.pinned.place(layout.poses))
 
 
 def plan_of_places(
@@ -224,124 +253,68 @@ def plan_of_places(
     """
     placed = {fence.name: fence for fence in plan.fences}
     placed |= {name: placed[name].fence.at(pose) for name, pose in poses.items()}
-    singles = {name: fence.fence for name, fence in placed.items()}
-    setting = Setting(
-        plan.definition, plan.document, plan.arena, singles, plan.course, plan.terms, plan.limits,
-        Pinned((), (), {}),
-    )  # fmt: skip
-    return _ridden_plan(setting, plan.layout, placed, targets or {})
-
-
-def _terms_and_arena(
-    definition: Definition, document: Document
-) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
-    problems: list[Diagnostic] = []
-    terms, arena = None, None
-    try:
-        terms = read_terms(definition, document)
-    except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
-    try:
-        arena = resolve_arena(definition.arena, document)
-    except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
-    return terms, arena, problems
-
-
-def _own_only(failure: RejectedError, document: Document) -> None:
-    """Let errors of another file (an own table, arenas.yaml) through as they are."""
-    if document.name not in failure.sources:
-        raise failure
+    instead = targets or {}
+    legs = tuple(
+        replace(leg, target_m=instead.get(leg.link, leg.target_m)) for leg in plan.exercise.legs
+    )
+    return _ridden_plan(replace(plan.exercise, legs=legs), plan.limits, plan.layout, placed)
 
 
 def _ridden_plan(
-    setting: Setting,
-    layout: Layout,
-    placed: dict[str, PlacedFence],
-    instead: Mapping[Link, float] = MappingProxyType({}),
+    exercise: Exercise, limits: Limits, layout: Layout, placed: dict[str, PlacedFence]
 ) -> Plan:
-    """The plan; `instead` are lengths of bends that go before what their strides ask for."""
-    definition, course, terms = setting.definition, setting.course, setting.terms
-    arena, limits = setting.arena, setting.limits
+    definition, course = exercise.definition, exercise.course
     fences = tuple(placed.values())
-    crossings = tuple(crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    singles = {name: fence.fence for name, fence in placed.items()}
-    distances = {link: asked(link, course, singles, terms) for link in course.links}
-    targets = {
-        link: t for link, found in distances.items() if (t := target(link, found)) is not None
-    }
-    targets |= instead
-    legs = ridden_line(course, crossings, targets, room_of(arena, fences), limits)
+    crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in course.jumps)
+    legs = ridden_line(exercise.legs, crossings, room_of(exercise.arena, fences), limits)
     tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
     speed = speed_for(definition.speed, definition.level or tallest)
-    ridden = ride_legs(course, legs, crossings, limits, terms.horses, speed.value)
+    ridden = ride_legs(course, legs, limits, exercise.terms.horses, speed.value)
     by_number = {c.jump.number: c for c in crossings}
     plan_legs = tuple(
         PlanLeg(
             number=n,
-            link=leg.link,
-            shape=_shape(leg.link),
+            resolved=leg.resolved,
             first=by_number[leg.link.first.number] if leg.link.first else None,
             second=by_number[leg.link.second.number] if leg.link.second else None,
             curve=leg.curve,
             ridden=how,
-            asked=distances[leg.link],
-            target_m=leg.target_m,
-            rides=_rides(leg, course, singles, terms),
+            rides=_rides(leg),
             angled=angled(by_number[leg.link.second.number] if leg.link.second else None),
-            others=_others(leg, by_number, setting),
+            others=_others(leg, by_number, limits),
         )
         for n, (leg, how) in enumerate(zip(legs, ridden, strict=True))
     )
     totals = _totals(plan_legs, crossings, definition, speed)
-    return Plan(
-        setting.document, definition, arena, terms, limits, layout, fences, course, crossings,
-        plan_legs, totals, store=store_beside(setting.document),
-    )  # fmt: skip
-
-
-def _shape(link: Link) -> Shape:
-    if link.first is None:
-        return "start"
-    if link.second is None:
-        return "finish"
-    if link.way is None:
-        return "line"
-    return "rollback" if link.way.tight else link.way.shape
+    return Plan(exercise, limits, layout, fences, crossings, plan_legs, totals)
 
 
 COUNTED_M = 45.0
 """Metres. Beyond eleven strides nobody counts (common practice, no source)."""
 
 
-def _rides(leg: Leg, course: Course, fences: dict[str, Fence], terms: Terms) -> RidesAs | None:
+def _rides(leg: Leg) -> RidesAs | None:
     link = leg.link
     if link.first is None or link.second is None or leg.length_m > COUNTED_M:
         return None
     if link.way is not None and (link.way.shape == "turn" or link.way.transition):
         return None
-    first, second = fences[link.first.fence], fences[link.second.fence]
-    return terms.rides_as(leg.length_m, first, second, link.gait, grid_gap(link, course, fences))
+    return leg.resolved.rides_as(leg.length_m)
 
 
-def _others(leg: Leg, crossings: dict[int, Crossing], setting: Setting) -> tuple[SecondWay, ...]:
-    link, out = leg.link, []
-    way = link.way
-    if way is None or way.strides is None or link.first is None or link.second is None:
+def _others(leg: Leg, crossings: Mapping[int, Crossing], limits: Limits) -> tuple[SecondWay, ...]:
+    link, count, out = leg.link, leg.resolved.count, []
+    if count is None or link.way is None or link.first is None or link.second is None:
         return ()
-    limits = setting.limits.for_gait(landed_gait(link, setting.fences))
-    for strides in way.ways:
-        distance = asked(link, setting.course, setting.fences, setting.terms, strides)
-        assert distance is not None
-        first, second = crossings[link.first.number], crossings[link.second.number]
-        shorter = strides < way.strides
-        found = other_way(first, second, bool(way.left), distance.aim_m, shorter, limits)
+    first, second = crossings[link.first.number], crossings[link.second.number]
+    own = limits.for_gait(leg.resolved.gait)
+    for other in leg.resolved.others:
+        shorter = other.strides < count.strides
+        aim_m = other.asked.aim_m
+        found = other_way(first, second, bool(link.way.left), aim_m, shorter, own)
         if found is not None:
-            ends = setting.fences[link.first.fence], setting.fences[link.second.fence]
-            rides = setting.terms.rides_as(found.curve.length, *ends, link.gait, None)
-            out.append(SecondWay(strides, found, distance, rides))
+            rides = leg.resolved.rides_as(found.curve.length)
+            out.append(SecondWay(other.strides, found, other.asked, rides))
     return tuple(out)
 
 

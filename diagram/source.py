@@ -8,6 +8,7 @@ the text that was written; the field it stands in decides its type.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,8 @@ LARGEST_FILE = 512 * 1024
 """Bytes. A long course is 10 KB; a file over this is no exercise."""
 DEEPEST = 12
 MOST_NODES = 20_000
+MOST_TEXT = 2 * LARGEST_FILE
+"""Characters of all values, a block named with & counted again wherever * repeats it."""
 
 _FAST = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -44,20 +47,25 @@ class Sequence:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Mapping:
     """Keys and values in the order written."""
 
     entries: tuple[tuple[Scalar, Node], ...]
     span: Span
 
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """The place of each key among the entries."""
+        return {name.text: place for place, (name, _) in enumerate(self.entries)}
+
     def get(self, key: str) -> Node | None:
         """The value under `key`, or None."""
-        return next((value for name, value in self.entries if name.text == key), None)
+        return self.entries[self.place[key]][1] if key in self.place else None
 
     def key(self, key: str) -> Scalar | None:
         """The key itself, for its span."""
-        return next((name for name, _ in self.entries if name.text == key), None)
+        return self.entries[self.place[key]][0] if key in self.place else None
 
 
 Node = Scalar | Sequence | Mapping
@@ -268,6 +276,7 @@ class _Reader:
         self.lines = text.splitlines()
         self.problems: list[Diagnostic] = []
         self.count = 0
+        self.length = 0
 
     def span(self, node: yaml.Node) -> Span:
         start, end = node.start_mark, node.end_mark
@@ -293,6 +302,13 @@ class _Reader:
             self.refuse("yaml-tag", "tags are not used here", node, "delete the word with !")
             return None
         if isinstance(node, yaml.ScalarNode):
+            self.length += len(node.value)
+            if self.length > MOST_TEXT:
+                self.count = MOST_NODES + 1
+                message = f"more than {MOST_TEXT // 1024} KB of text"
+                hint = "names with & and * repeat a block each time; write out what is meant"
+                self.refuse("too-many-values", message, node, hint)
+                return None
             return Scalar(node.value, self.span(node), node.style in ("'", '"'))
         if isinstance(node, yaml.SequenceNode):
             items = [self.convert(item, depth + 1) for item in node.value]

@@ -5,11 +5,10 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
+from diagram.trade.limits import Limit
 
 NAME = "bend-to-the-other-hand"
-SOURCE = "common practice (no source)"
-A_BEND = 0.05
-"""Radians of turn under which a bend has no hand."""
+A_BEND = Limit(NAME, "a bend")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -18,14 +17,14 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if way is None or way.left is None or leg.link.circles:
             continue
         said = 1 if way.left else -1
-        if leg.curve.turn * said >= A_BEND:
+        if leg.curve.turn * said >= A_BEND.value:
             continue
         words = ("left", "right") if way.left else ("right", "left")
         message = f"this {way.shape} is said to go {words[0]} and does not, as the fences stand"
         hint = f"write {way.shape}: {words[1]}, or turn the fence"
         yield found(
             plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.curve.turn,
-            limit=A_BEND * said, source=SOURCE, at=on_leg(leg),
+            limit=A_BEND.value * said, source=A_BEND.source, at=on_leg(leg),
         )  # fmt: skip
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.layout.targets import grid_gap
 from diagram.planning import Plan
 from diagram.units import length_text
 
@@ -12,16 +11,13 @@ NAME = "between-two-counts"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    fences = {placed.name: placed.fence for placed in plan.fences}
     for leg in plan.legs:
         # Where strides are said, that the distance is not theirs is for distance-off to say.
         if leg.rides is None or leg.rides.fits or leg.asked is not None or leg.second is None:
             continue
         if leg.shape not in ("line", "bend") or leg.first is None:
             continue
-        gap = grid_gap(leg.link, plan.course, fences)
-        ends = leg.first.fence.fence, leg.second.fence.fence
-        nearer = plan.terms.distance(leg.rides.strides, *ends, leg.link.gait, gap)
+        nearer = leg.resolved.distance(leg.rides.strides)
         longer = leg.track_m > nearer.aim_m
         limit = nearer.high_m if longer else nearer.low_m
         message = f"{length_text(leg.track_m, 'both')} rides as {leg.rides.words}"

@@ -6,17 +6,18 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
+from diagram.trade.limits import Limit
 
 NAME = "circle-left-out"
 SOURCE = "derived: the track of the leg, which turns through less than a circle"
-NEARLY_ROUND = 0.95
+NEARLY_ROUND = Limit(NAME, "nearly round")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         asked = len(leg.link.circles)
         turned = sum(abs(piece.turn) for piece in leg.curve.pieces)
-        if turned >= 2 * math.pi * NEARLY_ROUND * asked:
+        if turned >= 2 * math.pi * NEARLY_ROUND.value * asked:
             continue
         yield found(
             plan, NAME, Severity.CAUTION, "there is no room for the circle, which is not drawn",

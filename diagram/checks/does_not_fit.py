@@ -8,11 +8,12 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, at_path, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
+from diagram.trade.limits import Limit
 from diagram.units import length_text
 
 NAME = "does-not-fit"
 SOURCE = "derived: the arrangement that falls short least"
-MOST_SHOWN = 3
+MOST_SHOWN = Limit(NAME, "told")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -21,7 +22,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         return
     changes = "; or ".join(change.words for change in layout.changes)
     hint = f"it would fit with {changes}" if changes else "nothing that was tried makes it fit"
-    for shortage in layout.shortages[:MOST_SHOWN]:
+    for shortage in layout.shortages[: int(MOST_SHOWN.value)]:
         message = f"{shortage.words}: {length_text(shortage.short_m, 'both')} short"
         yield found(
             plan, NAME, Severity.STOP, message, shortage.path, hint, figure=shortage.short_m,

@@ -7,13 +7,15 @@ import numpy as np
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
-from diagram.geometry.room import FREE_AFTER
+from diagram.path.room import FREE_AFTER
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "fence-in-the-way"
-SLACK_M = 0.1
-RUN_OVER_M = 0.3
+SLACK = Limit(NAME, "slack")
+RUNS_INTO = Limit(NAME, "runs into")
+STOP_UNDER = Limit(NAME, "stop under")
 STEP_M = 0.25
 
 
@@ -33,15 +35,15 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             gaps = segment_distances(near, a, b)[:, 0] - fence.fence.depth_m / 2
             closest = int(gaps.argmin())
             gap = float(gaps[closest])
-            if gap >= keep.low - SLACK_M:
+            if gap >= keep.low - SLACK.value:
                 continue
-            if fence.fence.kind.ridden_over and gap > RUN_OVER_M:
+            if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:
                 # A pole has no standards, and the next pole of a row is always near.
                 continue
-            how = "runs into" if gap < 0.3 else f"passes {gap:.1f} m from"
+            how = "runs into" if gap < RUNS_INTO.value else f"passes {gap:.1f} m from"
             hint = f"{keep.low:.1f} m is wanted past the standards: move {fence.name} or the track"
             yield found(
-                plan, NAME, Severity.STOP if gap < 0.5 else Severity.CAUTION,
+                plan, NAME, Severity.STOP if gap < STOP_UNDER.value else Severity.CAUTION,
                 f"the track {how} {fence.name}", leg.path, hint,
                 figure=gap, limit=keep.low, source=keep.source,
                 at=(float(near[closest][0]), float(near[closest][1])),

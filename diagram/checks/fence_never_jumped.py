@@ -4,8 +4,8 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.course import unused_fences
 from diagram.geometry.pose import Point
-from diagram.layout.course import unused_fences
 from diagram.planning import Plan
 
 NAME = "fence-never-jumped"

@@ -9,9 +9,11 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import Region
 from diagram.planning import Plan
+from diagram.trade.limits import Limit
 
 NAME = "fences-collide"
 SOURCE = "derived: the ground that poles and standards cover"
+OVERLAP = Limit(NAME, "overlap")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -32,7 +34,7 @@ def _overlap(one: tuple[tuple[float, float], ...], other: tuple[tuple[float, flo
     lines = [(corners[i], corners[j]) for i, j in combinations(range(len(corners)), 2)]
     share = np.linspace(0, 1, 25)[:, None]
     places = np.concatenate([a + (b - a) * share for a, b in lines])
-    return bool((Region.of(other).inside(places) > 0.01).any())
+    return bool((Region.of(other).inside(places) > OVERLAP.value).any())
 
 
 RULE = Rule(NAME, _check)

@@ -6,11 +6,12 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
 
 NAME = "landing-into-a-corner"
-PART = 0.25
-"""Of a stride: nobody rides to the quarter stride."""
+SLACK = Limit(NAME, "slack")
+STOP_UNDER = Limit(NAME, "stop under")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -24,14 +25,14 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         leave = leg.first.leave
         ahead = plan.arena.region.ray_length(leave.point, leave.direction) - keep
         strides = max(0.0, (ahead - leg.ridden.ground.landing_m) / canter.stride_m)
-        if strides >= wanted.value - PART:
+        if strides >= wanted.value - SLACK.value:
             continue
         message = (
             f"{strides:.1f} strides straight ahead of {leg.first.fence.name} before the rail; "
             f"{wanted.value:.0f} are wanted"
         )
         yield found(
-            plan, NAME, Severity.STOP if strides < 1 else Severity.CAUTION, message,
+            plan, NAME, Severity.STOP if strides < STOP_UNDER.value else Severity.CAUTION, message,
             leg.first.jump.path, "move it back from the rail, or turn it", figure=strides,
             limit=wanted.value, source=wanted.source, at=leave.point,
         )  # fmt: skip

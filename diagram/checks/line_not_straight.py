@@ -7,8 +7,8 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.path.line import IN_LINE_M
 from diagram.planning import Plan
-from diagram.track.line import IN_LINE_M
 
 NAME = "line-not-straight"
 SOURCE = "common practice (no source): what a tape can set"

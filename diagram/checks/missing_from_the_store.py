@@ -5,7 +5,7 @@ from pathlib import Path
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.layout.store import missing_from, needs_of
+from diagram.exercise.inventory import missing_from, needs_of
 from diagram.planning import Plan
 
 NAME = "missing-from-the-store"

@@ -6,10 +6,10 @@ from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "no-room-for-change"
-PART = 0.25
-"""Of a stride: nobody rides to the quarter stride."""
+SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -18,7 +18,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if change.kind is None:
                 continue
             wanted = gaits.transition(f"{change.kind} change")
-            if change.strides >= wanted.low - PART:
+            if change.strides >= wanted.low - SLACK.value:
                 continue
             before = "the turn" if change.before_turn else "the take-off"
             message = (

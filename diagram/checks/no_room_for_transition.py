@@ -8,10 +8,12 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 from diagram.units import feet_inches
 
 NAME = "no-room-for-transition"
 SLACK_M = 0.01
+SLACK = Limit(NAME, "slack")
 A_STRIDE = "common practice (no source): a stride at least on each side of it"
 
 
@@ -29,7 +31,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 plan, NAME, Severity.STOP, message, leg.path, _longer(plan, leg.ridden.short_m),
                 figure=leg.ridden.short_m, limit=0.0, source=A_STRIDE, at=_where(leg),
             )  # fmt: skip
-        elif room < least.low - 0.25:
+        elif room < least.low - SLACK.value:
             message = (
                 f"a line of {room:.0f} canter strides leaves little room for a "
                 f"{way.transition.gait}; {least.low:.0f} are wanted"

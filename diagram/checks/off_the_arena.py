@@ -6,9 +6,11 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "off-the-arena"
-SLACK_M = 0.1
+SLACK = Limit(NAME, "slack")
+STOP_UNDER = Limit(NAME, "stop under")
 STEP_M = 0.25
 
 
@@ -19,16 +21,17 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         depths = plan.arena.region.inside(points)
         nearest = int(depths.argmin())
         depth = float(depths[nearest])
-        if depth >= keep.low - SLACK_M:
+        if depth >= keep.low - SLACK.value:
             continue
         if depth < 0:
             message = f"the track leaves the arena by {-depth:.1f} m"
         else:
             message = f"the track comes within {depth:.2f} m of the rail"
         hint = "move the fences in, turn the exercise round, or take a larger arena"
+        severity = Severity.STOP if depth < STOP_UNDER.value else Severity.CAUTION
         yield found(
-            plan, NAME, Severity.STOP if depth < 0.3 else Severity.CAUTION, message, leg.path,
-            hint, figure=depth, limit=keep.low, source=keep.source,
+            plan, NAME, severity, message, leg.path, hint,
+            figure=depth, limit=keep.low, source=keep.source,
             at=(float(points[nearest][0]), float(points[nearest][1])),
         )  # fmt: skip
 

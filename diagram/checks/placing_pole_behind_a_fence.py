@@ -14,7 +14,7 @@ NAME = "placing-pole-behind-a-fence"
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     if plan.terms.horses.experience != "green":
         return
-    near = schooling().pole_behind
+    near = schooling().pole_behind_a_fence
     for leg in plan.legs:
         if leg.first is None or leg.second is None or leg.track_m > near.value + 0.005:
             continue

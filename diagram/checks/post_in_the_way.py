@@ -6,14 +6,15 @@ import numpy as np
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.arena import POST_M
 from diagram.geometry.region import segment_distances
-from diagram.layout.arena import POST_M
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "post-in-the-way"
-SLACK_M = 0.1
-RUN_INTO_M = 0.5
+SLACK = Limit(NAME, "slack")
+STOP_UNDER = Limit(NAME, "stop under")
 STEP_M = 0.25
 
 
@@ -31,10 +32,10 @@ def _tracks(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
         gaps = segment_distances(points, at, at)[:, 0] - POST_M
         closest = int(gaps.argmin())
         gap = float(gaps[closest])
-        if gap >= keep.low - SLACK_M:
+        if gap >= keep.low - SLACK.value:
             continue
         yield found(
-            plan, NAME, Severity.STOP if gap < RUN_INTO_M else Severity.CAUTION,
+            plan, NAME, Severity.STOP if gap < STOP_UNDER.value else Severity.CAUTION,
             f"the track passes {max(gap, 0.0):.1f} m from {name}", leg.path,
             f"{keep.low:.1f} m is wanted past a post: move the fences, or pad and mark it",
             figure=gap, limit=keep.low, source=keep.source,

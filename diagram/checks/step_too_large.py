@@ -5,14 +5,15 @@ from itertools import pairwise
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.path.line import Crossing
 from diagram.planning import Plan
-from diagram.track import Crossing
 from diagram.trade.figures import Figure
+from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
 from diagram.units import feet_inches
 
 NAME = "step-too-large"
-SLACK_M = 0.005
+SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -32,7 +33,7 @@ def _steps(
     told: set[tuple[str, str]] = set()
     for (before, small), (after, large) in pairwise(sizes):
         pair = (before.fence.name, after.fence.name)
-        if large - small <= limit.value + SLACK_M or pair in told:
+        if large - small <= limit.value + SLACK.value or pair in told:
             continue
         told.add(pair)
         message = (

@@ -20,11 +20,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         ends = []
         bend = leg.shape == "bend"
         if leg.first is not None:
-            least = wanted.in_bend if bend else wanted.after.least
+            least = wanted.in_a_bending_line if bend else wanted.after.least
             s = _straight(leg)
             ends.append(("after", leg.first.jump.fence, s, s, least))
         if leg.second is not None:
-            least = wanted.in_bend if bend else wanted.before.least
+            least = wanted.in_a_bending_line if bend else wanted.before.least
             s = _straight(leg, from_end=True)
             ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least))
         for where, fence, metres, place, least in ends:

@@ -5,13 +5,11 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
+from diagram.trade.limits import Limit
 from diagram.units import length_text
 
 NAME = "trotted-into-at-canter-length"
-
-
-HARDLY_ANY_M = 0.1
-"""Metres. Deep in a grid the two distances are one: the horse canters there by itself."""
+HARDLY_ANY = Limit(NAME, "hardly any")
 
 
 def halfway(plan: Plan, leg: PlanLeg) -> float | None:
@@ -26,7 +24,7 @@ def halfway(plan: Plan, leg: PlanLeg) -> float | None:
         return None
     fences = leg.first.fence.fence, leg.second.fence.fence
     canter = plan.terms.distance(asked.strides, *fences, "canter", None)
-    if canter.aim_m - asked.aim_m < HARDLY_ANY_M:
+    if canter.aim_m - asked.aim_m < HARDLY_ANY.value:
         return None
     return (asked.aim_m + canter.aim_m) / 2
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.geometry.natural_turn import natural_turn
+from diagram.path.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from diagram.planning import Plan
-    from diagram.setting_out.as_built import AsBuilt
+    from diagram.survey.as_built import AsBuilt
     from diagram.trade.words import Units
     from diagram.units import Units as PrintedUnits
 
@@ -40,8 +40,8 @@ def report(
     set. Returns the exit code: 0 all lines ride, 1 something must be moved or taped again, 2 a
     file that cannot be read or written.
     """
-    from diagram.setting_out.as_built import Options, as_built
-    from diagram.setting_out.measured import read_measured
+    from diagram.survey.as_built import Options, as_built
+    from diagram.survey.measured import read_measured
 
     try:
         tapes = read_measured(measured, plan, tape_error_m)
@@ -76,8 +76,8 @@ def _print(found: AsBuilt, units: Units) -> None:
     from rich.console import Console
     from rich.text import Text
 
-    from diagram.setting_out import as_built_words as say
-    from diagram.setting_out.remedy_words import remedy_words
+    from diagram.survey import as_built_words as say
+    from diagram.survey.remedy_words import remedy_words
 
     console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
     console.print(Text(f"{found.plan.definition.title}: as built", "bold"))
@@ -112,7 +112,7 @@ def _tables(console: Console, found: AsBuilt, units: Units) -> None:
     from rich.table import Table
     from rich.text import Text
 
-    from diagram.setting_out import as_built_words as say
+    from diagram.survey import as_built_words as say
 
     lines = Table("line", "planned", "how it rides now", "±", "angle", "")
     for now in found.lines:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -85,18 +85,20 @@ def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
 def show(diagnostics: Iterable[Diagnostic], sources: dict[str, str], err: bool = True) -> None:
     """Print diagnostics, in colour on a terminal."""
     stream = sys.stderr if err else sys.stdout
-    shown = list(diagnostics)
-    if not shown:
+    some, more = shown(diagnostics)
+    if not some:
         return
     if not stream.isatty() or os.environ.get("NO_COLOR"):
-        click.echo(render(shown, sources), err=err)
+        click.echo("\n\n".join([render(some, sources), *([more] if more else [])]), err=err)
         return
     from rich.console import Console
 
     console = Console(file=stream, highlight=False, soft_wrap=True)
-    for diagnostic in shown:
+    for diagnostic in some:
         console.print(render_rich(diagnostic, sources))
         console.print()
+    if more:
+        console.print(more)
 
 
 def worst(code: int, plan: Plan | RejectedError) -> int:

@@ -12,7 +12,7 @@ from diagram.cli.common import REJECTED, files_argument, paper_options, show, wr
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
-    from diagram.setting_out.crew import Crew
+    from diagram.stakeout.crew import Crew
     from diagram.units import Units
 
 KINDS = ("pdf", "csv", "json")
@@ -79,7 +79,7 @@ def command(
     units: str,
 ) -> None:
     """Print the sheet for the ring crew: every fence with two tapes, in the order of work."""
-    from diagram.setting_out.crew import crew_for
+    from diagram.stakeout.crew import crew_for
 
     ending = _kind(files, to, kind)
     try:

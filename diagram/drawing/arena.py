@@ -7,8 +7,8 @@ import re
 from dataclasses import dataclass
 
 from diagram.drawing.frame import Frame
+from diagram.exercise.arena import Arena, GatePlace
 from diagram.geometry.pose import Point
-from diagram.layout.arena import Arena, GatePlace
 from diagram.scene import Disc, Group, Item, Stroke, Text
 from diagram.style import ARENA_RAIL, INK, PAPER, SIDE_NAME, Pen, points, text_width
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.sheet import Drawn, draw_plan
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.scene import Group, Stroke
 from diagram.style import SOFT_INK, Pen

@@ -15,7 +15,7 @@ from diagram.drawing.strand import Span, Strand
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
 from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
-from diagram.track import Crossing
+from diagram.path.line import Crossing
 
 DISC, HALO = 4.0, 0.6
 """Radius of a disc to the outer edge of its rim, and the white round it."""

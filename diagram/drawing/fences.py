@@ -8,9 +8,9 @@ ground line lies; a fence built for one way only also carries a small dart on it
 from __future__ import annotations
 
 from diagram.drawing.frame import Frame
+from diagram.exercise.fence import PlacedFence
 from diagram.fences.kind import Bar, Box
 from diagram.geometry.pose import Point
-from diagram.layout.fence import PlacedFence
 from diagram.scene import Fill, Group, Item, Stroke
 from diagram.style import (
     FENCE_POLE,

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Line, Wish, around_point, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.style import BOARD, NUMERAL, points
 from diagram.units import Units, length_text

@@ -19,11 +19,11 @@ from diagram.drawing.labels import Label, Line, around_point, label_size
 from diagram.drawing.setting_crowd import FullSheet, least_covering
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.drawing.sheet import Drawn
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text, walk
-from diagram.setting_out.points import as_first_jumped
-from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
-from diagram.setting_out.texts import reading
+from diagram.stakeout.points import as_first_jumped
+from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
+from diagram.stakeout.texts import reading
 from diagram.style import (
     FIGURE,
     GREY,

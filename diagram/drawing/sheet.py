@@ -34,7 +34,7 @@ from diagram.drawing.track import (
 )
 from diagram.drawing.view import WHOLE, View
 from diagram.drawing.why import why_marks
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.scene import Box, Disc, Group, Item, Scene, Stroke, Text, box_around, walk
 from diagram.style import SIDE_NAME, TRACK_WIDTH, text_width

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame
 from diagram.drawing.track import finish_mark, start_mark
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.scene import Disc, Fill, Group, Item, Scene, Stroke, Text, moved
 from diagram.style import (
     CASING,

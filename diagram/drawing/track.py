@@ -18,7 +18,7 @@ from diagram.drawing.frame import Frame
 from diagram.drawing.strand import Bridge, Flags, Span, Strand
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import PlanLeg
 from diagram.scene import Fill, Group, Item, Stroke
 from diagram.style import BRIDGE, OTHER_PHASE, PAPER, TRACK_WIDTH, Pen, phase_pen

@@ -23,6 +23,7 @@ from diagram.model.fields import (
     refused,
 )
 from diagram.model.fields import said as phrase
+from diagram.model.library_keys import Group, Heights, Minutes, Stem, Suits
 from diagram.model.nudge import Nudge, read_nudge
 
 FORMAT = 1
@@ -31,6 +32,8 @@ FORMAT = 1
 MOST_FENCES = 40
 MOST_STEPS = 120
 MOST_WAYS = 3
+MOST_TAUGHT = 3
+MOST_LINKED = 12
 
 
 class Written(BaseModel):
@@ -54,6 +57,9 @@ def _listed(value: Any) -> Any:
 
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
+Groups = Annotated[tuple[Group, ...], BeforeValidator(_listed), Field(max_length=MOST_TAUGHT)]
+Stems = Annotated[tuple[Stem, ...], BeforeValidator(_listed), Field(max_length=MOST_LINKED)]
+Names = Annotated[tuple[Name, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)]
 Place = tuple[Length, Length]
 
 
@@ -267,10 +273,17 @@ class Definition(Written):
     title: Text
     purpose: Text
     level: Length | None = None
+    heights: Heights | None = None
+    teaches: Groups = ()
     skills: Texts = ()
+    suits: Annotated[tuple[Suits, ...], BeforeValidator(_listed)] = ()
+    comes_after: Stems = ()
+    comes_before: Stems = ()
     minutes: Count | None = None
+    minutes_per_round: Minutes | None = None
     rounds: Rounds | None = None
     riders: Riders | None = None
+    two_groups: YesNo = False
     scenario: Text | None = None
     arena: Arena
     horses: Horses = "horse"
@@ -287,6 +300,10 @@ class Definition(Written):
     warm_up: Texts = ()
     easier: Texts = ()
     harder: Texts = ()
+    may_be_poles: Names = ()
+    may_be_left_out: Names = ()
     leads_to: Texts = ()
     notes: Texts = ()
+    authors: Texts = ()
+    licence: Text | None = None
     allow: dict[Name, Text] = {}

@@ -35,8 +35,23 @@ def validate(document: Document, model: type[Model], at: tuple[str | int, ...] =
     try:
         return model.model_validate(plain(node))
     except ValidationError as failure:
-        found = [_diagnostic(error, document, model, at) for error in failure.errors()]
-        raise RejectedError(found, sources) from None
+        raise RejectedError(_gathered(failure, document, model, at), sources) from None
+
+
+MOST_ERRORS = 500
+"""Errors of one file that are put into words; the rest is counted."""
+
+
+def _gathered(
+    failure: ValidationError, document: Document, model: type[Model], at: tuple[str | int, ...]
+) -> list[Diagnostic]:
+    errors = failure.errors()
+    found = [_diagnostic(error, document, model, at) for error in errors[:MOST_ERRORS]]
+    if len(errors) > MOST_ERRORS:
+        last = max((d.span for d in found if d.span), key=lambda span: span.line)
+        message = f"{len(errors) - MOST_ERRORS} more errors, not written out"
+        found.append(Diagnostic("wrong-shape", Severity.ERROR, message, last))
+    return found
 
 
 def _diagnostic(
@@ -77,7 +92,7 @@ def _alone(document: Document, path: tuple[str | int, ...]) -> Diagnostic | None
     above, _ = document.node_at(path[:-1])
     if not (isinstance(node, Scalar) and key and isinstance(above, Mapping)):
         return None
-    place = above.entries.index((key, node))
+    place = above.place[key.text]
     before = above.entries[place - 1][1] if place else None
     if node.text or node.quoted or not isinstance(before, Scalar):
         return None

@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from diagram.exercise.ends import effective_spread
 from diagram.model.said import Lead
-from diagram.track import Crossing
+from diagram.path.line import Crossing
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +33,6 @@ class Angled:
     def run_out(self) -> Lead:
         """The side on which the fence falls away from the horse, and so invites it past."""
         return "left" if self.angle > 0 else "right"
-
-
-def effective_spread(spread_m: float, angle: float) -> float:
-    """Metres from front to back along a path at `angle` radians to square."""
-    return spread_m / math.cos(angle)
 
 
 def effective_front(width_m: float, angle: float) -> float:

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from diagram.layout.course import Path
+from diagram.exercise.course import Path
 from diagram.model.said import Lead, WaySaid
 from diagram.ride.turns import Turn
 

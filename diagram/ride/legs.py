@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.layout.course import Course, Path
-from diagram.layout.limits import Limits
+from diagram.exercise.course import Course, Path
 from diagram.model.said import Lead
+from diagram.path.limits import Limits
+from diagram.path.line import Leg
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
 from diagram.ride.stretches import Ground, Stretch, ending, plain, step_of, with_transition
 from diagram.ride.strides import Spot, shared_out, spots
 from diagram.ride.transitions import InAndOut, in_and_out
 from diagram.ride.turns import Turn, turns_of
 from diagram.ride.versions import Version, next_versions, version
-from diagram.track import Crossing, Leg
 from diagram.trade import jumping
 from diagram.trade.horses import Horses
 from diagram.trade.words import Gait
@@ -60,29 +60,20 @@ class Ridden:
 def ride_legs(
     course: Course,
     legs: tuple[Leg, ...],
-    crossings: tuple[Crossing, ...],
     limits: Limits,
     horses: Horses,
     speed: float,
 ) -> tuple[Ridden, ...]:
     """Gaits, strides, leads and times of all legs in order. `speed` in m/s is of the canter."""
-    by_number = {crossing.jump.number: crossing for crossing in crossings}
-    rider = _Rider(course, by_number, limits, horses, speed)
+    rider = _Rider(course, limits, horses, speed)
     return tuple(rider.ride(leg) for leg in legs)
 
 
 class _Rider:
     """Rides the legs in order, remembering the lead and where it was said."""
 
-    def __init__(
-        self,
-        course: Course,
-        crossings: dict[int, Crossing],
-        limits: Limits,
-        horses: Horses,
-        speed: float,
-    ) -> None:
-        self.course, self.crossings = course, crossings
+    def __init__(self, course: Course, limits: Limits, horses: Horses, speed: float) -> None:
+        self.course = course
         self.limits, self.horses, self.speed = limits, horses, speed
         self.lead = course.start.lead
         first = course.links[0] if course.links else None
@@ -92,7 +83,7 @@ class _Rider:
         way, link = leg.link.way, leg.link
         if link.first and link.first.land:
             self.lead, self.said = link.first.land, link.first.path
-        gait = self._gait(leg)
+        gait = leg.resolved.gait
         own = self.limits.for_gait(gait)
         ground = self._ground(leg, gait)
         transition = way.transition if way else None
@@ -135,19 +126,11 @@ class _Rider:
             others=others,
         )
 
-    def _gait(self, leg: Leg) -> Gait:
-        """The gait of the approach until the first fence is jumped, then canter."""
-        first = leg.link.first
-        if first is None or self.crossings[first.number].fence.fence.kind.ridden_over:
-            return leg.link.gait
-        return "canter"
-
     def _ground(self, leg: Leg, gait: Gait) -> Ground:
         """What landing and take-off take of the leg."""
-        first, second = leg.link.first, leg.link.second
         ends = []
-        for jump, of in ((first, jumping.landing), (second, jumping.take_off)):
-            fence = self.crossings[jump.number].fence.fence if jump else None
+        first, second = leg.resolved.first, leg.resolved.second
+        for fence, of in ((first, jumping.landing), (second, jumping.take_off)):
             if fence is None:
                 ends.append(0.0)
             elif fence.kind.ridden_over and gait != "canter":

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.layout.limits import GaitLimits
 from diagram.model.said import Transition
+from diagram.path.limits import GaitLimits
 from diagram.trade import gaits
 from diagram.trade.words import Gait
 

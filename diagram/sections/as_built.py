@@ -20,8 +20,9 @@ from diagram.sections.paragraphs import (
     soft,
     words,
 )
-from diagram.setting_out.as_built import AsBuilt
-from diagram.setting_out.as_built_words import (
+from diagram.style import GREY, PALE
+from diagram.survey.as_built import AsBuilt
+from diagram.survey.as_built_words import (
     AS_RIDDEN,
     HOW,
     ellipse_words,
@@ -34,8 +35,7 @@ from diagram.setting_out.as_built_words import (
     verdict,
     wrong_words,
 )
-from diagram.setting_out.remedy_words import remedy_words
-from diagram.style import GREY, PALE
+from diagram.survey.remedy_words import remedy_words
 from diagram.trade.words import Units
 
 DRAWN = "Drawn as it stands; a dashed fence is where the plan has it."

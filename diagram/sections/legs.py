@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagram.drawing.words import gait_words, stride_words
-from diagram.layout.course import Lesson
-from diagram.layout.terms import aim
+from diagram.exercise.course import Lesson
+from diagram.exercise.terms import aim
 from diagram.model.said import CircleSaid
 from diagram.planning import COUNTED_M, Plan, PlanLeg
 from diagram.ride import Angled, InAndOut, Side, Version
-from diagram.setting_out.lines import TAPED
+from diagram.stakeout.lines import TAPED
 from diagram.trade.words import count_word
 from diagram.units import FOOT, Units, feet_inches, length_text, metres_text, steps_text
 

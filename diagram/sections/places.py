@@ -6,7 +6,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, Table
 
 from diagram.drawing.words import fence_measures, one_unit
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import SIDE, paragraph, part, ruled, words

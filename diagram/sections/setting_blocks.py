@@ -14,11 +14,11 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer, Table
 from diagram.fences.kind import with_article
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
-from diagram.setting_out.crew import Crew
-from diagram.setting_out.equipment import pole_text
-from diagram.setting_out.points import as_first_jumped
-from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
-from diagram.setting_out.texts import error, reading, steps
+from diagram.stakeout.crew import Crew
+from diagram.stakeout.equipment import pole_text
+from diagram.stakeout.points import as_first_jumped
+from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
+from diagram.stakeout.texts import error, reading, steps
 from diagram.style import GREY, INK, LABEL, PALE, Weight, points
 from diagram.units import length_text
 

@@ -7,8 +7,8 @@ from reportlab.platypus import Flowable, PageBreak, Table
 
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import paragraph, part, ruled, soft, words
-from diagram.setting_out.pairs import tape_pairs
-from diagram.setting_out.setting import SettingOut
+from diagram.stakeout.pairs import tape_pairs
+from diagram.stakeout.setting import SettingOut
 from diagram.style import GREY, LABEL, PALE, points
 
 ROW = points(11)

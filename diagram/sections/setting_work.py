@@ -10,11 +10,11 @@ from reportlab.platypus import Flowable, Table
 
 from diagram.sections.page import Page
 from diagram.sections.paragraphs import item, paragraph, part, ruled, soft, words
-from diagram.setting_out.choosing import along_and_out
-from diagram.setting_out.equipment import pole_text
-from diagram.setting_out.moving import Job
-from diagram.setting_out.setting import FenceSetting, SettingOut
-from diagram.setting_out.texts import change, error, reading, steps
+from diagram.stakeout.choosing import along_and_out
+from diagram.stakeout.equipment import pole_text
+from diagram.stakeout.moving import Job
+from diagram.stakeout.setting import FenceSetting, SettingOut
+from diagram.stakeout.texts import change, error, reading, steps
 from diagram.style import GREY, LABEL, PALE, points
 from diagram.units import FOOT
 

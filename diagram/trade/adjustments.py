@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from typing import Annotated, Any
 
-from diagram.source import Node
-from diagram.trade.figures import Figure, data_file
-from diagram.trade.reading import Reader
-from diagram.trade.words import SIZES, Size
+from pydantic import BeforeValidator, ConfigDict
+
+from diagram.trade.sheet import Length, Sheet, load
+from diagram.trade.words import Size
 from diagram.units import parse_length
 
 
@@ -16,9 +16,24 @@ from diagram.units import parse_length
 class Shift:
     """Metres that a distance grows by (less than nothing: shrinks), with the source."""
 
+    __pydantic_config__ = ConfigDict(extra="forbid")
+
     amount_m: float
     source: str
     note: str = ""
+
+
+def _signed(block: Any) -> Any:
+    """``longer`` or ``shorter`` as one amount with its sign."""
+    if not isinstance(block, dict) or not {"longer", "shorter"} & set(block):
+        return block
+    kept = {key: text for key, text in block.items() if key not in ("longer", "shorter")}
+    sign, said = (1, "longer") if "longer" in block else (-1, "shorter")
+    return {**kept, "amount_m": sign * parse_length(block[said])}
+
+
+Shifted = Annotated[Shift, BeforeValidator(_signed)]
+"""A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,109 +45,61 @@ class Effect:
     longer: bool
 
 
-@dataclass(frozen=True, slots=True)
-class LowFences:
+class LowFences(Sheet):
     """Metres of landing or take-off at a fence, for horses of a stride of `stride`."""
 
-    stride: Figure
-    pole: Figure
-    very_small: Figure
-    full: Figure
-    very_small_up_to: tuple[tuple[Size, Figure], ...]
-    full_from: tuple[tuple[Size, Figure], ...]
+    stride: Length
+    pole: Length
+    very_small: Length
+    full: Length
+    very_small_up_to: dict[Size, Length]
+    full_from: dict[Size, Length]
 
 
-@dataclass(frozen=True, slots=True)
-class Adjustments:
+class TripleBar(Sheet):
+    """What a triple bar adds to the distance before it and to the one after."""
+
+    before: Shifted
+    after: Shifted
+
+
+class Conditions(Sheet):
+    """What conditions there are, which way each works, and how far one moves a distance."""
+
+    source: str
+    shorter: dict[str, str]
+    longer: dict[str, str]
+    step_on_one_and_two_strides: Length
+    step_on_a_line: Length
+
+    @property
+    def effects(self) -> tuple[Effect, ...]:
+        """All of them, the shortening ones first."""
+        ways = ((self.shorter, False), (self.longer, True))
+        return tuple(Effect(word, key, long) for words, long in ways for key, word in words.items())
+
+
+class SetWithin(Sheet):
+    """Metres within which a fence should be set."""
+
+    one_and_two_strides: Length
+    line: Length
+
+
+class Adjustments(Sheet):
     """All that may be added to a distance, and how far it may stray."""
 
-    kinds: tuple[tuple[str, Shift], ...]
-    kinds_on_a_line: Shift
-    before_triple_bar: Shift
-    after_triple_bar: Shift
+    kinds: dict[str, Shifted]
+    kinds_on_a_line: Shifted
+    triple_bar: TripleBar
     low_fences: LowFences
-    raised_trot_poles: Shift
-    trotted_in: Shift
-    conditions: tuple[Effect, ...]
-    conditions_source: str
-    step_short: Figure
-    step_line: Figure
-    rides_as: Figure
-    set_within_short: Figure
-    set_within_line: Figure
+    raised_trot_poles: Shifted
+    trotted_in: Shifted
+    conditions: Conditions
+    rides_as: Length
+    set_within: SetWithin
 
 
-@lru_cache(maxsize=1)
 def adjustments() -> Adjustments:
-    """The file of adjustments."""
-    document = data_file("adjustments")
-    reader = Reader(document)
-    names = (
-        "kinds", "kinds on a line", "triple bar", "low fences", "raised trot poles", "trotted in",
-        "conditions", "rides as", "set within",
-    )  # fmt: skip
-    top = reader.fields(document.root, "the file", names, names)
-    kinds = tuple(
-        (key.text, shift(reader, node)) for key, node in reader.entries(top["kinds"], "kinds")
-    )
-    triple = reader.fields(top["triple bar"], "triple bar", ("before", "after"))
-    effects, effects_source, short, line = _conditions(reader, top["conditions"])
-    within = reader.fields(top["set within"], "set within", ("one and two strides", "line"))
-    found = Adjustments(
-        kinds=kinds,
-        kinds_on_a_line=shift(reader, top["kinds on a line"]),
-        before_triple_bar=shift(reader, triple["before"]),
-        after_triple_bar=shift(reader, triple["after"]),
-        low_fences=_low_fences(reader, top["low fences"]),
-        raised_trot_poles=shift(reader, top["raised trot poles"]),
-        trotted_in=shift(reader, top["trotted in"]),
-        conditions=effects,
-        conditions_source=effects_source,
-        step_short=short,
-        step_line=line,
-        rides_as=reader.figure(top["rides as"], "rides as"),
-        set_within_short=reader.figure(within["one and two strides"], "set within"),
-        set_within_line=reader.figure(within["line"], "set within"),
-    )
-    reader.finish()
-    return found
-
-
-def shift(reader: Reader, node: Node) -> Shift:
-    """A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
-    found = reader.fields(node, "a shift", ("shorter", "longer", "source", "note"), ("source",))
-    source, note = reader.text(found.get("source")), reader.text(found.get("note"))
-    if "longer" in found:
-        return Shift(reader.measure(found["longer"], parse_length, 0.0), source, note)
-    return Shift(-reader.measure(found["shorter"], parse_length, 0.0), source, note)
-
-
-def _low_fences(reader: Reader, node: Node) -> LowFences:
-    names = ("stride", "pole", "very small", "full", "very small up to", "full from")
-    found = reader.fields(node, "low fences", names, names)
-    return LowFences(
-        stride=reader.figure(found["stride"], "the stride"),
-        pole=reader.figure(found["pole"], "a pole"),
-        very_small=reader.figure(found["very small"], "a very small fence"),
-        full=reader.figure(found["full"], "a fence of full height"),
-        very_small_up_to=_by_size(reader, found["very small up to"]),
-        full_from=_by_size(reader, found["full from"]),
-    )
-
-
-def _by_size(reader: Reader, node: Node) -> tuple[tuple[Size, Figure], ...]:
-    found = reader.fields(node, "sizes", SIZES, SIZES)
-    return tuple((size, reader.figure(found[size], size)) for size in SIZES)
-
-
-def _conditions(reader: Reader, node: Node) -> tuple[tuple[Effect, ...], str, Figure, Figure]:
-    names = ("source", "shorter", "longer", "step on one and two strides", "step on a line")
-    found = reader.fields(node, "conditions", names, names)
-    effects = tuple(
-        Effect(reader.text(word), key.text, way == "longer")
-        for way in ("shorter", "longer")
-        for key, word in reader.entries(found[way], way)
-    )
-    short = reader.figure(found["step on one and two strides"], "the step")
-    line = reader.figure(found["step on a line"], "the step")
-    return effects, reader.text(found["source"]), short, line
+    """The figures, read once."""
+    return load("adjustments", Adjustments)

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Literal
+from typing import Annotated, Literal
 
-from diagram.source import Node
-from diagram.trade.figures import data_file
-from diagram.trade.reading import Reader
+from pydantic import Field
+
+from diagram.trade.sheet import Listed, MetreRange, Sheet, load
 from diagram.trade.words import Size
-from diagram.units import parse_length_range
 
 For = Literal["horse", "pony", "any"]
-FOR: tuple[For, ...] = ("horse", "pony", "any")
 
 
-@dataclass(frozen=True, slots=True)
-class CombinationLimit:
+class CombinationLimit(Sheet):
     """What one body allows: distances in metres, each from shortest to longest."""
 
-    body: str
-    distances: tuple[tuple[float, float], ...]
+    body: str = Field(alias="name")
+    distances: tuple[MetreRange, ...]
     horses: For
     source: str
     note: str = ""
@@ -32,31 +27,12 @@ class CombinationLimit:
         return any(low - near <= distance_m <= high + near for low, high in self.distances)
 
 
+class _Combinations(Sheet):
+    limits: Annotated[tuple[CombinationLimit, ...], Listed]
+
+
 def combination_limits(size: Size) -> tuple[CombinationLimit, ...]:
     """The limits that hold for horses or ponies of a size."""
     kind: For = "horse" if size == "horse" else "pony"
-    return tuple(limit for limit in _limits() if limit.horses in (kind, "any"))
-
-
-@lru_cache(maxsize=1)
-def _limits() -> tuple[CombinationLimit, ...]:
-    document = data_file("combinations")
-    reader = Reader(document)
-    top = reader.fields(document.root, "the file", ("limits",), ("limits",))
-    found = tuple(
-        _limit(reader, key.text, node) for key, node in reader.entries(top["limits"], "limits")
-    )
-    reader.finish()
-    return found
-
-
-def _limit(reader: Reader, body: str, node: Node) -> CombinationLimit:
-    names = ("distances", "horses", "source", "note")
-    found = reader.fields(node, body, names, names[:3])
-    distances = tuple(
-        reader.measure(item, parse_length_range, (0.0, 0.0))
-        for item in reader.items(found["distances"])
-    )
-    horses = reader.word(found["horses"], "kind of horse", FOR) or "any"
-    source, note = reader.text(found["source"]), reader.text(found.get("note"))
-    return CombinationLimit(body, distances, horses, source, note)
+    limits = load("combinations", _Combinations).limits
+    return tuple(limit for limit in limits if limit.horses in (kind, "any"))

@@ -2,34 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from diagram.diagnostics import near
-from diagram.source import Node
-from diagram.trade.figures import Figure, Range, data_file
-from diagram.trade.reading import Reader, number
-from diagram.trade.words import GROUPS, Group
-from diagram.units import parse_angle
+from diagram.trade.figures import Figure, Range
+from diagram.trade.sheet import Angle, Count, Counts, Length, Lengths, Named, Sheet, load
+from diagram.trade.words import Group
 
 FromBehind = Literal["yes", "no", "with a ground line"]
-FROM_BEHIND: tuple[FromBehind, ...] = ("yes", "no", "with a ground line")
 
 
-@dataclass(frozen=True, slots=True)
-class PartsCount:
-    """Pieces of one fence besides its poles. `cups` are the ordinary ones."""
+class PartsCount(Sheet):
+    """Pieces of one fence besides its poles. `cups` are the ordinary ones.
+
+    `flat_cups` says how many of the cups must be flat, for what is hung and does not roll.
+    """
 
     standards: int
     cups: int
+    flat_cups: int = 0
     safety_cups: int
     planks: int
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class KindFacts:
+class KindFacts(Sheet):
     """One kind of fence.
 
     `angle` is the largest angle to square that it is jumped at, in radians. `spread` is the
@@ -41,44 +40,65 @@ class KindFacts:
     name: str
     group: Group
     from_behind: FromBehind
-    why_not: str
-    angle: Figure
-    spread: Figure | None
-    front_lower: Figure | None
-    height: Range | None
-    poles: Range
+    why_not: str = ""
+    angle: Angle
+    spread: Count | None = None
+    front_lower: Length | None = Field(default=None, alias="front pole lower")
+    height: Lengths | None = None
+    poles: Counts
     parts: PartsCount
 
 
-@dataclass(frozen=True, slots=True)
-class _Measures:
-    pole_lengths: dict[str, Figure]
-    usual_pole: str
-    outdoors: Range
-    indoors: Range
-    diameter: Range
-    plank_height: Figure
-    plank_thickness: Figure
-    wing_width: Range
-    above_fence: Figure
-    foot_depth: Figure
-    cup_depths: dict[str, Range]
-    usual_cup: str
-    ground_line: Range
-    back_pole_above_crossing: Figure
-    cross_rail_ends: Figure
-    largest: dict[str, Figure]
+class _Poles(Sheet):
+    lengths: dict[str, Length]
+    usual: str
+    outdoors: Lengths
+    indoors: Lengths
+    diameter: Lengths
 
 
-@dataclass(frozen=True, slots=True)
-class _Facts:
-    measures: _Measures
-    kinds: dict[str, KindFacts]
+class _Planks(Sheet):
+    height: Length
+    thickness: Length
+
+
+class _Standards(Sheet):
+    wing_width: Lengths
+    wing_width_of_us_hunters: Length = Field(alias="wing width of US hunters")
+    above_the_fence: Length
+    foot_depth: Length
+
+
+class _Cups(Sheet):
+    depths: dict[str, Lengths]
+    usual: str
+
+
+class _GroundLine(Sheet):
+    ahead_of_the_fence: Length
+    for_green_horses: Length
+    at_most: Length
+
+
+class _CrossRail(Sheet):
+    back_pole_above_the_crossing: Length
+    height_of_the_ends: Count
+
+
+class _Fences(Sheet):
+    poles: _Poles
+    planks: _Planks
+    standards: _Standards
+    cups: _Cups
+    ground_line: _GroundLine
+    cross_rail: _CrossRail = Field(alias="cross-rail")
+    largest: dict[str, Length]
+    kinds: Annotated[dict[str, KindFacts], Named]
 
 
 def kind_facts(name: str) -> KindFacts:
     """A kind by its name. Raises KeyError for one that is not known."""
-    kinds = _facts().kinds
+    kinds = _sheet().kinds
     if name not in kinds:
         raise KeyError(f'"{name}" is no kind of fence; {near(name, kinds)}')
     return kinds[name]
@@ -86,168 +106,96 @@ def kind_facts(name: str) -> KindFacts:
 
 def kind_names() -> tuple[str, ...]:
     """All kinds, in the order of the data file."""
-    return tuple(_facts().kinds)
+    return tuple(_sheet().kinds)
 
 
 def pole_lengths() -> tuple[tuple[str, Figure], ...]:
     """Lengths of pole in metres, by the name the trade gives them."""
-    return tuple(_facts().measures.pole_lengths.items())
+    return tuple(_sheet().poles.lengths.items())
 
 
 def usual_pole_length() -> Figure:
     """Metres of pole where nothing is said."""
-    measures = _facts().measures
-    return measures.pole_lengths[measures.usual_pole]
+    poles = _sheet().poles
+    return poles.lengths[poles.usual]
 
 
 def pole_length_for(where: Literal["indoors", "outdoors"]) -> Range:
     """Metres of pole that the rules have indoors or outdoors."""
-    measures = _facts().measures
-    return measures.indoors if where == "indoors" else measures.outdoors
+    poles = _sheet().poles
+    return poles.indoors if where == "indoors" else poles.outdoors
 
 
 def pole_diameter() -> Range:
     """Metres through a pole."""
-    return _facts().measures.diameter
+    return _sheet().poles.diameter
 
 
 def plank_size() -> tuple[Figure, Figure]:
     """Height and thickness of a plank in metres."""
-    measures = _facts().measures
-    return measures.plank_height, measures.plank_thickness
+    planks = _sheet().planks
+    return planks.height, planks.thickness
 
 
 def wing_width() -> Range:
     """Metres that a standard reaches out sideways from the end of the pole."""
-    return _facts().measures.wing_width
+    return _sheet().standards.wing_width
 
 
 def standard_above_fence() -> Figure:
     """Metres that a standard stands higher than its fence, at least."""
-    return _facts().measures.above_fence
+    return _sheet().standards.above_the_fence
 
 
 def standard_depth() -> Figure:
     """Metres that the feet of a standard reach along the track, both ways together."""
-    return _facts().measures.foot_depth
+    return _sheet().standards.foot_depth
 
 
 def cup_depths() -> tuple[tuple[str, Range], ...]:
     """Depth of cups in metres by body. The bodies do not agree."""
-    return tuple(_facts().measures.cup_depths.items())
+    return tuple(_sheet().cups.depths.items())
 
 
 def usual_cup_depth() -> Range:
     """Depth of a cup in metres where no body is named."""
-    measures = _facts().measures
-    return measures.cup_depths[measures.usual_cup]
+    cups = _sheet().cups
+    return cups.depths[cups.usual]
 
 
 def ground_line_distance() -> Range:
-    """Metres that a ground line lies before the fence."""
-    return _facts().measures.ground_line
+    """Metres that a ground line lies before the fence: under it, as usual, and at most."""
+    found = _sheet().ground_line
+    usual, most = found.ahead_of_the_fence, found.at_most
+    return Range(0.0, usual.value, most.value, usual.source, f"at most: {most.source}")
 
 
 def back_pole_above_crossing() -> Figure:
     """Metres that a level pole behind a cross lies above its crossing, at least."""
-    return _facts().measures.back_pole_above_crossing
+    return _sheet().cross_rail.back_pole_above_the_crossing
 
 
 def cross_rail_ends() -> Figure:
     """Height of the ends of a cross-rail, as so many times the height of its crossing."""
-    return _facts().measures.cross_rail_ends
+    return _sheet().cross_rail.height_of_the_ends
 
 
 def largest_height() -> Figure:
     """Metres of the highest fence that the rules know."""
-    return _facts().measures.largest["height"]
+    return _sheet().largest["height"]
 
 
 def largest_spread(group: Group) -> float:
     """Metres of the widest fence of a group that the rules know; 0 where it has no spread."""
     names: dict[Group, str] = {"spread": "spread", "triple bar": "triple bar spread"}
-    return _facts().measures.largest[names[group]].value if group in names else 0.0
+    return _sheet().largest[names[group]].value if group in names else 0.0
 
 
 def allowed_over() -> tuple[Figure, Figure]:
     """Metres that height and spread may come out over what was asked."""
-    largest = _facts().measures.largest
+    largest = _sheet().largest
     return largest["allowed over height"], largest["allowed over spread"]
 
 
-@lru_cache(maxsize=1)
-def _facts() -> _Facts:
-    document = data_file("fences")
-    reader = Reader(document)
-    names = (
-        "poles", "planks", "standards", "cups", "ground line", "cross-rail", "largest", "kinds",
-    )  # fmt: skip
-    top = reader.fields(document.root, "the file", names, names)
-    kinds = {name: _kind(reader, name, node) for name, node in _named(reader, top["kinds"])}
-    found = _Facts(_measures(reader, top), kinds)
-    reader.finish()
-    return found
-
-
-def _measures(reader: Reader, top: dict[str, Node]) -> _Measures:
-    poles = dict(_named(reader, top["poles"]))
-    planks = dict(_named(reader, top["planks"]))
-    standards = dict(_named(reader, top["standards"]))
-    cups = dict(_named(reader, top["cups"]))
-    cross = dict(_named(reader, top["cross-rail"]))
-    ground = dict(_named(reader, top["ground line"]))
-    return _Measures(
-        pole_lengths={n: reader.figure(node, n) for n, node in _named(reader, poles["lengths"])},
-        usual_pole=reader.text(poles["usual"]),
-        outdoors=reader.range(poles["outdoors"], "poles outdoors"),
-        indoors=reader.range(poles["indoors"], "poles indoors"),
-        diameter=reader.range(poles["diameter"], "diameter"),
-        plank_height=reader.figure(planks["height"], "height"),
-        plank_thickness=reader.figure(planks["thickness"], "thickness"),
-        wing_width=reader.range(standards["wing width"], "wing width"),
-        above_fence=reader.figure(standards["above the fence"], "above the fence"),
-        foot_depth=reader.figure(standards["foot depth"], "foot depth"),
-        cup_depths={n: reader.range(node, n) for n, node in _named(reader, cups["depths"])},
-        usual_cup=reader.text(cups["usual"]),
-        ground_line=reader.range(ground["ahead of the fence"], "ground line"),
-        back_pole_above_crossing=reader.figure(cross["back pole above the crossing"], "crossing"),
-        cross_rail_ends=reader.figure(cross["height of the ends"], "ends", number),
-        largest={n: reader.figure(node, n) for n, node in _named(reader, top["largest"])},
-    )
-
-
-def _named(reader: Reader, node: Node) -> list[tuple[str, Node]]:
-    return [(key.text, value) for key, value in reader.entries(node, "this part of the file")]
-
-
-_KIND = (
-    "group", "from behind", "why not", "angle", "spread", "front pole lower", "height", "poles",
-    "parts",
-)  # fmt: skip
-
-
-def _kind(reader: Reader, name: str, node: Node) -> KindFacts:
-    needed = ("group", "from behind", "angle", "poles", "parts")
-    found = reader.fields(node, name, _KIND, needed)
-    lower, spread, height = found.get("front pole lower"), found.get("spread"), found.get("height")
-    return KindFacts(
-        name=name,
-        group=reader.word(found["group"], "group of fences", GROUPS) or "vertical",
-        from_behind=reader.word(found["from behind"], "answer", FROM_BEHIND) or "no",
-        why_not=reader.text(found.get("why not")),
-        angle=reader.figure(found["angle"], "angle", parse_angle),
-        spread=reader.figure(spread, "spread", number) if spread else None,
-        front_lower=reader.figure(lower, "front pole") if lower else None,
-        height=reader.range(height, "height") if height else None,
-        poles=reader.range(found["poles"], "poles", number),
-        parts=_parts(reader, found["parts"]),
-    )
-
-
-def _parts(reader: Reader, node: Node) -> PartsCount:
-    names = ("standards", "cups", "safety cups", "planks", "source")
-    found = reader.fields(node, "parts", names, names)
-    standards, cups, safety, planks = (
-        int(reader.measure(found[name], number, 0.0)) for name in names[:4]
-    )
-    return PartsCount(standards, cups, safety, planks, reader.text(found["source"]))
+def _sheet() -> _Fences:
+    return load("fences", _Fences)

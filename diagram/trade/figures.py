@@ -14,6 +14,7 @@ DATA = Path(__file__).parent / "data"
 
 PUBLISHED = (
     "published (rule)",
+    "published (rule, 2nd-hand)",
     "published (handbook)",
     "published (handbook, 2nd-hand)",
     "published (paper)",
@@ -45,14 +46,6 @@ class Range:
     high: float
     source: str
     note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    """How much is the least, and how much is wanted. Each has its own source."""
-
-    least: Figure
-    wanted: Figure
 
 
 def mark_of(source: str) -> str:

@@ -2,74 +2,75 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
-from typing import TypeVar
+from typing import Annotated, TypeVar
 
 from diagram.diagnostics import near
-from diagram.source import Node
-from diagram.trade.figures import Figure, Range, Room, data_file
-from diagram.trade.reading import Reader, number
-from diagram.trade.words import EXPERIENCES, GAITS, Experience, Gait
-from diagram.units import parse_speed
+from diagram.trade.figures import Figure, Range
+from diagram.trade.sheet import Count, Counts, Length, Lengths, Named, Sheet, Speeds, load
+from diagram.trade.words import Experience, Gait
 
 T = TypeVar("T")
 
+STANDING = Range(0.0, 0.0, 0.0, "derived", "a horse at halt stands")
 
-@dataclass(frozen=True, slots=True)
-class GaitFacts:
+
+class GaitFacts(Sheet):
     """Stride in metres and speed in metres per second. A halt has none of either."""
 
     name: Gait
-    stride: Range
-    speed: Range
+    stride: Lengths = STANDING
+    speed: Speeds = STANDING
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Sheet):
     """Smallest radius of a turn in metres by experience; nobody rides under the floor."""
 
-    green: Figure
-    trained: Figure
-    schooled: Figure
-    floor: Figure
+    green: Length
+    trained: Length
+    schooled: Length
+    floor: Length
 
     def least(self, experience: Experience) -> Figure:
         """The smallest radius for horses of some experience."""
         return {"green": self.green, "trained": self.trained, "schooled": self.schooled}[experience]
 
 
-@dataclass(frozen=True, slots=True)
-class StraightStrides:
+class Straights(Sheet):
+    """Straight strides at one side of a fence: at the very least, and if there is room."""
+
+    least: Count
+    wanted: Count
+
+
+class StraightStrides(Sheet):
     """Straight strides before and after a fence next to a turn, and at each end of a bend."""
 
-    before: Room
-    after: Room
-    in_bend: Figure
+    before: Straights
+    after: Straights
+    in_a_bending_line: Count
 
 
-@dataclass(frozen=True, slots=True)
-class _Facts:
-    gaits: dict[str, GaitFacts]
+class _Gaits(Sheet):
+    gaits: Annotated[dict[str, GaitFacts], Named]
     turns: dict[str, Turn]
-    straight: StraightStrides
-    clearances: dict[str, Range]
-    transitions: dict[str, Range]
+    straight_strides: StraightStrides
+    clearances: dict[str, Lengths]
+    transitions: dict[str, Counts]
 
 
 def gait(name: str) -> GaitFacts:
     """Stride and speed of a gait. Raises KeyError for a gait that is not known."""
-    return _known(_facts().gaits, name, "gait")
+    return _known(_sheet().gaits, name, "gait")
 
 
 def turn(gait: str) -> Turn:
     """Smallest turns in a gait; a halt turns as a walk. Raises KeyError."""
-    return _known(_facts().turns, "walk" if gait == "halt" else gait, "gait")
+    return _known(_sheet().turns, "walk" if gait == "halt" else gait, "gait")
 
 
 def straight_strides() -> StraightStrides:
     """How many straight strides a fence wants before and after it."""
-    return _facts().straight
+    return _sheet().straight_strides
 
 
 def clearance(name: str) -> Range:
@@ -77,7 +78,7 @@ def clearance(name: str) -> Range:
 
     Names: ``track to rail``, ``track to standards``, ``fence to rail``, ``way past a fence``.
     """
-    return _known(_facts().clearances, name, "clearance")
+    return _known(_sheet().clearances, name, "clearance")
 
 
 def transition(name: str) -> Range:
@@ -89,7 +90,7 @@ def transition(name: str) -> Range:
     change`` and ``simple change``. Steps: ``walk steps``, ``rein-back
     steps``, ``simple change walk steps``. Seconds: ``halt seconds``.
     """
-    return _known(_facts().transitions, name, "transition")
+    return _known(_sheet().transitions, name, "transition")
 
 
 def _known(found: dict[str, T], name: str, what: str) -> T:
@@ -98,63 +99,5 @@ def _known(found: dict[str, T], name: str, what: str) -> T:
     return found[name]
 
 
-@lru_cache(maxsize=1)
-def _facts() -> _Facts:
-    document = data_file("gaits")
-    reader = Reader(document)
-    names = ("gaits", "turns", "straight strides", "clearances", "transitions")
-    top = reader.fields(document.root, "the file", names, names)
-    found = _Facts(
-        gaits=_gaits(reader, top["gaits"]),
-        turns=_turns(reader, top["turns"]),
-        straight=_straight(reader, top["straight strides"]),
-        clearances={
-            key.text: reader.range(node, key.text)
-            for key, node in reader.entries(top["clearances"], "clearances")
-        },
-        transitions={
-            key.text: reader.range(node, key.text, number)
-            for key, node in reader.entries(top["transitions"], "transitions")
-        },
-    )
-    reader.finish()
-    return found
-
-
-STANDING = Range(0.0, 0.0, 0.0, "derived", "a horse at halt stands")
-
-
-def _gaits(reader: Reader, node: Node) -> dict[str, GaitFacts]:
-    found = {}
-    for key, value in reader.entries(node, "gaits"):
-        name = reader.word(key, "gait", GAITS)
-        fields = reader.fields(value, key.text, ("stride", "speed"))
-        if name and fields:
-            stride = reader.range(fields["stride"], "stride")
-            speed = reader.range(fields["speed"], "speed", parse_speed)
-            found[key.text] = GaitFacts(name, stride, speed)
-        elif name:
-            found[key.text] = GaitFacts(name, STANDING, STANDING)
-    return found
-
-
-def _turns(reader: Reader, node: Node) -> dict[str, Turn]:
-    names = (*EXPERIENCES, "floor")
-    return {
-        key.text: Turn(
-            *(
-                reader.figure(reader.fields(value, key.text, names, names).get(name), name)
-                for name in names
-            )
-        )
-        for key, value in reader.entries(node, "turns")
-    }
-
-
-def _straight(reader: Reader, node: Node) -> StraightStrides:
-    names = ("before", "after", "in a bending line")
-    fields = reader.fields(node, "straight strides", names, names)
-    before = reader.room(fields["before"], "straight strides before", number)
-    after = reader.room(fields["after"], "straight strides after", number)
-    bend = reader.figure(fields["in a bending line"], "straight strides in a bend", number)
-    return StraightStrides(before, after, bend)
+def _sheet() -> _Gaits:
+    return load("gaits", _Gaits)

@@ -2,43 +2,47 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
+from typing import Annotated, Any
 
-from diagram.source import Node
-from diagram.trade.figures import Figure, data_file
-from diagram.trade.reading import Reader
-from diagram.units import FOOT, feet_inches, parse_length_range
+from pydantic import BeforeValidator
+
+from diagram.trade.figures import Figure
+from diagram.trade.sheet import Length, Listed, MetreRange, Sheet, load
+from diagram.units import FOOT, feet_inches
 
 
-@dataclass(frozen=True, slots=True)
-class Division:
+class Division(Sheet):
     """A division and the heights it jumps, in metres."""
 
     name: str
-    low_m: float
-    high_m: float
+    height: MetreRange
     source: str
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class HeightClass:
+class HeightClass(Sheet):
     """A class of a rule book: heights and the spreads that belong to them, in metres."""
 
     name: str
-    low_m: float
-    high_m: float
-    narrowest_m: float
-    widest_m: float
+    height: MetreRange
+    spread: MetreRange
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Facts:
-    labels: tuple[tuple[str, Figure], ...]
-    classes: tuple[HeightClass, ...]
-    divisions: tuple[Division, ...]
+def _of_one_source(value: Any) -> Any:
+    """Classes that share the source written beside them."""
+    source = value.get("source", "")
+    return [
+        {"name": key, "source": source, **block}
+        for key, block in value.items()
+        if isinstance(block, dict)
+    ]
+
+
+class _Heights(Sheet):
+    labels: dict[str, Length]
+    classes: Annotated[tuple[HeightClass, ...], BeforeValidator(_of_one_source)]
+    divisions: Annotated[tuple[Division, ...], Listed]
 
 
 LABELS_MISS_BY = FOOT / 12
@@ -47,7 +51,7 @@ LABELS_MISS_BY = FOOT / 12
 
 def labels() -> tuple[tuple[str, Figure], ...]:
     """What the trade calls a height, with the metres that are built for it."""
-    return _facts().labels
+    return tuple(_sheet().labels.items())
 
 
 def height_label(height_m: float) -> str:
@@ -60,66 +64,27 @@ def height_label(height_m: float) -> str:
 
 def divisions() -> tuple[Division, ...]:
     """All divisions, in the order of the data file."""
-    return _facts().divisions
+    return _sheet().divisions
 
 
 def divisions_at(height_m: float) -> tuple[Division, ...]:
     """The divisions that jump a height."""
     slack = LABELS_MISS_BY
-    return tuple(d for d in divisions() if d.low_m - slack <= height_m <= d.high_m + slack)
+    return tuple(d for d in divisions() if d.height[0] - slack <= height_m <= d.height[1] + slack)
 
 
 def classes() -> tuple[HeightClass, ...]:
     """The classes of the rule book, lowest first."""
-    return _facts().classes
+    return _sheet().classes
 
 
 def spread_for(height_m: float) -> HeightClass:
     """The lowest class that jumps a height, with its spreads; the nearest one outside them all."""
     for found in classes():
-        if height_m <= found.high_m:
+        if height_m <= found.height[1]:
             return found
     return classes()[-1]
 
 
-@lru_cache(maxsize=1)
-def _facts() -> _Facts:
-    document = data_file("heights")
-    reader = Reader(document)
-    names = ("labels", "classes", "divisions")
-    top = reader.fields(document.root, "the file", names, names)
-    found = _Facts(
-        labels=tuple(
-            (key.text, reader.figure(node, key.text))
-            for key, node in reader.entries(top["labels"], "labels")
-        ),
-        classes=_classes(reader, top["classes"]),
-        divisions=tuple(
-            _division(reader, key.text, node)
-            for key, node in reader.entries(top["divisions"], "divisions")
-        ),
-    )
-    reader.finish()
-    return found
-
-
-NOTHING = (0.0, 0.0)
-
-
-def _classes(reader: Reader, node: Node) -> tuple[HeightClass, ...]:
-    found, source = [], ""
-    for key, value in reader.entries(node, "classes"):
-        if key.text == "source":
-            source = reader.text(value)
-            continue
-        fields = reader.fields(value, key.text, ("height", "spread"), ("height", "spread"))
-        low, high = reader.measure(fields["height"], parse_length_range, NOTHING)
-        narrow, wide = reader.measure(fields["spread"], parse_length_range, NOTHING)
-        found.append(HeightClass(key.text, low, high, narrow, wide, source))
-    return tuple(found)
-
-
-def _division(reader: Reader, name: str, node: Node) -> Division:
-    found = reader.fields(node, name, ("height", "source", "note"), ("height", "source"))
-    low, high = reader.measure(found["height"], parse_length_range, NOTHING)
-    return Division(name, low, high, reader.text(found["source"]), reader.text(found.get("note")))
+def _sheet() -> _Heights:
+    return load("heights", _Heights)

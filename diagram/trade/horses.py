@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
-from diagram.trade.figures import Figure, Range, data_file
-from diagram.trade.reading import Reader
-from diagram.trade.words import SIZES, Experience, Size
+from pydantic import Field
+
+from diagram.trade.figures import Figure
+from diagram.trade.sheet import Length, Lengths, Listed, Sheet, load
+from diagram.trade.words import Experience, Size
 
 if TYPE_CHECKING:
     from diagram.trade.stride_tables import StrideTable
@@ -23,30 +24,21 @@ class Horses:
     experience: Experience = "trained"
 
 
-@dataclass(frozen=True, slots=True)
-class SizeFacts:
+class SizeFacts(Sheet):
     """What a size is given by default: canter stride and height at the withers, in metres."""
 
-    size: Size
-    stride: Figure
-    withers: Range | None
+    size: Size = Field(alias="name")
+    stride: Length
+    withers: Lengths | None = None
 
 
-@lru_cache(maxsize=1)
+class _Sizes(Sheet):
+    sizes: Annotated[tuple[SizeFacts, ...], Listed]
+
+
 def sizes() -> tuple[SizeFacts, ...]:
     """All sizes, largest first."""
-    document = data_file("horses")
-    reader = Reader(document)
-    top = reader.fields(document.root, "the file", ("sizes",), ("sizes",))
-    found = []
-    for key, node in reader.entries(top.get("sizes"), "sizes"):
-        size = reader.word(key, "size", SIZES) or "horse"
-        fields = reader.fields(node, key.text, ("stride", "withers"), ("stride",))
-        stride = reader.figure(fields.get("stride"), "the stride")
-        withers = reader.range(fields["withers"], "the withers") if "withers" in fields else None
-        found.append(SizeFacts(size, stride, withers))
-    reader.finish()
-    return tuple(found)
+    return load("horses", _Sizes).sizes
 
 
 def usual_stride(size: Size) -> Figure:

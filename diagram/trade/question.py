@@ -64,7 +64,7 @@ def condition_words() -> tuple[tuple[str, str], ...]:
     """Every word that changes a distance, with the field of `Conditions` it belongs to."""
     from diagram.trade.adjustments import adjustments
 
-    return tuple((effect.word, effect.field) for effect in adjustments().conditions)
+    return tuple((effect.word, effect.field) for effect in adjustments().conditions.effects)
 
 
 def conditions_from_words(words: Iterable[str]) -> Conditions:

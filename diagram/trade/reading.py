@@ -11,27 +11,10 @@ from typing import TypeVar
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
 from diagram.source import Document, Mapping, Node, Scalar, Sequence
-from diagram.trade.figures import Figure, Range, Room
-from diagram.units import UnitError, parse_length
+from diagram.units import UnitError
 
 T = TypeVar("T")
 W = TypeVar("W", bound=str)
-
-Measure = Callable[[str], float]
-"""Reads one text as a number in SI units; raises UnitError."""
-
-MOST = 10_000.0
-
-
-def number(text: str) -> float:
-    """A plain count or share. Raises UnitError for anything else."""
-    try:
-        value = float(text)
-    except ValueError:
-        raise UnitError(f"{text!r} is not a number", "write it like 3") from None
-    if not 0 <= value <= MOST:
-        raise UnitError(f"{text!r} is not between 0 and {MOST:.0f}")
-    return value
 
 
 class Reader:
@@ -109,37 +92,6 @@ class Reader:
         except UnitError as problem:
             self.refuse("not-a-measure", problem.message, node.span, problem.hint)
             return instead
-
-    def figure(self, node: Node | None, what: str, read: Measure = parse_length) -> Figure:
-        """A figure written as ``value``, ``source`` and perhaps ``note``."""
-        found = self.fields(node, what, ("value", "source", "note"), ("value", "source"))
-        if "value" not in found:
-            return Figure(0.0, "")
-        value = self.measure(found["value"], read, 0.0)
-        return Figure(value, self.text(found.get("source")), self.text(found.get("note")))
-
-    def range(self, node: Node | None, what: str, read: Measure = parse_length) -> Range:
-        """A figure written as ``low``, ``typical``, ``high``, ``source`` and perhaps ``note``.
-
-        Where ``high`` is left out there is no more to it than ``typical``.
-        """
-        known = ("low", "typical", "high", "source", "note")
-        found = self.fields(node, what, known, ("low", "typical", "source"))
-        low = self.measure(found["low"], read, 0.0) if "low" in found else 0.0
-        typical = self.measure(found["typical"], read, low) if "typical" in found else low
-        high = self.measure(found["high"], read, typical) if "high" in found else typical
-        if not low <= typical <= high and node is not None:
-            span = first_line(node.span)
-            self.refuse("out-of-order", f"{what} runs from low over typical to high", span)
-        source, note = self.text(found.get("source")), self.text(found.get("note"))
-        return Range(low, typical, high, source, note)
-
-    def room(self, node: Node | None, what: str, read: Measure = parse_length) -> Room:
-        """Two figures, written as ``least`` and ``wanted``."""
-        found = self.fields(node, what, ("least", "wanted"), ("least", "wanted"))
-        least = self.figure(found.get("least"), f"{what}, least", read)
-        wanted = self.figure(found.get("wanted"), f"{what}, wanted", read)
-        return Room(least, wanted)
 
 
 def first_line(span: Span) -> Span:

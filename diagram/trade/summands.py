@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from diagram.trade.adjustments import Shift, adjustments
-from diagram.trade.figures import Figure
 from diagram.trade.lookup import Part
 from diagram.trade.question import FenceFacts, Question
 from diagram.trade.stride_tables import SAME
@@ -25,11 +24,11 @@ def kind_parts(
     parts = []
     if not only_triple_bars:
         pair = f"{question.first.width_word} to {question.second.width_word}"
-        parts.append(_part(f"for {pair}", dict(found.kinds)[pair]))
+        parts.append(_part(f"for {pair}", found.kinds[pair]))
     if question.first.group == "triple bar":
-        parts.append(_part("after a triple bar", found.after_triple_bar))
+        parts.append(_part("after a triple bar", found.triple_bar.after))
     if question.second.group == "triple bar":
-        parts.append(_part("before a triple bar", found.before_triple_bar))
+        parts.append(_part("before a triple bar", found.triple_bar.before))
     return tuple(parts)
 
 
@@ -74,7 +73,7 @@ def room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
     low = adjustments().low_fences
     if fence.is_pole:
         return low.pole.value, low.pole.source
-    start, full = _of(low.very_small_up_to, size), _of(low.full_from, size)
+    start, full = low.very_small_up_to[size].value, low.full_from[size].value
     if fence.height_m <= start:
         return low.very_small.value, low.very_small.source
     if fence.height_m >= full:
@@ -82,10 +81,6 @@ def room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
     share = (fence.height_m - start) / (full - start)
     room = low.very_small.value + (low.full.value - low.very_small.value) * share
     return room, f"derived: between very small and full height, from {low.full.source}"
-
-
-def _of(figures: tuple[tuple[Size, Figure], ...], size: Size) -> float:
-    return dict(figures)[size].value
 
 
 def raised_pole_parts(strides: int, question: Question) -> tuple[Part, ...]:
@@ -99,13 +94,13 @@ def raised_pole_parts(strides: int, question: Question) -> tuple[Part, ...]:
 
 def condition_parts(strides: int, question: Question) -> tuple[Part, ...]:
     """One part for every condition that is not the ordinary one."""
-    found = adjustments()
-    step = found.step_short if strides <= SHORT else found.step_line
+    found = adjustments().conditions
+    step = found.step_on_one_and_two_strides if strides <= SHORT else found.step_on_a_line
     words = question.conditions.words()
-    source = f"{step.source}; which way it works is {found.conditions_source}"
+    source = f"{step.source}; which way it works is {found.source}"
     return tuple(
         Part(effect.word, step.value if effect.longer else -step.value, source)
         for word in words
-        for effect in found.conditions
+        for effect in found.effects
         if effect.word == word
     )

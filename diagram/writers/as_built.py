@@ -11,11 +11,11 @@ from diagram.drawing.extent import extent_of
 from diagram.drawing.frame import largest_scale
 from diagram.drawing.sheet import room_for
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
-from diagram.setting_out.as_built import AsBuilt, Standing, WrongTape
-from diagram.setting_out.as_built_words import verdict
-from diagram.setting_out.lines_now import LineNow, how_it_rides
-from diagram.setting_out.moves import Remedy
-from diagram.setting_out.places import feet_at
+from diagram.survey.as_built import AsBuilt, Standing, WrongTape
+from diagram.survey.as_built_words import verdict
+from diagram.survey.lines_now import LineNow, how_it_rides
+from diagram.survey.moves import Remedy
+from diagram.survey.places import feet_at
 from diagram.typeface import FACE_NAMES
 from diagram.units import Units
 from diagram.writers.foot import draw_foot
@@ -107,7 +107,7 @@ def as_built_values(found: AsBuilt) -> dict[str, Any]:
         "tape_error_m": found.measured.error_m,
         "wrong_tapes": [_wrong(wrong) for wrong in found.wrong],
         "fences": [_fence(fence) for fence in found.fences],
-        "lines": [_line(now, found) for now in found.lines],
+        "lines": [_line(now) for now in found.lines],
         "moves": _remedy(found.remedy, found),
         "moves_to_be_exact": _remedy(found.exact, found),
         "tapes_for_lines": [
@@ -163,7 +163,7 @@ def _fence(fence: Standing) -> dict[str, Any]:
     }
 
 
-def _line(now: LineNow, found: AsBuilt) -> dict[str, Any]:
+def _line(now: LineNow) -> dict[str, Any]:
     first, second = now.line.ends
     return {
         "from": first,
@@ -174,7 +174,7 @@ def _line(now: LineNow, found: AsBuilt) -> dict[str, Any]:
         "now_m": _m(now.length_m),
         "sigma_m": _m(now.sigma_m) if now.known else None,
         "turned_deg": [_degrees(skew) for skew in now.skew],
-        "rides": how_it_rides(now, found.plan, "feet"),
+        "rides": how_it_rides(now, "feet"),
         "rideable": now.rideable if now.known else None,
         "as_asked": now.as_asked if now.known else None,
     }

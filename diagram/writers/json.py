@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from diagram.layout.fence import PlacedFence
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan, PlanLeg
 from diagram.writers.json_ride import clock_values, ride_values
 

@@ -14,10 +14,10 @@ import io
 import math
 from collections.abc import Iterable, Iterator
 
-from diagram.setting_out.pairs import tape_pairs
-from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
-from diagram.setting_out.sides import landmarks
-from diagram.setting_out.texts import change, error, reading, steps
+from diagram.stakeout.pairs import tape_pairs
+from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
+from diagram.stakeout.sides import landmarks
+from diagram.stakeout.texts import change, error, reading, steps
 from diagram.writers.files import legal_text
 
 COLUMNS = (

@@ -6,9 +6,9 @@ import json
 import math
 from typing import Any
 
-from diagram.setting_out.equipment import Equipment
-from diagram.setting_out.setting import FenceSetting, FootSetting, SettingOut
-from diagram.setting_out.ways import Tie
+from diagram.stakeout.equipment import Equipment
+from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
+from diagram.stakeout.ways import Tie
 
 
 def json_bytes(setting: SettingOut) -> bytes:

@@ -9,7 +9,7 @@ from diagram.drawing.frame import largest_scale
 from diagram.drawing.setting_plan import MARGIN, Shown, draw_setting
 from diagram.drawing.sheet import Drawn
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
-from diagram.setting_out.setting import SettingOut
+from diagram.stakeout.setting import SettingOut
 from diagram.typeface import FACE_NAMES
 from diagram.writers.foot import CountedFoot
 from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_document, open_canvas

@@ -456,6 +456,12 @@ def _cases() -> list[Case]:
             "placing-pole-behind-a-fence", _pole_behind("10 ft", "green"), "caution", 10 * FOOT,
             15 * FOOT, "[S5]", _pole_behind("10 ft", "trained"),
         ),
+        # a comma in brackets parts items; words that all begin in lower case are words
+        Case(
+            "sentence-cut-by-a-comma", written(more="notes: [Land, and sit still, Count]"), "note",
+            None, None, PRACTICE,
+            written(more='notes: ["Land, and sit still", Count]'),
+        ),
         # "step in height: trained: 1 ft, common practice"
         Case(
             "step-too-large", _heights("2'", "3'1\""), "caution", 13 / 12 * FOOT, FOOT, PRACTICE,

@@ -15,7 +15,7 @@ from scipy.integrate import quad
 from scipy.optimize import least_squares
 
 from diagram.geometry.pose import Pose
-from diagram.layout.relations import (
+from diagram.solver.relations import (
     Angled,
     AsFar,
     Bending,

@@ -14,9 +14,9 @@ from diagram.checks import rules
 from diagram.geometry.bend import bend, vertex_distances
 from diagram.geometry.corner import reach, run
 from diagram.geometry.pose import Pose
-from diagram.layout.arrange import Layout
-from diagram.layout.posing import Setting
 from diagram.model import Definition, validate
+from diagram.placing.arrange import Layout
+from diagram.placing.posing import Setting
 from diagram.planning import Plan, plan_of, read_setting
 from diagram.source import read_text
 

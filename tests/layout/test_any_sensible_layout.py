@@ -14,8 +14,8 @@ from relations_apart import worst_m
 from sensible_layouts import clean, setting_of
 
 from diagram.geometry.pose import Pose
-from diagram.layout.posing import pose_problem
-from diagram.layout.solve import HOLDS_M, solve
+from diagram.placing.posing import pose_problem
+from diagram.solver.solve import HOLDS_M, solve
 
 KNOWN = json.loads((Path(__file__).parent / "known-to-fit.json").read_text())
 

@@ -14,7 +14,7 @@ from relations_apart import bent, corner
 from sensible_layouts import setting_of
 
 from diagram.geometry.pose import Pose
-from diagram.layout.arrange import Layout, arrange
+from diagram.placing.arrange import Layout, arrange
 from diagram.units import FOOT
 
 CENTIMETRE = 0.01

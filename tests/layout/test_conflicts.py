@@ -14,10 +14,10 @@ from relations_apart import can_hold
 from sensible_layouts import setting_of
 
 from diagram.diagnostics import RejectedError
-from diagram.layout.arrange import arrange
-from diagram.layout.conflict import smallest_conflict
-from diagram.layout.posing import pose_problem
-from diagram.layout.relations import Problem
+from diagram.placing.arrange import arrange
+from diagram.placing.posing import pose_problem
+from diagram.solver.conflict import smallest_conflict
+from diagram.solver.relations import Problem
 
 HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'9\"\nhorses: 12' stride\n"
 FREE = "{kind: vertical, ground line: both sides}"

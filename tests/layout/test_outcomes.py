@@ -14,11 +14,11 @@ import numpy as np
 import pytest
 from sensible_layouts import setting_of
 
-import diagram.layout.solve as solving
+import diagram.solver.solve as solving
 from diagram.diagnostics import RejectedError
-from diagram.layout.arrange import Layout, arrange
-from diagram.layout.posing import pose_problem
-from diagram.layout.solve import roomier, solve
+from diagram.placing.arrange import Layout, arrange
+from diagram.placing.posing import pose_problem
+from diagram.solver.solve import roomier, solve
 
 HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 3'\nhorses: 12' stride\n"
 LINE = """\
@@ -146,7 +146,7 @@ _IN_A_PROCESS = """\
 import json, sys
 sys.path.insert(0, sys.argv[1])
 from sensible_layouts import setting_of
-from diagram.layout.arrange import arrange
+from diagram.placing.arrange import arrange
 poses = arrange(setting_of(sys.stdin.read())).poses
 print(json.dumps({name: [p.x, p.y, p.heading] for name, p in poses.items()}))
 """

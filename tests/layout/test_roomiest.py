@@ -16,12 +16,12 @@ import pytest
 from relations_apart import all_equations
 from scipy.optimize import minimize
 
-from diagram.layout.descent import System
-from diagram.layout.posing import pose_problem
-from diagram.layout.relations import Problem
-from diagram.layout.solve import candidates, solve
 from diagram.model import Definition, validate
+from diagram.placing.posing import pose_problem
 from diagram.planning import read_setting
+from diagram.solver.descent import System
+from diagram.solver.relations import Problem
+from diagram.solver.solve import candidates, solve
 from diagram.source import read
 
 EXERCISES = Path(__file__).parents[2] / "exercises"

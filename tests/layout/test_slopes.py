@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from sensible_layouts import setting_of
 
-from diagram.layout.descent import System, slopes_of
-from diagram.layout.posing import pose_problem
-from diagram.layout.relations import Problem
+from diagram.placing.posing import pose_problem
+from diagram.solver.descent import System, slopes_of
+from diagram.solver.relations import Problem
 
 HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'9\"\n"
 STEP = 1e-6

@@ -8,7 +8,8 @@ import pytest
 from ride_trials import ridden
 from shapely import LineString, Polygon, affinity
 
-from diagram.ride.angles import Angled, effective_front, effective_spread
+from diagram.exercise.ends import effective_spread
+from diagram.ride.angles import Angled, effective_front
 from diagram.units import FOOT
 
 FACTORS = {10: 1.0154, 20: 1.0642, 30: 1.1547, 45: 1.4142}

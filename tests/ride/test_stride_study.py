@@ -28,7 +28,11 @@ def _leg() -> PlanLeg:
 
 def test_the_study_is_quoted_as_it_was_published() -> None:
     study = double_study()
-    assert (study.distance.value, study.height.value, study.flat.value) == (10.0, 0.80, 3.05)
+    assert (study.distance.value, study.height.value, study.stride_on_the_flat.value) == (
+        10.0,
+        0.80,
+        3.05,
+    )
     assert [stride.value for stride in study.strides] == [FIRST, SECOND]
     assert all("[P4]" in stride.source for stride in study.strides)
 

@@ -27,7 +27,8 @@ NAMES = dict(source_names())
 WITHOUT_FIGURES = {"table", "units", "source", "note", "usual", "also called", "why not"}
 
 EXPECTED_MARKS = {
-    "published (rule)", "published (handbook)", "published (handbook, 2nd-hand)",
+    "published (rule)", "published (rule, 2nd-hand)", "published (handbook)",
+    "published (handbook, 2nd-hand)",
     "published (paper)", "published (data)", "published (web article)",
     "common practice (no source)", "from memory (unverified)", "derived",
 }  # fmt: skip

@@ -120,7 +120,7 @@ CLASSES = [
 
 
 def test_classes() -> None:
-    found = [(c.name, c.low_m, c.high_m, c.narrowest_m, c.widest_m) for c in heights.classes()]
+    found = [(c.name, *c.height, *c.spread) for c in heights.classes()]
     assert [row[0] for row in found] == [row[0] for row in CLASSES]
     for row, published in zip(found, CLASSES, strict=True):
         assert row[1:] == pytest.approx(published[1:], abs=WHOLE_CM)

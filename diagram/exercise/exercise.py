@@ -1,0 +1,48 @@
+"""An exercise, read and settled: all that decides where fences stand and how they are ridden."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Self
+
+from diagram.exercise.arena import Arena
+from diagram.exercise.course import Course
+from diagram.exercise.fence import Fence
+from diagram.exercise.inventory import Store
+from diagram.exercise.legs import ResolvedLeg, resolve_legs
+from diagram.exercise.terms import Terms
+from diagram.model.definition import Definition
+from diagram.source import Document
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """The definition and its file, the arena, single fences by name, the ride, and the terms.
+
+    `legs` are the links of the course resolved, in the same order; `store` is what the yard
+    owns, None where it does not say.
+    """
+
+    definition: Definition
+    document: Document
+    arena: Arena
+    fences: dict[str, Fence]
+    course: Course
+    terms: Terms
+    legs: tuple[ResolvedLeg, ...]
+    store: Store | None
+
+    def otherwise(self, course: Course | None = None, terms: Terms | None = None) -> Self:
+        """The same with another ride or other terms, and its legs resolved anew."""
+        course, terms = course or self.course, terms or self.terms
+        legs = resolve_legs(course, self.fences, terms)
+        return replace(self, course=course, terms=terms, legs=legs)
+
+    def leg(self, first: str, second: str) -> ResolvedLeg | None:
+        """The first leg of the ride from one fence, jumped as it faces, to another; or None."""
+        return next((leg for leg in self.legs if _joins(leg, first, second)), None)
+
+
+def _joins(leg: ResolvedLeg, first: str, second: str) -> bool:
+    one, other = leg.link.first, leg.link.second
+    return bool(one and other and (one.fence, other.fence) == (first, second))

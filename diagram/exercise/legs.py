@@ -1,0 +1,160 @@
+"""Every way of the ride resolved, once: its fences, its gait, and the distance it asks for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from diagram.exercise.course import Course, Jump, Link
+from diagram.exercise.ends import landed, taken_off
+from diagram.exercise.fence import Fence
+from diagram.exercise.terms import Terms, aim
+from diagram.geometry.pose import Pose
+from diagram.model.said import Pace
+from diagram.trade.distances import Distance, RidesAs
+from diagram.trade.words import Gait, Units
+
+SLICE_RAD = math.radians(15)
+"""How far off straight a fence is jumped for the sake of one stride less in a bend (common
+practice, no source)."""
+
+
+Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A number of strides (0: a bounce, or the next pole), and the distance that it asks for.
+
+    `target_m` is what of it is aimed at: its short or long end for a quiet or forward ride.
+    """
+
+    strides: int
+    pace: Pace
+    asked: Distance
+    target_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedLeg:
+    """One way of the ride, from a jump or the start to the next jump or the finish.
+
+    `gait` is the one in which it is begun; `link.gait` that of the approach, which the distance
+    asks about. `gap` numbers the gaps of a grid ridden from trot, poles left out; None
+    elsewhere. `count` is None where there are no strides to count, `others` are further counts
+    for the same way. `target_m` is the length to build: one that is written, else what the
+    count aims at. `begin` and `end` are where its track is measured from and to, each in the
+    frame of its fence.
+    """
+
+    link: Link
+    first: Fence | None
+    second: Fence | None
+    begin: Pose | None
+    end: Pose | None
+    gait: Gait
+    gap: int | None
+    count: Count | None
+    others: tuple[Count, ...]
+    target_m: float | None
+    terms: Terms
+
+    @property
+    def shape(self) -> Shape:
+        """What kind of way it is."""
+        way = self.link.way
+        if self.link.first is None:
+            return "start"
+        if self.link.second is None:
+            return "finish"
+        if way is None:
+            return "line"
+        return "rollback" if way.tight else way.shape
+
+    @property
+    def asked(self) -> Distance | None:
+        """The distance that its strides ask for."""
+        return self.count.asked if self.count else None
+
+    def distance(self, strides: int) -> Distance:
+        """The distance for any number of strides. Raises ValueError for a way with open ends."""
+        first, second = self._ends()
+        return self.terms.distance(strides, first, second, self.link.gait, self.gap)
+
+    def rides_as(self, measured_m: float, units: Units = "feet") -> RidesAs:
+        """How a measured length rides here. Raises ValueError for a way with open ends."""
+        first, second = self._ends()
+        return self.terms.rides_as(measured_m, first, second, self.link.gait, self.gap, units)
+
+    def _ends(self) -> tuple[Fence, Fence]:
+        if self.first is None or self.second is None:
+            raise ValueError("a way from the start or to the finish has no distance")
+        return self.first, self.second
+
+
+def resolve_legs(
+    course: Course, fences: Mapping[str, Fence], terms: Terms
+) -> tuple[ResolvedLeg, ...]:
+    """Every link of `course` resolved, in its order."""
+    return tuple(_resolved(link, course, fences, terms) for link in course.links)
+
+
+def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Terms) -> ResolvedLeg:
+    first, second = _fence(link.first, fences), _fence(link.second, fences)
+    gap = _grid_gap(link, course, fences)
+    way = link.way
+    counts: list[Count] = []
+    if first and second and way and way.strides is not None:
+        for strides in (way.strides, *way.ways):
+            asked = terms.distance(strides, first, second, link.gait, gap)
+            counts.append(Count(strides, way.pace, asked, aim(asked, way.pace)))
+    count = counts[0] if counts else None
+    target_m = count.target_m if count else None
+    if way and way.length is not None:
+        target_m = way.length
+    return ResolvedLeg(
+        link=link,
+        first=first,
+        second=second,
+        begin=landed(link.first, first) if link.first and first else None,
+        end=taken_off(link.second, second) if link.second and second else None,
+        gait=_begun_in(link, first),
+        gap=gap,
+        count=count,
+        others=tuple(counts[1:]),
+        target_m=target_m,
+        terms=terms,
+    )
+
+
+def _fence(jump: Jump | None, fences: Mapping[str, Fence]) -> Fence | None:
+    return fences[jump.fence] if jump else None
+
+
+def _begun_in(link: Link, first: Fence | None) -> Gait:
+    """A horse lands from a fence in canter; over a pole it keeps the gait it came in."""
+    return link.gait if first is None or first.kind.ridden_over else "canter"
+
+
+def _grid_gap(link: Link, course: Course, fences: Mapping[str, Fence]) -> int | None:
+    """Number of a gap among the fences of a grid ridden from trot, poles not counted.
+
+    None outside a grid, and in a combination that is cantered into.
+    """
+    if not link.inner or link.second is None or link.gait == "canter":
+        return None
+    so_far = (
+        fences[jump.fence]
+        for jump in course.jumps
+        if jump.whole == link.second.whole
+        and jump.path == link.second.path
+        and jump.number <= link.second.number
+    )
+    return max(sum(not fence.for_distances.is_pole for fence in so_far) - 1, 1)
+
+
+def slice_limit(first: Fence, second: Fence) -> float:
+    """Radians off straight at which both fences may be jumped for a shorter way through."""
+    return min(SLICE_RAD, *(fence.facts.angle.value for fence in (first, second)))

@@ -1,0 +1,203 @@
+"""From fences as written to fences with every measure settled, elements taken apart."""
+
+from __future__ import annotations
+
+import math
+from typing import cast, get_args
+
+from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.course import Path, element_names
+from diagram.exercise.fence import Fence
+from diagram.fences import kind_names
+from diagram.fences.kind import GroundLine, Kind, Measures, with_article
+from diagram.model.definition import Definition, ElementWritten, FenceWritten
+from diagram.source import Document
+from diagram.trade import fence_facts
+from diagram.units import length_text
+
+GROUND_LINES: tuple[str, ...] = get_args(GroundLine)
+MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "elements")
+
+NARROWEST, WIDEST = 1.0, 8.0
+"""Metres of pole between which a fence is still a fence."""
+
+
+def settle_fences(
+    definition: Definition, document: Document
+) -> tuple[dict[str, Fence], list[Diagnostic]]:
+    """Single fences by name, and every error in how they are written."""
+    settler = _Settler(definition, document)
+    for name, written in definition.fences.items():
+        settler.take(name, written)
+    return settler.fences, settler.problems
+
+
+class _Settler:
+    def __init__(self, definition: Definition, document: Document) -> None:
+        self.definition = definition
+        self.document = document
+        self.fences: dict[str, Fence] = {}
+        self.problems: list[Diagnostic] = []
+
+    def refuse(self, message: str, path: Path, hint: str = "", key: bool = False) -> None:
+        span = self.document.span_at(path, key=key)
+        self.problems.append(Diagnostic("fence", Severity.ERROR, message, span, hint))
+
+    def take(self, name: str, written: FenceWritten) -> None:
+        path: Path = ("fences", name)
+        kind = self._kind(written.kind, path)
+        if kind is None:
+            return
+        if written.elements is None:
+            if kind.name == "combination":
+                hint = "add elements: and under it one - kind: for each of its fences"
+                self.refuse("a combination needs elements:", path, hint, key=True)
+                return
+            self._single(name, written, kind, path, "", written.poles)
+            return
+        if kind.name != "combination":
+            hint = "write kind: combination"
+            self.refuse(
+                f"{with_article(kind.name)} has no elements", (*path, "elements"), hint, key=True
+            )
+            return
+        if len(written.elements) < 2:
+            hint = "add an element, or write the kind of the single fence"
+            message = "a combination has two elements or more"
+            self.refuse(message, (*path, "elements"), hint, key=True)
+        names = element_names(name, written)
+        for index, element in enumerate(written.elements):
+            self._element(names[index], element, index, path, name, written.poles)
+
+    def _element(
+        self,
+        name: str,
+        element: ElementWritten,
+        index: int,
+        above: Path,
+        whole: str,
+        poles: float | None,
+    ) -> None:
+        path: Path = (*above, "elements", index)
+        kind = self._kind(element.kind, path)
+        if index and element.after is None:
+            self.refuse("how far is this from the element before?", path, "add after: 1 stride")
+        if not index and element.after is not None:
+            self.refuse("the first element comes after nothing", (*path, "after"), "delete it")
+        if element.after is not None and element.after.transition is not None:
+            self.refuse(
+                "there is no room for that in a combination", (*path, "after"), "write 1 stride"
+            )
+        if kind and kind.name == "combination":
+            self.refuse("a combination cannot hold another", path, "list its fences here")
+        elif kind:
+            self._single(name, element, kind, path, whole, element.poles or poles)
+
+    def _kind(self, word: str, path: Path) -> Kind | None:
+        kind = kind_names().get(word)
+        if kind is None:
+            self.refuse(f'"{word}" is no kind of fence', (*path, "kind"), near(word, kind_names()))
+        return kind
+
+    def _single(
+        self,
+        name: str,
+        written: FenceWritten | ElementWritten,
+        kind: Kind,
+        path: Path,
+        whole: str,
+        poles: float | None,
+    ) -> None:
+        node, _ = self.document.node_at(path)
+        for key in MEASURE_KEYS:
+            given = getattr(node, "get", lambda _: None)(key) is not None
+            if given and key not in kind.measures and key != "elements":
+                hint = "it may have: " + ", ".join(sorted(kind.measures))
+                self.refuse(f"{with_article(kind.name)} has no {key}", (*path, key), hint, key=True)
+        facts = fence_facts.kind_facts(kind.facts)
+        measures = self._measures(written, kind, facts, path, poles)
+        fence = Fence(
+            name=name,
+            kind=kind,
+            facts=facts,
+            measures=measures,
+            parts=kind.build(measures),
+            wing_m=fence_facts.wing_width().typical,
+            foot_m=fence_facts.standard_depth().value,
+            whole=whole,
+            path=path,
+        )
+        self.fences[name] = fence
+
+    def _measures(
+        self,
+        written: FenceWritten | ElementWritten,
+        kind: Kind,
+        facts: fence_facts.KindFacts,
+        path: Path,
+        poles: float | None,
+    ) -> Measures:
+        height = self._height(written, kind, facts, path)
+        spread = written.spread
+        if spread is None:
+            spread = height * facts.spread.value if facts.spread else 0.0
+        front = written.front
+        if front is None:
+            lower = facts.front_lower.value if facts.front_lower else 0.0
+            front = max(height - lower, height / 2)
+            if kind.name == "triple bar":
+                front = height / 2
+        if front > height + 1e-9 and "front" in kind.measures:
+            hint = "the back pole is never the lower one"
+            self.refuse("the front pole is higher than the back pole", (*path, "front"), hint)
+        limit = fence_facts.largest_spread(facts.group)
+        too_wide = not math.isfinite(spread) or spread > limit + 1e-9
+        if too_wide and ("spread" in kind.measures or written.spread is None):
+            message = f"a spread over {length_text(limit, 'both')} is not built"
+            self.refuse(message, (*path, "spread"), "check the unit")
+        width = poles or self.definition.poles or fence_facts.usual_pole_length().value
+        if not NARROWEST <= width <= WIDEST:
+            message = f"poles of {length_text(width, 'both')} are not to be had"
+            at: Path = (*path, "poles")
+            if written.poles is None:
+                at = ("poles",) if poles is None else (*path[:2], "poles")
+            self.refuse(message, at, "check the unit")
+        ground_line = written.ground_line or "front"
+        if ground_line not in GROUND_LINES:
+            hint = near(ground_line, GROUND_LINES)
+            self.refuse(f'"{ground_line}" is no ground line', (*path, "ground line"), hint)
+            ground_line = "front"
+        return Measures(
+            height_m=height,
+            front_m=front,
+            spread_m=spread,
+            width_m=width,
+            pole_m=fence_facts.pole_diameter().typical,
+            ground_line_m=fence_facts.ground_line_distance().typical,
+            filler=kind.filler or written.filler,
+            ground_line=cast(GroundLine, ground_line),
+        )
+
+    def _height(
+        self,
+        written: FenceWritten | ElementWritten,
+        kind: Kind,
+        facts: fence_facts.KindFacts,
+        path: Path,
+    ) -> float:
+        if "height" not in kind.measures:
+            return facts.height.typical if facts.height else 0.0
+        if written.height is not None:
+            height = written.height
+        elif facts.height is not None:
+            height = facts.height.typical
+        elif self.definition.level is not None:
+            height = self.definition.level
+        else:
+            self.refuse(f"how high is this {kind.name}?", path, "add height: or level:", key=True)
+            return 0.9
+        tallest = fence_facts.largest_height()
+        if height > tallest.value:
+            message = f"no fence is built higher than {length_text(tallest.value, 'both')}"
+            self.refuse(message, (*path, "height"), "check the unit")
+        return height

@@ -1,0 +1,161 @@
+"""The terms of an exercise: horses, stride table and conditions, and the distances they ask for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.exercise.fence import Fence
+from diagram.model.definition import Definition
+from diagram.model.said import Pace
+from diagram.source import Document
+from diagram.trade.distances import Distance, RidesAs, distance, rides_as
+from diagram.trade.horses import Horses, horses_from_size
+from diagram.trade.question import Conditions, condition_words, conditions_from_words
+from diagram.trade.riding import riding
+from diagram.trade.stride_tables import StrideTable, load_table, table_names
+from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
+from diagram.units import UnitError, length_text, parse_length
+
+Path_ = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What every distance of the exercise is reckoned with."""
+
+    horses: Horses
+    table: StrideTable
+    conditions: Conditions
+
+    def distance(
+        self, strides: int, first: Fence, second: Fence, gait: Gait, gap: int | None
+    ) -> Distance:
+        """The distance for `strides` from `first` to `second`, ridden into in `gait`."""
+        return distance(
+            strides,
+            table=self.table,
+            horses=self.horses,
+            first=first.for_distances,
+            second=second.for_distances,
+            gait_in=gait,
+            gap=gap,
+            conditions=self.conditions,
+        )
+
+    def rides_as(
+        self,
+        measured_m: float,
+        first: Fence,
+        second: Fence,
+        gait: Gait,
+        gap: int | None,
+        units: Units = "feet",
+    ) -> RidesAs:
+        """How a measured distance rides."""
+        return rides_as(
+            measured_m,
+            table=self.table,
+            horses=self.horses,
+            first=first.for_distances,
+            second=second.for_distances,
+            gait_in=gait,
+            gap=gap,
+            conditions=self.conditions,
+            units=units,
+        )
+
+
+def aim(found: Distance, pace: Pace) -> float:
+    """Metres to build: the aim, or the short or long end for a quiet or forward ride."""
+    return {"quiet": found.low_m, "normal": found.aim_m, "forward": found.high_m}[pace]
+
+
+def read_terms(definition: Definition, document: Document) -> Terms:
+    """The terms of a definition. Raises RejectedError with the place in the file."""
+    table = _table(definition.distances, document)
+    return Terms(_horses(definition, table, document), table, _conditions(definition, document))
+
+
+def _table(name: str, document: Document) -> StrideTable:
+    if name in table_names():
+        return load_table(name)
+    file = Path(document.name).parent / name
+    if file.suffix in (".yaml", ".yml"):
+        if not file.is_file():
+            message = f"there is no file {name}, seen from this one"
+            hint = "name a file beside this one, or a table: " + ", ".join(table_names())
+            raise _refused(document, ("distances",), message, hint)
+        return load_table(file)
+    hint = near(name, table_names()) or "write the name of a table or of a file"
+    raise _refused(document, ("distances",), f'no stride table is called "{name}"', hint)
+
+
+def _horses(definition: Definition, table: StrideTable, document: Document) -> Horses:
+    written = definition.horses
+    if isinstance(written, str):
+        return _from_words(written, table, document)
+    size = _one_of(written.size or "horse", SIZES, document, ("horses", "size"))
+    experience = _one_of(
+        written.experience or "trained", EXPERIENCES, document, ("horses", "experience")
+    )
+    usual = horses_from_size(cast(Size, size), table, cast(Experience, experience))
+    if written.stride is None:
+        return usual
+    _sane_stride(written.stride, document, ("horses", "stride"))
+    return Horses(usual.size, written.stride, usual.experience)
+
+
+def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
+    """``large pony`` or ``12' stride``."""
+    if text in SIZES:
+        return horses_from_size(text, table)
+    if text.endswith(" stride"):
+        try:
+            stride = parse_length(text.removesuffix(" stride"))
+        except UnitError as problem:
+            raise _refused(document, ("horses",), problem.message, problem.hint) from None
+        _sane_stride(stride, document, ("horses",))
+        return Horses("horse", stride)
+    hint = near(text, SIZES)
+    hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
+    raise _refused(document, ("horses",), f'"{text}" are no horses known here', hint)
+
+
+def _sane_stride(stride: float, document: Document, path: Path_) -> None:
+    usual = riding().stride_between
+    if not usual.low <= stride <= usual.high:
+        said = length_text(stride, "both")
+        message = f"a canter stride of {said} is not to be had from a horse or pony"
+        raise _refused(document, path, message, "a horse's is about 12', a small pony's 10'")
+
+
+def _one_of(word: str, known: tuple[str, ...], document: Document, path: Path_) -> str:
+    if word not in known:
+        raise _refused(document, path, f'"{word}" is not known here', near(word, known))
+    return word
+
+
+def _conditions(definition: Definition, document: Document) -> Conditions:
+    known = [name for name, _ in condition_words()]
+    unknown = [
+        _error(document, ("conditions", index), f'"{word}" is no condition', near(word, known))
+        for index, word in enumerate(definition.conditions)
+        if word not in known
+    ]
+    if unknown:
+        raise RejectedError(unknown, {document.name: document.text})
+    try:
+        return conditions_from_words(definition.conditions)
+    except ValueError as problem:
+        raise _refused(document, ("conditions",), str(problem), "keep one of them") from None
+
+
+def _refused(document: Document, path: Path_, message: str, hint: str) -> RejectedError:
+    return RejectedError([_error(document, path, message, hint)], {document.name: document.text})
+
+
+def _error(document: Document, path: Path_, message: str, hint: str) -> Diagnostic:
+    return Diagnostic("not-understood", Severity.ERROR, message, document.span_at(path), hint)

@@ -1,0 +1,1 @@
+"""How a leg is ridden, how tight it is and how straight: the one place that says so."""

@@ -1,0 +1,208 @@
+"""The way a rider goes from one fence to another when nobody has said how.
+
+Not the shortest path: out straight, into the corner, round on a bend the horse can keep, and
+straight again before the fence. Candidate routes (see `route` and `sweep`) are laid over a
+grid of places for their vertices, priced (see `room`), and the cheapest is improved by moving
+its vertices in ever smaller steps. Everything is measured on a left turn; a right turn is the
+same problem mirrored.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from diagram.geometry.curve import Curve, Floats
+from diagram.geometry.pose import Pose
+from diagram.geometry.route import Sized, build, measure, samples
+from diagram.path.double_sweep import double_sweep
+from diagram.path.room import BEYOND, POINT, Manner, Room, Task
+from diagram.path.sweep import sweep
+
+GRID = 11
+BATCH = 24
+CRAMPED = 0.5
+"""Metres kept straight at a fence where there is no room for more."""
+MOST_WALLED = 240
+FARTHEST = 150.0
+STEPS = (4.0, 2.0, 1.0, 0.5, 0.25, 0.1)
+"""Metres that a vertex may be moved at once."""
+MOST_MOVES = 40
+WORTH_MOVING = 0.02
+BESIDE_AHEAD = (8.0, 13.0)
+BESIDE = 6.0
+"""Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
+SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
+"""A turn of less goes once round as well; the second to an end not so many metres ahead."""
+ALLOWED = 1.0
+"""Price units of broken limits under which no more elaborate route is looked for."""
+
+
+def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:
+    """The track from `start` to `end`, turning to the stated hand on balance.
+
+    When no route keeps every limit of `manner`, the one that breaks them least.
+    """
+    if not left:
+        mirror = natural_turn(start.mirrored(), end.mirrored(), True, room.mirrored(), manner)
+        return mirror.mirrored()
+    task = Task(start, end, _net_turn(start, end), room, manner)
+    swept = sweep(task)
+    best = _improve(task, _two_corners(task))
+    if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
+        twice = double_sweep(task)
+        if twice and (swept is None or twice.price < swept.price):
+            swept = twice
+    if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
+        more = _improve(task, _four_corners(task))
+        if more.price < best.price - 1e-6:
+            best = more
+    if swept and swept.price < best.price - 1e-6:
+        return swept.curve
+    sized = _measure(task, best.points[None])
+    if float(sized.radii.min()) < POINT and manner.out > CRAMPED:
+        # No room to go straight first: better to turn at once than on the spot.
+        cramped = replace(manner, out=CRAMPED, into=CRAMPED)
+        return natural_turn(start, end, True, room, cramped)
+    # Looked-up reaches are good to 1e-4; a hair less radius keeps every line long enough.
+    radii = np.maximum(sized.radii[0] * 0.9995, 1e-3)
+    return build(start, best.points[1:-1], radii, end)
+
+
+def _net_turn(start: Pose, end: Pose) -> float:
+    """Radians to the left from one heading to the other, in (15, 375] degrees.
+
+    In (90, 450] degrees to an end that does not lie ahead.
+    """
+    turn = (end.heading - start.heading) % (2 * math.pi)
+    ahead = end.seen_from(start).x
+    least = SHORTEST_TURN if ahead > AHEAD_M else SHORTEST_TURN_BACK
+    return turn if turn > least else turn + 2 * math.pi
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """A route's points (m + 2, 2), what it costs, and what it breaks (price units)."""
+
+    points: Floats
+    price: float
+    broken: float
+
+
+def _ends(task: Task, count: int) -> tuple[Floats, Floats]:
+    """Places for the first vertex, ahead of the start, and the last, behind the end."""
+    region, manner, start, back = task.room.region, task.manner, task.start, task.end.reversed()
+    ahead = min(region.ray_length(start.point, start.direction), FARTHEST)
+    behind = min(region.ray_length(back.point, back.direction), FARTHEST)
+    a = np.linspace(manner.out + 1, max(ahead - manner.rail, manner.out + 2), count)
+    b = np.linspace(manner.into + 1, max(behind - manner.rail, manner.into + 2), count)
+    first = np.array(start.point) + a[:, None] * np.array(start.direction)
+    return first, np.array(back.point) + b[:, None] * np.array(back.direction)
+
+
+def _two_corners(task: Task) -> _Choice:
+    """The best route over a vertex on the line of each fence."""
+    first, last = _ends(task, GRID)
+    i, j = np.indices((len(first), len(last))).reshape(2, -1)
+    return _cheapest(task, [first[i], last[j]])
+
+
+def _four_corners(task: Task) -> _Choice:
+    """The best route by way of two more vertices: on a grid, or to the sides of the fences."""
+    first, last = _ends(task, 4)
+    x0, y0, x1, y1 = task.room.region.bounds
+    inset = task.manner.rail + 0.5
+    xs, ys = np.linspace(x0 + inset, x1 - inset, 5), np.linspace(y0 + inset, y1 - inset, 4)
+    grid = np.stack(np.meshgrid(xs, ys, indexing="ij"), axis=-1).reshape(-1, 2)
+    beside = [
+        pose.ahead(forward, left).point
+        for pose in (task.start, task.end.reversed())
+        for forward in BESIDE_AHEAD
+        for left in (-BESIDE, BESIDE)
+    ]
+    grid = np.concatenate([grid, np.array(beside)])
+    grid = grid[task.room.region.inside(grid) > task.manner.rail - 1.0]
+    sizes = (len(first), len(grid), len(grid), len(last))
+    i, j, k, m = np.indices(sizes).reshape(4, -1)
+    apart = j != k
+    return _cheapest(task, [first[i[apart]], grid[j[apart]], grid[k[apart]], last[m[apart]]])
+
+
+def _cheapest(task: Task, vertices: list[Floats]) -> _Choice:
+    """The best of many routes."""
+    n = len(vertices[0])
+    begin, finish = np.full((n, 2), task.start.point), np.full((n, 2), task.end.point)
+    sized = _measure(task, np.stack([begin, *vertices, finish], axis=1))
+    price, broken = _shape_price(task, sized)
+    return _choose(task, sized, price, broken)
+
+
+def _measure(task: Task, points: Floats) -> Sized:
+    return measure(points, task.manner.out, task.manner.into, task.manner.widest)
+
+
+def _shape_price(task: Task, sized: Sized) -> tuple[Floats, Floats]:
+    price, broken = task.shape_price(
+        sized.length, sized.turns, sized.radii, sized.first, sized.last
+    )
+    return price, broken + task.turn_price(sized.turns)
+
+
+def _choose(
+    task: Task, sized: Sized, price: Floats, broken: Floats, best: _Choice | None = None
+) -> _Choice:
+    """The cheapest of the routes, or `best` if none is worth changing for.
+
+    Where a route runs only adds to its price, so routes are held against the walls a batch at
+    a time, cheapest shape first, until the next shape alone costs more than the best found.
+    """
+    shape = np.round(price + broken, 9)
+    order = np.argsort(shape, kind="stable")[:MOST_WALLED]
+    limit = best.price - WORTH_MOVING if best else math.inf
+    for first in range(0, len(order), BATCH):
+        batch = order[first : first + BATCH]
+        batch = batch[shape[batch] < limit]
+        if not len(batch):
+            break
+        some = sized.pick(batch)
+        middles = (some.points[:, 1:-2] + some.points[:, 2:-1]) / 2
+        wall, wall_broken = task.wall_price(samples(some), middles)
+        total = np.round(price[batch] + broken[batch] + wall + wall_broken, 9)
+        i = int(np.argmin(total))
+        if total[i] < limit:
+            limit = float(total[i])
+            best = _Choice(some.points[i], limit, float((broken[batch] + wall_broken)[i]))
+    assert best is not None
+    return best
+
+
+def _improve(task: Task, best: _Choice) -> _Choice:
+    """Move one vertex at a time, by whichever of STEPS pays most, while that is cheaper.
+
+    The outer two slide along the lines of the fences; the inner ones move freely.
+    """
+    moves = [np.zeros_like(best.points) for _ in range(2 + 2 * (len(best.points) - 4))]
+    moves[0][1], moves[1][-2] = task.start.direction, task.end.direction
+    for n, move in enumerate(moves[2:]):
+        move[2 + n // 2, n % 2] = 1.0
+    moves += [moves[0] - moves[1]]
+    ways = np.concatenate([step * sign * np.stack(moves) for step in STEPS for sign in (1, -1)])
+    for _ in range(MOST_MOVES):
+        routes = best.points + ways
+        sized = _measure(task, routes)
+        price, broken = _shape_price(task, sized)
+        choice = _choose(task, sized, price, broken + _backwards(task, routes), best)
+        if choice is best:
+            break
+        best = choice
+    return best
+
+
+def _backwards(task: Task, routes: Floats) -> Floats:
+    """Price of an outer vertex that has slid past its fence."""
+    ahead = (routes[:, 1] - routes[:, 0]) @ np.array(task.start.direction)
+    behind = (routes[:, -1] - routes[:, -2]) @ np.array(task.end.direction)
+    price: Floats = BEYOND * (np.maximum(0.5 - ahead, 0) + np.maximum(0.5 - behind, 0))
+    return price

@@ -1,0 +1,58 @@
+"""How the places of an exercise came about, as values: the outcome, and what it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from diagram.geometry.pose import Pose
+from diagram.solver.relations import Path
+
+Outcome = Literal[
+    "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Residual:
+    """What a relation is off by: metres in place, radians in heading."""
+
+    words: str
+    path: Path
+    off_m: float
+    off_rad: float
+
+
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """A limit that is not kept, and by how many metres."""
+
+    words: str
+    path: Path
+    short_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Something to change with which everything does fit, and how crowded it then is."""
+
+    words: str
+    crowding: float
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How the places came about.
+
+    `freedom` counts what is left to choose (a sideways shift, a turn of the whole, ...);
+    `crowding` is what the roomiest arrangement makes smallest. `shortages` are there when it
+    does not fit, worst first, and `changes` are what would help, best first.
+    """
+
+    outcome: Outcome
+    poses: dict[str, Pose]
+    residuals: tuple[Residual, ...] = ()
+    freedom: int = 0
+    crowding: float = 0.0
+    shortages: tuple[Shortage, ...] = ()
+    changes: tuple[Change, ...] = ()

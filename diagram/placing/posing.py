@@ -1,0 +1,200 @@
+"""The layout of an exercise as a problem: pins, arrangements and the ways of the ride together."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.course import Jump
+from diagram.exercise.ends import landed, taken_off
+from diagram.exercise.exercise import Exercise
+from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
+from diagram.geometry.pose import Pose
+from diagram.model.said import ArrangedSaid
+from diagram.path.limits import Limits
+from diagram.placing.pins import Pinned, read_pins
+from diagram.solver.relations import (
+    Angled,
+    AsFar,
+    Bending,
+    End,
+    Mirrored,
+    Open,
+    Path,
+    Problem,
+    Relation,
+    Straight,
+    Turning,
+)
+
+CIRCLE_OVER_CORNER = 1.2
+"""A quarter turn with clothoids reaches this many times further than a plain quarter circle of
+the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025); longer turns less."""
+SMALLEST_CIRCLE_M = 6.0
+"""Radius that a closing circle needs at least (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting(Exercise):
+    """What a problem is made from, so that it can be posed again with something changed."""
+
+    limits: Limits
+    pinned: Pinned
+
+
+def set_up(exercise: Exercise, limits: Limits) -> tuple[Setting, list[Diagnostic]]:
+    """The setting with its pins read, and every error in them."""
+    pinned, problems = read_pins(exercise, limits)
+    return Setting(
+        exercise.definition, exercise.document, exercise.arena, exercise.fences, exercise.course,
+        exercise.terms, exercise.legs, exercise.store, limits, pinned,
+    ), problems  # fmt: skip
+
+
+def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
+    """The problem, and every error in `arrange:`."""
+    number = {
+        fence.name: n for n, body in enumerate(setting.pinned.bodies) for fence, _ in body.parts
+    }
+    ways: list[Relation] = []
+    for leg in setting.legs:
+        if leg.first and leg.second and not leg.link.inner:
+            ways += _ways(leg, setting, number)
+    arranged, problems = _arranged(setting)
+    relations = (*setting.pinned.relations, *arranged, *ways)
+    opens = tuple(_opens(setting, number))
+    arena = setting.arena
+    posts = tuple(arena.obstacles.values())
+    return Problem(
+        setting.pinned.bodies, relations, opens, arena.region, setting.limits, posts
+    ), problems
+
+
+def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
+           sliced: float = 0.0) -> End:  # fmt: skip
+    """Where the track of a jump leaves its fence, or comes to it, turned by `sliced` more."""
+    body = setting.pinned.bodies[number[jump.fence]]
+    fence, offset = next((f, p) for f, p in body.parts if f.name == jump.fence)
+    at = (landed if leaving else taken_off)(jump, fence, sliced)
+    return End(number[jump.fence], at.placed_in(offset), jump.fence)
+
+
+def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Relation]:
+    link = leg.link
+    assert link.first is not None
+    assert link.second is not None
+    way = link.way
+    manner = setting.limits.for_gait(leg.gait).manner
+    first = end_of(link.first, setting, number, True)
+    second = end_of(link.second, setting, number, False)
+    names = f"{first.fence} to {second.fence}"
+    given = all(
+        setting.pinned.bodies[end.body].name in setting.pinned.poses for end in (first, second)
+    )
+    length = leg.target_m
+    if way is None or way.shape == "line":
+        words = f"the line from {names}"
+        return [Straight(first, second, length, manner.out, link.path, words, given)]
+    left = bool(way.left)
+    if way.shape == "turn":
+        radius = manner.least_radius * CIRCLE_OVER_CORNER
+        words = f"the turn from {names}"
+        return [Turning(first, second, left, manner.out, radius, link.path, words)]
+    turn = abs(way.turn) if way.turn is not None else None
+    words = f"the bend from {names}"
+    main = Bending(
+        first, second, left, turn, length, manner.out, manner.least_radius, link.path, words,
+        None, given,
+    )  # fmt: skip
+    others = [_other_way(leg, count, main, setting, number) for count in leg.others]
+    return [main, *others]
+
+
+def _other_way(
+    leg: ResolvedLeg, other: Count, main: Bending, setting: Setting, number: dict[str, int]
+) -> Bending:
+    """The same bend in another number of strides; in fewer, both fences are cut on an angle."""
+    link = leg.link
+    assert link.first is not None
+    assert link.second is not None
+    assert leg.first is not None
+    assert leg.second is not None
+    assert leg.count is not None
+    inward = 0.0
+    if other.strides < leg.count.strides:
+        inward = slice_limit(leg.first, leg.second)
+        inward *= 1 if main.left else -1
+    limits = setting.limits.canter
+    return Bending(
+        end_of(link.first, setting, number, True, inward),
+        end_of(link.second, setting, number, False, -inward),
+        main.left, None, None, limits.landing_m, main.radius, (*link.path, "ways"),
+        f"{main.words} in {other.strides}", (other.asked.low_m, other.asked.high_m), main.given,
+    )  # fmt: skip
+
+
+def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
+    """The ways before the first fence and after the last."""
+    out = []
+    for link in setting.course.links:
+        jump = link.second if link.first is None else link.first
+        if jump is None or (link.first and link.second):
+            continue
+        leaving = link.second is None
+        end = end_of(jump, setting, number, leaving)
+        radius = setting.limits.canter.manner.least_radius * CIRCLE_OVER_CORNER
+        left = link.way.left if link.way and link.way.shape == "turn" else None
+        circle = link.circles[-1] if leaving and link.circles else None
+        if left is not None and not leaving:
+            left = not left
+        if circle and left is None:
+            left, radius = circle.left, (circle.diameter or 2 * SMALLEST_CIRCLE_M) / 2
+        if not leaving:
+            back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
+            end = End(end.body, back, end.fence)
+        words = f"the way {'after' if leaving else 'to'} {jump.fence}"
+        out.append(Open(end, not leaving, left, radius, circle is not None, link.path, words))
+    return out
+
+
+def _arranged(setting: Setting) -> tuple[list[Relation], list[Diagnostic]]:
+    number = {body.name: n for n, body in enumerate(setting.pinned.bodies)}
+    out: list[Relation] = []
+    problems: list[Diagnostic] = []
+    for index, said in enumerate(setting.definition.arrange):
+        path: Path = ("arrange", index)
+        unknown = [name for name in said.fences if name not in number]
+        for name in unknown:
+            problems.append(_error(setting, path, f'no fence is called "{name}"', name,
+                                   near(name, number)))  # fmt: skip
+        if unknown:
+            continue
+        try:
+            out.append(_relation(said, [number[name] for name in said.fences], setting, path))
+        except UnknownNameError as problem:
+            problems.append(_error(setting, path, str(problem), problem.name, problem.hint))
+    return out, problems
+
+
+def _relation(said: ArrangedSaid, bodies: list[int], setting: Setting, path: Path) -> Relation:
+    words = f"{said.fences[0]} and {said.fences[1]} are {said.how}"
+    match said.how:
+        case "parallel":
+            return Angled(bodies[0], bodies[1], 0.0, path, words)
+        case "square":
+            return Angled(bodies[0], bodies[1], math.pi / 2, path, f"{words} to each other")
+        case "mirrored":
+            assert said.over is not None
+            point, heading = lines_of(said.over, setting.arena)[0]
+            return Mirrored(bodies[0], bodies[1], point, heading, path, words)
+        case "as far":
+            a, b, c, d = said.fences
+            words = f"{a} is as far from {b} as {c} from {d}"
+            return AsFar((bodies[0], bodies[1], bodies[2], bodies[3]), path, words)
+
+
+def _error(setting: Setting, path: Path, message: str, word: str, hint: str) -> Diagnostic:
+    span = setting.document.span_of(path, word)
+    return Diagnostic("arrange", Severity.ERROR, message, span, hint)

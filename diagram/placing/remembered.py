@@ -1,0 +1,88 @@
+"""Arrangements remembered from one run to the next, by the content of the problem.
+
+A remembered arrangement is only a guess that is known to be good: it is measured again before it
+is used. So a wrong or damaged memory can cost time and nothing else.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.solver.relations import Problem
+
+FOLDER = "TAPELINE_CACHE"
+"""Environment variable that names another folder, or ``off`` for none."""
+LARGEST = 20_000
+"""Bytes of one remembered arrangement; more than that is none of ours."""
+
+
+def recall(problem: Problem) -> Floats | None:
+    """Unknowns (n,) remembered for this very problem, if there are any."""
+    file = _file(problem)
+    if file is None:
+        return None
+    try:
+        if file.stat().st_size > LARGEST:
+            return None
+        values = np.array(json.loads(file.read_text(encoding="ascii")), dtype=float)
+    except (OSError, ValueError, TypeError):
+        return None
+    return values if values.shape == (problem.size,) and np.isfinite(values).all() else None
+
+
+def remember(problem: Problem, unknowns: Floats) -> None:
+    """Keep unknowns (n,) for the next time; where that is not possible, nothing happens."""
+    file = _file(problem)
+    if file is None:
+        return
+    beside = file.with_name(f"{file.name}.{os.getpid()}")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_text(json.dumps([float(value) for value in unknowns]), encoding="ascii")
+        beside.replace(file)
+    except OSError:
+        return
+
+
+def _file(problem: Problem) -> Path | None:
+    named = os.environ.get(FOLDER)
+    if named == "off":
+        return None
+    base = Path(named) if named else _usual_folder()
+    return base / f"{_fingerprint(problem)}.json" if base else None
+
+
+def _usual_folder() -> Path | None:
+    """Where programs keep what they may lose (XDG Base Directory Specification)."""
+    try:
+        home = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+    except RuntimeError:
+        return None
+    return home / "tapeline" / "layout"
+
+
+def _fingerprint(problem: Problem) -> str:
+    bodies = [
+        [(fence.name, pose, fence.at(pose).reach_m, fence.depth_m) for fence, pose in body.parts]
+        for body in problem.bodies
+    ]
+    ground = (problem.region.corners, problem.posts)
+    content = (ground, problem.limits, problem.relations, problem.opens, bodies)
+    return hashlib.sha256(f"{_solver()}{content!r}".encode()).hexdigest()
+
+
+@cache
+def _solver() -> str:
+    """Fingerprint of the code that solves: another solver may choose other places."""
+    digest = hashlib.sha256()
+    for folder in ("geometry", "layout", "solver", "placing"):
+        for file in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
+            digest.update(file.read_bytes())
+    return digest.hexdigest()

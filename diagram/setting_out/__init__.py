@@ -1,1 +1,0 @@
-"""Setting out: where every standard's foot goes, and how a crew finds the place with two tapes."""

@@ -1,0 +1,239 @@
+"""Which tapes to hold where: the pair of marks, or the side, that misses a foot by least.
+
+Errors are carried on exactly, to first order: a foot that is set from another foot inherits
+how that one was set. Each reading is an independent error; the place of a foot is linear in
+all readings before it, and its drift is that linear map.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from diagram.exercise.arena import Arena
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+from diagram.stakeout.crew import Crew
+from diagram.stakeout.crossing import is_left
+from diagram.stakeout.points import Foot, fixed_points
+from diagram.stakeout.sides import nearer_to, visible
+from diagram.stakeout.ways import FootWays, Mark, Offset, Tapes, Tie
+from diagram.trade.crew import crew_facts
+
+SAME_HOOKS = 1.10
+"""All feet of a fence are taped from one pair of marks where that costs no foot more than a
+tenth of its error: the crew hooks the tapes in once for the whole fence."""
+
+JOINING = 1.25
+"""A tape that must be laid twice is worth its trouble when it is better by more than this."""
+
+SAG = 0.10
+"""A whole tape in the wind must be better by this share than one that is hardly run out."""
+
+SHORTEST = 0.5
+"""Metres. A mark nearer than this is no use for a tape."""
+
+SOURCES = 5
+"""Independent errors in setting one foot: two tapes; along, out and the right angle."""
+
+
+def choose(
+    fences: Sequence[Sequence[Foot]], arena: Arena, crew: Crew, standing: Iterable[Mark] = ()
+) -> list[FootWays]:
+    """The ways to every foot, fence after fence in the order in which they are set.
+
+    Each fence may use the fixed points of the arena, the `standing` marks and the feet of the
+    fences before it.
+    """
+    already = list(standing)
+    width = sum(mark.drift.shape[1] for mark in already[:1]) or 0
+    total = width + SOURCES * sum(len(fence) for fence in fences)
+    marks = [Mark(name, at, np.zeros((2, total))) for name, at in fixed_points(arena).items()]
+    marks += [Mark(m.name, m.point, _widened(m.drift, total)) for m in already]
+    out: list[FootWays] = []
+    for fence in fences:
+        first = width + SOURCES * len(out)
+        found, stands = _fence(fence, marks, arena, crew, first)
+        out += found
+        marks += stands
+    return out
+
+
+def _widened(drift: Floats, total: int) -> Floats:
+    return np.pad(drift, ((0, 0), (0, total - drift.shape[1])))
+
+
+def _fence(
+    fence: Sequence[Foot], marks: Sequence[Mark], arena: Arena, crew: Crew, first: int
+) -> tuple[list[FootWays], list[Mark]]:
+    drifts = np.array([mark.drift for mark in marks])
+    tables = [_Pairs(foot.point, marks, drifts, arena, crew) for foot in fence]
+    pairs = _pairs_for(tables)
+    columns = [first + SOURCES * n for n in range(len(fence))]
+    tapes = [t.tapes(pair, arena) for t, pair in zip(tables, pairs, strict=True)]
+    offsets = _offsets(fence, arena, crew)
+    by_tapes = sum(way.error_m for way in tapes)
+    by_offset = sum(way.error_m if way else math.inf for way in offsets)
+    best: list[FootWays] = []
+    stands: list[Mark] = []
+    for n, foot in enumerate(fence):
+        offset = offsets[n]
+        third = tables[n].third(pairs[n], foot) if tapes[n].weak else None
+        if by_offset < by_tapes and offset is not None:
+            best.append(FootWays(foot, tapes[n], offset, "offset", third))
+            drift = _offset_drift(offset, crew, columns[n], marks[0].drift.shape[1])
+        else:
+            best.append(FootWays(foot, tapes[n], offset, "tapes", third))
+            drift = tables[n].drift(pairs[n], columns[n])
+        stands.append(Mark(foot.name, foot.point, drift))
+    return best, stands
+
+
+Pair = tuple[int, int]
+
+
+def _pairs_for(tables: Sequence[_Pairs]) -> list[Pair]:
+    """The best pair of each foot, or one pair for all where it is nearly as good for each."""
+    own = [table.best() for table in tables]
+    shares = np.array(
+        [table.ranked / table.ranked[pair] for table, pair in zip(tables, own, strict=True)]
+    )
+    worst = shares.max(axis=0)
+    i, j = divmod(int(worst.argmin()), worst.shape[1])
+    return [(i, j)] * len(own) if worst[i, j] <= SAME_HOOKS else own
+
+
+class _Pairs:
+    """Every pair of marks for one foot, and the error of each.
+
+    `errors` (marks, marks) is infinite where a pair may not be used: in the lower half, and
+    where a mark cannot be seen. `ranked` is the same with what long and joined tapes cost.
+    """
+
+    def __init__(
+        self, foot: Point, marks: Sequence[Mark], drifts: Floats, arena: Arena, crew: Crew
+    ) -> None:
+        self.foot, self.marks = foot, marks
+        places = np.array([mark.point for mark in marks])
+        gap = np.array(foot) - places
+        self.lengths = np.hypot(gap[:, 0], gap[:, 1])
+        self.units = gap / np.maximum(self.lengths, 1e-9)[:, None]
+        self.readings = np.array([crew.reading_error(r) for r in self.lengths])
+        # What each tape's reading is moved by errors in the place of the mark it hangs on.
+        self.moved = (self.units[:, None, :] @ drifts)[:, 0, :]
+        shared = self.moved @ self.moved.T
+        variance = self.readings**2 + np.diag(shared)
+        self.cosine = np.clip(self.units @ self.units.T, -1.0, 1.0)
+        squared = 1 - self.cosine**2
+        both = variance[:, None] + variance[None, :] - 2 * shared * self.cosine
+        with np.errstate(divide="ignore", invalid="ignore"):
+            errors = np.sqrt(both / squared)
+        near = self.lengths > SHORTEST
+        usable = near & visible(arena, foot, places)
+        # A foot outside the rail, or behind a corner, is taped past it all the same.
+        usable = usable if usable.sum() >= 2 else near
+        allowed = usable[:, None] & usable[None, :] & (squared > 1e-9)
+        allowed &= np.triu(np.ones_like(allowed), 1).astype(bool)
+        single = np.array([1.0 if not crew.joined(r) else JOINING for r in self.lengths])
+        self.errors = np.where(allowed, errors, math.inf)
+        single = single * (1 + SAG * np.minimum(self.lengths / crew.tape_length, 1.0))
+        self.ranked = self.errors * np.maximum(single[:, None], single[None, :])
+
+    def best(self) -> Pair:
+        i, j = divmod(int(self.ranked.argmin()), len(self.marks))
+        return i, j
+
+    def tapes(self, pair: Pair, arena: Arena) -> Tapes:
+        i, j = pair
+        a, b = self.marks[i], self.marks[j]
+        return Tapes(
+            a.name, b.name, float(self.lengths[i]), float(self.lengths[j]),
+            is_left(a.point, b.point, self.foot),
+            nearer_to(arena, a.point, b.point, self.foot),
+            float(np.arccos(self.cosine[i, j])),
+            float(self.errors[i, j]),
+        )  # fmt: skip
+
+    def _inverse(self, pair: Pair) -> Floats:
+        """How the place moves with the two readings: the inverse of their gradients."""
+        inverse: Floats = np.linalg.inv(self.units[list(pair)])
+        return inverse
+
+    def drift(self, pair: Pair, column: int) -> Floats:
+        """How the foot moves with every error, those of its own readings at `column`."""
+        moved = self.moved[list(pair)].copy()
+        moved[0, column] += self.readings[pair[0]]
+        moved[1, column + 1] += self.readings[pair[1]]
+        drift: Floats = self._inverse(pair) @ moved
+        return drift
+
+    def third(self, pair: Pair, foot: Foot) -> Tie | None:
+        """The mark whose tape runs most nearly along the long axis of the error."""
+        spread = self._inverse(pair)
+        axes = np.linalg.eigh(spread @ spread.T)[1]
+        reach = np.abs(self.units @ axes[:, -1])
+        for index in pair:
+            reach[index] = 0.0
+        reach[self.lengths <= SHORTEST] = 0.0
+        best = int((reach - (self.lengths > self.lengths[list(pair)].max() + 15)).argmax())
+        if reach[best] < math.sin(crew_facts().least_crossing.value):
+            return None
+        return Tie(self.marks[best].name, foot.name, float(self.lengths[best]))
+
+
+def _offsets(fence: Sequence[Foot], arena: Arena, crew: Crew) -> list[Offset | None]:
+    """One side and one corner for all feet of a fence, or the best for each by itself."""
+    choices = [
+        [_offset(foot.point, side, end, arena, crew) for foot in fence]
+        for side in arena.sides
+        for end in (0, 1)
+    ]
+    whole = [ways for ways in choices if all(ways)]
+    if whole:
+        best: list[Offset | None] = list(min(whole, key=_total))
+        return best
+    return [
+        min((way for way in ways if way), key=lambda way: way.error_m, default=None)
+        for ways in zip(*choices, strict=True)
+    ]
+
+
+def along_and_out(point: Point, arena: Arena, crew: Crew) -> Offset | None:
+    """Where a point is, from the side that tells it best; None where no square meets a side."""
+    return _offsets([Foot("", "left", "", point)], arena, crew)[0]
+
+
+def _total(ways: Iterable[Offset | None]) -> tuple[float, float]:
+    """By error, then by length along the side: from the nearer corner."""
+    there = [way for way in ways if way]
+    return round(sum(way.error_m for way in there), 6), sum(way.along_m for way in there)
+
+
+def _offset(point: Point, side: str, end: int, arena: Arena, crew: Crew) -> Offset | None:
+    """A foot from one end of one side; None where the square from it does not meet the side."""
+    begin, finish = arena.sides[side]
+    zero, far = (begin, finish) if end == 0 else (finish, begin)
+    length = math.dist(zero, far)
+    along = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
+    # Sides run anticlockwise, so the arena lies to the left of a side.
+    turn = 1 if end == 0 else -1
+    inward = (-along[1] * turn, along[0] * turn)
+    dx, dy = point[0] - zero[0], point[1] - zero[1]
+    t, h = dx * along[0] + dy * along[1], dx * inward[0] + dy * inward[1]
+    foot = np.array([[zero[0] + t * along[0], zero[1] + t * along[1]]])
+    if not 0 <= t <= length or h < 0 or not visible(arena, point, foot)[0]:
+        return None
+    name = next(n for n, at in fixed_points(arena).items() if math.dist(at, zero) < 1e-9)
+    square = h * crew.right_angle_error
+    error = math.hypot(crew.reading_error(t), crew.reading_error(h), square)
+    return Offset(side, name, zero, along, inward, t, h, error)
+
+
+def _offset_drift(way: Offset, crew: Crew, column: int, total: int) -> Floats:
+    drift = np.zeros((2, total))
+    drift[:, column + 2] = np.array(way.along) * crew.reading_error(way.along_m)
+    drift[:, column + 3] = np.array(way.inward) * crew.reading_error(way.out_m)
+    drift[:, column + 4] = np.array(way.along) * way.out_m * crew.right_angle_error
+    return drift

@@ -1,0 +1,1 @@
+"""Survey: from measured tapes to where the fences stand, how the lines ride, what to move."""

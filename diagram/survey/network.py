@@ -1,0 +1,146 @@
+"""Taped distances between points of a plane, as a model to be adjusted.
+
+A point is known, or free (two parameters), or part of a body: a figure that keeps its shape and
+has three parameters, the place of its origin and its turn. The distance between two points has
+the partial derivatives of Ghilani, *Adjustment Computations*, section 14.2 (the direction
+cosines of the tape), and by the chain rule those of a rigid figure.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from diagram.geometry.pose import Point, Pose, wrap
+from diagram.survey.adjustment import Adjustment, Array, adjust
+
+ARM_M = 6.0
+"""Metres. Turns are counted in metres at the end of such an arm, so that a metre and ten degrees
+weigh alike where neither is determined: crews are off in about that proportion (common practice,
+no source)."""
+
+NO_DISTANCE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A distance taped between two named points, with its standard error. Metres."""
+
+    first: str
+    second: str
+    metres: float
+    sigma_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A figure that keeps its shape: its points in its own frame, and where it is looked for.
+
+    A free point is a body with a single point, at its origin.
+    """
+
+    name: str
+    points: Mapping[str, Point]
+    start: Pose
+
+    @property
+    def free(self) -> bool:
+        """A single point, which has no turn."""
+        return tuple(self.points.values()) == ((0.0, 0.0),)
+
+    @property
+    def size(self) -> int:
+        """Number of its parameters."""
+        return 2 if self.free else 3
+
+
+@dataclass(frozen=True)
+class Network:
+    """Known points and bodies that tapes are stretched between.
+
+    Parameters stand in the order of the bodies: x, y and, unless the body is a free point, its
+    turn times ARM_M.
+    """
+
+    known: Mapping[str, Point]
+    bodies: Sequence[Body]
+    owner: dict[str, int] = field(init=False)
+    first_of: tuple[int, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        owner = {name: n for n, body in enumerate(self.bodies) for name in body.points}
+        at = [0]
+        for body in self.bodies:
+            at.append(at[-1] + body.size)
+        object.__setattr__(self, "owner", owner)
+        object.__setattr__(self, "first_of", tuple(at))
+
+    def start(self) -> Array:
+        """Parameters that say where the bodies are looked for."""
+        return self.parameters([body.start for body in self.bodies])
+
+    def parameters(self, poses: Sequence[Pose]) -> Array:
+        """The parameters of bodies at `poses`."""
+        values: list[float] = []
+        for body, pose in zip(self.bodies, poses, strict=True):
+            values += [pose.x, pose.y] + ([] if body.free else [pose.heading * ARM_M])
+        return np.array(values)
+
+    def pose(self, x: Array, number: int) -> Pose:
+        """Where parameters put a body."""
+        at = self.first_of[number]
+        turn = 0.0 if self.bodies[number].free else wrap(float(x[at + 2]) / ARM_M)
+        return Pose(float(x[at]), float(x[at + 1]), turn)
+
+    def columns(self, number: int) -> slice:
+        """Which parameters are those of a body."""
+        return slice(self.first_of[number], self.first_of[number + 1])
+
+    def point(self, x: Array, name: str) -> Point:
+        """Where parameters put a point. Raises KeyError for one that is not there."""
+        if name in self.known:
+            return self.known[name]
+        number = self.owner[name]
+        return self.pose(x, number).ahead(*self.bodies[number].points[name]).point
+
+    def row(self, x: Array, first: str, second: str) -> tuple[float, Array]:
+        """The distance between two points, and its derivatives by the parameters (n,)."""
+        (ax, ay), (bx, by) = self.point(x, first), self.point(x, second)
+        length = math.hypot(bx - ax, by - ay)
+        row = np.zeros(self.first_of[-1])
+        if length < NO_DISTANCE:
+            return length, row
+        ux, uy = (bx - ax) / length, (by - ay) / length
+        self._add(row, x, first, -ux, -uy)
+        self._add(row, x, second, ux, uy)
+        return length, row
+
+    def _add(self, row: Array, x: Array, name: str, ux: float, uy: float) -> None:
+        """Add how a distance changes as the point at one end moves; (ux, uy) is the way out."""
+        if name in self.known:
+            return
+        number = self.owner[name]
+        at = self.first_of[number]
+        row[at] += ux
+        row[at + 1] += uy
+        if not self.bodies[number].free:
+            px, py = self.point(x, name)
+            # A turn carries the point square to its arm.
+            row[at + 2] += (uy * (px - x[at]) - ux * (py - x[at + 1])) / ARM_M
+
+    def adjusted(
+        self, tapes: Sequence[Tape], widest: float = math.inf, start: Array | None = None
+    ) -> Adjustment:
+        """The bodies where the tapes say they are. Raises KeyError for an unknown point."""
+
+        def model(x: Array) -> tuple[Array, Array]:
+            rows = [self.row(x, tape.first, tape.second) for tape in tapes]
+            design = np.array([row for _, row in rows]).reshape(len(tapes), self.first_of[-1])
+            return np.array([length for length, _ in rows]), design
+
+        observed = np.array([tape.metres for tape in tapes])
+        sigmas = np.array([tape.sigma_m for tape in tapes])
+        return adjust(model, observed, sigmas, self.start() if start is None else start, widest)

@@ -1,0 +1,56 @@
+"""How a line is ridden where nobody says how: figures for approaches, turns and corners."""
+
+from __future__ import annotations
+
+from diagram.trade.sheet import Angle, Count, Length, Lengths, Sheet, load
+
+
+class Approach(Sheet):
+    """Strides of canter and of trot before the first fence, and metres at the very least."""
+
+    canter_strides: Count
+    trot_strides: Count
+    at_the_very_least: Length
+
+
+class GetAway(Sheet):
+    """Strides after the last fence in all, and straight ones."""
+
+    strides: Count
+    straight_strides: Count
+
+
+class TurnShape(Sheet):
+    """Radius in metres and angles in radians from which a turn is one; how wide it is liked."""
+
+    nearly_straight: Length
+    a_turn: Angle
+    round_for_the_count: Angle
+    a_swing: Angle
+    liked_over_least: Count
+
+
+class CornerRoom(Sheet):
+    """Metres to the rail, ahead of and beside a corner, and over which a fence is free."""
+
+    near_the_rail: Length
+    off_the_rail: Count
+    free_after: Length
+    ahead_of_the_corner: Lengths
+    beside_the_corner: Length
+
+
+class Riding(Sheet):
+    """All of them. `circle_step` is a canter step over low fences on a circle, in metres."""
+
+    approach: Approach
+    get_away: GetAway
+    turns: TurnShape
+    room: CornerRoom
+    circle_step: Lengths
+    stride_between: Lengths
+
+
+def riding() -> Riding:
+    """The figures, read once."""
+    return load("riding", Riding)

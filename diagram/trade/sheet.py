@@ -1,0 +1,139 @@
+"""A data file of the trade as a frozen value: the one way that all of them are read.
+
+A file is described by a `Sheet`, whose fields are its keys; the types below read a figure with
+its source and say in what it is measured. What is wrong in a file is told with its line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import Annotated, Any, TypeVar, cast
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
+from pydantic_core import PydanticCustomError
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.source import Document
+from diagram.trade.figures import Figure, Range, data_file
+from diagram.units import UnitError, parse_angle, parse_length, parse_length_range, parse_speed
+
+Read = Callable[[str], Any]
+"""Reads one text as a number in SI units; raises UnitError."""
+
+MOST = 10_000.0
+
+
+class Sheet(BaseModel):
+    """Base of what stands in a data file: frozen, every key known, keys written with spaces."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=lambda name: name.replace("_", " "),
+        validate_by_name=False,
+        validate_by_alias=True,
+        defer_build=True,
+    )
+
+
+S = TypeVar("S", bound=Sheet)
+
+
+def load(name: str, shape: type[S]) -> S:
+    """A data file, read once. Raises RejectedError with everything that is wrong in it."""
+    return cast(S, _loaded(name, shape))
+
+
+@cache
+def _loaded(name: str, shape: type[Sheet]) -> Sheet:
+    return read_sheet(data_file(name), shape)
+
+
+def read_sheet(document: Document, shape: type[S]) -> S:
+    """`document` as a sheet. Raises RejectedError with everything that is wrong in it."""
+    try:
+        return shape.model_validate(document.plain())
+    except ValidationError as failure:
+        found = [
+            Diagnostic(
+                "data-file", Severity.ERROR, error["msg"], document.span_at(error["loc"]), ""
+            )
+            for error in failure.errors()
+        ]
+        raise RejectedError(found, {document.name: document.text}) from None
+
+
+def number(text: str) -> float:
+    """A plain count or share. Raises UnitError for anything else."""
+    try:
+        value = float(text)
+    except ValueError:
+        raise UnitError(f"{text!r} is not a number", "write it like 3") from None
+    if not 0 <= value <= MOST:
+        raise UnitError(f"{text!r} is not between 0 and {MOST:.0f}")
+    return value
+
+
+def _text_by(read: Read) -> BeforeValidator:
+    def reading(value: Any) -> Any:
+        return _read(read, value) if isinstance(value, str) else value
+
+    return BeforeValidator(reading)
+
+
+def _read(read: Read, text: str) -> Any:
+    try:
+        return read(text)
+    except UnitError as problem:
+        raise PydanticCustomError("unit", "{message}", {"message": problem.message}) from None
+
+
+_MEASURED = ("value", "low", "typical", "high")
+
+
+def measured_by(read: Read) -> BeforeValidator:
+    """The figures of a block are read by `read`. What has no `high` goes no further."""
+
+    def reading(block: Any) -> Any:
+        if not isinstance(block, dict):
+            return block
+        found = {
+            key: _read(read, text) if key in _MEASURED and isinstance(text, str) else text
+            for key, text in block.items()
+        }
+        if "low" in found:
+            found.setdefault("typical", found["low"])
+            found.setdefault("high", found["typical"])
+        return found
+
+    return BeforeValidator(reading)
+
+
+def keyed(value: Any) -> Any:
+    """Blocks under their names, each of which is told its name."""
+    if not isinstance(value, dict):
+        return value
+    named = {key: {"name": key, **below} for key, below in value.items() if isinstance(below, dict)}
+    return {**value, **named}
+
+
+def listed(value: Any) -> Any:
+    """Blocks under their names as a list in the order of the file, each told its name."""
+    return list(keyed(value).values()) if isinstance(value, dict) else value
+
+
+Metres = Annotated[float, _text_by(parse_length)]
+MetreRange = Annotated[tuple[float, float], _text_by(parse_length_range)]
+Number = Annotated[float, _text_by(number)]
+
+Length = Annotated[Figure, measured_by(parse_length)]
+Count = Annotated[Figure, measured_by(number)]
+Angle = Annotated[Figure, measured_by(parse_angle)]
+Speed = Annotated[Figure, measured_by(parse_speed)]
+Lengths = Annotated[Range, measured_by(parse_length)]
+Counts = Annotated[Range, measured_by(number)]
+Speeds = Annotated[Range, measured_by(parse_speed)]
+
+Named = BeforeValidator(keyed)
+Listed = BeforeValidator(listed)

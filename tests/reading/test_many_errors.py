@@ -1,0 +1,63 @@
+"""Thousands of errors are told in a page, and the work for them grows with their number."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from diagram import plan
+from diagram.diagnostics import MOST_SHOWN, RejectedError
+from diagram.model.reading import MOST_ERRORS
+from diagram.source import MOST_TEXT, read_text
+
+
+def _refused(tmp_path: Path, keys: int) -> RejectedError:
+    file = tmp_path / "many.yaml"
+    file.write_text("tapeline: 1\n" + "".join(f"k{n}: 1\n" for n in range(keys)), encoding="utf-8")
+    with pytest.raises(RejectedError) as caught:
+        plan(file)
+    return caught.value
+
+
+def test_the_first_fifty_are_shown_and_the_rest_is_counted(tmp_path: Path) -> None:
+    problem = _refused(tmp_path, 3000)
+    assert len(problem.diagnostics) == MOST_ERRORS + 1
+    text = str(problem)
+    assert text.count("error[") == MOST_SHOWN
+    assert text.endswith(f"and {MOST_ERRORS + 1 - MOST_SHOWN} more")
+    assert any("more errors, not written out" in d.message for d in problem.diagnostics)
+
+
+def _lines_run(work: object) -> int:
+    """Lines of Python run by `work()`: a measure of its cost that no clock disturbs."""
+    count = 0
+
+    def trace(_frame: object, event: str, _arg: object) -> object:
+        nonlocal count
+        count += event == "line"
+        return trace
+
+    sys.settrace(trace)  # type: ignore[arg-type]
+    try:
+        work()  # type: ignore[operator]
+    finally:
+        sys.settrace(None)
+    return count
+
+
+def test_the_work_grows_with_the_number_of_keys(tmp_path: Path) -> None:
+    few = _lines_run(lambda: _refused(tmp_path, 2000))
+    many = _lines_run(lambda: _refused(tmp_path, 8000))
+    # Four times the keys, of which the same number is put into words: well under four times.
+    assert many < 4 * few
+
+
+def test_repeated_text_has_a_limit_too() -> None:
+    # Twenty thousand values would be allowed, but not twenty thousand long ones.
+    block = "x" * (MOST_TEXT // 1000)
+    read_text(f"a: &a {block}\nb: [{', '.join(['*a'] * 990)}]\n")
+    with pytest.raises(RejectedError) as caught:
+        read_text(f"a: &a {block}\nb: [{', '.join(['*a'] * 1100)}]\n")
+    assert [d.rule for d in caught.value.diagnostics] == ["too-many-values"]
