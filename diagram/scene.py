@@ -193,14 +193,18 @@ def _reach(pen: Pen | None) -> float:
 def moved(item: Item, dx: float, dy: float) -> Item:
     """`item` shifted by `dx` mm to the right and `dy` mm down."""
     match item:
-        case Stroke() | Fill():
-            return replace(item, points=tuple((x + dx, y + dy) for x, y in item.points))
-        case Disc():
-            return replace(item, centre=(item.centre[0] + dx, item.centre[1] + dy))
-        case Text():
-            return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
-        case Group():
-            return replace(item, children=tuple(moved(child, dx, dy) for child in item.children))
+        # Made anew rather than with replace(), which takes five times as long: a page is moved.
+        case Stroke(points, pen, closed, sized):
+            return Stroke(tuple((x + dx, y + dy) for x, y in points), pen, closed, sized)
+        case Fill(points, colour, outline, sized):
+            return Fill(tuple((x + dx, y + dy) for x, y in points), colour, outline, sized)
+        case Disc((x, y), radius, fill, outline, sized):
+            return Disc((x + dx, y + dy), radius, fill, outline, sized)
+        case Text((x, y), text, size, weight, anchor, angle, ink, sized, spacing):
+            at = (x + dx, y + dy)
+            return Text(at, text, size, weight, anchor, angle, ink, sized, spacing)
+        case Group(name, children, title):
+            return Group(name, tuple(moved(child, dx, dy) for child in children), title)
         case _:
             assert_never(item)
 
@@ -273,6 +277,8 @@ class Scene:
 
     def enlarged(self, factor: float) -> Scene:
         """The same drawing `factor` times as large, its scale with it."""
+        if factor == 1.0:
+            return self
         scale = self.scale_denominator
         return replace(
             self,

@@ -34,14 +34,31 @@ Line = tuple[Run, ...]
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Marks at the origin, y down from the top edge, and the height they take."""
+    """Marks at the origin, y down from the top edge, and the height they take.
+
+    `parts` are blocks inside it, each with where it stands: nothing is moved before a page is
+    painted, so that one can be laid out several times over at little cost.
+    """
 
     height: float
     items: tuple[Item, ...] = ()
+    parts: tuple[tuple[float, float, Block], ...] = ()
 
     def at(self, x: float, y: float) -> tuple[Item, ...]:
         """The marks with the upper left corner of the block at (x, y)."""
-        return tuple(moved(item, x, y) for item in self.items)
+        out = [moved(item, x, y) for item in self.items]
+        for right, down, part in self.parts:
+            out += part.at(x + right, y + down)
+        return tuple(out)
+
+    def beside(self, right: float, down: float, height: float | None = None) -> Block:
+        """The block shifted inside one of `height`, by default as much higher as it is lower."""
+        tall = self.height + down if height is None else height
+        return Block(tall, (), ((right, down, self),))
+
+    def with_(self, *items: Item) -> Block:
+        """The same with marks under it."""
+        return Block(self.height, items, ((0.0, 0.0, self),))
 
 
 def runs(text: str, weight: Weight = "regular") -> tuple[Run, ...]:
@@ -143,7 +160,8 @@ def line_items(line: Iterable[Run], x: float, baseline: float, size: float) -> l
     """One line from `x` on, a mark for each run."""
     items = []
     for run in line:
-        items.append(Text((x, baseline), run.text, size, run.weight, "start", 0.0, INK))
+        if run.text.strip():
+            items.append(Text((x, baseline), run.text, size, run.weight, "start", 0.0, INK))
         x += text_width(run.text, size, run.weight)
     return items
 
@@ -173,10 +191,10 @@ BASELINE = 0.95
 
 def stacked(blocks: Iterable[Block], gap: float = 0.0) -> Block:
     """Blocks one under the other."""
-    items: list[Item] = []
+    parts: list[tuple[float, float, Block]] = []
     y = 0.0
     for n, block in enumerate(blocks):
         y += gap if n else 0.0
-        items += block.at(0.0, y)
+        parts.append((0.0, y, block))
         y += block.height
-    return Block(y, tuple(items))
+    return Block(y, (), tuple(parts))

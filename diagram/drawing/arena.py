@@ -144,9 +144,7 @@ def side_marks(name: SideName, at: Point) -> Group:
     for n, line in enumerate(name.lines):
         v = (n - (len(name.lines) - 1) / 2) * NAME_LINE + SIDE_NAME * 0.33
         place = (x + down[0] * v, y + down[1] * v)
-        marks.append(
-            Text(place, line, SIDE_NAME, "semibold", "middle", name.angle, spacing=SPACED)
-        )
+        marks.append(Text(place, line, SIDE_NAME, "semibold", "middle", name.angle, spacing=SPACED))
     return Group(f"side-{name.side.replace(' ', '-')}", tuple(marks), name.side)
 
 

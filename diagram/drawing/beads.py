@@ -12,14 +12,13 @@ from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish
 from diagram.drawing.nudges import nudge_at
 from diagram.drawing.strand import Span, Strand
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
 from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
-from diagram.path.line import Crossing
 
 DISC, HALO = 4.0, 0.6
 """Radius of a disc to the outer edge of its rim, and the white round it."""
-ROUND = 0.85
 SQUARE, SQUARE_HALO = 5.6, 0.5
 BEFORE, BEHIND = 11.0, 10.0
 """Millimetres from the middle of the fence to the middle of a disc and of a square."""
@@ -27,6 +26,10 @@ SLIDES = (0.0, 1.0, -1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
 OUT, SQUARE_OUT = (2.4, 3.6), (1.5, 2.4)
 """Millimetres further out, where another pass must get by: one the other way, one the same."""
 ASIDE = (0.0, 1.2, -1.2, 2.5, -2.5)
+BESIDE = 4.0
+ROUNDING = 0.5
+"""Millimetres by which a disc is tested larger than it is: the boxes that stand for it are not
+round."""
 FAR_ASIDE = (6.0, -6.0, 8.0, -8.0, 10.0, -10.0, 13.0, -13.0, 17.0, -17.0)
 """Where nothing on the track itself is free: beside it."""
 
@@ -40,7 +43,7 @@ def disc_wishes(plan: Plan, strand: Strand, frame: Frame, phase: int | None) -> 
     ]
 
 
-def square_wishes(plan: Plan, strand: Strand, frame: Frame, phase: int | None) -> list[Wish]:
+def square_wishes(strand: Strand, frame: Frame, phase: int | None) -> list[Wish]:
     """A lead square behind every fence from which a lead is carried."""
     out = []
     for before, span in zip(strand.spans, strand.spans[1:], strict=False):
@@ -86,8 +89,7 @@ def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tup
 
 def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
     figure = str(jump.jump.number)
-    # A square between those in and round the disc: its corners are free.
-    size = (ROUND * 2 * DISC, ROUND * 2 * DISC)
+    size = (2 * DISC + ROUNDING, 2 * DISC + ROUNDING)
 
     def paint(place: Place) -> Group:
         marks = disc_marks(figure, span.part, place.centre)
@@ -119,7 +121,9 @@ def _square(before: PlanLeg, span: Span, strand: Strand, frame: Frame) -> Wish:
         return Group(f"lead-{leg.number}", square_marks(letter, changed, place.centre), title)
 
     half = frame.mm(leg.first.depth_m / 2)
-    places = _threaded(span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m))
+    places = _threaded(
+        span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m)
+    )
     side = SQUARE + 2 * SQUARE_HALO
     return Wish(
         f"lead-{leg.number}",
@@ -135,7 +139,8 @@ def _square(before: PlanLeg, span: Span, strand: Strand, frame: Frame) -> Wish:
 def _threaded(
     span: Span, strand: Strand, way: int, off: float, out: tuple[float, float], reach: float
 ) -> Iterator[Candidate]:
-    """On its own track, slid along it, then a little aside, then beside it past the standards.
+    """On its own track, slid along it, then a little aside, then cutting another track that is
+    in the way, then beside it past the standards.
 
     `way` is 1 from the beginning of the span on and -1 from its end back.
     """
@@ -155,7 +160,13 @@ def _threaded(
             centre = strand.beside(s, right)
             yield Candidate(centre, strand.at(s), order * 0.1)
             order += 1
-    for far in slides[:3]:
-        for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 8.0, -reach - 8.0):
+    for aside in ASIDE[:3]:
+        for far in slides:
+            s = at(far)
+            centre = strand.beside(s, aside + strand.room_for_others(s, *out))
+            yield Candidate(centre, strand.at(s), order * 0.1, over=True)
+            order += 1
+    for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
+        for far in (*slides[:5:2], BESIDE):
             yield Candidate(strand.beside(at(far), aside), strand.at(at(far)), order * 0.1)
             order += 1

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -32,7 +32,14 @@ from diagram.drawing.strand import Span, Strand
 from diagram.planning import Plan, PlanLeg, SecondWay
 from diagram.scene import Group, Item, Stroke, Text
 from diagram.style import (
-    CALLED, COUNTED, FLAG, NUMERAL, TICK, Pen, phase_pen, text_width,
+    CALLED,
+    COUNTED,
+    FLAG,
+    NUMERAL,
+    TICK,
+    Pen,
+    phase_pen,
+    text_width,
 )  # fmt: skip
 from diagram.units import Units, length_text
 
@@ -85,24 +92,30 @@ def count_wishes(
         if words:
             ends = frozenset(c.jump.fence for c in (leg.first, leg.second) if c)
             alike.setdefault((ends, words), []).append(span)
-    return [
-        _count(spans, words, plan, strand, frame, units) for (_, words), spans in alike.items()
-    ]
+    out = []
+    for (_, words), spans in alike.items():
+        alone = _count(spans, words, plan, strand, frame, "")
+        measured = _both(spans[0].leg, units)
+        if measured and measured != words:
+            more = _count(spans, words, plan, strand, frame, measured)
+            out.append(replace(more, instead=alone))
+        else:
+            out.append(alone)
+    return out
 
 
 def _count(
-    spans: list[Span], words: str, plan: Plan, strand: Strand, frame: Frame, units: Units
+    spans: list[Span], words: str, plan: Plan, strand: Strand, frame: Frame, measured: str
 ) -> Wish:
     span = spans[0]
     leg = span.leg
-    measured = _both(leg, units)
     width = text_width(words, COUNTED, "bold")
-    size = (width + 2 * BOX_SIDE, BOX_TALL)
     if measured:
-        size = (max(size[0], text_width(measured, FLAG) + 2 * BOX_SIDE), BOX_TALL + FLAG)
+        width += MEASURE_GAP + text_width(measured, FLAG)
+    size = (width + 2 * BOX_SIDE, BOX_TALL)
 
     def paint(place: Place) -> Group:
-        return Group(f"leg-{leg.number}", tuple(_count_marks(words, measured, place)))
+        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place)))
 
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
     places = [
@@ -112,7 +125,7 @@ def _count(
     nudge = next((found for one in spans if (found := nudge_at(plan, one.leg.path))), None)
     ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
     own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
-    return Wish(f"leg-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
+    return Wish(f"count-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
 
 
 def _both(leg: PlanLeg, units: Units) -> str:
@@ -130,10 +143,19 @@ def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
     def at(u: float, v: float) -> tuple[float, float]:
         return x + along[0] * u + down[0] * v, y + along[1] * u + down[1] * v
 
-    first = COUNTED * 0.33 - (FLAG / 2 if measured else 0.0)
-    yield Text(at(0.0, first), words, COUNTED, "bold", "middle", place.angle)
-    if measured:
-        yield Text(at(0.0, first + FLAG * 1.15), measured, FLAG, "regular", "middle", place.angle)
+    down_to = COUNTED * 0.33
+    if not measured:
+        yield Text(at(0.0, down_to), words, COUNTED, "bold", "middle", place.angle)
+        return
+    wide = text_width(words, COUNTED, "bold")
+    begin = -(wide + MEASURE_GAP + text_width(measured, FLAG)) / 2
+    yield Text(at(begin, down_to), words, COUNTED, "bold", "start", place.angle)
+    after = begin + wide + MEASURE_GAP
+    yield Text(at(after, down_to), measured, FLAG, "regular", "start", place.angle)
+
+
+MEASURE_GAP = 1.6
+"""Millimetres between a count and its length."""
 
 
 def _on_the_line(span: Span, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
@@ -152,7 +174,9 @@ def _on_the_line(span: Span, strand: Strand, size: tuple[float, float]) -> Itera
         half = (size[0] - size[1]) / 2
         line = ((x - dx * half, y - dy * half), (x + dx * half, y + dy * half))
         angle = -math.degrees(math.atan2(dy, dx)) if abs(dy) > 1e-6 else 0.0
-        yield Candidate((x, y), (x, y), n * 0.3, (line,), size[1] / 2 - ROOM_OVER, angle, (1.0, INK_TALL))
+        yield Candidate(
+            (x, y), (x, y), n * 0.3, (line,), size[1] / 2 - ROOM_OVER, angle, (1.0, INK_TALL)
+        )
 
 
 def _outside(
@@ -191,8 +215,8 @@ class Stride:
 
 
 def strides_of(span: Span, strand: Strand) -> list[Stride]:
-    """The strides of a counted leg; none where its beads leave no room for them."""
-    few = span.leg.link.inner or (span.leg.strides or 0) == 1
+    """The strides that a file counts; none where the beads leave no room for them."""
+    few = span.leg.link.inner or (span.leg.strides or 0) < 2
     if not counted(span.leg) or few or span.length < LEAST_FOR_TICKS:
         return []
     return [
@@ -226,9 +250,7 @@ def numeral_labels(
             without.append(f"{leg.first.jump.fence} to {leg.second.jump.fence}"
                            if leg.first and leg.second else "")  # fmt: skip
             continue
-        for wish, label in found:
-            take(wish, label, crowd)
-            labels.append(label)
+        labels += [label for _, label in found]
     return labels, without
 
 
@@ -242,6 +264,7 @@ def _numerals(
     right, left = (_crossed(strides, span, strand, crowd, side) for side in (1.0, -1.0))
     for sides in ((1, 0), (-1, 0), (1, -1)) if right <= left else ((-1, 0), (1, 0), (-1, 1)):
         found: list[tuple[Wish, Label]] = []
+        before = len(crowd)
         for stride in strides:
             wish = _numeral(stride, strand, tuple(side for side in sides if side))
             twin = any(
@@ -251,9 +274,11 @@ def _numerals(
             )
             label = None if twin else place(wish, crowd)
             if isinstance(label, Unplaced):
+                crowd.cut_back(before)
                 break
             if label:
                 found.append((wish, label))
+                take(wish, label, crowd)
         else:
             return found
     return None
@@ -263,9 +288,7 @@ TWIN = 5.0
 """Millimetres: strides of two passes no further apart share a numeral."""
 
 
-def _crossed(
-    strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, side: float
-) -> int:
+def _crossed(strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, side: float) -> int:
     """How many strides have another track nearer than OTHER_TRACK on that side."""
     own = frozenset(
         kind for kind in crowd.kinds if not kind.startswith("track") or
@@ -308,7 +331,7 @@ def _numeral(stride: Stride, strand: Strand, sides: tuple[int, ...]) -> Wish:
 TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 
-def turn_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
+def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
     """``about 14`` on the track of every turn, in its roundest part."""
     alike: dict[tuple[str, str, int], Span] = {}
     for span in strand.spans:
@@ -418,4 +441,4 @@ def _second(leg: PlanLeg, other: SecondWay, frame: Frame) -> Wish:
                 far = side * (half + gap)
                 centre = (at[0] + nx * far, at[1] + ny * far)
                 places.append(Candidate(centre, at, gap + n * 0.3 + (side != inner) * 2.0))
-    return text_wish(f"leg-{leg.number}-in-{other.strides}", lines, places)
+    return text_wish(f"way-{leg.number}-in-{other.strides}", lines, places)

@@ -24,8 +24,18 @@ AREA_EDGE = 0.8
 PAGE = "edge of the page"
 
 
+def round_boxes(centre: Point, radius: float) -> list[Box]:
+    """A disc as four boxes that leave its corners free."""
+    x, y = centre
+    out = []
+    for wide in (0.98, 0.83, 0.56, 0.2):
+        half, tall = radius * wide, radius * math.sqrt(1 - wide * wide)
+        out.append(Box(x - half, y - tall, x + half, y + tall))
+    return out
+
+
 class Crowd:
-    """Obstacles on a page. Only ever added to."""
+    """Obstacles on a page."""
 
     def __init__(self, page: Box) -> None:
         self.page = page
@@ -67,20 +77,25 @@ class Crowd:
         self._table = None
 
     def add_disc(self, centre: Point, radius: float, kind: str) -> None:
-        """A round mark, as three boxes that leave its corners free."""
-        x, y = centre
-        for wide in (0.95, 0.71, 0.31):
-            half, tall = radius * wide, radius * math.sqrt(1 - wide * wide)
-            self.add_box(Box(x - half, y - tall, x + half, y + tall), kind)
+        """A round mark."""
+        for box in round_boxes(centre, radius):
+            self.add_box(box, kind)
+
+    def __len__(self) -> int:
+        """How many obstacles there are."""
+        return len(self._rows)
+
+    def cut_back(self, count: int) -> None:
+        """Forget all obstacles but the first `count`: what was tried and did not come off."""
+        del self._rows[count:], self._kinds[count:]
+        self._table = None
 
     @property
     def kinds(self) -> frozenset[str]:
         """All kinds of obstacle on the page."""
         return frozenset(self._kinds)
 
-    def covered(
-        self, boxes: Sequence[Box], passing: frozenset[str] = frozenset()
-    ) -> list[str]:
+    def covered(self, boxes: Sequence[Box], passing: frozenset[str] = frozenset()) -> list[str]:
         """For each box what it would lie on first, in the order added; empty when it is free.
 
         Obstacles of the kinds in `passing` may be lain on.
@@ -136,7 +151,7 @@ class Crowd:
     def _first_hits(self, edges: Floats, passing: frozenset[str]) -> Floats:
         hits = self._hits(edges)
         if passing:
-            hits &= np.array([kind not in passing for kind in self._kinds])
+            hits = hits & np.array([kind not in passing for kind in self._kinds])
         if not hits.shape[1]:
             return np.full(len(edges), -1)
         found: Floats = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from diagram.drawing.labels import Candidate, Line, Place, Wish, label_size, text_marks, text_wish
+from diagram.drawing.labels import Candidate, Line, Place, Wish, label_size, text_wish
 from diagram.drawing.strand import Span, Strand
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
@@ -85,7 +85,7 @@ def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
         out.append(_end(strand))
     for span in strand.spans:
         if phase in (None, span.part):
-            out += _of_leg(span, plan, strand)
+            out += _of_leg(span, strand)
     return out
 
 
@@ -107,7 +107,10 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         return Group("label-start", marks)
 
     at = strand.at(strand.spans[0].begin)
-    return Wish("start", f"start, {words}", size, tuple(_round(at, size, RING + 1.4)), paint)
+    lines = (Line("START", BOARD, "bold"),)
+    short = text_wish("start", lines, _round(at, label_size(lines), RING + 1.4))
+    places = tuple(_round(at, size, RING + 1.4))
+    return Wish("start", f"start, {words}", size, places, paint, instead=short)
 
 
 def _end(strand: Strand) -> Wish:
@@ -119,7 +122,7 @@ def _end(strand: Strand) -> Wish:
 def _round(at: Point, size: tuple[float, float], off: float) -> Iterator[Candidate]:
     """Below, above, beside, then further away and slid."""
     (x, y), (w, h) = at, size
-    for n, more in enumerate((0.0, 2.0, 5.0, 9.0, 14.0)):
+    for n, more in enumerate((0.0, 2.0, 5.0, 9.0, 14.0, 20.0)):
         far = off + more
         for m, (cx, cy) in enumerate(
             (
@@ -134,7 +137,7 @@ def _round(at: Point, size: tuple[float, float], off: float) -> Iterator[Candida
             yield Candidate((cx, cy), at, n * 3.0 + m * 0.1)
 
 
-def _of_leg(span: Span, plan: Plan, strand: Strand) -> Iterator[Wish]:
+def _of_leg(span: Span, strand: Strand) -> Iterator[Wish]:
     leg = span.leg
     for n, stretch in enumerate(leg.ridden.stretches):
         if n == 0 or (stretch.gait == "canter" and leg.second is not None):
@@ -179,7 +182,21 @@ def _flown(wish: Wish) -> Wish:
             return group
         return replace(group, children=(Stroke(((x, y), near), POLE), *group.children))
 
-    return replace(wish, paint=paint)
+    w, h = wish.size
+    candidates = tuple(_with_pole(one, w, h) for one in wish.candidates)
+    return replace(wish, paint=paint, candidates=candidates)
+
+
+def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
+    """The candidate with its pole, which must be free of words."""
+    (cx, cy), (x, y) = candidate.centre, candidate.target
+    near = (
+        min(max(x, cx - width / 2), cx + width / 2),
+        min(max(y, cy - height / 2), cy + height / 2),
+    )
+    if math.dist(near, (x, y)) <= FAR:
+        return candidate
+    return replace(candidate, lines=((near, (x, y)),), clear=0.3, poled=True)
 
 
 def _beside(

@@ -5,15 +5,12 @@ from __future__ import annotations
 from diagram.drawing.frame import Frame
 from diagram.scene import Group, Item, Stroke, Text
 from diagram.style import (
-    LABEL,
     LOOKED_UP,
     RULE,
-    SOFT_INK,
     Weight,
     printable,
     text_width,
 )
-from diagram.typesetting import broken, runs, width_of
 from diagram.units import FOOT, Units
 
 BAR_HEIGHT = 1.6

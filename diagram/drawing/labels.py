@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from diagram.drawing.crowd import Crowd
+from diagram.drawing.crowd import Crowd, round_boxes
 from diagram.geometry.pose import Point
 from diagram.model.nudge import Nudge
 from diagram.scene import Box, Group, Text
@@ -22,6 +22,9 @@ LINE_GAP = 1.12
 PADDING = 0.5
 AT_ONCE = 6
 """Candidates looked at in one go: most labels need no more."""
+
+CROSSED = ("track", "stride", "bar", "other way")
+"""What the pole of a flag may cross."""
 
 Segment = tuple[Point, Point]
 
@@ -41,7 +44,8 @@ class Candidate:
     """A place for the middle of a label, what it points at, and what being there costs.
 
     Words turned by `angle` degrees are held as `lines` along them, which must be free `clear` mm
-    to each side; the box tested is then `size`.
+    to each side; the box tested is then `size`. Where `poled` the lines are those of a thin pole,
+    which may cross tracks. A sign that stands `over` tracks has them cut beside it.
     """
 
     centre: Point
@@ -51,6 +55,8 @@ class Candidate:
     clear: float = 0.5
     angle: float = 0.0
     size: tuple[float, float] | None = None
+    poled: bool = False
+    over: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +97,8 @@ class Wish:
 
     `says` is what it says in one line, for where it cannot be drawn. `nudge` moves it from its
     first candidate, by hand. It may lie on what is of a kind in `passing`. A round sign of
-    `radius` mm leaves the corners of its box to others. Without candidates it is never placed.
+    `radius` mm leaves the corners of its box to others. What finds no place says less, if there
+    is something to say `instead`. Without candidates it is never placed.
     """
 
     name: str
@@ -102,6 +109,7 @@ class Wish:
     nudge: Nudge | None = None
     passing: frozenset[str] = frozenset()
     radius: float = 0.0
+    instead: Wish | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +148,8 @@ def place_all(wishes: Iterable[Wish], crowd: Crowd) -> tuple[list[Label], list[U
 def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:
     """The cheapest free place, or where the hand that wrote the file wants it."""
     found, tried = _nudged(wish, crowd) if wish.nudge else _choose(wish, crowd)
+    if found is None and wish.instead:
+        return place(wish.instead, crowd)
     if found is None:
         return Unplaced(wish.name, wish.says, tried)
     return Label(wish.name, wish.paint(found), found)
@@ -174,7 +184,8 @@ def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
     for begin in range(0, len(places), AT_ONCE):
         some = places[begin : begin + AT_ONCE]
         boxes = [box_at(one.centre, *(one.size or wish.size)) for one in some]
-        reasons = crowd.covered(boxes, wish.passing)
+        over = [one.over for one in some]
+        reasons = _covered(boxes, over, wish, crowd)
         for candidate, box, reason in zip(some, boxes, reasons, strict=True):
             reason = reason or _lines_covered(candidate, crowd, wish.passing)
             tried.append(Tried(box, reason))
@@ -183,7 +194,31 @@ def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
     return None, tuple(tried)
 
 
+def _covered(boxes: list[Box], over: list[bool], wish: Wish, crowd: Crowd) -> list[str]:
+    """What each place would lie on; a round sign is tested as several boxes."""
+    passing = wish.passing
+    if any(over):
+        # Candidates of one price step are all of a kind, so a mixed handful is tested apart.
+        if not all(over):
+            return [
+                _covered([box], [one], wish, crowd)[0] for box, one in zip(boxes, over, strict=True)
+            ]
+        passing = passing | frozenset(k for k in crowd.kinds if k.startswith(("track", "stride")))
+    if not wish.radius:
+        return crowd.covered(boxes, passing)
+    parts = [part for box in boxes for part in round_boxes(_middle(box), wish.size[0] / 2)]
+    every = crowd.covered(parts, passing)
+    each = len(parts) // len(boxes)
+    return [next((r for r in every[n : n + each] if r), "") for n in range(0, len(every), each)]
+
+
+def _middle(box: Box) -> Point:
+    return (box.left + box.right) / 2, (box.top + box.bottom) / 2
+
+
 def _lines_covered(candidate: Candidate, crowd: Crowd, passing: frozenset[str]) -> str:
+    if candidate.poled:
+        passing = passing | frozenset(k for k in crowd.kinds if k.startswith(CROSSED))
     for a, b in candidate.lines:
         found = crowd.line_covered(a, b, candidate.clear, passing)
         if found:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Line, Wish, around_point, label_size, text_wish
@@ -88,3 +89,6 @@ def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Ite
             for k, slide in enumerate((0.0, 2.5, -2.5, 6.0, -6.0, 10.0, -10.0)):
                 cx, cy = x + dx * reach - dy * slide, y + dy * reach + dx * slide
                 yield Candidate((cx, cy), (x, y), 1.5 * n + 0.9 * m + 0.3 * k)
+    for x, y, _, _ in feet:
+        for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0)):
+            yield replace(candidate, price=candidate.price + 10.0)

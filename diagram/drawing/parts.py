@@ -33,7 +33,9 @@ def parts_of(plan: Plan) -> Parts:
     if len(begins) < 2:
         return Parts(plan.course.phases, (0,) * len(plan.legs))
     numbers = [
-        sum(leg.second.jump.number > begin for begin in begins[1:]) if leg.second else len(begins) - 1
+        sum(leg.second.jump.number > begin for begin in begins[1:])
+        if leg.second
+        else len(begins) - 1
         for leg in plan.legs
     ]
     names = tuple(

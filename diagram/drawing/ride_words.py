@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from diagram.drawing.beads import changes_over
@@ -69,7 +70,9 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
     if leg.second is None:
         finish = plan.course.finish
         turned = leg.link.way and leg.link.way.left is not None
-        turn = [f"turn {'left' if leg.link.way.left else 'right'}"] if turned and leg.link.way else []
+        turn = (
+            [f"turn {'left' if leg.link.way.left else 'right'}"] if turned and leg.link.way else []
+        )
         dropped = turn or circles or (brevity.straight and finish.gait)
         straight = [] if dropped else ["straight on"]
         return ", ".join([*turn, *circles, *straight, *([finish.gait] if finish.gait else [])])
@@ -115,20 +118,25 @@ def _jumped(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
     figure = str(jump.number)
     if last and last.jump.number != jump.number:
         figure = f"{jump.number}–{last.jump.number}"
-    out = f"**{figure}**" if brevity.names and name in before else f"**{figure} {name}**"
+    whole = f"{figure} {name}".replace(" ", "\N{NO-BREAK SPACE}")
+    out = f"**{figure}**" if brevity.names and name in before else f"**{whole}**"
     if len(legs) > 1:
-        out += f" {_inner(legs[1:])}"
+        out += f" {inner_words(legs[1:])}"
     if jump.angle:
         out += " on the angle"
     land = _landing(legs[-1], plan)
     return f"{out}, land {land}" if land else out
 
 
-def _inner(legs: list[PlanLeg]) -> str:
+def inner_words(legs: Sequence[PlanLeg]) -> str:
     """``in bounce, 1, 1, 1``, ``in one stride``."""
     if len(legs) == 1 and legs[0].strides:
         return f"in {stride_words(legs[0])}"
-    said = ["bounce" if leg.strides == 0 else str(leg.strides) for leg in legs if leg.strides is not None]
+    said = [
+        "bounce" if leg.strides == 0 else str(leg.strides)
+        for leg in legs
+        if leg.strides is not None
+    ]
     return f"in {', '.join(said)}" if said else ""
 
 
@@ -175,10 +183,11 @@ def sample_pen(phase: int, length: float) -> Pen:
     return replace(pen, dash=fitted(pen, length)) if pen.dash else pen
 
 
-def ride_rows(plan: Plan, measure: float) -> RideRows:
-    """The ride set in a measure: in full where each phase takes one line, else briefer."""
+def ride_rows(plan: Plan, measure: float, part: int | None = None) -> RideRows:
+    """The ride, or one part of it, set in a measure: in full where it takes one line, else
+    briefer."""
     room = measure - SAMPLE - SAMPLE_GAP
-    phases = sorted(set(parts_of(plan).of_leg))
+    phases = sorted(set(parts_of(plan).of_leg)) if part is None else [part]
     return RideRows(tuple((phase, _lines(plan, phase, room)) for phase in phases))
 
 

@@ -44,6 +44,8 @@ LEAST_EDGE = 1.5
 """Millimetres outside the rail where no name stands."""
 GATE = "GATE"
 COUNT_TALL = counts.BOX_TALL
+LEAST_SIGN = 4.0
+"""Millimetres: what is as high as this is a disc, a square or a word, and no numeral."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,8 @@ def fitted(
 ) -> Fitted:
     """The largest scale at which rail, gate and names of sides fit on `width` by `height` mm.
 
-    The drawing will be enlarged by `factor`, and is at a round scale then. Raises ValueError when the arena fits at no scale.
+    The drawing will be enlarged by `factor`, and is at a round scale then. Raises ValueError
+    when the arena fits at no scale.
     """
     shown = extent_of(plan)
     ways = (False, True) if view.turned is None else (view.turned,)
@@ -114,7 +117,9 @@ def fitted(
         for turned in ways
         for upright in (False, True)
     }
-    for scale in SCALES:
+    # Nobody lays a ruler on a drawing without words: it fills its room.
+    finer = [1.02**n for n in range(100, 400)] if view.bare else SCALES
+    for scale in finer:
         denominator = scale * factor
         k = 1000 / denominator
         for turned in ways:
@@ -129,7 +134,9 @@ def fitted(
     raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
 
 
-def _rooms(plan: Plan, turned: bool, upright: bool, view: View) -> tuple[float, float, float, float]:
+def _rooms(
+    plan: Plan, turned: bool, upright: bool, view: View
+) -> tuple[float, float, float, float]:
     """Millimetres outside the rail to the left, above, to the right and below."""
     frame = Frame(100.0, 0.0, 0.0, turned)
     arena = plan.arena
@@ -213,7 +220,7 @@ class _Board:
         blanks += self._blanks()
         stretches = free_stretches(self.strand, blanks, self.overs)
         arrows = arrow_places(self.strand, stretches, self.overs, [])
-        arrows = [self._clear(span, at) for span, at in zip(self.strand.spans, arrows, strict=True)]
+        arrows = [self._clear(at) for at in arrows]
         title = self.plan.definition.title
         scene = Scene(
             self.page.width, self.page.height, tuple(self._items(sides, stretches, arrows)),
@@ -257,13 +264,14 @@ class _Board:
                     for stride in counts.strides_of(span, self.strand)
                     if any(a - 0.2 <= stride.s <= b + 0.2 for a, b in pieces)
                 ]
-        return out
+        taken = [label.place.box for label in self.labels if label.place.box.height > LEAST_SIGN]
+        return [tick for tick in out if not any(tick.bbox().overlaps(box) for box in taken)]
 
     def _place(self, crowd: Crowd) -> None:
         plan, strand, frame, view = self.plan, self.strand, self.frame, self.view
         phase = view.phase
         self._all(disc_wishes(plan, strand, frame, phase), crowd)
-        self._all(square_wishes(plan, strand, frame, phase), crowd)
+        self._all(square_wishes(strand, frame, phase), crowd)
         self._all(counts.count_wishes(plan, strand, frame, self.units, phase), crowd)
         self._all(counts.second_way_wishes(plan, frame, phase), crowd)
         self._all(flags.flag_wishes(plan, strand, phase), crowd)
@@ -272,7 +280,7 @@ class _Board:
         if without:
             self.left_out.append("numerals of some lines")
         self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
-        self._all(counts.turn_wishes(plan, strand, phase), crowd)
+        self._all(counts.turn_wishes(strand, phase), crowd)
         self._some(counts.round_wishes(strand, phase), crowd)
         if phase is None:
             self._all(names.post_wishes(plan, frame), crowd)
@@ -359,7 +367,7 @@ class _Board:
         crowd.add_area([frame.at(corner) for corner in fence.outline], "fence")
         for bar in fence.fence.parts.bars:
             kind = "ground line" if bar.kind == "ground line" else "fence"
-            crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)], kind, 1.4)
+            crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)], kind, 1.8)
         for mark in walk(fence_marks(fence, frame).children):
             if isinstance(mark, Stroke) and mark.sized == "paper":
                 crowd.add_line(mark.points, "fence", mark.pen.width)
@@ -377,15 +385,17 @@ class _Board:
                 (ax, ay), (bx, by) = chosen.lines[0]
                 length = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-6)
                 way = (bx - ax) / length, (by - ay) / length
-                out.append(Blank(label.place.centre, length / 2 + COUNT_TALL / 2, COUNT_TALL / 2, way))
-            elif label.name.startswith(("leg-", "lead-", "turn-")):
-                out.append(Blank(label.place.centre, box.width / 2, box.height / 2))
+                out.append(
+                    Blank(label.place.centre, length / 2 + COUNT_TALL / 2, COUNT_TALL / 2, way)
+                )
+            elif label.name.startswith(("count-", "lead-", "turn-")):
+                out.append(Blank(label.place.centre, box.width / 2 + 0.3, box.height / 2 + 0.3))
         first = self.strand.spans[0]
         if self.view.phase in (None, first.part):
             out.append(Blank(self.strand.at(first.begin), flags.RING + 1.1, 0.0, None))
         return out
 
-    def _clear(self, span: Span, places: tuple[float, ...]) -> tuple[float, ...]:
+    def _clear(self, places: tuple[float, ...]) -> tuple[float, ...]:
         """Arrowheads that lie on no word and on no other pass."""
         boxes = [box_around(arrow_outline(s, self.strand)) for s in places]
         kept = []

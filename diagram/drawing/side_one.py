@@ -60,14 +60,24 @@ def sheet_of(paper: str) -> Sheet:
 
 
 def draw_side_one(
-    plan: Plan, sheet: Sheet = A4, units: Units = "feet", view: View = WHOLE
+    plan: Plan,
+    sheet: Sheet = A4,
+    units: Units = "feet",
+    view: View = WHOLE,
+    *,
+    enlarged_to: float | None = None,
 ) -> Drawn:
-    """Side 1 on a whole sheet. Raises ValueError when the arena fits at no scale."""
-    head = _head(plan, sheet, units)
+    """Side 1 on a whole sheet; with a scale `enlarged_to`, all of it as much larger.
+
+    Raises ValueError when the arena fits at no scale.
+    """
+    head = draw_head(plan, sheet, units)
     ride = ride_rows(plan, sheet.inner)
     top = head[1]
     bottom = sheet.height - FOOT_LINE - LOOKED_UP - 1.2 - ride.height
     fit = _fit(plan, sheet, bottom - top, view)
+    if enlarged_to:
+        sheet = replace(sheet, factor=fit.denominator / enlarged_to)
     drawn = draw_plan(plan, sheet.inner, bottom - top, units, view=view, fit=fit)
     down = top + (bottom - top - drawn.scene.height) / 2
     items = [
@@ -91,7 +101,7 @@ def _fit(plan: Plan, sheet: Sheet, room: float, view: View) -> Fitted:
     return fitted(plan, sheet.inner, room, replace(view, turned=None), sheet.factor)
 
 
-def _head(plan: Plan, sheet: Sheet, units: Units) -> tuple[Group, float]:
+def draw_head(plan: Plan, sheet: Sheet, units: Units) -> tuple[Group, float]:
     """Title, what a rider wants to know first, the purpose; and where they end."""
     right = sheet.width - sheet.margin
     facts = head_facts(plan, units)
@@ -105,7 +115,8 @@ def _head(plan: Plan, sheet: Sheet, units: Units) -> tuple[Group, float]:
     x = right - wide
     for text, weight in facts:
         size = BOARD * (1.0 if weight == "regular" else 1.1)
-        items.append(Text((x, TITLE_LINE), text, size, weight))
+        if text.strip():
+            items.append(Text((x, TITLE_LINE), text, size, weight))
         x += text_width(text, size, weight)
     y = TITLE_LINE + PURPOSE_LINE
     for line in broken(runs(plan.definition.purpose), sheet.inner, BOARD):
@@ -164,4 +175,3 @@ def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
             marks = square_marks(lead[0].upper(), changed, (0.0, 0.0))
             entries.append((tuple(enlarged(mark, KEY_SQUARE / 5.6) for mark in marks), words))
     return entries
-

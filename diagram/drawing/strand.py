@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import itertools
 import math
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -72,17 +74,27 @@ class Strand:
     follows: Flags
     mm_per_m: float
 
+    @cached_property
+    def _lists(self) -> tuple[list[float], list[list[float]], list[list[float]]]:
+        """The arrays as lists: single places are asked for thousands of times."""
+        return self.s.tolist(), self.points.tolist(), self.ways.tolist()
+
+    def _between(self, s: float, values: list[list[float]]) -> Point:
+        along = self._lists[0]
+        n = min(max(bisect_right(along, s) - 1, 0), len(along) - 2)
+        if n < 0:
+            return values[0][0], values[0][1]
+        share = min(max((s - along[n]) / (along[n + 1] - along[n]), 0.0), 1.0)
+        (ax, ay), (bx, by) = values[n], values[n + 1]
+        return ax + (bx - ax) * share, ay + (by - ay) * share
+
     def at(self, s: float) -> Point:
         """A place as drawn."""
-        return (
-            float(np.interp(s, self.s, self.points[:, 0])),
-            float(np.interp(s, self.s, self.points[:, 1])),
-        )
+        return self._between(s, self._lists[1])
 
     def way(self, s: float) -> Point:
         """The unit vector along the strand as drawn; y down."""
-        x = float(np.interp(s, self.s, self.ways[:, 0]))
-        y = float(np.interp(s, self.s, self.ways[:, 1]))
+        x, y = self._between(s, self._lists[2])
         length = math.hypot(x, y) or 1.0
         return x / length, y / length
 
@@ -93,7 +105,7 @@ class Strand:
 
     def index(self, s: float) -> int:
         """The nearest place to `s`."""
-        return int(min(np.searchsorted(self.s, s), len(self.s) - 1))
+        return min(bisect_left(self._lists[0], s), len(self.s) - 1)
 
     def is_opposed(self, s: float) -> bool:
         """Whether another pass comes the other way beside this place."""
@@ -197,18 +209,24 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
 
 def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     """(n, n): pairs of places of two passes over one ground."""
-    apart = points[:, None, :] - points[None, :, :]
-    near: Flags = (apart**2).sum(axis=2) < SAME_MM**2
-    sine = ways[:, None, 0] * ways[None, :, 1] - ways[:, None, 1] * ways[None, :, 0]
-    near &= (np.abs(sine) < SAME_SINE) & (np.abs(s[:, None] - s[None, :]) > NEIGHBOUR_MM)
+    across = np.abs(points[:, None, 0] - points[None, :, 0]) < SAME_MM
+    down = np.abs(points[:, None, 1] - points[None, :, 1]) < SAME_MM
+    i, j = np.nonzero(across & down)
+    apart, wi, wj = points[i] - points[j], ways[i], ways[j]
+    sine = wi[:, 0] * wj[:, 1] - wi[:, 1] * wj[:, 0]
+    same = ((apart**2).sum(axis=1) < SAME_MM**2) & (np.abs(sine) < SAME_SINE)
+    same &= np.abs(s[i] - s[j]) > NEIGHBOUR_MM
+    near: Flags = np.zeros((len(s), len(s)), bool)
+    near[i[same], j[same]] = True
     if not near.any():
         return near
-    alone = ~_long_runs(near.any(axis=1))
+    shared = np.asarray(near.any(axis=1))
+    alone = ~_long_runs(shared)
     near[alone] = False
     near[:, alone] = False
     # A place in the middle of shared ground whose partner was just missed belongs to it.
-    for i in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
-        near[i] = near[i - 1] if i else near[i + 1]
+    for n in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
+        near[n] = near[n - 1] if n else near[n + 1]
     return near
 
 

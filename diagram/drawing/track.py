@@ -16,9 +16,9 @@ import numpy as np
 from diagram.drawing.flags import HOLLOW, INSIDE, slow_parts
 from diagram.drawing.frame import Frame
 from diagram.drawing.strand import Bridge, Flags, Span, Strand
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.exercise.fence import PlacedFence
 from diagram.planning import PlanLeg
 from diagram.scene import Fill, Group, Item, Stroke
 from diagram.style import BRIDGE, OTHER_PHASE, PAPER, TRACK_WIDTH, Pen, phase_pen
@@ -57,17 +57,17 @@ def blank_of_fence(placed: PlacedFence, frame: Frame) -> Blank:
     return Blank((x, y), half, tall, frame.direction(placed.pose.heading))
 
 
-def hidden(points: Floats, blanks: Iterable[Blank]) -> Flags:
-    """Which places lie in any of the blanks."""
+def hidden(points: Floats, blanks: Iterable[Blank], more: float = 0.0) -> Flags:
+    """Which places lie in any of the blanks, each `more` mm larger all round."""
     out = np.zeros(len(points), bool)
     for blank in blanks:
         dx, dy = points[:, 0] - blank.centre[0], points[:, 1] - blank.centre[1]
         if blank.way is None:
-            out |= dx * dx + dy * dy < blank.half**2
+            out |= dx * dx + dy * dy < (blank.half + more) ** 2
             continue
         wx, wy = blank.way
-        out |= (np.abs(dx * wx + dy * wy) < blank.half) & (
-            np.abs(dy * wx - dx * wy) < blank.tall
+        out |= (np.abs(dx * wx + dy * wy) < blank.half + more) & (
+            np.abs(dy * wx - dx * wy) < blank.tall + more
         )
     return out
 
@@ -77,17 +77,25 @@ def free_stretches(
 ) -> list[list[tuple[float, float]]]:
     """For every span the stretches of line to draw, mm along the strand."""
     s = np.arange(0.0, strand.s[-1] + FINE, FINE)
-    points = np.stack(
-        [np.interp(s, strand.s, strand.points[:, axis]) for axis in (0, 1)], axis=1
-    )
-    off = hidden(points, blanks)
+    points = np.stack([np.interp(s, strand.s, strand.points[:, axis]) for axis in (0, 1)], axis=1)
+    every = list(blanks)
+    off = hidden(points, every)
+    slow = [(a, b) for span in strand.spans for _, a, b in slow_parts(span, strand)]
+    if slow:
+        wider = hidden(points, every, (HOLLOW - TRACK_WIDTH) / 2)
+        hollow = np.zeros(len(s), bool)
+        for a, b in slow:
+            hollow |= (s >= a) & (s <= b)
+        off |= wider & hollow
     for bridge in overs:
         off |= np.abs(s - bridge.under) < min(BRIDGE / 2 / bridge.sine, 9.0)
     out = []
     for span in strand.spans:
         inside = ~off & (s >= span.begin) & (s <= span.end)
         edges = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
-        pieces = [(float(s[a]), float(s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+        pieces = [
+            (float(s[a]), float(s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)
+        ]
         out.append([(a, b) for a, b in pieces if b - a >= CRUMB])
     return out
 
@@ -104,8 +112,8 @@ def track_marks(
     shown = [phase is None or span.part == phase for span in strand.spans]
     for span, pieces, full in zip(strand.spans, stretches, shown, strict=True):
         if not full:
-            marks = tuple(Stroke(strand.part(a, b), OTHER_PHASE, sized="ground") for a, b in pieces)
-            groups.append(Group(f"other-{span.leg.number}", marks))
+            hints = tuple(Stroke(strand.part(a, b), OTHER_PHASE, sized="ground") for a, b in pieces)
+            groups.append(Group(f"other-{span.leg.number}", hints))
     for n, (span, pieces, full) in enumerate(zip(strand.spans, stretches, shown, strict=True)):
         if full:
             marks = tuple(_leg(span, pieces, strand, overs, arrows[n]))
