@@ -17,30 +17,45 @@ if TYPE_CHECKING:
     from diagram.units import Units
 
 
-def plan(path: Path | str) -> Plan:
+def plan(path: Path | str, ride: str = "") -> Plan:
     """Read, place, ride and check one exercise file. Raises RejectedError.
 
-    The plan draws itself in a notebook.
+    Of several rides it is the one that is named, or the first. The plan draws itself in a
+    notebook.
     """
     from diagram.source import read
 
-    return _planned(read(path))
+    return _planned(read(path), ride)
 
 
-def plan_text(text: str, name: str = "<text>") -> Plan:
+def plan_text(text: str, name: str = "<text>", ride: str = "") -> Plan:
     """The same from the text of a file that need not be there. Raises RejectedError."""
     from diagram.source import read_text
 
-    return _planned(read_text(text, name))
+    return _planned(read_text(text, name), ride)
 
 
-def _planned(document: Document) -> Plan:
-    from diagram.checks import check
+def plans(path: Path | str) -> tuple[Plan, ...]:
+    """A plan for each ride of a file, all over the same fences. Raises RejectedError."""
+    from diagram.model import Definition, validate
+    from diagram.planning import make_plans
+    from diagram.source import read
+
+    document = read(path)
+    return tuple(map(_checked, make_plans(document, validate(document, Definition))))
+
+
+def _planned(document: Document, ride: str) -> Plan:
     from diagram.model import Definition, validate
     from diagram.planning import make_plan
 
-    made = check(make_plan(document, validate(document, Definition)))
-    return replace(made, shown_by=_svg_text)
+    return _checked(make_plan(document, validate(document, Definition), ride))
+
+
+def _checked(made: Plan) -> Plan:
+    from diagram.checks import check
+
+    return replace(check(made), shown_by=_svg_text)
 
 
 def _svg_text(plan: Plan) -> str:
@@ -199,12 +214,14 @@ ride:
 
 def symbols_svg() -> bytes:
     """The page of all marks as an SVG that carries its type along."""
-    from diagram.drawing.symbols import SEEN, symbol_page
+    from diagram.drawing.symbols import symbol_page
+    from diagram.fences import kinds
     from diagram.geometry.pose import Pose
     from diagram.writers import svg
 
     fences = "\n".join(
-        f"  f{n}: {{kind: {kind}, at: [30 m, 15 m], facing: 0°}}" for n, kind in enumerate(SEEN)
+        f"  f{n}: {{kind: {kind.name}, at: [30 m, 15 m], facing: 0°}}"
+        for n, kind in enumerate(kind for kind in kinds().values() if kind.seen)
     )
     made = plan_text(SYMBOLS.format(fences=fences), "symbols")
     placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
@@ -217,9 +234,8 @@ def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
     Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
     from diagram.stakeout.setting import set_out
-    from diagram.stakeout.store import counted
 
-    return set_out(plan, crew, counted(plan.store) if plan.store else None, after)
+    return set_out(plan, crew, plan.store, after)
 
 
 def setting_bytes(

@@ -1,31 +1,52 @@
-"""between-two-counts: a measured distance that rides as neither one stride count nor the next."""
+"""between-two-counts: a measured distance that rides as neither one stride count nor the next.
+
+A stop inside a combination and between big fences, where there is no room to mend it; over
+poles, where nothing is jumped, a note.
+"""
 
 from collections.abc import Iterable
 
+from diagram.checks.fences_too_near import least_between
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.judging.distances import highest_m, known_counts
+from diagram.planning import Plan, PlanLeg
+from diagram.trade.limits import Limit
 from diagram.units import length_text
 
 NAME = "between-two-counts"
+LOW_FENCES = Limit(NAME, "low fences to")
+COMBINATION = Limit(NAME, "stop in a combination from")
+BIG_FENCES = Limit(NAME, "stop between fences from")
+NEAR = Limit(NAME, "a combination within")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         # Where strides are said, that the distance is not theirs is for distance-off to say.
-        if leg.rides is None or leg.rides.fits or leg.asked is not None or leg.second is None:
+        if leg.rides is None or leg.asked is not None or known_counts(plan, leg):
             continue
-        if leg.shape not in ("line", "bend") or leg.first is None:
+        if leg.shape not in ("line", "bend") or leg.first is None or leg.second is None:
+            continue
+        if leg.track_m < least_between(plan, leg):
             continue
         nearer = leg.resolved.distance(leg.rides.strides)
-        longer = leg.track_m > nearer.aim_m
-        limit = nearer.high_m if longer else nearer.low_m
+        limit, source = nearer.limit(leg.track_m > nearer.aim_m)
         message = f"{length_text(leg.track_m, 'both')} rides as {leg.rides.words}"
         hint = f"make it {length_text(nearer.aim_m, 'both')}"
         yield found(
-            plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=limit,
-            source=nearer.range_source, at=on_leg(leg),
+            plan, NAME, _severity(leg), message, leg.path, hint, figure=leg.track_m, limit=limit,
+            source=source, at=on_leg(leg),
         )  # fmt: skip
+
+
+def _severity(leg: PlanLeg) -> Severity:
+    high = highest_m(leg)
+    if high <= LOW_FENCES.value:
+        return Severity.NOTE
+    near = leg.link.inner or (leg.shape == "line" and leg.track_m <= NEAR.value)
+    stop = COMBINATION if near else BIG_FENCES
+    return Severity.STOP if high >= stop.value - 0.005 else Severity.CAUTION
 
 
 RULE = Rule(NAME, _check)

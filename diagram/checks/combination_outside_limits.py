@@ -1,14 +1,15 @@
 """combination-outside-limits: elements that stand as no rule book has them.
 
-A caution where they are no combination at all, a note where a class would not allow them. What
-the stride table of the exercise has for the strides said is published too, and is left alone: no
-two bodies agree. Grids from trot and bounces are schooling, and no rule is about them.
+A note, for no two bodies agree; what rides as no count at all is told of by the checks of the
+distance. What the stride table of the exercise has for the strides said is published too, and is
+left alone. Grids from trot and bounces are schooling, and no rule is about them.
 """
 
 from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.distances import misses_by
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.combinations import CombinationLimit, combination_limits
 from diagram.units import length_text
@@ -22,12 +23,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     whole = [limit for limit in limits if limit.horses == "any"]
     classes = [limit for limit in limits if limit.horses != "any"]
     for leg in plan.legs:
-        if not _is_combination(leg) or _printed(leg):
+        if not _is_combination(leg) or _printed(leg) or _told(plan, leg):
             continue
         outside = [limit for limit in whole if not limit.allows(leg.track_m)]
         if outside:
             message = f"{_length(leg)} between elements: no combination is set so"
-            yield _found(plan, leg, Severity.CAUTION, message, outside[0])
+            yield _found(plan, leg, Severity.NOTE, message, outside[0])
         elif classes and not any(limit.allows(leg.track_m) for limit in classes):
             message = f"{_length(leg)} between elements: a class would not have it"
             yield _found(plan, leg, Severity.NOTE, message, classes[0])
@@ -38,6 +39,13 @@ def _is_combination(leg: PlanLeg) -> bool:
         return False
     poles = any(c.fence.fence.kind.ridden_over for c in (leg.first, leg.second))
     return not poles and leg.strides != 0
+
+
+def _told(plan: Plan, leg: PlanLeg) -> bool:
+    """Whether the distance itself is told of."""
+    if leg.asked is not None:
+        return abs(misses_by(plan, leg, leg.asked)) > 0.005
+    return leg.rides is None or not leg.rides.fits
 
 
 def _printed(leg: PlanLeg) -> bool:

@@ -1,7 +1,8 @@
 """distance-off: a line or bend whose track does not ride as the strides it says.
 
-A caution when the distance is outside the range for its strides; a stop inside a combination,
-where there is no room to mend it.
+Judged by all that is published for such a distance: a little outside it is a note, more a
+caution; a stop where there is no room to mend it, or where it is far off. Over big fences a line
+is held to what its own strides ask for.
 """
 
 from collections.abc import Iterable
@@ -9,45 +10,81 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.distances import highest_m, misses_by
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Version
+from diagram.trade.distances import Distance
+from diagram.trade.limits import Limit
 from diagram.units import feet_inches, length_text
 
 NAME = "distance-off"
-AS_SAID_SOURCE = "common practice (no source)"
-AS_SAID_M = 0.05
-"""Metres: what the crew can hold with a tape (common practice, no source)."""
+SLACK = Limit(NAME, "slack")
+AS_SAID = Limit(NAME, "as said")
+UNUSUAL = Limit(NAME, "unusual")
+STOP_IN_A_COMBINATION = Limit(NAME, "stop in a combination")
+STOP_ON_A_LINE = Limit(NAME, "stop on a line")
+BIG_FENCES = Limit(NAME, "big fences from")
+OVER_BIG_FENCES = Limit(NAME, "off over big fences")
+SHORT = 2
+"""Strides. Up to here there is no room to mend a distance."""
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
-        asked = leg.asked
         if leg.shape not in ("line", "bend"):
             continue
         if leg.link.way is not None and leg.link.way.length is not None:
             yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
-        if asked is None:
+        if leg.asked is None or left_long(plan, leg):
             continue
-        off = max(asked.low_m - leg.track_m, leg.track_m - asked.high_m)
-        if off <= 0.005 or left_long(plan, leg):
-            continue
-        longer = leg.track_m > asked.high_m
-        limit = asked.high_m if longer else asked.low_m
-        message = (
-            f"{length_text(leg.track_m, 'both')} is "
-            f"{feet_inches(off)} too {'long' if longer else 'short'} for "
-            f"{_count(leg.strides) if leg.strides else 'a bounce'}"
-        )
-        rides = f"it rides as {leg.rides.words}; " if leg.rides else ""
-        needs = leg.ridden.needs
-        if needs is not None and needs.stride_m > 0:
-            rides += f"{_strides(needs)} would be {needs.share:.0%} of normal; "
-        hint = f"{rides}aim at {length_text(asked.aim_m, 'both')}"
-        severity = Severity.STOP if leg.link.inner else Severity.CAUTION
-        yield found(
-            plan, NAME, severity, message, leg.path, hint,
-            figure=leg.track_m, limit=limit, source=asked.range_source, at=on_leg(leg),
-        )  # fmt: skip
+        off = misses_by(plan, leg, leg.asked)
+        if abs(off) > SLACK.value:
+            limit, source = leg.asked.limit(off > 0)
+            yield _off(plan, leg, leg.asked, off, _severity(leg, off), limit, source)
+        else:
+            yield from _over_big_fences(plan, leg, leg.asked)
+
+
+def _severity(leg: PlanLeg, off: float) -> Severity:
+    """How grave it is to be `off` metres outside all that is published."""
+    strides = leg.strides or 0
+    if abs(off) <= UNUSUAL.value * (strides + 1):
+        return Severity.NOTE
+    short = leg.link.inner or strides <= SHORT
+    stop = STOP_IN_A_COMBINATION if short else STOP_ON_A_LINE
+    return Severity.STOP if abs(off) > stop.value else Severity.CAUTION
+
+
+def _over_big_fences(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diagnostic]:
+    if asked.strides <= SHORT or highest_m(leg) < BIG_FENCES.value - SLACK.value:
+        return
+    off = leg.track_m - asked.aim_m
+    for word, severity in (("stop", Severity.STOP), ("caution", Severity.CAUTION)):
+        most = OVER_BIG_FENCES.of(word)
+        if abs(off) >= most.value - SLACK.value:
+            limit = asked.aim_m + (most.value if off > 0 else -most.value)
+            yield _off(plan, leg, asked, off, severity, limit, most.source)
+            return
+
+
+def _off(
+    plan: Plan, leg: PlanLeg, asked: Distance, off: float, severity: Severity, limit: float,
+    source: str,
+) -> Diagnostic:  # fmt: skip
+    message = (
+        f"{length_text(leg.track_m, 'both')} is "
+        f"{feet_inches(abs(off))} too {'long' if off > 0 else 'short'} for "
+        f"{_count(leg.strides) if leg.strides else 'a bounce'}"
+    )
+    rides = f"it rides as {leg.rides.words}; " if leg.rides and not leg.rides.fits else ""
+    needs = leg.ridden.needs
+    if needs is not None and needs.stride_m > 0:
+        rides += f"{_strides(needs)} would be {needs.share:.0%} of normal; "
+    hint = f"{rides}aim at {length_text(asked.aim_m, 'both')}"
+    return found(
+        plan, NAME, severity, message, leg.path, hint, figure=leg.track_m, limit=limit,
+        source=source, at=on_leg(leg),
+    )  # fmt: skip
 
 
 def _strides(needs: Version) -> str:
@@ -62,7 +99,7 @@ def _count(strides: int) -> str:
 def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diagnostic]:
     """A length written in the file that is not the length on the ground."""
     off = leg.track_m - said
-    if abs(off) <= AS_SAID_M:
+    if abs(off) <= AS_SAID.value:
         return
     message = (
         f"this is said to be {length_text(said, 'both')} and measures "
@@ -71,7 +108,7 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     hint = "move a fence, or write the length that it has"
     yield found(
         plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=said,
-        source=AS_SAID_SOURCE, at=on_leg(leg),
+        source=AS_SAID.source, at=on_leg(leg),
     )  # fmt: skip
 
 

@@ -32,7 +32,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if not len(near):
                 continue
             a, b = (np.array([end]) for end in fence.span)
-            gaps = segment_distances(near, a, b)[:, 0] - fence.fence.depth_m / 2
+            gaps = segment_distances(near, a, b)[:, 0] - fence.fence.half_thick_m
             closest = int(gaps.argmin())
             gap = float(gaps[closest])
             if gap >= keep.low - SLACK.value:

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
+from diagram.judging.rows import is_pole
+from diagram.planning import Plan, PlanLeg
 from diagram.trade.adjustments import adjustments
 from diagram.trade.schooling import schooling
 from diagram.units import length_text
@@ -12,14 +13,22 @@ from diagram.units import length_text
 NAME = "fences-too-near"
 
 
-def _check(plan: Plan) -> Iterable[Diagnostic]:
-    figure = schooling().closest_fences
+def least_between(plan: Plan, leg: PlanLeg) -> float:
+    """Metres between two fences that a horse can just use; nothing where a pole is one of them.
+
+    The short bounce, or the shortest that is published for fences as low as these.
+    """
+    if leg.first is None or leg.second is None or is_pole(leg.first) or is_pole(leg.second):
+        return 0.0
     share = plan.terms.horses.stride_m / adjustments().low_fences.stride.value
-    least = figure.value * share
+    bounce = leg.resolved.distance(0)
+    return min(schooling().closest_fences.value * share, bounce.limit(longer=False)[0]) - 0.005
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
-        if leg.first is None or leg.second is None or leg.track_m >= least - 0.005:
-            continue
-        if any(c.fence.fence.kind.ridden_over for c in (leg.first, leg.second)):
+        least = least_between(plan, leg)
+        if leg.first is None or leg.second is None or leg.track_m >= least:
             continue
         message = (
             f"{length_text(leg.track_m, 'both')} between "
@@ -27,8 +36,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )
         hint = f"give them {length_text(least, 'both')} or more, or take one away"
         yield found(
-            plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.track_m, limit=least,
-            source=figure.source, at=on_leg(leg),
+            plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.track_m,
+            limit=least + 0.005, source=schooling().closest_fences.source, at=on_leg(leg),
         )  # fmt: skip
 
 

@@ -47,7 +47,7 @@ def _fences(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
     keep = gaits.clearance("fence to rail")
     for fence in plan.fences:
         a, b = (np.array([end]) for end in fence.span)
-        gap = float(segment_distances(at, a, b)[0, 0]) - fence.fence.depth_m / 2 - POST_M
+        gap = float(segment_distances(at, a, b)[0, 0]) - fence.fence.half_thick_m - POST_M
         if gap >= keep.low - 1e-6:
             continue
         yield found(

@@ -7,6 +7,7 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.line import Crossing
 from diagram.planning import Plan
+from diagram.trade.fence_facts import cross_rail_ends
 from diagram.trade.figures import Figure
 from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
@@ -21,10 +22,18 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     jumped = [c for c in plan.crossings if not c.fence.fence.kind.ridden_over]
     spreads = [c for c in jumped if c.fence.fence.depth_m > 0]
     higher, wider = schooling().step_in_height, schooling().step_in_spread
-    heights = [(c, c.fence.fence.measures.height_m) for c in jumped]
+    heights = [(c, counted_height(c)) for c in jumped]
     widths = [(c, c.fence.fence.depth_m) for c in spreads]
     yield from _steps(plan, heights, higher.of(experience), "higher", "build up to it")
     yield from _steps(plan, widths, wider.of(experience), "wider", "draw it in at first")
+
+
+def counted_height(crossing: Crossing) -> float:
+    """Metres that a fence counts as: of a cross, half-way from the crossing to the wing [R36]."""
+    fence = crossing.fence.fence
+    if fence.facts.group != "cross-rail":
+        return fence.measures.height_m
+    return fence.measures.height_m * (1 + cross_rail_ends().value) / 2
 
 
 def _steps(

@@ -8,8 +8,12 @@ from typing import Any
 import click
 
 from diagram import __version__
+from diagram.cli.streams import made_safe, told_plainly
 
-COMMANDS = ("card", "check", "draw", "fit", "measure", "new", "schema", "set-out")
+COMMANDS = (
+    "card", "check", "draw", "fit", "measure", "new", "observe", "readiness", "record", "schema",
+    "set-out",
+)  # fmt: skip
 
 
 class _Lazy(click.Group):
@@ -24,6 +28,10 @@ class _Lazy(click.Group):
         module: Any = importlib.import_module(f"diagram.cli.{name.replace('-', '_')}")
         command: click.Command = module.command
         return command
+
+    def invoke(self, ctx: click.Context) -> Any:
+        with told_plainly():
+            return super().invoke(ctx)
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
@@ -44,3 +52,9 @@ def main() -> None:
 
     Exit codes: 0 clean, 1 findings that stop, 2 wrong use or a file that cannot be read.
     """
+
+
+def run() -> None:
+    """The program: `main` over outputs that can be written to."""
+    made_safe()
+    main(prog_name="tapeline")

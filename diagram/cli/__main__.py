@@ -1,5 +1,5 @@
 """``python -m diagram.cli`` is ``tapeline``."""
 
-from diagram.cli import main
+from diagram.cli import run
 
-main(prog_name="tapeline")
+run()

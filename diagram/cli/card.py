@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from diagram.cli.common import REJECTED, files_argument, paper_options, write_each
+from diagram.folder import is_folder
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -23,7 +24,7 @@ def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) ->
     """Print lesson cards: the drawing, every element, and what to be careful of."""
     from diagram.pipeline import card
 
-    if to and not to.is_dir() and to.suffix and to.suffix.lower() != ".pdf" and len(files) == 1:
+    if to and not is_folder(to) and to.suffix and to.suffix.lower() != ".pdf" and len(files) == 1:
         click.echo(f"{to}: a card is a PDF", err=True)
         sys.exit(REJECTED)
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+from diagram.folder import is_folder
 
 if TYPE_CHECKING:
     from diagram.pipeline import ViewName
@@ -50,7 +51,7 @@ def command(
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
-    one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
+    one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")
     chosen = kind or (ending if ending in ("svg", "pdf", "png") else usual)

@@ -1,4 +1,4 @@
-"""``tapeline set-out``: the sheet for the ring crew, as PDF, CSV or JSON."""
+"""``tapeline set-out``: the builder's leaf for the ring crew, as PDF, CSV or JSON."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+from diagram.folder import is_folder
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -42,8 +43,6 @@ def _length(ctx: click.Context, param: click.Parameter, value: str | None) -> fl
               help="How far one reading may be off; 2 cm when left out.")  # fmt: skip
 @click.option("--tape-length", callback=_length, metavar="LENGTH",
               help="Length of the tapes; 100 ft when left out.")  # fmt: skip
-@click.option("--people", type=click.IntRange(1, 6), default=2, show_default=True,
-              help="How many carry and measure.")  # fmt: skip
 @click.option("--store", default="", metavar="POINT",
               help="Where equipment comes from: gate, corner, letter or post.")  # fmt: skip
 @click.option("--track", is_flag=True, help="Draw the ridden line, faint.")
@@ -66,7 +65,6 @@ def command(
     rounding: float | None,
     tape_error: float | None,
     tape_length: float | None,
-    people: int,
     store: str,
     track: bool,
     after: Path | None,
@@ -78,14 +76,14 @@ def command(
     paper: str,
     units: str,
 ) -> None:
-    """Print the sheet for the ring crew: every fence with two tapes, in the order of work."""
+    """Print the builder's leaf: every fence line by line, and a second leaf as the check."""
     from diagram.stakeout.crew import crew_for
 
     ending = _kind(files, to, kind)
     try:
         crew = crew_for(
             cast("Units", units), tape_error=tape_error, tape_length=tape_length,
-            rounding=rounding, people=people, store=store,
+            rounding=rounding, store=store,
         )  # fmt: skip
     except ValueError as problem:
         click.echo(str(problem), err=True)
@@ -95,7 +93,7 @@ def command(
         from diagram.cli.as_built_report import report
         from diagram.pipeline import setting_of
 
-        if len(files) != 1 or files[0].is_dir():
+        if len(files) != 1 or is_folder(files[0]):
             click.echo("--measured goes with one exercise", err=True)
             sys.exit(REJECTED)
         plan = setting_of(_planned(files[0]), crew, before).plan
@@ -113,7 +111,7 @@ def command(
 
 def _kind(files: tuple[Path, ...], to: Path | None, kind: str | None) -> str:
     """What to write; ends the program where `--to` and `--as` do not agree."""
-    one_file = len(files) == 1 and not files[0].is_dir() and to is not None and not to.is_dir()
+    one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     chosen = kind or (ending or "pdf")
     if chosen not in KINDS or (ending and ending != chosen):
@@ -159,8 +157,7 @@ def _write(
     for swap in setting.stand_ins:
         click.echo(f"{swap.fence}: built with poles of another length, see the sheet", err=True)
     for lack in setting.shortages:
-        short = lack.needed - lack.owned
-        click.echo(f"missing: {short} {lack.what}; instead: {lack.instead}", err=True)
+        click.echo(f"{lack.words(crew.units)}; instead: {lack.instead}", err=True)
     write_bytes(target, setting_bytes(setting, kind, paper=paper, track=track, form=form))
     if form:
         stem = target.name.removesuffix(f".{kind}").removesuffix(".set-out")

@@ -38,18 +38,6 @@ WORDS_AT = 86.0
 HEAD = 24.0
 LOWER_ROW = 10.0
 
-SEEN = {
-    "vertical": "One plane of poles between two standards; their feet reach along the track.",
-    "plank": "As a vertical, the plank drawn thicker than a pole.",
-    "wall": "A solid body under the poles, shaded.",
-    "gate": "A solid body under the poles, shaded, thinner than a wall.",
-    "cross-rail": "Two poles that cross in the middle, each high at one end.",
-    "oxer": "Two planes; the spread between them is to scale.",
-    "ascending oxer": "As an oxer, higher behind. The dart points the only way to jump it.",
-    "triple bar": "Three planes, each higher. The dart points the only way to jump it.",
-    "ground pole": "A pole on the ground: no standards.",
-    "cavaletti": "A low pole on its own feet.",
-}
 TAKE_OFF = (
     "All are jumped upwards here. The thin line is the ground line: it lies on the take-off side."
 )
@@ -86,10 +74,10 @@ def _fence(fence: PlacedFence, middle: float) -> Group:
     marks: list[Item] = []
     for denominator, x in SCALES:
         marks.append(fence_marks(fence, Frame(denominator, x, middle)))
-    kind = fence.fence.kind.name
+    kind, seen = fence.fence.kind.name, fence.fence.kind.seen
     marks.append(Text((WORDS_AT, middle - 0.8), kind, FIGURE, "bold"))
-    marks.append(Text((WORDS_AT, middle + LABEL * 1.1), SEEN.get(kind, ""), SMALL))
-    return Group(f"symbol-{kind.replace(' ', '-')}", tuple(marks), f"{kind}: {SEEN.get(kind, '')}")
+    marks.append(Text((WORDS_AT, middle + LABEL * 1.1), seen, SMALL))
+    return Group(f"symbol-{kind.replace(' ', '-')}", tuple(marks), f"{kind}: {seen}")
 
 
 def _others() -> list[tuple[str, list[Item], str]]:

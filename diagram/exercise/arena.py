@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.exercise.beside import beside
 from diagram.geometry.pose import Point
 from diagram.geometry.region import Region, signed_area
 from diagram.model.definition import ArenaWritten, Gate
@@ -109,12 +109,23 @@ def resolve_arena(
     if named is not None:
         return _from_trade(named)
     try:
-        return from_size(*read_size(written))
+        size = read_size(written)
     except UnitError:
         pass
+    else:
+        _sane_size(size, document, path)
+        return from_size(*size)
     known = [*(own[1] if own else ()), *trade_arenas.arena_names()]
     hint = near(written, known) if known else "write a size like 60 x 30 m"
     raise _refused(document, path, f'no arena is called "{written}"', hint)
+
+
+def _sane_size(size: tuple[float, float], document: Document, path: tuple[str | int, ...]) -> None:
+    for side in size:
+        if not SMALLEST <= side <= LARGEST:
+            message = f"a side is {side:.1f} m long"
+            hint = f"an arena is between {SMALLEST:g} and {LARGEST:g} m long and wide"
+            raise _refused(document, path, message, hint)
 
 
 def from_size(length: float, width: float) -> Arena:
@@ -152,16 +163,13 @@ def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
 
 def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:
     """The arenas of the library that the file lies in, if it keeps any."""
-    for folder in (Path(document.name).parent, Path(document.name).parent.parent):
-        file = folder / ARENAS_FILE
-        if file.is_file():
-            own = read(file)
-            if not isinstance(own.root, Mapping):
-                raise _refused(own, (), "a block of arenas by name is wanted here", "")
-            return own, {
-                key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries
-            }
-    return None
+    file = beside(document, ARENAS_FILE)
+    if file is None:
+        return None
+    own = read(file)
+    if not isinstance(own.root, Mapping):
+        raise _refused(own, (), "a block of arenas by name is wanted here", "")
+    return own, {key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries}
 
 
 def _from_block(
@@ -172,6 +180,7 @@ def _from_block(
         message = "an arena has a size or corners, one of them"
         raise _refused(document, path, message, hint, key=True)
     if written.size is not None:
+        _sane_size(written.size, document, (*path, "size"))
         region = from_size(*written.size).region
         names: tuple[str, ...] = RECTANGLE_SIDES
     else:
@@ -185,6 +194,11 @@ def _from_block(
         hint = near(unknown[0], names)
         at = (*path, "sides", unknown[0])
         raise _refused(document, at, f'there is no side "{unknown[0]}"', hint, key=True)
+    called = [written.sides.get(side, side) for side in names]
+    if twice := next((side for side in called if called.count(side) > 1), None):
+        message = f'two sides are called "{twice}"'
+        hint = "give each side a name of its own"
+        raise _refused(document, (*path, "sides"), message, hint, key=True)
     sides = _sides(region, names, dict(written.sides))
     letters = _letters(written, document, path)
     gate = _gate(written.gate, sides, document, path) if written.gate else None

@@ -6,6 +6,7 @@ single fences and the links from one to the next.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
@@ -21,13 +22,14 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What is said about one element: its purpose, what to watch, when it is passed, and what to
-    do if it goes wrong."""
+    """What is said about one element: its purpose, what to watch, when it is passed, what to do if
+    it goes wrong, and its pass mark in the few words that an observation sheet has room for."""
 
     purpose: str = ""
     watch: tuple[str, ...] = ()
     passed_when: str = ""
     if_it_goes_wrong: tuple[str, ...] = ()
+    on_the_sheet: str = ""
 
     @classmethod
     def of(cls, teaching: Teaching) -> Lesson:
@@ -37,6 +39,7 @@ class Lesson:
             teaching.watch,
             teaching.passed_when or "",
             teaching.if_it_goes_wrong,
+            teaching.on_the_sheet or "",
         )
 
     def with_(self, other: Lesson) -> Lesson:
@@ -50,6 +53,7 @@ class Lesson:
             self.watch + other.watch,
             both(self.passed_when, other.passed_when),
             self.if_it_goes_wrong + other.if_it_goes_wrong,
+            both(self.on_the_sheet, other.on_the_sheet),
         )
 
 
@@ -106,34 +110,40 @@ def element_names(name: str, fence: written.FenceWritten) -> list[str]:
     return [f"{name} {chr(ord('a') + n)}" for n in range(len(fence.elements))]
 
 
-def read_course(definition: Definition, document: Document) -> tuple[Course, list[Diagnostic]]:
-    """The ride in order, and every error in it."""
-    reader = _Reader(definition, document)
+def read_course(
+    definition: Definition, document: Document, at: Path = ("ride",), gait: Gait = "canter"
+) -> tuple[Course, list[Diagnostic]]:
+    """The ride in order, and every error in it.
+
+    Its steps are written at `at`; `gait` is the one it begins in where they do not say.
+    """
+    reader = _Reader(definition, document, at, gait)
     for index, step in enumerate(definition.ride):
-        reader.take(step, ("ride", index))
+        reader.take(step, (*at, index))
     return reader.finish(), reader.problems
 
 
 class _Reader:
     """Walks the steps once, remembering what has been said since the last fence."""
 
-    def __init__(self, definition: Definition, document: Document) -> None:
+    def __init__(self, definition: Definition, document: Document, at: Path, gait: Gait) -> None:
+        self.at = at
         self.fences = definition.fences
         self.document = document
         self.problems: list[Diagnostic] = []
-        self.start = StartSaid()
+        self.start = StartSaid(gait)
         self.ending = FinishSaid()
         self.ended = False
         self.jumps: list[Jump] = []
         self.links: list[Link] = []
         self.phases: list[str] = []
         self.way: WaySaid | None = None
-        self.way_path: Path = ("ride",)
-        self.way_at: Path = ("ride",)
+        self.way_path: Path = at
+        self.way_at: Path = at
         self.unknown = False
         self.circles: list[CircleSaid] = []
         self.lesson = Lesson()
-        self.gait: Gait = "canter"
+        self.gait: Gait = gait
 
     def refuse(
         self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
@@ -291,7 +301,7 @@ class _Reader:
     def finish(self) -> Course:
         if not self.jumps and not self.unknown:
             hint = "write - jump: and a name"
-            self.refuse("the ride has no fence in it", ("ride",), hint, key=True)
+            self.refuse("the ride has no fence in it", self.at, hint, key=True)
         if self.way is not None and self.way.shape != "turn":
             self.refuse("this way leads to no fence", self.way_at, "add - jump: after it")
         last = self.jumps[-1] if self.jumps else None
@@ -312,11 +322,10 @@ class _Reader:
         return Course(self.start, self.ending, tuple(self.jumps), tuple(self.links), phases)
 
 
-def unused_fences(course: Course, definition: Definition) -> list[str]:
-    """Names of written fences that the ride never jumps."""
-    jumped = {jump.fence for jump in course.jumps}
+def unused_fences(jumped: Collection[str], definition: Definition) -> list[str]:
+    """Names of written fences of which no part is among those jumped."""
     return [
         name
         for name, fence in definition.fences.items()
-        if not jumped & set(element_names(name, fence))
+        if not set(jumped) & set(element_names(name, fence))
     ]

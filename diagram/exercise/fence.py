@@ -31,12 +31,50 @@ class Fence:
     @property
     def depth_m(self) -> float:
         """Front plane to back plane along the track: the spread."""
-        return self.measures.spread_m
+        planes = self.parts.planes
+        return planes[-1] - planes[0] if planes else 0.0
+
+    @property
+    def ground_line_m(self) -> float:
+        """How far before its front plane its first ground line lies; 0 where it has none."""
+        lines = [bar.start[0] for bar in self.parts.bars if bar.kind == "ground line"]
+        return self.parts.planes[0] - min(lines) if lines and self.parts.planes else 0.0
+
+    @property
+    def half_thick_m(self) -> float:
+        """How far before and behind its middle it stands in the way of a track.
+
+        What is to be kept clear past its planes has room for the feet of the standards, so
+        fillers count as far as they reach beyond those.
+        """
+        edges = [abs(x) for box in self.parts.boxes for x in (box.near[0], box.far[0])]
+        beyond = [edge - self.foot_m / 2 for edge in edges]
+        return max([0.0, *map(abs, self.parts.planes), *beyond])
+
+    @property
+    def footprint(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The ground that its parts stand on, standards included, from corner to corner.
+
+        Ground lines are left out: a foot moves them.
+        """
+        parts, half = self.parts, self.measures.width_m / 2
+        bars = [bar for bar in parts.bars if bar.kind != "ground line"]
+        xs = [
+            x + side * self.measures.pole_m / 2
+            for bar in bars
+            for x in (bar.start[0], bar.end[0])
+            for side in (1, -1)
+        ]
+        xs += [plane + side * self.foot_m / 2 for plane in parts.planes for side in (1, -1)]
+        xs += [x for box in parts.boxes for x in (box.near[0], box.far[0])]
+        wide = half + (self.wing_m if parts.planes else 0.0)
+        ys = [y for box in parts.boxes for y in (box.near[1], box.far[1])]
+        return (min(xs), min([-wide, *ys])), (max(xs), max([wide, *ys]))
 
     @property
     def for_distances(self) -> FenceFacts:
         """The fence as the distance tables see it."""
-        return FenceFacts(self.facts.group, self.measures.height_m, self.measures.spread_m)
+        return FenceFacts(self.facts.group, self.measures.height_m, self.depth_m)
 
     def at(self, pose: Pose) -> PlacedFence:
         """This fence standing at `pose`, the middle of its footprint."""
@@ -75,9 +113,8 @@ class PlacedFence:
     @property
     def corners(self) -> tuple[Point, ...]:
         """Corners of the rectangle that it covers, standards included, in its own frame."""
-        beyond = self.fence.foot_m if self.fence.parts.planes else self.fence.measures.pole_m
-        half, wide = (self.fence.depth_m + beyond) / 2, self.reach_m
-        return (half, wide), (-half, wide), (-half, -wide), (half, -wide)
+        (x0, y0), (x1, y1) = self.fence.footprint
+        return (x1, y1), (x0, y1), (x0, y0), (x1, y0)
 
     @property
     def outline(self) -> tuple[Point, ...]:

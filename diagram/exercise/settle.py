@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import cast, get_args
 
 from diagram.diagnostics import Diagnostic, Severity, near
@@ -23,18 +24,24 @@ NARROWEST, WIDEST = 1.0, 8.0
 
 
 def settle_fences(
-    definition: Definition, document: Document
+    definition: Definition, document: Document, standing: Mapping[str, Fence] | None = None
 ) -> tuple[dict[str, Fence], list[Diagnostic]]:
-    """Single fences by name, and every error in how they are written."""
-    settler = _Settler(definition, document)
+    """Single fences by name, and every error in how they are written.
+
+    Where they are `standing` already for another ride, only their heights are settled anew.
+    """
+    settler = _Settler(definition, document, standing or {})
     for name, written in definition.fences.items():
         settler.take(name, written)
     return settler.fences, settler.problems
 
 
 class _Settler:
-    def __init__(self, definition: Definition, document: Document) -> None:
+    def __init__(
+        self, definition: Definition, document: Document, standing: Mapping[str, Fence]
+    ) -> None:
         self.definition = definition
+        self.standing = standing
         self.document = document
         self.fences: dict[str, Fence] = {}
         self.problems: list[Diagnostic] = []
@@ -49,13 +56,13 @@ class _Settler:
         if kind is None:
             return
         if written.elements is None:
-            if kind.name == "combination":
+            if kind.composed:
                 hint = "add elements: and under it one - kind: for each of its fences"
                 self.refuse("a combination needs elements:", path, hint, key=True)
                 return
             self._single(name, written, kind, path, "", written.poles)
             return
-        if kind.name != "combination":
+        if not kind.composed:
             hint = "write kind: combination"
             self.refuse(
                 f"{with_article(kind.name)} has no elements", (*path, "elements"), hint, key=True
@@ -88,7 +95,7 @@ class _Settler:
             self.refuse(
                 "there is no room for that in a combination", (*path, "after"), "write 1 stride"
             )
-        if kind and kind.name == "combination":
+        if kind and kind.composed:
             self.refuse("a combination cannot hold another", path, "list its fences here")
         elif kind:
             self._single(name, element, kind, path, whole, element.poles or poles)
@@ -115,7 +122,7 @@ class _Settler:
                 hint = "it may have: " + ", ".join(sorted(kind.measures))
                 self.refuse(f"{with_article(kind.name)} has no {key}", (*path, key), hint, key=True)
         facts = fence_facts.kind_facts(kind.facts)
-        measures = self._measures(written, kind, facts, path, poles)
+        measures = self._measures(name, written, kind, facts, path, poles)
         fence = Fence(
             name=name,
             kind=kind,
@@ -131,6 +138,7 @@ class _Settler:
 
     def _measures(
         self,
+        name: str,
         written: FenceWritten | ElementWritten,
         kind: Kind,
         facts: fence_facts.KindFacts,
@@ -140,17 +148,17 @@ class _Settler:
         height = self._height(written, kind, facts, path)
         spread = written.spread
         if spread is None:
-            spread = height * facts.spread.value if facts.spread else 0.0
+            stands = self.standing.get(name)
+            spread = stands.measures.spread_m if stands else _usual_spread(facts, height)
         front = written.front
         if front is None:
             lower = facts.front_lower.value if facts.front_lower else 0.0
-            front = max(height - lower, height / 2)
-            if kind.name == "triple bar":
-                front = height / 2
+            share = kind.front if kind.front is not None else 1.0
+            front = max(height * share - lower, height / 2)
         if front > height + 1e-9 and "front" in kind.measures:
             hint = "the back pole is never the lower one"
             self.refuse("the front pole is higher than the back pole", (*path, "front"), hint)
-        limit = fence_facts.largest_spread(facts.group)
+        limit = fence_facts.largest_spread(facts)
         too_wide = not math.isfinite(spread) or spread > limit + 1e-9
         if too_wide and ("spread" in kind.measures or written.spread is None):
             message = f"a spread over {length_text(limit, 'both')} is not built"
@@ -201,3 +209,10 @@ class _Settler:
             message = f"no fence is built higher than {length_text(tallest.value, 'both')}"
             self.refuse(message, (*path, "height"), "check the unit")
         return height
+
+
+def _usual_spread(facts: fence_facts.KindFacts, height: float) -> float:
+    """Metres from front to back where the file does not say."""
+    if facts.water is not None:
+        return facts.water.typical
+    return height * facts.spread.value if facts.spread else 0.0

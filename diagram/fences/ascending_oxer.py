@@ -21,4 +21,5 @@ KIND = Kind(
     facts="ascending oxer",
     build=_build,
     measures=frozenset({"height", "front", "spread", "filler", "poles", "ground line"}),
+    seen="As an oxer, higher behind. The dart points the only way to jump it.",
 )

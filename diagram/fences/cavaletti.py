@@ -16,4 +16,5 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"height", "poles"}),
     also=("raised pole", "cavalletti"),
+    seen="A low pole on its own feet.",
 )

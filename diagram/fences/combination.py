@@ -16,4 +16,5 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"elements", "poles"}),
     also=("grid", "double", "treble"),
+    composed=True,
 )

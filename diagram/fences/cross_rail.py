@@ -24,4 +24,6 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"height", "poles", "ground line"}),
     also=("crossrail", "cross-pole", "cross rail"),
+    measured="in the middle",
+    seen="Two poles that cross in the middle, each high at one end.",
 )

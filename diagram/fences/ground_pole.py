@@ -13,4 +13,5 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"poles"}),
     also=("pole", "pole on the ground"),
+    seen="A pole on the ground: no standards.",
 )

@@ -56,7 +56,7 @@ class Measures:
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """What stands and lies there. `planes` are the x of each pair of standards."""
+    """What stands and lies there. `planes` are the x of each pair of standards, front to back."""
 
     bars: tuple[Bar, ...]
     boxes: tuple[Box, ...] = ()
@@ -70,7 +70,10 @@ class Kind:
 
     `facts` is its name in the trade's figures, where its group, its angle limit, its usual
     spread and whether it may be jumped from behind are kept. `measures` are the keys a file may
-    give it, `also` other names for it, `filler` what always fills it.
+    give it, `also` other names for it, `filler` what always fills it. `front` is the height of
+    its front pole as a share of its height where the trade's figures say nothing of it. `seen`
+    says what an eye over it sees, for the page of marks; `measured` where its height is taken
+    if that is not along the whole top. A kind that is `composed` is a row of other fences.
     """
 
     name: str
@@ -79,6 +82,10 @@ class Kind:
     measures: frozenset[str] = frozenset()
     also: tuple[str, ...] = ()
     filler: str | None = None
+    front: float | None = None
+    seen: str = ""
+    measured: str = ""
+    composed: bool = False
 
     @property
     def ridden_over(self) -> bool:

@@ -24,4 +24,5 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"height", "front", "spread", "filler", "poles", "ground line"}),
     also=("square oxer",),
+    seen="Two planes; the spread between them is to scale.",
 )

@@ -13,4 +13,5 @@ KIND = Kind(
     facts="planks",
     build=_build,
     measures=frozenset({"height", "filler", "poles", "ground line"}),
+    seen="As a vertical, the plank drawn thicker than a pole.",
 )

@@ -21,4 +21,6 @@ KIND = Kind(
     facts="triple bar",
     build=_build,
     measures=frozenset({"height", "front", "spread", "filler", "poles", "ground line"}),
+    front=0.5,
+    seen="Three planes, each higher. The dart points the only way to jump it.",
 )

@@ -16,4 +16,5 @@ KIND = Kind(
     facts="vertical",
     build=_build,
     measures=frozenset({"height", "filler", "poles", "ground line"}),
+    seen="One plane of poles between two standards; their feet reach along the track.",
 )

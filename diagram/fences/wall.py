@@ -14,4 +14,5 @@ KIND = Kind(
     build=_build,
     measures=frozenset({"height", "poles", "ground line"}),
     filler="wall",
+    seen="A solid body under the poles, shaded.",
 )

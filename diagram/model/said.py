@@ -68,7 +68,8 @@ class WaySaid:
     """The way to the next fence, or round to it.
 
     `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
-    `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend.
+    `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend;
+    where both do, the length is built and the strides are what it is meant to ride in.
     `ways` are other counts of strides that the same bend may be ridden in.
     """
 
@@ -161,8 +162,14 @@ def _transition(match: re.Match[str]) -> dict[str, Any]:
     return {"transition": transition}
 
 
+def _counted(match: re.Match[str]) -> dict[str, Any]:
+    """A count and the length it is set at: built by the one, judged as the other."""
+    return {**_strides(match), "length": length(match), "counted": True}
+
+
 DISTANCE: Grammar = {
     STRIDES: ("5 strides", _strides),
+    rf"{STRIDES} at {LENGTH}": ("5 strides at 70'", _counted),
     LENGTH: ("72'", lambda m: {"length": length(m)}),
 }
 ON_THE_WAY: Grammar = {
@@ -285,8 +292,9 @@ def _way(
         raise PhraseError("left or right is missing", hint, 0, len(text))
     if shape == "bend" and said.get("turn") is not None:
         said["turn"] = abs(said["turn"]) * (1 if said["left"] else -1)
-    if "strides" in said and "length" in said:
-        raise PhraseError("both strides and a length are given", "give one", 0, len(text))
+    if not said.pop("counted", False) and "strides" in said and "length" in said:
+        hint = "give one, or write 5 strides at 70'"
+        raise PhraseError("both strides and a length are given", hint, 0, len(text))
     return WaySaid(shape=shape, tight=tight, **said)
 
 
@@ -304,21 +312,25 @@ def read_finish(text: str) -> FinishSaid:
     return FinishSaid(**read_phrase(text, FINISH))
 
 
-_BEYOND = re.compile(rf"(?:{STRIDES}|{LENGTH}) beyond (?P<fence>.+)$", re.IGNORECASE)
+_BEYOND = re.compile(
+    rf"(?:{STRIDES}(?: at (?=\d)|(?= beyond)))?(?:{LENGTH})? beyond (?P<fence>.+)$", re.IGNORECASE
+)
 
 
 def read_placed(text: str) -> PlacedSaid:
     """``5 strides beyond birch``, ``21 m beyond birch from behind, turned left 45°``."""
     first = clauses(text)[:1]
     match = _BEYOND.fullmatch(first[0].text) if first else None
-    if not match:
+    counted = match is not None and bool(match["number"] or match["bounce"])
+    if match is None or not (counted or match["length"]):
         raise PhraseError(
             f'"{text}" is not understood here', "write: 5 strides beyond birch, turned left 45°"
         )
     name, behind = match["fence"], False
     if name.endswith(" from behind"):
         name, behind = name.removesuffix(" from behind"), True
-    measured = {"length": length(match)} if match["length"] else _strides(match)
+    measured = _strides(match) if counted else {}
+    measured |= {"length": length(match)} if match["length"] else {}
     end = first[0].start + len(first[0].text)
     rest = " " * end + text[end:]
     more = read_phrase(rest, TURNED) if rest.strip(" ,") else {}

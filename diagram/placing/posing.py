@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -11,6 +12,7 @@ from diagram.exercise.course import Jump
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
+from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
 from diagram.path.limits import Limits
@@ -29,28 +31,39 @@ from diagram.solver.relations import (
     Turning,
 )
 
-CIRCLE_OVER_CORNER = 1.2
-"""A quarter turn with clothoids reaches this many times further than a plain quarter circle of
-the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025); longer turns less."""
 SMALLEST_CIRCLE_M = 6.0
 """Radius that a closing circle needs at least (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Setting(Exercise):
-    """What a problem is made from, so that it can be posed again with something changed."""
+    """What a problem is made from, so that it can be posed again with something changed.
+
+    `others` are further rides over the same fences, which stand where all of them can be ridden.
+    """
 
     limits: Limits
     pinned: Pinned
+    others: tuple[Setting, ...] = ()
+
+    @property
+    def rides(self) -> tuple[Setting, ...]:
+        """This ride and the others."""
+        return (self, *self.others)
 
 
-def set_up(exercise: Exercise, limits: Limits) -> tuple[Setting, list[Diagnostic]]:
+def set_up(
+    exercise: Exercise, limits: Limits, others: Iterable[tuple[Exercise, Limits]] = ()
+) -> tuple[Setting, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
     pinned, problems = read_pins(exercise, limits)
-    return Setting(
-        exercise.definition, exercise.document, exercise.arena, exercise.fences, exercise.course,
-        exercise.terms, exercise.legs, exercise.store, limits, pinned,
-    ), problems  # fmt: skip
+    rest = tuple(_setting(other, own, pinned) for other, own in others)
+    return replace(_setting(exercise, limits, pinned), others=rest), problems
+
+
+def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> Setting:
+    values = {field.name: getattr(exercise, field.name) for field in fields(Exercise)}
+    return Setting(**values, limits=limits, pinned=pinned)
 
 
 def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
@@ -59,17 +72,29 @@ def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
         fence.name: n for n, body in enumerate(setting.pinned.bodies) for fence, _ in body.parts
     }
     ways: list[Relation] = []
-    for leg in setting.legs:
-        if leg.first and leg.second and not leg.link.inner:
-            ways += _ways(leg, setting, number)
+    tied: set[object] = set()
+    for ride in setting.rides:
+        mine = [leg for leg in ride.legs if leg.first and leg.second and not leg.link.inner]
+        # A line that an earlier ride goes too is as long as that one says.
+        for leg in mine:
+            if _way_of(leg) not in tied:
+                ways += _ways(leg, ride, number)
+        tied |= {_way_of(leg) for leg in mine if leg.target_m is not None}
     arranged, problems = _arranged(setting)
     relations = (*setting.pinned.relations, *arranged, *ways)
-    opens = tuple(_opens(setting, number))
+    opens = tuple(end for ride in setting.rides for end in _opens(ride, number))
     arena = setting.arena
     posts = tuple(arena.obstacles.values())
     return Problem(
         setting.pinned.bodies, relations, opens, arena.region, setting.limits, posts
     ), problems
+
+
+def _way_of(leg: ResolvedLeg) -> object:
+    """What is the same for two rides that go from one fence to another the same way."""
+    first, second, way = leg.link.first, leg.link.second, leg.link.way
+    ends = [(jump.fence, jump.from_behind, jump.angle) for jump in (first, second) if jump]
+    return (*ends, way and (way.shape, way.left))
 
 
 def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
@@ -99,9 +124,9 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
         return [Straight(first, second, length, manner.out, link.path, words, given)]
     left = bool(way.left)
     if way.shape == "turn":
-        radius = manner.least_radius * CIRCLE_OVER_CORNER
+        radius, eased = manner.least_radius * ASIDE, manner.least_radius * ALONG
         words = f"the turn from {names}"
-        return [Turning(first, second, left, manner.out, radius, link.path, words)]
+        return [Turning(first, second, left, manner.out + eased, radius, link.path, words)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     main = Bending(
@@ -144,7 +169,7 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
             continue
         leaving = link.second is None
         end = end_of(jump, setting, number, leaving)
-        radius = setting.limits.canter.manner.least_radius * CIRCLE_OVER_CORNER
+        radius = setting.limits.canter.manner.least_radius * ASIDE
         left = link.way.left if link.way and link.way.shape == "turn" else None
         circle = link.circles[-1] if leaving and link.circles else None
         if left is not None and not leaving:

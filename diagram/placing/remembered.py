@@ -70,7 +70,10 @@ def _usual_folder() -> Path | None:
 
 def _fingerprint(problem: Problem) -> str:
     bodies = [
-        [(fence.name, pose, fence.at(pose).reach_m, fence.depth_m) for fence, pose in body.parts]
+        [
+            (fence.name, pose, fence.at(pose).reach_m, fence.footprint, fence.half_thick_m)
+            for fence, pose in body.parts
+        ]
         for body in problem.bodies
     ]
     ground = (problem.region.corners, problem.posts)

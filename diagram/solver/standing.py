@@ -78,7 +78,7 @@ class Standing:
         body = np.array([number for number, _, _ in found] + [-1] * posts)
         places, headings = offsets([pose for _, pose, _ in found])
         half = np.array([p.reach_m for p in placed] + [0.0] * posts)
-        thick = np.array([p.fence.depth_m / 2 for p in placed] + [POST_M] * posts)
+        thick = np.array([p.fence.half_thick_m for p in placed] + [POST_M] * posts)
         corners = np.array([[complex(*corner) for corner in p.corners] for p in placed])
         apart = (body[:, None] != body) & (body >= 0)
         i, j = pairs = np.array(apart.nonzero())

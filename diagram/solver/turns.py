@@ -16,7 +16,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE
-from diagram.path.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
+from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.solver.relations import Open, Problem, Turning
 from diagram.solver.rows import Block, Ints, Trials, body_columns, offsets, sloped
 from diagram.solver.tracks import Ends, Some, Whose

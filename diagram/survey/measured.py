@@ -58,7 +58,8 @@ def read_measured(path: Path | str, plan: Plan, error_m: float) -> Measured:
     """
     name = str(path)
     try:
-        data = Path(path).read_bytes()
+        with Path(path).open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
     except OSError as problem:
         why = (problem.strerror or str(problem)).lower()
         raise _unreadable(name, f"cannot read {name}: {why}") from None

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import count
 
 from diagram.trade.adjustments import adjustments
+from diagram.trade.bands import Band, bands
 from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.lookup import Found, Part, moved
@@ -36,7 +37,8 @@ class Distance:
 
     Metres. `aim_m` is the sum of `parts`; from `low_m` to `high_m` it still rides as that number
     of strides, by `range_source`. `note` is what the table remarks about its figure, and `also`
-    is what other sources say in place of the first part.
+    is what other sources say in place of the first part. `published` are the bands of all that
+    is known to be set for it, by which it is judged.
     """
 
     strides: int
@@ -47,6 +49,25 @@ class Distance:
     range_source: str
     note: str = ""
     also: tuple[Range, ...] = ()
+    published: tuple[Band, ...] = ()
+
+    def misses_by(self, measured_m: float) -> float:
+        """Metres that a distance is too long (negative: too short) for it by every source.
+
+        Nothing where it lies within the own range or within a band that is published.
+        """
+        own = Band(self.low_m, self.high_m, self.range_source)
+        return min((band.misses_by(measured_m) for band in (own, *self.published)), key=abs)
+
+    def limit(self, longer: bool) -> tuple[float, str]:
+        """Metres and source of the longest, or of the shortest, that is known to be set."""
+        # What is published goes before what is reckoned, where both are alike.
+        every = (*self.published, Band(self.low_m, self.high_m, self.range_source))
+        if longer:
+            widest = max(every, key=lambda band: round(band.high_m, 6))
+            return widest.high_m, widest.source
+        widest = min(every, key=lambda band: round(band.low_m, 6))
+        return widest.low_m, widest.source
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +114,12 @@ def _answer(strides: int, question: Question) -> Distance:
         raise ValueError(f"there is no line of {strides} strides")
     before_m = add_up(strides - 1, question).total_m if strides else None
     after_m = add_up(strides + 1, question).total_m
-    return _between(strides, before_m, add_up(strides, question), after_m)
+    return _between(strides, before_m, add_up(strides, question), after_m, question)
 
 
-def _between(strides: int, before_m: float | None, here: Sum, after_m: float) -> Distance:
+def _between(
+    strides: int, before_m: float | None, here: Sum, after_m: float, question: Question
+) -> Distance:
     """A sum with its range, which ends half-way to the counts before and after.
 
     Half-way to the next count a horse may do either, so no range reaches further.
@@ -107,7 +130,10 @@ def _between(strides: int, before_m: float | None, here: Sum, after_m: float) ->
         low = max(low, (before_m + aim) / 2)
     high = min(high, (aim + after_m) / 2)
     low, high = min(low, aim), max(high, aim)
-    return Distance(strides, aim, low, high, here.parts, source, found.note, found.also)
+    return Distance(
+        strides, aim, low, high, here.parts, source, found.note, found.also,
+        bands(strides, question),
+    )  # fmt: skip
 
 
 def _stray(strides: int, found: Found, aim_m: float) -> tuple[float, float, str]:
@@ -141,27 +167,43 @@ def rides_as(
     if not 0 < measured_m <= LONGEST:
         raise ValueError(f"no line is {measured_m} m long")
     question = ask(table, horses, first, second, gait_in, gap, conditions)
-    before: Distance | None = None
-    this, before_m = add_up(0, question), None
-    for strides in count():
-        following = add_up(strides + 1, question)
-        here = _between(strides, before_m, this, following.total_m)
-        if measured_m <= here.high_m + TOUCH:
-            break
-        before, before_m, this = here, here.aim_m, following
-    if measured_m >= here.low_m - TOUCH:
-        return _ride(measured_m, here, question, _fitting_words(measured_m, here, question, units))
-    if before is None:
-        return _ride(measured_m, here, question, f"too short for {_noun(question)}", fits=False)
-    nearer = here if here.aim_m - measured_m < measured_m - before.aim_m else before
+    counts = _around(measured_m, question)
+    fitting = [found for found in counts if not found.misses_by(measured_m)]
+    nearer = min(fitting or counts, key=lambda found: abs(found.aim_m - measured_m))
+    if fitting:
+        words = _fitting_words(measured_m, nearer, question, units)
+        return _ride(measured_m, nearer, question, words)
+    if measured_m < counts[0].aim_m and not counts[0].strides:
+        return _ride(measured_m, nearer, question, f"too short for {_noun(question)}", fits=False)
     if question.has_pole and nearer.strides == 0:
         # From pole to pole nobody counts strides: it fits the step or it does not.
         off = length_text(abs(measured_m - nearer.aim_m), units)
         way = "long" if measured_m > nearer.aim_m else "short"
         words = f"{off} too {way} for {_noun(question)}"
         return _ride(measured_m, nearer, question, words, fits=False)
-    words = f"between a long {call(before.strides)} and a short {call(here.strides)}: neither"
+    longer = next(found for found in counts if found.aim_m >= measured_m)
+    words = f"between a long {call(longer.strides - 1)} and a short {call(longer.strides)}: neither"
     return _ride(measured_m, nearer, question, words, fits=False)
+
+
+SIDES = 2
+"""Counts looked at on each side of a distance: no band reaches further."""
+
+
+def _around(measured_m: float, question: Question) -> list[Distance]:
+    """The counts about a distance, shortest first, the last of them longer than it."""
+    found: list[Distance] = []
+    before_m, this = None, add_up(0, question)
+    beyond = 0
+    for strides in count():
+        following = add_up(strides + 1, question)
+        here = _between(strides, before_m, this, following.total_m, question)
+        found.append(here)
+        beyond += here.aim_m >= measured_m
+        if beyond > SIDES:
+            break
+        before_m, this = here.aim_m, following
+    return found[-2 * SIDES - 1 :]
 
 
 def _ride(

@@ -32,7 +32,8 @@ class KindFacts(Sheet):
     """One kind of fence.
 
     `angle` is the largest angle to square that it is jumped at, in radians. `spread` is the
-    usual spread as a share of the height, `front_lower` how many metres the front pole lies
+    usual spread as a share of the height, `water` how many metres of it lie under a pole,
+    `front_lower` how many metres the front pole lies
     lower than the back one, `height` in metres is that of poles that lie off the ground.
     `poles` counts the ground line in.
     """
@@ -43,6 +44,7 @@ class KindFacts(Sheet):
     why_not: str = ""
     angle: Angle
     spread: Count | None = None
+    water: Lengths | None = None
     front_lower: Length | None = Field(default=None, alias="front pole lower")
     height: Lengths | None = None
     poles: Counts
@@ -185,10 +187,12 @@ def largest_height() -> Figure:
     return _sheet().largest["height"]
 
 
-def largest_spread(group: Group) -> float:
-    """Metres of the widest fence of a group that the rules know; 0 where it has no spread."""
+def largest_spread(facts: KindFacts) -> float:
+    """Metres of the widest fence of a kind that the rules know; 0 where it has no spread."""
+    if facts.water is not None:
+        return facts.water.high
     names: dict[Group, str] = {"spread": "spread", "triple bar": "triple bar spread"}
-    return _sheet().largest[names[group]].value if group in names else 0.0
+    return _sheet().largest[names[facts.group]].value if facts.group in names else 0.0
 
 
 def allowed_over() -> tuple[Figure, Figure]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from doc_tables import TABLES, with_tables
 
-from diagram.checks import rules
-from diagram.fences import kind_names
+from diagram.fences import kinds
 from diagram.model import definition as model
 from diagram.pipeline import plan
 from diagram.trade.arenas import arena_names
@@ -42,13 +43,18 @@ def test_every_key_is_described(block: type[model.Written]) -> None:
     assert [key for key in keys if f"`{key}`" not in FORMAT] == []
 
 
-def test_every_kind_of_fence_is_described() -> None:
-    assert [name for name in kind_names() if f"`{name}`" not in FORMAT] == []
+def test_the_tables_that_are_made_are_up_to_date() -> None:
+    """If not: python -m tests.accept."""
+    assert with_tables(FORMAT) == FORMAT
+    assert set(re.findall(r"<!-- made: ([a-z ]+) -->", FORMAT)) == set(TABLES)
 
 
-def test_every_check_is_described_and_no_other() -> None:
-    listed = FORMAT.partition("## Allow")[2]
-    assert set(re.findall(r"^\| `([a-z-]+)` \|", listed, re.MULTILINE)) == set(rules())
+def test_a_file_put_into_a_folder_is_in_its_table(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The tables are made from what is found, so a kind that is new is told of."""
+    known = kinds()
+    hurdle = replace(known["vertical"], name="hurdle", also=("sheep hurdle",))
+    monkeypatch.setattr("doc_tables.kinds", lambda: {**known, "hurdle": hurdle})
+    assert "| `hurdle` | `sheep hurdle` | `height`" in with_tables(FORMAT)
 
 
 @pytest.mark.parametrize("text", _examples())

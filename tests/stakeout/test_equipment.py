@@ -8,17 +8,15 @@ from pathlib import Path
 import pytest
 
 from diagram.diagnostics import RejectedError
-from diagram.exercise.inventory import read_store
+from diagram.exercise.equipment import Equipment, equipment_of, in_all, pole_text
+from diagram.exercise.inventory import missing_from, read_store
 from diagram.fences import kinds
 from diagram.pipeline import plan, setting_of
 from diagram.planning import Plan
 from diagram.source import read_text
 from diagram.stakeout.crew import crew_for
-from diagram.stakeout.equipment import Equipment, equipment_of, in_all, pole_text
 from diagram.stakeout.points import feet
 from diagram.stakeout.setting import SettingOut
-from diagram.stakeout.shortage import shortages
-from diagram.stakeout.store import counted
 
 TWELVE = 3658
 
@@ -62,7 +60,7 @@ def _one(folder: Path, fence: str) -> Equipment:
         f"fences:\n  f: {{{fence}, at: [30 m, 15 m], facing: 0°}}\n"
         "ride:\n  - start: canter\n  - jump: f\n  - finish: straight on, walk\n"
     )
-    return equipment_of(_plan(folder, text).fences[0])
+    return equipment_of(_plan(folder, text).fences[0].fence)
 
 
 # Common practice, no source: vertical 2-3 poles and a ground line, triple bar 5-6; four rails
@@ -84,6 +82,9 @@ def _one(folder: Path, fence: str) -> Equipment:
         ("kind: plank", 2, 2, 4, 0),
         ("kind: wall", 2, 1, 2, 0),
         ("kind: gate", 2, 2, 4, 0),
+        ("kind: liverpool", 2, 3, 4, 0),
+        ("kind: brush", 2, 2, 2, 0),
+        ("kind: roll-top", 2, 2, 2, 0),
     ],
 )
 def test_pieces_of_each_kind(
@@ -98,7 +99,7 @@ def test_pieces_of_each_kind(
 def test_every_kind_is_counted() -> None:
     counted = {
         "vertical", "oxer", "ascending oxer", "triple bar", "cross-rail", "ground pole",
-        "placing pole", "cavaletti", "plank", "wall", "gate",
+        "placing pole", "cavaletti", "plank", "wall", "gate", "liverpool", "brush", "roll-top",
     }  # fmt: skip
     assert set(kinds()) - {"combination"} == counted
 
@@ -117,12 +118,12 @@ def test_the_back_pole_of_every_spread_lies_in_safety_cups(tmp_path: Path) -> No
     """Rule in the US since 2022, and asked for in schooling by all the handbooks."""
     for fence in _plan(tmp_path).fences:
         if fence.fence.depth_m:
-            assert equipment_of(fence).safety_cups >= 2
+            assert equipment_of(fence.fence).safety_cups >= 2
 
 
 def test_the_sum_is_the_sum(tmp_path: Path) -> None:
     made = _plan(tmp_path)
-    each = [equipment_of(fence) for fence in made.fences]
+    each = [equipment_of(fence.fence) for fence in made.fences]
     total = in_all(each)
     assert total.poles == {TWELVE: 4 + 4 + 5}
     assert total.standards == 2 + 4 + 6
@@ -143,36 +144,28 @@ def test_a_full_store_lacks_nothing(tmp_path: Path) -> None:
     assert setting.stand_ins == ()
 
 
-def test_the_store_may_lie_one_folder_up(tmp_path: Path) -> None:
-    (tmp_path / "store.yaml").write_text("standards: 2\n", encoding="utf-8")
-    (tmp_path / "inside").mkdir()
-    store = _plan(tmp_path / "inside").store
-    assert store is not None
-    found = counted(store)
-    assert found.standards == 2
-    assert found.poles is None
-
-
 def test_what_is_missing_and_what_to_do(tmp_path: Path) -> None:
     store = (
         "poles: {12': 10}\nstandards: 10\nplanks: {12': 1}\ngates: 0\nwalls: 0\ncups: 4\n"
         "safety cups: 3\nfillers: {flower boxes: 1}\n"
     )
     setting = _set(tmp_path, store=store)
-    found = {lack.what: lack for lack in setting.shortages}
+    found = {lack.called("feet"): lack for lack in setting.shortages}
     assert set(found) == {"safety cups", "standards", "cups", "poles of 12'", "boxes"}
     assert found["boxes"].instead == "flower boxes"
-    assert (found["standards"].needed, found["standards"].owned) == (12, 10)
+    assert (found["standards"].wanted, found["standards"].there) == (12, 10)
     assert setting.shortages[0].what == "safety cups"
     assert "nothing stands in" in setting.shortages[0].instead
 
 
-def test_spare_safety_cups_do_for_ordinary_ones() -> None:
-    store = counted(read_store(read_text("cups: 2\nsafety cups: 9\n", "store.yaml")))
-    [lack] = shortages(Equipment(cups=6, safety_cups=2), store, "feet")
-    assert "4 of the spare safety cups" in lack.instead
-    tight = counted(read_store(read_text("cups: 2\nsafety cups: 5\n", "store.yaml")))
-    [lack] = shortages(Equipment(cups=6, safety_cups=2), tight, "feet")
+def test_spare_safety_cups_do_for_ordinary_ones(tmp_path: Path) -> None:
+    """A vertical and an oxer hang in eight cups, and in two safety cups: six are short."""
+    fences = [fence.fence for fence in _plan(tmp_path).fences if fence.name in ("birch", "hazel")]
+    store = read_store(read_text("cups: 2\nsafety cups: 8\n", "store.yaml"))
+    [lack] = missing_from(store, fences)
+    assert "6 of the spare safety cups" in lack.instead
+    tight = read_store(read_text("cups: 2\nsafety cups: 7\n", "store.yaml"))
+    [lack] = missing_from(tight, fences)
     assert "safety" not in lack.instead
 
 

@@ -1,0 +1,412 @@
+"""``tapeline record``: riders, horses and what was seen of them, kept for years in one file."""
+
+from __future__ import annotations
+
+import json
+import sys
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from diagram.cli.common import REJECTED, show
+from diagram.cli.recording import DAY, opened, record_option, two_names, written
+from diagram.diagnostics import RejectedError
+
+if TYPE_CHECKING:
+    from diagram.records.file import RecordFile
+
+SIZES = ("horse", "pony large", "pony medium", "pony small")
+
+
+@click.group("record")
+def command() -> None:
+    """Keep what was seen in the arena: riders, horses, rounds.
+
+    One file in your data folder, readable by you only, or the one that --record names. Names in
+    it never enter cards, drawings or anything that is handed on.
+    """
+
+
+@command.command("rider")
+@click.argument("name")
+@click.option("--born", type=click.IntRange(1900, 2200), help="Year of birth.")
+@click.option("--since", type=DAY, help="Tries before are not looked at; else today.")
+@click.option("--note", default="")
+@record_option
+def rider(
+    name: str, born: int | None, since: date | None, note: str, record_file: Path | None
+) -> None:
+    """Add a rider."""
+    from diagram.records.changes import Writer
+    from diagram.records.people import add_person
+
+    with opened(record_file) as record, record.writing():
+        writer = Writer(record, "add")
+        add_person(writer, name, since or date.today(), birth_year=born, note=note)
+    click.echo(f"added {name}")
+
+
+@command.command("horse")
+@click.argument("name")
+@click.option("--size", type=click.Choice(SIZES), default="horse", show_default=True)
+@click.option("--stride", metavar="LENGTH", help="Its own canter stride, where that is known.")
+@click.option("--since", type=DAY, help="Tries before are not looked at; else today.")
+@click.option("--note", default="")
+@record_option
+def horse(
+    name: str, size: str, stride: str | None, since: date | None, note: str,
+    record_file: Path | None,
+) -> None:  # fmt: skip
+    """Add a horse or pony."""
+    from diagram.records.changes import Writer
+    from diagram.records.people import add_horse
+
+    stride_mm = _length("--stride", stride) if stride else None
+    with opened(record_file) as record, record.writing():
+        writer = Writer(record, "add")
+        add_horse(
+            writer, name, since or date.today(), size=size, stride_mm=stride_mm, note=note
+        )  # fmt: skip
+    click.echo(f"added {name}")
+
+
+def _length(option: str, text: str) -> int:
+    from diagram.units import UnitError, parse_length
+
+    try:
+        return round(parse_length(text) * 1000)
+    except UnitError as problem:
+        raise click.UsageError(f"{option}: {problem.message}; {problem.hint}") from None
+
+
+@command.command("add")
+@click.option("--sheet", "number", type=int, required=True, help="The number on the sheet.")
+@click.option("--from", "file", type=click.Path(path_type=Path), help="A filled CSV of the sheet.")
+@click.option("--date", "on", type=DAY, help="The day of the lesson; else asked, or today.")
+@click.option("--seen-by", default="", help="Who held the pencil.")
+@click.option("--footing", default="", help="Footing and weather.")
+@click.option("--pair", "pairs", multiple=True, metavar='"RIDER, HORSE"', help="Another row.")
+@record_option
+def add(
+    number: int, file: Path | None, on: date | None, seen_by: str, footing: str,
+    pairs: tuple[str, ...], record_file: Path | None,
+) -> None:  # fmt: skip
+    """Type a sheet in, key by key in its order, or read it from a CSV.
+
+    Started again for the same sheet and day, it goes on where it stopped.
+    """
+    from diagram.records.history import read_sheet
+    from diagram.records.sheets import add_rows
+
+    with opened(record_file) as record:
+        read_sheet(record, number)
+        if pairs:
+            add_rows(record, number, [two_names(pair) for pair in pairs])
+        if file is not None:
+            _from_csv(record, number, file, on or date.today(), seen_by, footing)
+            return
+        _typed(record, number, on, seen_by, footing)
+
+
+def _typed(
+    record: RecordFile, number: int, on: date | None, seen_by: str, footing: str
+) -> None:  # fmt: skip
+    from diagram.cli.keys import Keys
+    from diagram.cli.typing_in import TypingIn
+    from diagram.records.history import read_sheet
+
+    if not sys.stdin.isatty():
+        click.echo("typing in wants a terminal; a CSV is read with --from FILE", err=True)
+        sys.exit(REJECTED)
+    sheet = read_sheet(record, number)
+    click.echo(f"sheet {number}: {sheet.title}")
+    if not sheet.pairs:
+        click.echo('nobody stands on this sheet: add rows with --pair "RIDER, HORSE"', err=True)
+        sys.exit(REJECTED)
+    day = on or click.prompt("date", default=date.today(), type=DAY)
+    who = seen_by or click.prompt("seen by", default="", show_default=False)
+
+    with Keys() as keys:
+
+        def line(question: str) -> str:
+            with keys.paused():
+                return str(click.prompt(question, default="", show_default=False))
+
+        count = TypingIn(record, sheet, day, who, footing, keys.read, line).run()
+    click.echo(f"{count} rounds written; record undo takes the last one back")
+
+
+def _from_csv(
+    record: RecordFile, number: int, file: Path, on: date, seen_by: str, footing: str
+) -> None:  # fmt: skip
+    from diagram.records.changes import Writer
+    from diagram.records.exchange import text_of
+    from diagram.records.history import read_sheet
+    from diagram.records.sheets import day_of, keep_round
+    from diagram.records.template import read_template
+
+    sheet = read_sheet(record, number)
+    rounds = read_template(sheet, text_of(file), str(file))
+    with record.writing():
+        writer = Writer(record, "add")
+        day = day_of(
+            writer, on, seen_by=seen_by, arena=sheet.arena, footing=footing, sheet=number
+        )  # fmt: skip
+        for one in rounds:
+            keep_round(writer, day, one)
+    click.echo(f"{len(rounds)} rounds written; record undo takes them back")
+
+
+@command.command("template")
+@click.argument("number", type=int)
+@click.option("--to", type=click.Path(path_type=Path), help="A CSV file.")
+@record_option
+def template(number: int, to: Path | None, record_file: Path | None) -> None:
+    """Write the empty table of a sheet as CSV, to fill in and read with record add --from."""
+    from diagram.records.history import read_sheet
+    from diagram.records.template import template_bytes
+
+    with opened(record_file) as record:
+        data = template_bytes(read_sheet(record, number))
+    written(to or Path("output") / f"sheet-{number}.csv", data, private=True)
+
+
+@command.command("list")
+@click.argument(
+    "what", type=click.Choice(["pairs", "riders", "horses", "rounds", "sheets", "changes"]),
+    default="pairs",
+)  # fmt: skip
+@record_option
+def listing(what: str, record_file: Path | None) -> None:
+    """List pairs, riders, horses, rounds, sheets or changes."""
+    from diagram.cli.record_lists import lines_of
+
+    with opened(record_file) as record:
+        for line in lines_of(record, what):
+            click.echo(line)
+
+
+@command.group("correct")
+def correct() -> None:
+    """Correct a rider, a horse, a round or one mark."""
+
+
+@correct.command("rider")
+@click.argument("name")
+@click.option("--name", "new_name")
+@click.option("--born", "birth_year", type=click.IntRange(1900, 2200))
+@click.option("--since", type=DAY)
+@click.option("--until", type=DAY)
+@click.option("--note")
+@record_option
+def correct_rider(name: str, new_name: str | None, record_file: Path | None, **values: Any) -> None:
+    """Change what is said of a rider."""
+    _correct("person", name, new_name, values, record_file)
+
+
+@correct.command("horse")
+@click.argument("name")
+@click.option("--name", "new_name")
+@click.option("--size", type=click.Choice(SIZES))
+@click.option("--stride")
+@click.option("--since", type=DAY)
+@click.option("--until", type=DAY)
+@click.option("--note")
+@record_option
+def correct_horse(
+    name: str, new_name: str | None, stride: str | None, record_file: Path | None, **values: Any
+) -> None:
+    """Change what is said of a horse."""
+    if stride is not None:
+        values["stride_mm"] = _length("--stride", stride)
+    _correct("horse", name, new_name, values, record_file)
+
+
+def _correct(
+    table: str, name: str, new_name: str | None, values: dict[str, Any], record_file: Path | None
+) -> None:
+    from diagram.records.changes import Writer
+    from diagram.records.people import corrected
+
+    said = {
+        key: value.isoformat() if isinstance(value, date) else value
+        for key, value in {**values, "name": new_name}.items()
+        if value is not None
+    }
+    if not said:
+        raise click.UsageError("say what is to be changed")
+    with opened(record_file) as record, record.writing():
+        corrected(Writer(record, "correct"), table, name, **said)
+    click.echo(f"corrected {name}")
+
+
+@correct.command("round")
+@click.argument("number", type=int)
+@click.option("--height", metavar="LENGTH")
+@click.option("--whole/--part", "whole", default=None, help="Whether it was ridden to the end.")
+@click.option("--note")
+@click.option("--remove", is_flag=True, help="It was never ridden: take it out.")
+@record_option
+def correct_round(
+    number: int, height: str | None, whole: bool | None, note: str | None, remove: bool,
+    record_file: Path | None,
+) -> None:  # fmt: skip
+    """Change a round; its NUMBER is in record list rounds."""
+    from diagram.records.corrections import change_round, remove_round
+
+    with opened(record_file) as record:
+        if remove:
+            remove_round(record, number)
+        else:
+            height_mm = _length("--height", height) if height else None
+            change_round(record, number, height_mm=height_mm, complete=whole, note=note)
+    click.echo(f"corrected round {number}")
+
+
+@correct.command("mark")
+@click.argument("number", type=int)
+@click.argument("place", type=int)
+@click.argument("keys")
+@click.option("--strides", type=click.IntRange(0, 99))
+@click.option("--out", type=click.IntRange(0, 99), help="Strides out of a transition.")
+@click.option("--seconds", type=float)
+@click.option("--lead", type=click.Choice(["left", "right"]))
+@record_option
+def correct_mark(
+    number: int, place: int, keys: str, strides: int | None, out: int | None,
+    seconds: float | None, lead: str | None, record_file: Path | None,
+) -> None:  # fmt: skip
+    """Change what was seen at PLACE in round NUMBER: KEYS as typed (a, wr, nh, xb), - not seen."""
+    from diagram.records.corrections import change_mark
+
+    with opened(record_file) as record:
+        change_mark(
+            record, number, place, keys, strides=strides, out=out, seconds=seconds, lead=lead
+        )  # fmt: skip
+    click.echo(f"corrected {place} in round {number}")
+
+
+@command.command("undo")
+@record_option
+def undo_command(record_file: Path | None) -> None:
+    """Take the last action back; again for the one before."""
+    from diagram.records.changes import undo
+
+    with opened(record_file) as record:
+        taken = undo(record)
+    click.echo(f"undone: {taken.words}")
+
+
+@command.command("export")
+@click.argument("folder", type=click.Path(path_type=Path))
+@record_option
+def export(folder: Path, record_file: Path | None) -> None:
+    """Write everything as CSV, a file for each table, without loss. It holds names."""
+    from diagram.records.exchange import csv_files
+
+    with opened(record_file) as record:
+        files = csv_files(record)
+    if folder.exists() and not folder.is_dir():
+        raise click.UsageError(f"{folder} is no folder")
+    for name, data in files.items():
+        written(folder / name, data, private=True)
+
+
+@command.command("import")
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@record_option
+def import_command(folder: Path, record_file: Path | None) -> None:
+    """Read a folder that record export wrote, into a new record."""
+    from diagram.records.exchange import read_csv_files
+
+    with opened(record_file) as record:
+        counts = read_csv_files(record, folder)
+    click.echo(", ".join(f"{n} {table.replace('_', ' ')}" for table, n in counts.items() if n))
+
+
+@command.command("person")
+@click.argument("name")
+@click.option("--to", type=click.Path(path_type=Path), help="A JSON file; else shown here.")
+@record_option
+def person(name: str, to: Path | None, record_file: Path | None) -> None:
+    """Everything the record has about one rider, to hand to them or their parents."""
+    from diagram.records.erase import person_export
+
+    with opened(record_file) as record:
+        text = json.dumps(person_export(record, name), indent=2, ensure_ascii=False)
+    if to is None:
+        click.echo(text)
+    else:
+        written(to, f"{text}\n".encode(), private=True)
+
+
+@command.command("forget")
+@click.argument("name")
+@click.option("--yes", is_flag=True, help="Do not ask.")
+@record_option
+def forget_command(name: str, yes: bool, record_file: Path | None) -> None:
+    """Remove a rider for good: rounds, notes, the list of changes, copies, free pages."""
+    from diagram.cli.record_lists import forgotten_lines
+    from diagram.records.erase import forget
+
+    with opened(record_file) as record:
+        if not yes:
+            click.confirm(f"Remove {name} for good? This cannot be undone", abort=True)
+        found = forget(record, name)
+    for line in forgotten_lines(found):
+        click.echo(line)
+    if found.left:
+        sys.exit(1)
+
+
+@command.command("copy")
+@click.argument("target", type=click.Path(path_type=Path))
+@record_option
+def copy(target: Path, record_file: Path | None) -> None:
+    """Write a checked copy, for a stick or a synced folder. Names are forgotten there by hand."""
+    from diagram.records.file import copy_of
+
+    with opened(record_file) as record:
+        click.echo(copy_of(record, target))
+
+
+@command.command("figures")
+@click.argument("rider")
+@click.argument("horse")
+@click.option("--on", type=DAY, help="As it stood on a day; else today.")
+@record_option
+def figures(rider: str, horse: str, on: date | None, record_file: Path | None) -> None:
+    """Strides and speed against the plan, canter in and out, left and right, what has changed."""
+    from diagram.cli.record_lists import figure_lines
+    from diagram.records.history import read_history
+    from diagram.records.people import find_pair
+
+    with opened(record_file) as record:
+        history = read_history(record)
+        pair = find_pair(history, rider, horse)
+        for line in figure_lines(history, pair, on or date.today()):
+            click.echo(line)
+
+
+@command.command("demo")
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@record_option
+def demo(folder: Path, record_file: Path | None) -> None:
+    """Fill a new record with two invented winters over the exercises of FOLDER, to try it on."""
+    from diagram.pipeline import plan
+    from diagram.records.invented import PLAN_NAMES, invented_record
+
+    if record_file is None:
+        raise click.UsageError("name a new file with --record: invented rounds do not mix")
+    if record_file.exists():
+        raise click.UsageError(f"{record_file} is there already")
+    try:
+        plans = {name: plan(folder / f"{name}.yaml") for name in PLAN_NAMES}
+    except RejectedError as problem:
+        show(problem.diagnostics, problem.sources)
+        sys.exit(REJECTED)
+    with opened(record_file) as record:
+        invented_record(record, plans)
+    click.echo(f"{record_file}: all people, horses and figures are invented")

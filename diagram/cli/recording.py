@@ -1,0 +1,92 @@
+"""What the commands of the record share: which file, which day, which pairs."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from diagram.cli.common import REJECTED, show
+from diagram.diagnostics import RejectedError
+
+if TYPE_CHECKING:
+    from diagram.records.file import RecordFile
+    from diagram.records.step_file import Step
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def record_option(function: F) -> F:
+    """``--record FILE``."""
+    return click.option(
+        "--record", "record_file", type=click.Path(path_type=Path), envvar="TAPELINE_RECORD",
+        help="The file of the record, instead of the one in your data folder.",
+    )(function)  # fmt: skip
+
+
+class Day(click.ParamType[date]):
+    """A date like 2026-03-28."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"{value!r} is no date; write it like 2026-03-28", param, ctx)
+
+
+DAY = Day()
+
+
+@contextmanager
+def opened(record_file: Path | None) -> Iterator[RecordFile]:
+    """The record, open; problems are shown and end the program with code 2."""
+    from diagram.records.file import RecordFile, usual_file
+
+    try:
+        with RecordFile(record_file or usual_file()) as record:
+            yield record
+    except RejectedError as problem:
+        show(problem.diagnostics, problem.sources)
+        sys.exit(REJECTED)
+
+
+def two_names(text: str) -> tuple[str, str]:
+    """Rider and horse of ``Ida, Bramble``. Raises UsageError."""
+    rider, comma, horse = text.partition(",")
+    if not comma or not rider.strip() or not horse.strip():
+        raise click.UsageError(f'{text!r} is no pair; write it like "Ida, Bramble"')
+    return rider.strip(), horse.strip()
+
+
+def steps_at_hand(step_file: Path | None) -> tuple[Step, ...]:
+    """The step file named, or all in ``steps/`` of this folder; none where there are none."""
+    from diagram.records.step_file import read_step, read_steps
+
+    if step_file is not None and step_file.is_dir():
+        return read_steps(step_file)
+    if step_file is not None:
+        return (read_step(step_file),)
+    return read_steps(Path("steps")) if Path("steps").is_dir() else ()
+
+
+def written(path: Path, data: bytes, *, private: bool = False) -> None:
+    """Write a file and say its name; a private one is readable by its owner only."""
+    from diagram.writers.files import write_bytes
+
+    try:
+        write_bytes(path, data)
+        if private and path.is_file():
+            path.chmod(0o600)
+    except OSError as problem:
+        click.echo(f"cannot write {path}: {problem.strerror or problem}", err=True)
+        sys.exit(REJECTED)
+    click.echo(path)

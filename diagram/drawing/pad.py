@@ -1,0 +1,177 @@
+"""A page of words, rules and signs put down one after another, in paper millimetres."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from diagram.scene import Anchor, Disc, Fill, Item, Point, Scene, Stroke, Text
+from diagram.style import INK, PAPER, Colour, Pen, Weight, points, text_width
+
+Run = tuple[str, float, Weight]
+"""Words, their size in points, and their weight."""
+
+LINE = 1.22
+"""Of the type size, from one line to the next."""
+
+
+class Pad:
+    """Collects the marks of one page. Origin top left; y runs down."""
+
+    def __init__(self, width: float, height: float) -> None:
+        self.width, self.height = width, height
+        self.items: list[Item] = []
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float,
+        weight: Weight = "regular",
+        anchor: Anchor = "start",
+        colour: Colour = INK,
+    ) -> None:
+        """One line of words with its baseline at `y`; `size` in points."""
+        if text:
+            self.items.append(Text((x, y), text, points(size), weight, anchor, colour=colour))
+
+    def runs(self, x: float, y: float, runs: Iterable[Run], anchor: Anchor = "start") -> float:
+        """Words of several weights on one baseline; returns where they end."""
+        pieces = list(runs)
+        whole = runs_width(pieces)
+        at = x - {"start": 0.0, "middle": whole / 2, "end": whole}[anchor]
+        for text, size, weight in pieces:
+            self.text(at, y, text, size, weight)
+            at += text_width(text, points(size), weight)
+        return at
+
+    def rule(
+        self, a: Point, b: Point, width: float, dash: tuple[float, ...] = (), colour: Colour = INK
+    ) -> None:
+        """A straight line."""
+        self.items.append(Stroke((a, b), Pen(colour, width, dash)))
+
+    def line(self, points_: Sequence[Point], width: float, round_ends: bool = False) -> None:
+        """A line through several points."""
+        pen = Pen(INK, width, (), "round" if round_ends else "butt")
+        self.items.append(Stroke(tuple(points_), pen))
+
+    def box(self, x: float, y: float, width: float, height: float, pen: float) -> None:
+        """An empty rectangle with its top left corner at (x, y)."""
+        corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+        self.items.append(Stroke(corners, Pen(INK, pen), closed=True))
+
+    def area(self, corners: Sequence[Point], colour: Colour) -> None:
+        """A filled area."""
+        self.items.append(Fill(tuple(corners), colour))
+
+    def bar(self, x: float, y: float, width: float, height: float, colour: Colour) -> None:
+        """A filled rectangle with its top left corner at (x, y)."""
+        self.area(((x, y), (x + width, y), (x + width, y + height), (x, y + height)), colour)
+
+    def dot(
+        self, x: float, y: float, radius: float, fill: Colour | None = INK, pen: float = 0.0
+    ) -> None:
+        """A disc or, without a fill, a ring."""
+        self.items.append(Disc((x, y), radius, fill, Pen(INK, pen) if pen else None))
+
+    def paragraph(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        text: str,
+        size: float,
+        weight: Weight = "regular",
+        line: float = LINE,
+    ) -> float:
+        """Words broken to a width, the first baseline at `y`; returns the last baseline."""
+        lines = broken(text, width, size, weight)
+        for n, words in enumerate(lines):
+            self.text(x, y + n * points(size) * line, words, size, weight)
+        return y + (len(lines) - 1) * points(size) * line
+
+    def tick(self, x: float, y: float, size: float, pen: float = 0.7) -> None:
+        """A tick in a square of `size` whose top left corner is (x, y)."""
+        self.line(
+            (
+                (x, y + 0.55 * size),
+                (x + 0.36 * size, y + 0.92 * size),
+                (x + 1.12 * size, y - 0.1 * size),
+            ),
+            pen,
+            round_ends=True,
+        )
+
+    def ticked_box(self, x: float, y: float, ticked: bool, size: float = 3.4) -> None:
+        """The box of "passed when", ticked or empty."""
+        self.box(x, y, size, size, 0.35)
+        if ticked:
+            self.tick(x + 0.4, y + 0.1, size - 0.6, 0.9)
+
+    def dashes(self, x: float, y: float) -> None:
+        """Three dashes: never tried."""
+        for n in range(3):
+            self.rule((x + 1.3 * n, y), (x + 1.3 * n + 0.9, y), 0.35)
+
+    def phase_disc(self, x: float, y: float, number: int, phase: int) -> None:
+        """The disc of a jump, 7.2 across, its rim in the pattern of its phase."""
+        radius, rim = 3.25, 0.7
+        colour, dash = PHASES[phase % len(PHASES)]
+        steps = 72
+        ring = [
+            (
+                x + radius * math.cos(2 * math.pi * n / steps),
+                y + radius * math.sin(2 * math.pi * n / steps),
+            )
+            for n in range(steps)
+        ]
+        cap = "round" if dash and dash[0] == 0 else "butt"
+        pen = Pen(colour, 1.0 if cap == "round" else rim, dash, cap)  # type: ignore[arg-type]
+        self.items.append(Stroke(tuple(ring), pen, closed=True))
+        self.text(x, y + 0.33 * points(12), str(number), 12, "bold", "middle")
+
+    def scene(self, title: str, description: str) -> Scene:
+        """The page as a scene that is not to any scale."""
+        return Scene(self.width, self.height, tuple(self.items), title, description)
+
+
+PHASES: tuple[tuple[Colour, tuple[float, ...]], ...] = (
+    ("#00538A", ()),
+    ("#B8450A", (1.63, 0.92)),
+    ("#262626", (0.0, 1.46)),
+    ("#00538A", (2.0, 0.75, 0.35, 0.75)),
+)
+"""Colour and pattern of the rim: whole, eight dashes, fourteen dots, dash and dot."""
+
+GROUPS: dict[str, Colour] = {"horse": "#00538A", "rider": "#B8450A", "pair": "#262626"}
+"""The colours of what the horse, the rider and both have shown: L* 34, 45, 15 in grey."""
+
+WHITE = PAPER
+
+
+def runs_width(runs: Iterable[Run]) -> float:
+    """Millimetres that words of several weights take on one line."""
+    return sum(text_width(text, points(size), weight) for text, size, weight in runs)
+
+
+def broken(text: str, width: float, size: float, weight: Weight = "regular") -> list[str]:
+    """Words in lines no wider than `width`, a longer word alone on its line."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, points(size), weight) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines or [""]
+
+
+def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
+    """`text`, or as much of it as fits in `width`, with dots."""
+    if text_width(text, points(size), weight) <= width:
+        return text
+    while text and text_width(f"{text}…", points(size), weight) > width:
+        text = text[:-1]
+    return f"{text.rstrip()}…"

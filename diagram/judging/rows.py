@@ -1,0 +1,103 @@
+"""Fences that are ridden as one: combinations, however they are written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from diagram.path.line import Crossing
+from diagram.planning import Plan, PlanLeg
+from diagram.trade.distances import Distance
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """One distance inside a row, with the fences at its ends.
+
+    `strides` are those said, or those it rides in; `distance` is what they ask for.
+    """
+
+    leg: PlanLeg
+    first: Crossing
+    second: Crossing
+    strides: int
+    distance: Distance
+
+    @property
+    def off_m(self) -> float:
+        """Metres longer (or, negative, shorter) than aimed at."""
+        return self.leg.track_m - self.distance.aim_m
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Fences one after another, no more than two strides apart; poles are passed over."""
+
+    fences: tuple[Crossing, ...]
+    gaps: tuple[Gap, ...]
+
+    @property
+    def trotted(self) -> bool:
+        """Whether the row is ridden into from trot or walk."""
+        return self.gaps[0].leg.link.gait != "canter"
+
+    @property
+    def height_m(self) -> float:
+        """Metres of its highest fence."""
+        return max(fence.fence.fence.measures.height_m for fence in self.fences)
+
+
+def is_pole(crossing: Crossing) -> bool:
+    """A pole or a cavaletto, ridden over and not jumped."""
+    return crossing.fence.fence.kind.ridden_over
+
+
+def is_spread(crossing: Crossing) -> bool:
+    """An oxer or a triple bar."""
+    return crossing.fence.fence.facts.group in ("spread", "triple bar")
+
+
+def between_fences(plan: Plan) -> tuple[PlanLeg, ...]:
+    """The lines and bends from one fence that is jumped to another."""
+    return tuple(
+        leg
+        for leg in plan.legs
+        if leg.first is not None
+        and leg.second is not None
+        and leg.shape in ("line", "bend")
+        and not is_pole(leg.first)
+        and not is_pole(leg.second)
+        and not leg.link.circles
+    )
+
+
+def gap_of(leg: PlanLeg) -> Gap:
+    """A leg between two fences as a gap; where no strides are said, in those it rides in."""
+    assert leg.first is not None
+    assert leg.second is not None
+    strides = leg.strides if leg.strides is not None else leg.rides.strides if leg.rides else 0
+    return Gap(leg, leg.first, leg.second, strides, leg.asked or leg.resolved.distance(strides))
+
+
+def rows(plan: Plan, within_m: float) -> tuple[Row, ...]:
+    """Every combination of the ride: elements, and fences in line `within_m` of each other.
+
+    A bounce or one stride over a pole between two fences does not part them.
+    """
+    found: list[Row] = []
+    open_gaps: list[Gap] = []
+    for leg in plan.legs:
+        near = leg.shape == "line" and (leg.link.inner or leg.track_m <= within_m)
+        fences = leg.first is not None and leg.second is not None
+        if near and fences and leg in between_fences(plan) and leg.track_m <= within_m:
+            open_gaps.append(gap_of(leg))
+            continue
+        if open_gaps:
+            found.append(_row(open_gaps))
+            open_gaps = []
+    if open_gaps:
+        found.append(_row(open_gaps))
+    return tuple(found)
+
+
+def _row(gaps: list[Gap]) -> Row:
+    return Row((gaps[0].first, *(gap.second for gap in gaps)), tuple(gaps))

@@ -1,0 +1,1 @@
+"""Fences put where a course designer would put them: runs on carriers, found by a beam search."""

@@ -1,0 +1,89 @@
+"""Carriers: the straight lines of an arena that a designer puts fences on.
+
+Outside lines along every side, quarter lines, centre lines, the diagonals of a ring, and lines at
+45 degrees. They come in pairs that are mirror images of each other, so that what is found in a
+ring and in its mirror image is the same.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from diagram.geometry.pose import Point
+from diagram.geometry.region import Region
+
+Family = Literal["outside", "quarter", "centre", "diagonal", "across", "slant"]
+
+INSETS_M = (3.6, 4.6, 6.0)
+"""Metres from a rail at which outside lines are tried: 4 to 5 are liked, less where a ring is
+narrow, more where there is room (common practice, no source)."""
+ACROSS_INSET_M = 4.6
+"""Metres from a short side at which lines across are tried."""
+FLATTER_RAD = (0.0, math.radians(6))
+"""How much flatter than from corner to corner a diagonal is tried: a diagonal that runs into the
+corner leaves no turn (tried on rings from 70 x 200 ft to 60 x 80 m)."""
+SHORT_SIDE = 0.6
+"""A side shorter than this share of the longest is a short one: its lines run across."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """A line through `point` along `heading`, and the family that a trainer would name it by."""
+
+    family: Family
+    point: Point
+    heading: float
+
+    @property
+    def words(self) -> str:
+        """As it is said."""
+        return {
+            "outside": "outside line", "quarter": "quarter line", "centre": "centre line",
+            "diagonal": "diagonal", "across": "line across", "slant": "line at 45 degrees",
+        }[self.family]  # fmt: skip
+
+
+def carriers_of(region: Region) -> tuple[Carrier, ...]:
+    """The carriers of an arena, the plainest first. Parallels of sides, then of the whole."""
+    x0, y0, x1, y1 = region.bounds
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    long, short = max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0)
+    along = 0.0 if x1 - x0 >= y1 - y0 else math.pi / 2
+    out = [*_beside_sides(region)]
+    out += _parallels("centre", middle, along, (0.0,))
+    out += _parallels("quarter", middle, along, (-short / 4, short / 4))
+    out += _parallels("across", middle, along + math.pi / 2, (0.0, -long / 4, long / 4))
+    corner = math.atan2(short, long)
+    for less in FLATTER_RAD:
+        for sign in (1, -1):
+            out.append(Carrier("diagonal", middle, along + sign * (corner - less)))
+    for sign in (1, -1):
+        out.append(Carrier("slant", middle, along + sign * math.pi / 4))
+    return tuple(out)
+
+
+def _beside_sides(region: Region) -> list[Carrier]:
+    longest = max(math.dist(*edge) for edge in region.edges)
+    out = []
+    for inset in INSETS_M:
+        for (ax, ay), (bx, by) in region.edges:
+            length = math.dist((ax, ay), (bx, by))
+            if length < SHORT_SIDE * longest and inset != ACROSS_INSET_M:
+                continue
+            heading = math.atan2(by - ay, bx - ax)
+            c, s = (bx - ax) / length, (by - ay) / length
+            middle = ((ax + bx) / 2 - inset * s, (ay + by) / 2 + inset * c)
+            family: Family = "outside" if length > SHORT_SIDE * longest else "across"
+            out.append(Carrier(family, middle, heading))
+    return out
+
+
+def _parallels(
+    family: Family, middle: Point, heading: float, asides: tuple[float, ...]
+) -> list[Carrier]:
+    c, s = math.cos(heading), math.sin(heading)
+    return [
+        Carrier(family, (middle[0] - aside * s, middle[1] + aside * c), heading) for aside in asides
+    ]

@@ -1,0 +1,152 @@
+"""What a designer works with: the arena with its gate, the pieces of a ride, and the ways."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+from diagram.placing.designer.carriers import Carrier, carriers_of
+from diagram.placing.designer.pieces import Piece, pieces_of
+from diagram.placing.designer.turn_table import Hand
+from diagram.solver.relations import Bending, End, Open, Problem, Straight, Turning
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line of the ride from one end to the next, within one piece.
+
+    A fence jumped alone is one too: from its own take-off to its landing.
+    """
+
+    piece: int
+    first: End
+    second: End
+    single: bool
+
+
+@dataclass(frozen=True)
+class Ground:
+    """The problem as a designer sees it."""
+
+    problem: Problem
+    gate: Point | None
+
+    @cached_property
+    def carriers(self) -> tuple[Carrier, ...]:
+        """Lines of the arena."""
+        return carriers_of(self.problem.region)
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """What is placed in one go."""
+        return pieces_of(self.problem)
+
+    @cached_property
+    def piece_of(self) -> dict[int, int]:
+        """Number of the piece that a body belongs to."""
+        return {body: n for n, piece in enumerate(self.pieces) for body in piece.bodies}
+
+    @cached_property
+    def turns(self) -> tuple[tuple[int, Turning], ...]:
+        """The turns in the order of the ride, with their numbers among the relations."""
+        return tuple((n, r) for n, r in enumerate(self.problem.relations) if isinstance(r, Turning))
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """Straight lines and single fences, in the order of the ride."""
+        out: list[Line] = []
+        lined: set[int] = set()
+        for relation in self.problem.relations:
+            if isinstance(relation, Straight) and not relation.given:
+                piece = self.piece_of[relation.first.body]
+                out.append(Line(piece, relation.first, relation.second, False))
+                lined |= {relation.first.body, relation.second.body}
+        for _, way in self.turns:
+            if way.second.body not in lined:
+                out.append(Line(self.piece_of[way.second.body], way.second, way.second, True))
+                lined.add(way.second.body)
+        for end in (way.end for way in self.problem.opens):
+            if end.body not in lined:
+                out.append(Line(self.piece_of[end.body], end, end, True))
+                lined.add(end.body)
+        return tuple(out)
+
+    @cached_property
+    def bends(self) -> tuple[Bending, ...]:
+        """The bends as they are ridden, second ways left out."""
+        return tuple(
+            r for r in self.problem.relations if isinstance(r, Bending) and r.between is None
+        )
+
+    @cached_property
+    def start(self) -> Open | None:
+        """The way to the first fence."""
+        return next((way for way in self.problem.opens if way.approach), None)
+
+    @cached_property
+    def finish(self) -> Open | None:
+        """The way from the last fence."""
+        return next((way for way in self.problem.opens if not way.approach), None)
+
+    @cached_property
+    def rails(self) -> Floats:
+        """Headings of the rails, each once, modulo a half turn."""
+        headings = [
+            round(math.atan2(b[1] - a[1], b[0] - a[0]) % math.pi, 6) % round(math.pi, 6)
+            for a, b in self.problem.region.edges
+        ]
+        return np.array(sorted(set(headings)))
+
+    @cached_property
+    def diagonals(self) -> Floats:
+        """Headings of diagonals."""
+        return np.array([c.heading for c in self.carriers if c.family in ("diagonal", "slant")])
+
+    @property
+    def size(self) -> float:
+        """Metres from corner to corner."""
+        x0, y0, x1, y1 = self.problem.region.bounds
+        return math.hypot(x1 - x0, y1 - y0)
+
+    @property
+    def short_side(self) -> float:
+        """Metres across the arena."""
+        x0, y0, x1, y1 = self.problem.region.bounds
+        return min(x1 - x0, y1 - y0)
+
+    @property
+    def middle(self) -> complex:
+        """The middle of the arena."""
+        x0, y0, x1, y1 = self.problem.region.bounds
+        return complex((x0 + x1) / 2, (y0 + y1) / 2)
+
+    def hand(self, turn: Turning, level: int) -> Hand:
+        """How a turn is ridden: more straight at its ends first, less where that is dry."""
+        limits = self.problem.limits.canter
+        strides = STRAIGHT_STRIDES[level]
+        straight = max(limits.landing_m + strides * limits.stride_m, turn.straight)
+        return Hand(turn.left, turn.straight if level == LAST_LEVEL else straight, turn.radius)
+
+
+STRAIGHT_STRIDES = (2.5, 2.0, 1.5, 1.0)
+"""Straight strides kept at both ends of a turn: two and half a stride for the ease of the curve
+first, fewer only where that leads nowhere (searched with both at once, the beam lost better
+layouts)."""
+LAST_LEVEL = len(STRAIGHT_STRIDES) - 1
+
+
+def off_direction(heading: Floats, directions: Floats) -> Floats:
+    """Radians (...) from headings to the nearest of some directions, either way round."""
+    off = np.abs((heading[..., None] - directions + math.pi / 2) % math.pi - math.pi / 2)
+    nearest: Floats = off.min(axis=-1)
+    return nearest
+
+
+def ramp(value: Floats, low: float, high: float) -> Floats:
+    """0 up to `low`, 1 from `high` on, straight between."""
+    return np.clip((value - low) / (high - low), 0.0, 1.0)

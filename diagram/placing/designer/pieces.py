@@ -1,0 +1,186 @@
+"""Pieces: fences that lines and bends tie together, and the shapes that each piece can have.
+
+A piece is placed in one go. A line has one shape. A bend whose angle nobody said has several, one
+for each angle tried; bends of one piece get the same angle, since what is said alike comes out
+alike.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from diagram.geometry.bend import bend_of
+from diagram.geometry.pose import Pose, wrap
+from diagram.solver.relations import Bending, Beyond, Problem, Straight
+
+UNSAID_M = 20.0
+"""Metres taken for a line of which no length is said."""
+ANGLES_DEG = (90, 60, 45, 72, 30, 120, 40)
+"""Angles tried for a bend that says none; a quarter first, of which four make a circle."""
+CLOSES_M = 0.05
+"""How nearly a ring of bends has to close of itself for its shape to count as found."""
+NEARLY_CLOSES_M = 3.0
+
+Tie = Straight | Bending | Beyond
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Poses of the bodies of a piece in its own frame: x along the line that goes on a carrier.
+
+    `off_m` is how far the ties of a ring of bends are from closing.
+    """
+
+    poses: tuple[Pose, ...]
+    off_m: float
+    bent: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Numbers of the bodies that are placed in one go, and the shapes they may take."""
+
+    bodies: tuple[int, ...]
+    shapes: tuple[Shape, ...]
+
+
+def pieces_of(problem: Problem) -> tuple[Piece, ...]:
+    """The pieces of a problem, in the order of the ride."""
+    group = list(range(len(problem.bodies)))
+    ties = [r for r in problem.relations if isinstance(r, Tie) and not getattr(r, "given", False)]
+    for tie in ties:
+        first, second = problem.indices_of(tie)
+        old, new = max(group[first], group[second]), min(group[first], group[second])
+        group = [new if g == old else g for g in group]
+    x0, y0, x1, y1 = problem.region.bounds
+    slant = math.atan2(min(x1 - x0, y1 - y0), max(x1 - x0, y1 - y0))
+    members: dict[int, list[int]] = {}
+    for body in _ridden_order(problem):
+        members.setdefault(group[body], []).append(body)
+    return tuple(
+        Piece(tuple(bodies), tuple(_shapes(bodies, [
+            t for t in ties if group[problem.indices_of(t)[0]] == group[bodies[0]]
+        ], slant)))
+        for bodies in members.values()
+    )  # fmt: skip
+
+
+def _ridden_order(problem: Problem) -> list[int]:
+    """Numbers of the bodies as the ride first comes to them."""
+    seen: list[int] = []
+    for relation in problem.relations:
+        if isinstance(relation, Tie) or hasattr(relation, "second"):
+            seen += problem.indices_of(relation)
+    return list(dict.fromkeys([*seen, *range(len(problem.bodies))]))
+
+
+def _shapes(bodies: list[int], ties: list[Tie], slant: float) -> Iterator[Shape]:
+    """Each shape, once for every line of the piece that may lie on the carrier.
+
+    A bend may also take the angle from an outside line to the diagonal, at a `slant` to it.
+    """
+    free = any(isinstance(tie, Bending) and tie.turn is None for tie in ties)
+    angles = (*map(math.radians, ANGLES_DEG), slant, math.pi / 2 - slant) if free else (0.0,)
+    found = [_chained(bodies, ties, angle) for angle in angles]
+    closing = [f for f in found if f[1] < CLOSES_M] or [
+        f for f in found if f[1] < max(NEARLY_CLOSES_M, 1.01 * min(off for _, off in found))
+    ]
+    for poses, off in closing:
+        frames = _frames(bodies, poses, ties)
+        for frame in frames:
+            seen = tuple(poses[body].seen_from(frame) for body in bodies)
+            yield Shape(seen, off, any(isinstance(tie, Bending) for tie in ties))
+
+
+def _chained(bodies: list[int], ties: list[Tie], angle: float) -> tuple[dict[int, Pose], float]:
+    """Poses with the first body at the origin, and the metres by which other ties are off."""
+    poses = {bodies[0]: Pose(0.0, 0.0, 0.0)}
+    left = list(ties)
+    off = 0.0
+    while left:
+        ready = next((t for t in left if _ends(t)[0] in poses or _ends(t)[1] in poses), None)
+        if ready is None:
+            break
+        left.remove(ready)
+        first, second = _ends(ready)
+        way = _way(ready, angle)
+        if first in poses and second in poses:
+            off = max(off, _off(ready, poses, way))
+        elif first in poses:
+            poses[second] = _second(ready, poses[first], way)
+        else:
+            poses[first] = _first(ready, poses[second], way)
+    return poses, off
+
+
+def _ends(tie: Tie) -> tuple[int, int]:
+    if isinstance(tie, Beyond):
+        return tie.first, tie.second
+    return tie.first.body, tie.second.body
+
+
+def _way(tie: Tie, angle: float) -> Pose:
+    """The second end as seen from the first."""
+    if isinstance(tie, Beyond):
+        return tie.offset
+    length = tie.length
+    if isinstance(tie, Straight):
+        return Pose(max(tie.least, UNSAID_M) if length is None else length, 0.0, 0.0)
+    if length is None:
+        length = sum(tie.between) / 2 if tie.between else UNSAID_M
+    turn = (angle if tie.turn is None else tie.turn) * (1 if tie.left else -1)
+    straight = min(tie.straight, length / 4)
+    return bend_of(Pose(0.0, 0.0, 0.0), turn, length, straight, tie.radius).end
+
+
+def _second(tie: Tie, first: Pose, way: Pose) -> Pose:
+    if isinstance(tie, Beyond):
+        return way.placed_in(first)
+    end = way.placed_in(tie.first.pose.placed_in(first))
+    return _inverse(tie.second.pose).placed_in(end)
+
+
+def _first(tie: Tie, second: Pose, way: Pose) -> Pose:
+    if isinstance(tie, Beyond):
+        return _inverse(way).placed_in(second)
+    start = _inverse(way).placed_in(tie.second.pose.placed_in(second))
+    return _inverse(tie.first.pose).placed_in(start)
+
+
+def _inverse(pose: Pose) -> Pose:
+    return Pose(0.0, 0.0, 0.0).seen_from(pose)
+
+
+def _off(tie: Tie, poses: dict[int, Pose], way: Pose) -> float:
+    """Metres that a tie between two that stand is off; ways of another count do not matter."""
+    if isinstance(tie, Bending) and tie.between is not None:
+        return 0.0
+    first, second = _ends(tie)
+    found = _second(tie, poses[first], way).seen_from(poses[second])
+    return math.hypot(found.x, found.y) + abs(found.heading) * 5
+
+
+def _frames(bodies: list[int], poses: dict[int, Pose], ties: list[Tie]) -> list[Pose]:
+    """Poses that a carrier may take hold of: the middle of each line, facing as ridden.
+
+    Lines of the same direction count once. A piece of bends alone is held by its middle as well.
+    """
+    out: list[Pose] = []
+    for tie in ties:
+        if isinstance(tie, Straight):
+            one = tie.first.pose.placed_in(poses[tie.first.body])
+            other = tie.second.pose.placed_in(poses[tie.second.body])
+            out.append(Pose((one.x + other.x) / 2, (one.y + other.y) / 2, one.heading))
+    if not out:
+        xs, ys = [poses[b].x for b in bodies], [poses[b].y for b in bodies]
+        middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
+        out.append(Pose(*middle, poses[bodies[0]].heading))
+    kept: list[Pose] = []
+    for pose in out:
+        # A line the other way round, or a parallel one, brings no other state of the piece.
+        alike = [k for k in kept if abs(wrap(2 * (k.heading - pose.heading))) < 1e-6]
+        if not any(abs(pose.seen_from(k).y) < 1e-6 for k in alike):
+            kept.append(pose)
+    return kept

@@ -1,0 +1,63 @@
+"""A term of a designer's cost, and what it may look at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Numbers
+from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.states import States
+from diagram.placing.designer.turn_table import Turned
+from diagram.solver.relations import Turning
+
+POST = -1
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """K whole arrangements.
+
+    `states` holds the pieces, K states of each. `first` and `last` (K, L) are the ends of the
+    lines of the ground, `turns` (K, T, P) places along the turns, `bends` (K, B, P) along the
+    bends, `middles` and `along` (K, F) the fences and the directions of their poles, `half` (F,)
+    half their widths, `thick` half their depths, and `fence_piece` (F,) the piece that each belongs
+    to. Posts stand among the fences, with POST for their piece.
+    """
+
+    states: tuple[States, ...]
+    first: Numbers
+    last: Numbers
+    turns: Numbers
+    bends: Numbers
+    opens: Numbers
+    middles: Numbers
+    along: Numbers
+    half: Floats
+    thick: Floats
+    fence_piece: tuple[int, ...]
+
+    def __len__(self) -> int:
+        return len(self.first)
+
+
+OfPiece = Callable[[Ground, int, States], Floats]
+OfTurn = Callable[[Ground, Turning, Turned], Floats]
+OfWhole = Callable[[Ground, View], Floats]
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One term: its name as a trainer reads it, its weight, and what it costs.
+
+    `of_piece` gives a cost for each state of a piece (S,), `of_turn` one for each pair of states,
+    `of_whole` one for each arrangement (K,); each about 0 to 1 for one thing that is amiss, before
+    the weight.
+    """
+
+    name: str
+    weight: float
+    of_piece: OfPiece | None = None
+    of_turn: OfTurn | None = None
+    of_whole: OfWhole | None = None

@@ -1,0 +1,46 @@
+"""The track crosses itself seldom, and not near a fence.
+
+Weight 2 for each place where a line of the ride is crossed, double within 6 m of a fence of it;
+half where two turns cross.
+"""
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.crossing import crossed
+from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.terms.related_crossings import related
+
+NEAR_M = 6.0
+
+
+def _of_whole(ground: Ground, view: View) -> Floats:
+    total = _lines(ground, view)
+    turns = [view.turns[:, t] for t in range(view.turns.shape[1])]
+    for n, turn in enumerate(turns):
+        a, b = turn[:, :-1, None], turn[:, 1:, None]
+        if view.first.shape[1]:
+            first, last = view.first[:, None], view.last[:, None]
+            cross = crossed(a, b, first, last)
+            near = np.minimum(np.abs((a + b) / 2 - first), np.abs((a + b) / 2 - last)) < NEAR_M
+            total += (cross * (1.0 + near)).sum(axis=(1, 2))
+        for other in turns[:n]:
+            c, d = other[:, None, :-1], other[:, None, 1:]
+            total += 0.5 * crossed(a, b, c, d).sum(axis=(1, 2))
+    return total
+
+
+def _lines(ground: Ground, view: View) -> Floats:
+    total = np.zeros(len(view))
+    known = set(related(ground))
+    lines = ground.lines
+    for i in range(len(lines)):
+        for j in range(i):
+            if (i, j) not in known and not lines[i].single and not lines[j].single:
+                ends = view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j]
+                total += 0.5 * crossed(*ends)
+    return total
+
+
+TERM = Term("few crossings", 2.0, of_whole=_of_whole)

@@ -1,0 +1,29 @@
+"""Lines lie with a rail, on a diagonal or at 45 degrees: nothing inside 1 degree, all from 6.
+
+Weight 4: it goes before everything that is only liked, after what is asked. At half of it an L
+field and narrow rings came out askew.
+"""
+
+import math
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.ground import Ground, off_direction, ramp
+from diagram.placing.designer.states import States
+from diagram.placing.designer.term import Term
+
+NOTHING_RAD, ALL_RAD = math.radians(1), math.radians(6)
+
+
+def _of_piece(ground: Ground, number: int, states: States) -> Floats:
+    directions = np.concatenate([ground.rails, ground.diagonals])
+    total = np.zeros(len(states))
+    for line in ground.lines:
+        if line.piece == number:
+            _, heading = states.end(line.first)
+            total += ramp(off_direction(heading, directions), NOTHING_RAD, ALL_RAD)
+    return total
+
+
+TERM = Term("lines with a rail or on a diagonal", 4.0, of_piece=_of_piece)

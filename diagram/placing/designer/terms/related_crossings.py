@@ -1,0 +1,45 @@
+"""Lines of one piece, and lines one turn apart, do not cross each other.
+
+Weight 4 for each. The two diagonals on which a course changes rein may, between their fences.
+"""
+
+import math
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.crossing import crossed
+from diagram.placing.designer.ground import Ground, off_direction
+from diagram.placing.designer.term import Term, View
+
+ASKEW_RAD = math.radians(3)
+
+
+def _of_whole(ground: Ground, view: View) -> Floats:
+    total = np.zeros(len(view))
+    lines = ground.lines
+    for i, j in related(ground):
+        cross = crossed(view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j])
+        both = np.ones(len(view), dtype=bool)
+        for n in (i, j):
+            heading = np.angle(view.last[:, n] - view.first[:, n])
+            both &= off_direction(heading, ground.rails) > ASKEW_RAD
+        excused = both if lines[i].piece != lines[j].piece else np.zeros_like(both)
+        total += cross & ~excused
+    return total
+
+
+def related(ground: Ground) -> list[tuple[int, int]]:
+    """Pairs of numbers of lines that belong together."""
+    joined = {frozenset((ground.piece_of[w.first.body], ground.piece_of[w.second.body]))
+              for _, w in ground.turns}  # fmt: skip
+    lines = ground.lines
+    return [
+        (i, j) for i in range(len(lines)) for j in range(i)
+        if not lines[i].single and not lines[j].single
+        and (lines[i].piece == lines[j].piece
+             or frozenset((lines[i].piece, lines[j].piece)) in joined)
+    ]  # fmt: skip
+
+
+TERM = Term("related lines that do not cross", 4.0, of_whole=_of_whole)

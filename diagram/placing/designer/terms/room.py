@@ -1,0 +1,23 @@
+"""Room that saturates: 3 m from standard to standard and from tracks to standards.
+
+Weight 1 for each fence that has less. More is no better: the ring is there to be used.
+"""
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
+from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.term import Term, View
+
+ENOUGH_M = 3.0
+
+
+def _of_whole(ground: Ground, view: View) -> Floats:
+    apart = fences_apart(view)
+    gaps = tracks_to_fences(ground, view)
+    short = [np.clip((ENOUGH_M - v) / ENOUGH_M, 0.0, 1.0).sum(axis=1) for v in (apart, gaps)]
+    return np.asarray((short[0] + short[1]) / 2)
+
+
+TERM = Term("room to fences", 1.0, of_whole=_of_whole)

@@ -1,0 +1,51 @@
+"""The whole ring is used: little of it lies more than 12 m from any track, and each quarter is.
+
+Weight 2. Without it everything gathers at the gate.
+"""
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.states import pairs
+from diagram.placing.designer.term import POST, Term, View
+
+FAR_M, CELLS = 12.0, 12
+
+
+def _of_whole(ground: Ground, view: View) -> Floats:
+    cells = _cells(ground)
+    places = _tracks(view)
+    far = np.abs(cells[None, :, None] - places[:, None, :]).min(axis=2) > FAR_M
+    middle = ground.middle
+    quarters = np.zeros(len(view))
+    fences = view.middles[:, [piece != POST for piece in view.fence_piece]]
+    for right in (True, False):
+        for up in (True, False):
+            here = ((fences.real > middle.real) == right) & ((fences.imag > middle.imag) == up)
+            quarters += ~here.any(axis=1)
+    few = min(4, fences.shape[1])
+    return np.asarray(2 * far.mean(axis=1) + np.maximum(quarters - (4 - few), 0) / 2)
+
+
+def _cells(ground: Ground) -> np.ndarray:
+    x0, y0, x1, y1 = ground.problem.region.bounds
+    step = max(x1 - x0, y1 - y0) / CELLS
+    xs = np.arange(x0 + step / 2, x1, step)
+    ys = np.arange(y0 + step / 2, y1, step)
+    xs = xs + ((x0 + x1) / 2 - xs.mean())
+    ys = ys + ((y0 + y1) / 2 - ys.mean())
+    grid = (xs[:, None] + 1j * ys[None]).ravel()
+    return np.asarray(grid[ground.problem.region.inside(pairs(grid)) > 0])
+
+
+def _tracks(view: View) -> np.ndarray:
+    """Places along everything that is ridden (K, P)."""
+    share = np.linspace(0.0, 1.0, 4)
+    lines = view.first[..., None] + (view.last - view.first)[..., None] * share
+    count = len(view)
+    parts = [lines, view.turns, view.bends, view.opens]
+    return np.concatenate([part.reshape(count, -1) for part in parts], axis=1)
+
+
+TERM = Term("the whole ring used", 2.0, of_whole=_of_whole)

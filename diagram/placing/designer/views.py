@@ -1,0 +1,128 @@
+"""Whole arrangements, or the part of them that stands so far, from states of their pieces."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from diagram.exercise.arena import POST_M
+from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Numbers
+from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.states import States
+from diagram.placing.designer.term import POST, View
+from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
+from diagram.placing.designer.walls import clear_ahead
+from diagram.solver.relations import Bending, End, Turning
+
+BETWEEN = 3
+"""How finely a turn is gone along between the places that its form gives."""
+APPROACH_STRIDES, GET_AWAY_STRIDES = 6, 4
+ALONG_OPEN = np.linspace(0.0, 1.0, 8)
+ALONG_BEND = np.linspace(0.0, 1.0, 13)
+
+
+def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -> View:
+    """The view of pieces that stand (by number, K states of each), with the turns between them."""
+    count = len(next(iter(states.values())))
+    lines = ground.lines
+    nowhere = np.full(count, complex(-1e6, -1e6))
+    first = [_at(states, ground, line.first, nowhere) for line in lines]
+    last = [_at(states, ground, line.second, nowhere) for line in lines]
+    turns = [
+        _closely(turn_places(ground, states, way, hands[number]))
+        for number, way in ground.turns
+        if ground.piece_of[way.first.body] in states and ground.piece_of[way.second.body] in states
+    ]
+    bends = [
+        _bend(ground, states, bend) for bend in ground.bends
+        if ground.piece_of[bend.first.body] in states
+        and ground.piece_of[bend.second.body] in states
+    ]  # fmt: skip
+    opens = [_open(ground, states, approach) for approach in (True, False)]
+    middles, along, half, thick, piece = [], [], [], [], []
+    for number in sorted(states):
+        own = states[number]
+        for column, body in enumerate(own.piece.bodies):
+            facing = np.exp(1j * own.heading[:, column])
+            for fence, pose in ground.problem.bodies[body].parts:
+                middles.append(own.place[:, column] + facing * complex(pose.x, pose.y))
+                along.append(facing * np.exp(1j * pose.heading) * 1j)
+                half.append(fence.at(pose).reach_m)
+                thick.append(fence.depth_m / 2)
+                piece.append(number)
+    for post in ground.problem.posts:
+        middles.append(np.full(count, complex(*post)))
+        along.append(np.full(count, 1j))
+        half.append(0.0)
+        thick.append(POST_M)
+        piece.append(POST)
+    return View(
+        tuple(states[n] for n in sorted(states)),
+        _side(first, count), _side(last, count), _side(turns, count), _side(bends, count),
+        _side([o for o in opens if o is not None], count),
+        _side(middles, count), _side(along, count), np.array(half), np.array(thick), tuple(piece),
+    )  # fmt: skip
+
+
+def _side(parts: list[Numbers], count: int) -> Numbers:
+    if not parts:
+        return np.zeros((count, 0), dtype=np.complex128)
+    return np.stack(parts, axis=1)
+
+
+def _at(states: dict[int, States], ground: Ground, end: End, nowhere: Numbers) -> Numbers:
+    own = states.get(ground.piece_of[end.body])
+    return own.end(end)[0] if own is not None else nowhere
+
+
+def turn_between(ground: Ground, states: dict[int, States], way: Turning, hand: Hand) -> Turned:
+    """The turn from one piece to another, K of each."""
+    return turned(*_turn_ends(ground, states, way), hand)[0]
+
+
+def turn_places(ground: Ground, states: dict[int, States], way: Turning, hand: Hand) -> Numbers:
+    """Places (K, P) along that turn."""
+    start, end = _turn_ends(ground, states, way)
+    return places_on(start, end, hand, turned(start, end, hand)[1])
+
+
+def _turn_ends(
+    ground: Ground, states: dict[int, States], way: Turning
+) -> tuple[tuple[Numbers, Floats], tuple[Numbers, Floats]]:
+    return (
+        states[ground.piece_of[way.first.body]].end(way.first),
+        states[ground.piece_of[way.second.body]].end(way.second),
+    )
+
+
+def _closely(places: Numbers) -> Numbers:
+    """More places put evenly between those given (K, P)."""
+    share = np.arange(BETWEEN) / BETWEEN
+    between = places[:, :-1, None] + (places[:, 1:] - places[:, :-1])[:, :, None] * share
+    return np.concatenate([between.reshape(len(places), -1), places[:, -1:]], axis=1)
+
+
+def _bend(ground: Ground, states: dict[int, States], bend: Bending) -> Numbers:
+    """A parabola through both ends, which lies within a metre of the bend."""
+    p, a = states[ground.piece_of[bend.first.body]].end(bend.first)
+    q, b = states[ground.piece_of[bend.second.body]].end(bend.second)
+    half = np.clip(np.abs((b - a + np.pi) % (2 * np.pi) - np.pi) / 2, 0.0, 1.4)
+    reach = np.abs(q - p) / 2 / np.cos(half)
+    vertex = (p + reach * np.exp(1j * a))[:, None]
+    s = ALONG_BEND
+    found: Numbers = p[:, None] * (1 - s) ** 2 + 2 * vertex * s * (1 - s) + q[:, None] * s**2
+    return found
+
+
+def _open(ground: Ground, states: dict[int, States], approach: bool) -> Numbers | None:
+    """The way to the first fence or from the last, straight as far as it goes."""
+    way = ground.start if approach else ground.finish
+    if way is None or ground.piece_of[way.end.body] not in states:
+        return None
+    limits = ground.problem.limits.canter
+    place, heading = states[ground.piece_of[way.end.body]].end(way.end)
+    strides = APPROACH_STRIDES if approach else GET_AWAY_STRIDES
+    clear = clear_ahead(ground.problem.region, place, heading) - limits.manner.rail
+    far = np.clip(clear, 0.5, limits.landing_m + strides * limits.stride_m)
+    found: Numbers = place[:, None] + (np.exp(1j * heading) * far)[:, None] * ALONG_OPEN
+    return found

@@ -1,0 +1,101 @@
+"""The arrangement of a problem: remembered, as a designer would make it, or the roomiest."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point, Pose
+from diagram.placing.arrange import Judge
+from diagram.placing.designer.design import designs
+from diagram.placing.remembered import recall, remember
+from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
+from diagram.solver.relations import Problem
+from diagram.solver.solve import Arrangement, candidates, measured, solve
+
+SEARCHES = 3
+"""Blind searches at most, as long as what they find rides badly."""
+MUCH_BETTER_M = 0.05
+"""Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
+
+
+def found(
+    problem: Problem, guess: Floats | None, gate: Point | None, judge: Judge | None
+) -> Arrangement:
+    """The best arrangement found; a remembered one if the same was asked before.
+
+    Of a problem and its mirror image only the one is solved whose first turn is to the left. As a
+    designer would make it, where one of the usual lines will do; else the roomiest.
+    """
+    known = recall(problem) if guess is None else None
+    if known is not None:
+        remembered = measured(problem, known)
+        if remembered.fits:
+            return remembered
+    best = _Seen.of(problem, judge).best(guess, gate)
+    if best.fits and guess is None:
+        remember(problem, best.unknowns)
+    return best
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """A problem as it is solved, in a mirror or not; `bad` says how badly arrangements ride."""
+
+    asked: Problem
+    solved: Problem
+    bad: Callable[[Arrangement], float]
+
+    @classmethod
+    def of(cls, problem: Problem, judge: Judge | None) -> _Seen:
+        flipped = right_handed(problem)
+
+        def bad(arrangement: Arrangement) -> float:
+            if judge is None:
+                return 0.0
+            own = arrangement
+            if flipped:
+                own = measured(problem, reflected(problem, arrangement.unknowns))
+            names = (body.name for body in problem.bodies)
+            poses: dict[str, Pose] = dict(zip(names, own.poses, strict=True))
+            return judge(poses)
+
+        return cls(problem, mirrored(problem) if flipped else problem, bad)
+
+    def best(self, guess: Floats | None, gate: Point | None) -> Arrangement:
+        if self.solved is self.asked:
+            return self._best(guess, gate)
+        seen = None if guess is None else reflected(self.asked, guess)
+        best = self._best(seen, reflected_point(self.asked, gate))
+        return measured(self.asked, reflected(self.asked, best.unknowns))
+
+    def _best(self, guess: Floats | None, gate: Point | None) -> Arrangement:
+        if guess is None:
+            designed = self._designed(gate)
+            if designed is not None:
+                return designed
+        best, bad = self._judged(solve(self.solved, guess))
+        for search in range(1, SEARCHES):
+            if not best.fits or bad == 0.0:
+                break
+            other, less = self._judged(solve(self.solved, guess, search))
+            if other.fits and less < bad - MUCH_BETTER_M:
+                best, bad = other, less
+        return best
+
+    def _designed(self, gate: Point | None) -> Arrangement | None:
+        """The best design that rides well, if there is one."""
+        return next((d for d in designs(self.solved, gate) if self.bad(d) == 0.0), None)
+
+    def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
+        """The first candidate that there is nothing against, or least; and how much that is."""
+        best, least = some[0], math.inf
+        for candidate in candidates(self.solved, some):
+            bad = self.bad(candidate)
+            if bad < least - MUCH_BETTER_M:
+                best, least = candidate, bad
+            if bad == 0.0:
+                return candidate, 0.0
+        return best, least

@@ -1,0 +1,174 @@
+"""From a plan to the columns of a sheet: every fence with the way to it, copied for good.
+
+The copy is what was asked on that day. The exercise may be edited later; what was seen stays.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from diagram.planning import Plan, PlanLeg
+from diagram.records.changes import Writer
+from diagram.records.trouble import trouble
+from diagram.records.values import Shape
+from diagram.units import length_text
+
+
+@dataclass(frozen=True)
+class Asks:
+    """What is asked tonight otherwise than in the file, by place: strides, heights and spreads.
+
+    Lengths are millimetres.
+    """
+
+    strides: dict[int, int] = field(default_factory=dict)
+    heights: dict[int, int] = field(default_factory=dict)
+    spreads: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def places(self) -> set[int]:
+        """The elements that something else is asked of."""
+        return {*self.strides, *self.heights, *self.spreads}
+
+
+def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
+    """The id of this version of an exercise, which is written into the record if it is new.
+
+    `height_mm` is what most fences are built to tonight. What is asked otherwise makes another
+    version, with a title that says so. Raises RejectedError for strides where none are counted.
+    """
+    elements = [element_values(plan, leg) for leg in plan.legs if leg.second is not None]
+    titles = [plan.definition.title]
+    for place, strides in sorted(asks.strides.items()):
+        own = elements[place - 1]
+        if own["strides_asked"] is None or own["strides_out_asked"] is not None:
+            raise trouble("sheet", f"no strides are counted to {place} {own['name']}")
+        own["strides_asked"] = strides
+        titles.append(f"{place} in {strides}")
+    for place, height in sorted(asks.heights.items()):
+        own = elements[place - 1]
+        own["tags"]["above mm"] = height - height_mm
+        titles.append(f"{own['name']} at {length_text(height / 1000, 'feet')}")
+    for place, spread in sorted(asks.spreads.items()):
+        own = elements[place - 1]
+        if not own["tags"]["spread mm"]:
+            raise trouble("sheet", f"{place} {own['name']} is no spread")
+        own["tags"]["spread mm"] = spread
+        wide = f"{own['name']} {length_text(spread / 1000, 'feet')} wide"
+        titles += [wide] if wide not in titles else []
+    for own in elements:
+        own["tags"] = json.dumps(own["tags"], ensure_ascii=False, sort_keys=True)
+    title = ", ".join(titles)
+    content = json.dumps([title, elements], sort_keys=True, ensure_ascii=False)
+    digest = hashlib.sha256(content.encode()).hexdigest()
+    rows = writer.record.rows("SELECT exercise_id FROM exercise WHERE digest = ?", digest)
+    if rows:
+        return int(rows[0][0])
+    file = Path(plan.document.name).name
+    number = writer.add("exercise", title=title, digest=digest, file=file)
+    for values in elements:
+        writer.add("element", exercise_id=number, **values)
+    return number
+
+
+def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
+    """The columns of one element: the leg's second fence, and the leg."""
+    jump, fence = leg.link.second, leg.second
+    assert jump is not None
+    assert fence is not None
+    ground = leg.ridden.ground
+    inside = leg.ridden.in_and_out
+    counted = leg.strides is not None and leg.shape in ("line", "bend")
+    return {
+        "place": jump.number,
+        "name": jump.fence,
+        "shape": _shape(leg),
+        "rein": _rein(leg),
+        "strides_asked": (inside.canter_in.strides if inside else leg.strides) if counted else None,
+        "strides_out_asked": inside.canter_out.strides if inside and counted else None,
+        "lead_asked": jump.land,
+        "canter_mm": _mm(leg.track_m) if leg.first else None,
+        "landing_mm": _mm(ground.landing_m) if leg.first else None,
+        "take_off_mm": _mm(ground.take_off_m),
+        "seconds_asked": round(leg.seconds, 1) if leg.first else None,
+        "pass_mark": _pass_mark(leg),
+        "tags": _tags(plan, leg),
+    }
+
+
+def _mm(metres: float) -> int:
+    return round(metres * 1000)
+
+
+def _shape(leg: PlanLeg) -> Shape:
+    if leg.link.inner:
+        return "combination"
+    if leg.link.circles:
+        return "circle"
+    if leg.ridden.in_and_out is not None:
+        return "transition"
+    return "turn" if leg.shape == "rollback" else leg.shape
+
+
+def _rein(leg: PlanLeg) -> str | None:
+    if leg.link.circles:
+        return "left" if leg.link.circles[-1].left else "right"
+    if leg.link.way is None or leg.link.way.left is None:
+        return None
+    return "left" if leg.link.way.left else "right"
+
+
+def _pass_mark(leg: PlanLeg) -> str | None:
+    jump = leg.link.second
+    said = [leg.link.lesson.passed_when, jump.lesson.passed_when if jump else ""]
+    return " ".join(text for text in said if text) or None
+
+
+def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
+    assert leg.second is not None
+    assert leg.link.second is not None
+    fence, jump = leg.second.fence.fence, leg.link.second
+    measures = fence.measures
+    level = plan.definition.level or measures.height_m
+    watch = [*leg.link.lesson.watch, *jump.lesson.watch]
+    tags: dict[str, Any] = {
+        "kind": fence.kind.name,
+        "phase": jump.phase,
+        "above mm": 0 if fence.kind.ridden_over else _mm(measures.height_m - level),
+        "spread mm": _mm(measures.spread_m),
+    }
+    if fence.kind.ridden_over:
+        tags["pole"] = True
+    if measures.filler:
+        tags["filler"] = measures.filler.lower()
+    if leg.first is not None:
+        tags["from"] = leg.first.jump.fence
+    if jump.from_behind:
+        tags["from behind"] = True
+    if jump.angle:
+        tags["angled"] = True
+    short = [leg.link.lesson.on_the_sheet, jump.lesson.on_the_sheet]
+    if any(short):
+        tags["on the sheet"] = " ".join(text for text in short if text)
+    if watch:
+        tags["watch"] = ", ".join(watch)
+    way = leg.link.way
+    if way is not None and way.ways and way.strides is not None:
+        tags["counts"] = sorted({way.strides, *way.ways})
+    return tags
+
+
+def clauses(text: str) -> tuple[str, ...]:
+    """A pass mark from its first clause to the whole, each one clause longer than the last.
+
+    Without full stops at the end, and with a small first letter, since a box stands before it.
+    """
+    whole = text.strip().rstrip(".")
+    ends = [m.start() for m in re.finditer(r"[.;:,]\s|\s(?:and|with|without)\s", whole)]
+    cuts = [*(whole[:end] for end in ends), whole]
+    return tuple(f"{cut[:1].lower()}{cut[1:]}" for cut in cuts if cut)

@@ -1,0 +1,225 @@
+"""One person's data: all of it in one export, or gone for good from everywhere in the record.
+
+Forgetting reaches the tables, the list of changes (which holds what was there before), notes
+that name the person, sheets, and the copies that lie beside the file; then the file is written
+anew, so that no free page keeps a name, and searched for it byte by byte.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+import sqlite3
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from diagram.records.changes import Writer
+from diagram.records.file import PATIENCE_S, RecordFile, copies_of
+from diagram.records.people import person_id
+from diagram.records.trouble import told, trouble
+
+FORGOTTEN = "(forgotten)"
+FREE_TEXT = {
+    "person": ("note",), "horse": ("note",), "day": ("seen_by", "arena", "footing", "note"),
+    "round": ("note",), "yard": ("name", "note"), "sheet": ("title", "arena"),
+}  # fmt: skip
+"""Columns in which people write what they like."""
+
+
+@dataclass(frozen=True, slots=True)
+class Forgotten:
+    """What went. `left` are places where the name still stands, because it is something else's."""
+
+    name: str
+    pairs: int
+    rounds: int
+    tries: int
+    horses: tuple[tuple[str, int], ...]
+    notes: int
+    changes: int
+    copies: tuple[str, ...]
+    left: tuple[str, ...]
+
+
+def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
+    """Remove a rider for good. Raises RejectedError for a name that is not there."""
+    number = person_id(record, name)
+    kept = str(record.rows("SELECT name FROM person WHERE person_id = ?", number)[0][0])
+    horses = tuple(
+        record.rows(
+            "SELECT horse.name, count(seen.element_id) FROM pair JOIN horse USING (horse_id) "
+            "LEFT JOIN round USING (pair_id) LEFT JOIN seen USING (round_id) "
+            "WHERE person_id = ? GROUP BY horse.horse_id ORDER BY horse.name", number,
+        )
+    )  # fmt: skip
+    rounds = record.rows(
+        "SELECT count(*) FROM round JOIN pair USING (pair_id) WHERE person_id = ?", number
+    )[0][0]
+    with record.writing():
+        notes, changes = _erase(record.connection, number, kept)
+        # The note that something was forgotten says neither who nor what.
+        writer = Writer(record, "forget", at)
+        writer.record.connection.execute(
+            "INSERT INTO change (at, kind, table_name, row_key, batch) VALUES (?, ?, ?, ?, ?)",
+            (writer.at, "forget", "person", "[]", writer.batch),
+        )
+    _rewrite(record.connection, str(record.path))
+    copies = tuple(str(copy) for copy in copies_of(record.path) if _forget_in_copy(copy, kept))
+    left = tuple(
+        f"{file}: {place}"
+        for file in (record.path, *copies_of(record.path))
+        for place in places_with(file, kept)
+    )
+    tries = sum(count for _, count in horses)
+    return Forgotten(kept, len(horses), rounds, tries, horses, notes, changes, copies, left)
+
+
+def _erase(connection: sqlite3.Connection, number: int, name: str) -> tuple[int, int]:
+    """Delete a person's rows and every mention; notes changed and changes deleted."""
+    tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
+    own = _own_rows(connection, number)
+    changes = 0
+    for key, table, before, after in list(
+        connection.execute("SELECT change_id, table_name, before, after FROM change")
+    ):
+        rows = [json.loads(text) for text in (before, after) if text]
+        if any(_belongs(table, row, own) for row in rows):
+            connection.execute("DELETE FROM change WHERE change_id = ?", (key,))
+            changes += 1
+    connection.execute("DELETE FROM person WHERE person_id = ?", (number,))
+    word = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
+    notes = 0
+    for table, columns in FREE_TEXT.items():
+        for column in columns if table in tables else ():
+            notes += _redact(connection, table, column, word)
+    for column in ("before", "after"):
+        _redact(connection, "change", column, word)
+    return notes, changes
+
+
+def _own_rows(connection: sqlite3.Connection, number: int) -> dict[str, set[int]]:
+    """Ids of the person's pairs and rounds, those of the past included."""
+    pairs = {n for (n,) in connection.execute("SELECT pair_id FROM pair WHERE person_id = ?",
+                                              (number,))}  # fmt: skip
+    past = "SELECT coalesce(after, before) FROM change WHERE table_name = ?"
+    for (text,) in connection.execute(past, ("pair",)):
+        row = json.loads(text)
+        if row["person_id"] == number:
+            pairs.add(row["pair_id"])
+    rounds = {n for n, pair in connection.execute("SELECT round_id, pair_id FROM round")
+              if pair in pairs}  # fmt: skip
+    for (text,) in connection.execute(past, ("round",)):
+        row = json.loads(text)
+        if row["pair_id"] in pairs:
+            rounds.add(row["round_id"])
+    return {"person": {number}, "pair": pairs, "round": rounds}
+
+
+def _belongs(table: str, row: dict[str, Any], own: dict[str, set[int]]) -> bool:
+    return (
+        (table in ("person", "pair") and row.get("person_id") in own["person"])
+        or (table in ("round", "sheet_row") and row.get("pair_id") in own["pair"])
+        or (table == "seen" and row.get("round_id") in own["round"])
+    )
+
+
+def _redact(
+    connection: sqlite3.Connection, table: str, column: str, word: re.Pattern[str]
+) -> int:  # fmt: skip
+    changed = 0
+    select = f"SELECT rowid, {column} FROM {table} WHERE {column} IS NOT NULL"
+    for key, text in list(connection.execute(select)):
+        if word.search(text):
+            new = word.sub(FORGOTTEN, text)
+            connection.execute(f"UPDATE {table} SET {column} = ? WHERE rowid = ?", (new, key))
+            changed += 1
+    return changed
+
+
+def _rewrite(connection: sqlite3.Connection, name: str) -> None:
+    try:
+        connection.execute("PRAGMA secure_delete = ON")
+        connection.execute("VACUUM")
+    except sqlite3.Error as problem:
+        raise told(problem, name) from None
+
+
+def _forget_in_copy(copy: Path, name: str) -> bool:
+    """The same in a copy of any version; whether the person was in it. Raises RejectedError."""
+    try:
+        with contextlib.closing(
+            sqlite3.connect(copy, isolation_level=None, timeout=PATIENCE_S)
+        ) as connection:
+            connection.execute("PRAGMA foreign_keys = ON")
+            connection.execute("PRAGMA secure_delete = ON")
+            found = connection.execute(
+                "SELECT person_id FROM person WHERE name = ?", (name,)
+            ).fetchone()
+            connection.execute("BEGIN IMMEDIATE")
+            _erase(connection, found[0] if found else -1, name)
+            connection.execute("COMMIT")
+            _rewrite(connection, str(copy))
+    except sqlite3.Error as problem:
+        raise trouble(
+            "copy-not-reached", f"{copy} still has {name}: {problem}", "delete this copy"
+        ) from None
+    return found is not None
+
+
+def places_with(file: Path, name: str) -> list[str]:
+    """Tables and columns in which a text still has the name; ``free pages`` for stray bytes."""
+    word = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
+    found, alive = [], False
+    with contextlib.closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as c:
+        tables = c.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")
+        for (table,) in tables.fetchall():
+            for column in [row[1] for row in c.execute(f"PRAGMA table_info({table})")]:
+                rows = c.execute(f"SELECT {column} FROM {table}")
+                texts = [text for (text,) in rows if isinstance(text, str)]
+                alive = alive or any(name in text for text in texts)
+                if any(word.search(text) for text in texts):
+                    found.append(f"{table}.{column}")
+    if not alive and name.encode() in file.read_bytes():
+        found.append("free pages")
+    return found
+
+
+def person_export(record: RecordFile, name: str) -> dict[str, Any]:
+    """Everything the record has about one rider, and nothing about any other."""
+    number = person_id(record, name)
+    with record.reading():
+        person = Writer(record, "add").row("person", [number])
+        rounds = record.rows(
+            "SELECT round_id, on_date, arena, horse.name, exercise.title, number, height_mm, "
+            "complete, round.note FROM round JOIN day USING (day_id) JOIN pair USING (pair_id) "
+            "JOIN horse USING (horse_id) JOIN exercise USING (exercise_id) "
+            "WHERE person_id = ? ORDER BY on_date, round_id", number,
+        )  # fmt: skip
+        others = [n for (n,) in record.rows("SELECT name FROM person") if n != person_name(person)]
+        names = ("date", "arena", "horse", "exercise", "round", "height mm", "complete", "note")
+        found = [
+            dict(zip(names, row[1:], strict=True)) | {"seen": _seen_of(record, row[0])}
+            for row in rounds
+        ]
+    for one in found:
+        # A note about this rider may name another, whose data this is not.
+        for other in others:
+            one["note"] = re.sub(rf"(?<!\w){re.escape(other)}(?!\w)", "…", one["note"])
+    return {"rider": person, "rounds": found}
+
+
+def person_name(row: dict[str, Any] | None) -> str:
+    """The name in a row of the table of people."""
+    return str(row["name"]) if row else ""
+
+
+def _seen_of(record: RecordFile, round_id: int) -> list[dict[str, Any]]:
+    names = ("place", "fence", "mark", "whose", "strides", "strides out", "seconds", "lead",
+             "height mm")  # fmt: skip
+    rows = record.rows(
+        "SELECT place, name, mark, whose, strides, strides_out, seconds, lead, seen.height_mm "
+        "FROM seen JOIN element USING (element_id) WHERE round_id = ? ORDER BY place", round_id,
+    )  # fmt: skip
+    return [dict(zip(names, row, strict=True)) for row in rows]

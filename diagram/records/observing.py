@@ -1,0 +1,196 @@
+"""What stands on an observation sheet, worked out: columns, rows, and where to look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from diagram.records.elements import clauses
+from diagram.records.readiness import Shown, standing
+from diagram.records.step_file import Step
+from diagram.records.tries import element_counts
+from diagram.records.values import Element, Exercise, History, Pair, Sheet
+from diagram.records.words import day_text, height_text
+from diagram.units import Units
+
+MARGIN = 10.0
+"""Millimetres at the sides of the sheet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A box for a figure: ``of 5``, ``out 4``, ``s``, or the lead asked."""
+
+    kind: Literal["strides", "seconds", "lead"]
+    word: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One element. `clauses` are its pass mark from its first clause to all of it, of which the
+    longest that fits is printed; without a pass mark (not `passed`) what to watch.
+    """
+
+    number: int
+    phase: int
+    name: str
+    way: str
+    clauses: tuple[str, ...]
+    passed: bool
+    figures: tuple[Figure, ...]
+    changes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A pair, or a blank row; `look` are the elements with a black corner."""
+
+    rider: str
+    horse: str
+    last: str
+    look: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One exercise of the lesson."""
+
+    title: str
+    columns: tuple[Column, ...]
+
+
+@dataclass(frozen=True)
+class ObservationSheet:
+    """Everything that is printed on a sheet; lengths in text, the margin in millimetres."""
+
+    number: int
+    height: str
+    arena: str
+    rounds: int
+    parts: tuple[Part, ...]
+    rows: tuple[Row, ...]
+    big: bool
+    margin: float = MARGIN
+
+
+def observation_sheet(
+    sheet: Sheet,
+    history: History,
+    on: date,
+    *,
+    step: Step | None = None,
+    blank: int = 0,
+    big: bool = False,
+    units: Units = "feet",
+) -> ObservationSheet:
+    """The sheet as it will be printed. `blank` rows are for pairs not known yet."""
+    rows = [
+        Row(pair.person.name, pair.horse.name, _last(history, pair, on, units),
+            _where_to_look(sheet, history, pair, on, step))
+        for pair in sheet.pairs
+    ]  # fmt: skip
+    rows += [Row("", "", "", frozenset()) for _ in range(blank)]
+    parts = tuple(
+        Part(exercise.title, tuple(_column(e, exercise, timed) for e in exercise.elements))
+        for exercise, timed in zip(sheet.exercises, sheet.timed, strict=True)
+    )
+    height = height_text(sheet.height_mm, units)
+    return ObservationSheet(
+        sheet.number, height, sheet.arena, sheet.rounds, parts, tuple(rows), big
+    )
+
+
+def _column(element: Element, exercise: Exercise, timed: frozenset[int]) -> Column:
+    passed = element.pass_mark
+    own = element.tags.get("on the sheet")
+    said = clauses(own or passed or str(element.tags.get("watch", "")))
+    return Column(
+        element.place, int(element.tags.get("phase", 0)), element.name, way_words(element),
+        said, bool(passed or own), _figures(element, timed),
+        _changes(element, exercise),
+    )  # fmt: skip
+
+
+def way_words(element: Element) -> str:
+    """How one comes to a fence, short: ``5 strides``, ``5, bend left``, ``turn right``."""
+    count = element.strides_asked
+    match element.shape:
+        case "start":
+            return ""
+        case "combination":
+            return {0: "bounce", 1: "one stride", 2: "two strides"}.get(count or 0, f"{count}")
+        case "transition":
+            return f"{count} in, {element.strides_out_asked} out"
+        case "line":
+            return f"{count} strides" if count is not None else "line"
+        case shape:
+            hand = f"{shape} {element.rein}" if element.rein else shape
+            return f"{count}, {hand}" if count is not None else hand
+
+
+def _figures(element: Element, timed: frozenset[int]) -> tuple[Figure, ...]:
+    found = []
+    if element.strides_asked is not None:
+        word = "in" if element.strides_out_asked is not None else "of"
+        found.append(Figure("strides", word, str(element.strides_asked)))
+    if element.strides_out_asked is not None:
+        found.append(Figure("strides", "out", str(element.strides_out_asked)))
+    if element.place in timed:
+        found.append(Figure("seconds", "", "s"))
+    if element.lead_asked is not None:
+        found.append(Figure("lead", "", element.lead_asked[0].upper()))
+    return tuple(found)
+
+
+def _changes(element: Element, exercise: Exercise) -> bool:
+    """Whether the lead asked is another than the one last asked or ridden on before."""
+    before = None
+    for other in exercise.elements:
+        if other.place >= element.place:
+            break
+        before = other.lead_asked or before
+    rein = element.rein or before
+    return element.lead_asked is not None and rein is not None and rein != element.lead_asked
+
+
+def _last(history: History, pair: Pair, on: date, units: Units) -> str:
+    own = [r for r in history.rounds if r.pair.pair_id == pair.pair_id and r.day.on <= on]
+    if not own:
+        return "first time"
+    last = own[-1]
+    return f"{height_text(last.highest_mm, units)}, {day_text(last.day.on)}"
+
+
+def _where_to_look(
+    sheet: Sheet, history: History, pair: Pair, on: date, step: Step | None
+) -> frozenset[int]:
+    """Elements that would be tries of one open requirement: the one with the worst rate.
+
+    Only one: more corners and nobody looks.
+    """
+    if step is None or len(sheet.exercises) != 1:
+        return frozenset()
+    rounds = [r for r in history.rounds if r.day.on <= on]
+    best: tuple[float, Shown, frozenset[int]] | None = None
+    for requirement in step.requirements:
+        if requirement.counts.whole_round or requirement.counts.new_filler:
+            continue
+        shown = standing(requirement, pair, rounds, on, 0.35, step.to_mm)
+        places = _places(sheet, shown)
+        if shown.state == "shown" or not places:
+            continue
+        rate = shown.rate.share if shown.rate.n else 1.0
+        if best is None or rate < best[0]:
+            best = (rate, shown, places)
+    return best[2] if best else frozenset()
+
+
+def _places(sheet: Sheet, shown: Shown) -> frozenset[int]:
+    counts, exercise = shown.requirement.counts, sheet.exercises[0]
+    return frozenset(
+        element.place
+        for element in exercise.elements
+        if element_counts(counts, element, exercise, sheet.height_mm + element.above_mm)
+    )

@@ -1,0 +1,101 @@
+"""Riders, horses and pairs: looked up by name, added, corrected."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from diagram.diagnostics import near
+from diagram.records.changes import Writer
+from diagram.records.file import RecordFile
+from diagram.records.trouble import trouble
+from diagram.records.values import History, Pair
+
+LONGEST_NAME = 40
+
+
+def checked_name(name: str) -> str:
+    """A name as it is kept. Raises RejectedError for one that nobody could print or type."""
+    kept = " ".join(name.split())
+    if not kept or len(kept) > LONGEST_NAME or not kept.isprintable():
+        raise trouble("name", f"{name!r} is no name", f"1 to {LONGEST_NAME} characters, one line")
+    return kept
+
+
+def person_id(record: RecordFile, name: str) -> int:
+    """The id of a rider. Raises RejectedError with what is near the name."""
+    return _found(record, "person", name, "rider")
+
+
+def horse_id(record: RecordFile, name: str) -> int:
+    """The id of a horse. Raises RejectedError with what is near the name."""
+    return _found(record, "horse", name, "horse")
+
+
+def _found(record: RecordFile, table: str, name: str, what: str) -> int:
+    rows = record.rows(f"SELECT {table}_id, name FROM {table} ORDER BY name")
+    for number, known in rows:
+        if known.casefold() == " ".join(name.split()).casefold():
+            return int(number)
+    hint = near(name, [known for _, known in rows]) or f"add one: record {what} NAME"
+    raise trouble(f"unknown-{what}", f'no {what} is called "{name}"', hint)
+
+
+def add_person(
+    writer: Writer, name: str, since: date, *, birth_year: int | None = None, note: str = ""
+) -> int:
+    """A new rider; returns the id."""
+    kept = checked_name(name)
+    _unused(writer.record, "person", kept)
+    return writer.add(
+        "person", name=kept, birth_year=birth_year, since=since.isoformat(), note=note
+    )
+
+
+def add_horse(
+    writer: Writer, name: str, since: date, *, size: str = "horse",
+    stride_mm: int | None = None, note: str = "",
+) -> int:  # fmt: skip
+    """A new horse; returns the id."""
+    kept = checked_name(name)
+    _unused(writer.record, "horse", kept)
+    return writer.add(
+        "horse", name=kept, size=size, stride_mm=stride_mm, since=since.isoformat(), note=note
+    )
+
+
+def _unused(record: RecordFile, table: str, name: str) -> None:
+    taken = {known.casefold(): known for (known,) in record.rows(f"SELECT name FROM {table}")}
+    if name.casefold() in taken:
+        hint = "add the first letter of the family name, or what tells them apart"
+        raise trouble("name-taken", f'there is a "{taken[name.casefold()]}" already', hint)
+
+
+def pair_of(writer: Writer, rider: str, horse: str) -> int:
+    """The id of a pair, which is made where the two have not been together before."""
+    person, animal = person_id(writer.record, rider), horse_id(writer.record, horse)
+    rows = writer.record.rows(
+        "SELECT pair_id FROM pair WHERE person_id = ? AND horse_id = ?", person, animal
+    )
+    return int(rows[0][0]) if rows else writer.add("pair", person_id=person, horse_id=animal)
+
+
+def find_pair(history: History, rider: str, horse: str) -> Pair:
+    """A pair of a record. Raises RejectedError with what is near the names."""
+    riders = sorted({pair.person.name for pair in history.pairs})
+    if rider.casefold() not in [name.casefold() for name in riders]:
+        raise trouble("unknown-rider", f'no rider is called "{rider}"', near(rider, riders))
+    own = [p for p in history.pairs if p.person.name.casefold() == rider.casefold()]
+    for pair in own:
+        if pair.horse.name.casefold() == horse.casefold():
+            return pair
+    horses = [pair.horse.name for pair in own]
+    raise trouble("unknown-pair", f"{rider} was not seen on {horse}", near(horse, horses))
+
+
+def corrected(writer: Writer, table: str, who: str, /, **values: Any) -> None:
+    """New values for a rider or a horse."""
+    number = person_id(writer.record, who) if table == "person" else horse_id(writer.record, who)
+    if "name" in values:
+        values["name"] = checked_name(values["name"])
+    writer.change(table, [number], **values)

@@ -1,0 +1,200 @@
+"""Printed sheets and what is typed in from them: numbered, kept, filled round by round."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from diagram.planning import Plan
+from diagram.records.changes import Writer
+from diagram.records.elements import Asks, exercise_row
+from diagram.records.file import RecordFile
+from diagram.records.history import read_sheet
+from diagram.records.people import pair_of
+from diagram.records.trouble import trouble
+from diagram.records.values import Element, Exercise, Hand, Mark, Pair, Sheet, Whose
+
+MOST_PAIRS = 8
+"""Pairs on a sheet: more would make the boxes too low for a pencil."""
+
+
+def new_sheet(
+    record: RecordFile,
+    plans: Sequence[Plan],
+    pairs: Iterable[tuple[str, str]],
+    *,
+    height_mm: int,
+    rounds: int = 3,
+    timed: frozenset[int] = frozenset(),
+    asks: Asks | None = None,
+    at: str | None = None,
+) -> Sheet:
+    """Number a sheet and remember its rows and columns. Raises RejectedError.
+
+    `timed` and `asks` are places of elements: where seconds are taken, and what is asked
+    otherwise than in the file. They go for the one exercise of a sheet that has only one.
+    """
+    wanted = list(pairs)
+    if len(wanted) > MOST_PAIRS:
+        raise trouble("too-many-pairs", f"{len(wanted)} pairs", f"at most {MOST_PAIRS} on a sheet")
+    if len({(r.casefold(), h.casefold()) for r, h in wanted}) < len(wanted):
+        raise trouble("pair-twice", "a pair stands on the sheet twice", "leave one out")
+    if asks is not None or timed:
+        _one_exercise(plans, {*timed, *(asks.places if asks else ())})
+    with record.writing():
+        writer = Writer(record, "add", at)
+        arena = plans[0].arena.name or ""
+        title = ", ".join(plan.definition.title for plan in plans)
+        number = writer.add("sheet", title=title, arena=arena, height_mm=height_mm, rounds=rounds)
+        for place, plan in enumerate(plans, 1):
+            writer.add(
+                "sheet_exercise", sheet_id=number, place=place,
+                exercise_id=exercise_row(writer, plan, height_mm, asks or Asks()),
+                timed=json.dumps(sorted(timed)),
+            )  # fmt: skip
+        for place, (rider, horse) in enumerate(wanted, 1):
+            pair = pair_of(writer, rider, horse)
+            writer.add("sheet_row", sheet_id=number, place=place, pair_id=pair)
+    return read_sheet(record, number)
+
+
+def add_rows(record: RecordFile, number: int, pairs: Sequence[tuple[str, str]]) -> None:
+    """Pairs written by hand on the blank rows of a sheet. Raises RejectedError."""
+    with record.writing():
+        writer = Writer(record, "add")
+        there = record.rows("SELECT place, pair_id FROM sheet_row WHERE sheet_id = ?", number)
+        place = max((p for p, _ in there), default=0)
+        for rider, horse in pairs:
+            pair = pair_of(writer, rider, horse)
+            if pair not in {known for _, known in there}:
+                place += 1
+                writer.add("sheet_row", sheet_id=number, place=place, pair_id=pair)
+
+
+def _one_exercise(plans: Sequence[Plan], places: set[int]) -> None:
+    if len(plans) > 1:
+        raise trouble("sheet", "a place is meant, but there are several exercises", "print one")
+    last = len(plans[0].crossings)
+    for place in sorted(places):
+        if not 1 <= place <= last:
+            raise trouble("sheet", f"there is no element {place}", f"1 to {last}")
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """What is written at one element of one round."""
+
+    mark: Mark
+    whose: Whose | None = None
+    strides: int | None = None
+    strides_out: int | None = None
+    seconds: float | None = None
+    lead: Hand | None = None
+
+
+@dataclass(frozen=True)
+class Filled:
+    """One round as written on a sheet: boxes by the place of their element; empty is not seen."""
+
+    pair: Pair
+    exercise: Exercise
+    number: int
+    height_mm: int
+    boxes: dict[int, Box] = field(default_factory=dict)
+    complete: bool = True
+    note: str = ""
+
+
+def impossible(box: Box) -> tuple[str, ...]:
+    """What cannot be in one box."""
+    found = []
+    if box.mark == "not jumped" and (box.strides is not None or box.lead is not None):
+        found.append("not jumped, but there are strides or a lead")
+    if box.mark == "as asked" and box.whose is not None:
+        found.append("as asked, but somebody's miss")
+    if box.mark != "as asked" and box.whose is None:
+        found.append("a miss, but nobody's: say h, r, b or u")
+    return tuple(found)
+
+
+def doubtful(element: Element, box: Box) -> tuple[str, ...]:
+    """What is rarely meant together: a tick with another count or lead than was asked.
+
+    The mark stands for the way and the lead for the landing, so both may hold.
+    """
+    found = []
+    if box.mark == "as asked":
+        if box.strides is not None and box.strides != element.strides_asked:
+            found.append(f"as asked, but {box.strides} strides")
+        if box.strides_out is not None and box.strides_out != element.strides_out_asked:
+            found.append(f"as asked, but {box.strides_out} strides out")
+        if box.lead is not None and box.lead != element.lead_asked:
+            found.append(f"as asked, but landed {box.lead}")
+    return tuple(found)
+
+
+def day_of(
+    writer: Writer, on: date, *, seen_by: str = "", arena: str = "", footing: str = "",
+    sheet: int | None = None, note: str = "",
+) -> int:  # fmt: skip
+    """The id of a lesson, one for each date and sheet; a new row where there is none."""
+    rows = writer.record.rows(
+        "SELECT day_id FROM day WHERE on_date = ? AND sheet IS ?", on.isoformat(), sheet
+    )
+    if rows:
+        return int(rows[0][0])
+    return writer.add(
+        "day", on_date=on.isoformat(), seen_by=seen_by, arena=arena, footing=footing,
+        sheet=sheet, note=note,
+    )  # fmt: skip
+
+
+def keep_round(writer: Writer, day: int, filled: Filled) -> int:
+    """Write one round of a day, in place of what was written for it before; returns its id.
+
+    A round that is written the same again changes nothing.
+    """
+    exercise = filled.exercise
+    rows = writer.record.rows(
+        "SELECT round_id, height_mm, complete, note FROM round WHERE day_id = ? AND pair_id = ? "
+        "AND exercise_id = ? AND number = ?",
+        day, filled.pair.pair_id, exercise.exercise_id, filled.number,
+    )  # fmt: skip
+    said = (filled.height_mm, int(filled.complete), filled.note)
+    if rows:
+        number = int(rows[0][0])
+        if tuple(rows[0][1:]) != said:
+            writer.change(
+                "round", [number], height_mm=said[0], complete=said[1], note=said[2]
+            )  # fmt: skip
+    else:
+        number = writer.add(
+            "round", day_id=day, pair_id=filled.pair.pair_id, exercise_id=exercise.exercise_id,
+            number=filled.number, height_mm=said[0], complete=said[1], note=said[2],
+        )  # fmt: skip
+    for element in exercise.elements:
+        _keep_box(writer, number, element, filled)
+    return number
+
+
+def _keep_box(writer: Writer, number: int, element: Element, filled: Filled) -> None:
+    key = [number, element.element_id]
+    there, box = writer.row("seen", key), filled.boxes.get(element.place)
+    if box is None:
+        if there is not None:
+            writer.remove("seen", key)
+        return
+    own = filled.height_mm + element.above_mm if element.above_mm else None
+    if element.tags.get("pole"):
+        own = 0
+    values = {
+        "mark": box.mark, "whose": box.whose, "strides": box.strides,
+        "strides_out": box.strides_out, "seconds": box.seconds, "lead": box.lead,
+        "height_mm": own,
+    }  # fmt: skip
+    if there is None:
+        writer.add("seen", round_id=key[0], element_id=key[1], **values)
+    elif {name: there[name] for name in values} != values:
+        writer.change("seen", key, **values)

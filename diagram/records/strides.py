@@ -1,0 +1,240 @@
+"""Strides counted and seconds taken against the plan: what canter was ridden, and how evenly.
+
+An average stride is the ground between the bases, less landing and take-off, divided by the
+strides counted; a speed is the ground between the bases divided by the seconds.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from diagram.records.rates import difference
+from diagram.records.readiness import month_number
+from diagram.records.tries import ridden_back
+from diagram.records.values import Element, Exercise, Round, Seen
+
+FEWEST = 5
+"""Fewer tries than this on one side of a comparison: the counts and no more."""
+NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+@dataclass(frozen=True)
+class Counted:
+    """A way that was counted often: out or home, strides asked, tries by moment and count."""
+
+    head: str
+    name: str
+    asked: int
+    tries: tuple[tuple[float, int], ...]
+    seasons: tuple[tuple[int, int, int], ...]
+
+
+def _season(day: date) -> int:
+    return (month_number(day) - 6) // 12
+
+
+def counted_lines(rounds: Sequence[Round]) -> tuple[Counted, ...]:
+    """The count most often asked in lines that are ridden both ways, out and home apart.
+
+    Where none is ridden both ways, the line most often counted; nothing where none is.
+    """
+    found: dict[tuple[int, str], list[tuple[Round, Seen]]] = {}
+    for one in rounds:
+        for seen in one.seen:
+            element = seen.element
+            if element.shape != "line" or seen.strides is None or element.strides_asked is None:
+                continue
+            found.setdefault((element.strides_asked, _way(element, one.exercise)), []).append(
+                (one, seen)
+            )
+    if not found:
+        return ()
+    both = {asked: len(found[asked, "out"]) + len(found[asked, "home"])
+            for asked, way in found if way == "out" and (asked, "home") in found}  # fmt: skip
+    if both:
+        asked = max(sorted(both), key=lambda count: both[count])
+        ways = ["out", "home"]
+    else:
+        asked, way = max(sorted(found), key=lambda key: len(found[key]))
+        ways = [way]
+    head = f"Strides in the line of {NUMBERS[asked] if asked < len(NUMBERS) else asked}"
+    return tuple(_counted(head, way, asked, found[asked, way]) for way in ways)
+
+
+def _way(element: Element, exercise: Exercise) -> str:
+    back = ridden_back(element, exercise)
+    if back is None:
+        return "one way"
+    return "out" if element.place < back.place else "home"
+
+
+def _counted(
+    head: str, way: str, asked: int, tries: Sequence[tuple[Round, Seen]]
+) -> Counted:  # fmt: skip
+    points = tuple(
+        (month_number(one.day.on) + (one.day.on.day - 1) / 31, seen.strides or 0)
+        for one, seen in tries
+    )
+    seasons: dict[int, list[int]] = {}
+    for one, seen in tries:
+        counts = seasons.setdefault(_season(one.day.on), [0, 0])
+        counts[0] += seen.strides == asked
+        counts[1] += 1
+    found = tuple((season, x, n) for season, (x, n) in sorted(seasons.items()))
+    return Counted(head, "" if way == "one way" else way, asked, points, found)
+
+
+def seasons_words(lines: Sequence[Counted]) -> str:
+    """``in five: out 39 of 40, then 36 of 38; home 30 of 31, then 27 of 29``."""
+    parts = []
+    for line in lines:
+        counts = ", then ".join(f"{x} of {n}" for _, x, n in line.seasons[-2:])
+        parts.append(f"{line.name} {counts}".strip())
+    if not parts:
+        return ""
+    asked = lines[0].asked
+    return f"in {NUMBERS[asked] if asked < len(NUMBERS) else asked}: {'; '.join(parts)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One element in figures over all rounds of a pair.
+
+    Metres, metres a second; `spread` is the standard deviation of the count over repeats. None
+    where nothing was counted or timed.
+    """
+
+    exercise: str
+    place: int
+    name: str
+    asked: int | None
+    counted: int
+    stride_m: float | None
+    planned_m: float | None
+    spread: float | None
+    inside: float | None
+    outside: float | None
+    timed: int
+    speed_m_s: float | None
+    planned_m_s: float | None
+
+
+def leg_figures(rounds: Sequence[Round]) -> tuple[Leg, ...]:
+    """Every element that was counted or timed, in the order of exercises and places."""
+    seen: dict[int, list[Seen]] = {}
+    where: dict[int, Exercise] = {}
+    for one in rounds:
+        for mark in one.seen:
+            seen.setdefault(mark.element.element_id, []).append(mark)
+            where[mark.element.element_id] = one.exercise
+    keys = sorted(
+        seen, key=lambda k: (where[k].title, where[k].exercise_id, seen[k][0].element.place)
+    )
+    found = [_leg(where[key], seen[key]) for key in keys]
+    return tuple(leg for leg in found if leg.counted or leg.timed)
+
+
+def _leg(exercise: Exercise, marks: Sequence[Seen]) -> Leg:
+    element = marks[0].element
+    counts = [m.strides for m in marks if m.strides is not None]
+    out = [m.strides_out for m in marks if m.strides_out is not None]
+    times = [m.seconds for m in marks if m.seconds is not None]
+    ground = (element.canter_mm or 0) / 1000
+    free = ground - ((element.landing_mm or 0) + (element.take_off_mm or 0)) / 1000
+    whole = element.strides_out_asked is None and element.shape != "transition"
+    total = sum(counts)
+    return Leg(
+        exercise=exercise.title,
+        place=element.place,
+        name=element.name,
+        asked=element.strides_asked,
+        counted=len(counts),
+        stride_m=len(counts) * free / total if whole and total else None,
+        planned_m=free / element.strides_asked if whole and element.strides_asked else None,
+        spread=_deviation(counts),
+        inside=_mean(counts) if not whole else None,
+        outside=_mean(out) if not whole else None,
+        timed=len(times),
+        speed_m_s=len(times) * ground / sum(times) if times and ground else None,
+        planned_m_s=ground / element.seconds_asked if element.seconds_asked and ground else None,
+    )
+
+
+def _mean(values: Sequence[int]) -> float | None:
+    return sum(values) / len(values) if values else None
+
+
+def _deviation(values: Sequence[int]) -> float | None:
+    """The standard deviation of a sample; None for fewer than two."""
+    if len(values) < 2:
+        return None
+    mean = sum(values) / len(values)
+    return math.sqrt(sum((v - mean) ** 2 for v in values) / (len(values) - 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """``39 of 40, then 36 of 38``: two shares, and the range of the second less the first.
+
+    `low` and `high` are None where either side has fewer than FEWEST tries.
+    """
+
+    what: str
+    first: tuple[int, int]
+    second: tuple[int, int]
+    low: float | None
+    high: float | None
+
+    @property
+    def words(self) -> str:
+        """The counts, and what may be said of the difference."""
+        (x1, n1), (x2, n2) = self.first, self.second
+        text = f"{self.what}: {x1} of {n1}, then {x2} of {n2}"
+        if self.low is None or self.high is None:
+            return f"{text} (too few to compare)"
+        low, high = 10 * self.low, 10 * self.high
+        if self.low > 0:
+            return f"{text} (more often by {low:.1f} to {high:.1f} in 10)"
+        if self.high < 0:
+            return f"{text} (less often by {-high:.1f} to {-low:.1f} in 10)"
+        return f"{text} (no difference that can be told: {low:+.1f} to {high:+.1f} in 10)"
+
+
+def comparisons(rounds: Sequence[Round], on: date) -> tuple[Comparison, ...]:
+    """Left rein against right; last month against this; the same month a year ago against this."""
+    now = month_number(on)
+    last = max((month_number(one.day.on) for one in rounds if one.day.on <= on), default=now)
+
+    def rein(hand: str) -> Callable[[Round, Seen], bool]:
+        return lambda _, seen: seen.element.rein == hand
+
+    def month(number: int) -> Callable[[Round, Seen], bool]:
+        return lambda one, _: month_number(one.day.on) == number
+
+    return (
+        _compared("left rein, then right rein", rounds, rein("left"), rein("right")),
+        _compared("the month before, then the last", rounds, month(last - 1), month(last)),
+        _compared(
+            "the same month a year ago, then the last", rounds, month(last - 12), month(last)
+        ),
+    )
+
+
+def _compared(
+    what: str,
+    rounds: Sequence[Round],
+    first: Callable[[Round, Seen], bool],
+    second: Callable[[Round, Seen], bool],
+) -> Comparison:
+    sides = []
+    for side in (first, second):
+        marks = [s.mark == "as asked" for one in rounds for s in one.seen if side(one, s)]
+        sides.append((sum(marks), len(marks)))
+    (x1, n1), (x2, n2) = sides
+    if min(n1, n2) < FEWEST:
+        return Comparison(what, sides[0], sides[1], None, None)
+    low, high, _ = difference(x2, n2, x1, n1)
+    return Comparison(what, sides[0], sides[1], low, high)

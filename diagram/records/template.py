@@ -1,0 +1,222 @@
+"""A sheet as CSV, to fill in with a spreadsheet and read back, cell by cell.
+
+One row for each round. The cell of an element takes what the keyboard takes: ``a``, or ``w``,
+``n`` or ``x`` followed by whose miss it was (``nr``: not as asked, the rider's). An empty cell was
+not seen, and a row without a mark was not ridden. ``a!`` says that a tick holds although the
+count or the lead was another.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
+from diagram.records.entry import LEAD_KEYS, MARK_KEYS, WHOSE_KEYS
+from diagram.records.sheets import Box, Filled, doubtful, impossible
+from diagram.records.spreadsheet import cell
+from diagram.records.values import Element, Exercise, Hand, Pair, Sheet
+from diagram.units import UnitError, length_text, parse_length
+
+FIRST = ("rider", "horse", "exercise", "round", "height")
+LAST = ("whole", "note")
+
+
+def template_bytes(sheet: Sheet) -> bytes:
+    """An empty table for a sheet: rows and columns as on paper."""
+    columns = [name for name, _, _ in _columns(sheet)]
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow([*FIRST, *columns, *LAST])
+    for exercise in sheet.exercises:
+        for pair in sheet.pairs:
+            for number in range(1, sheet.rounds + 1):
+                height = length_text(sheet.height_mm / 1000, "feet")
+                head = [pair.person.name, pair.horse.name, exercise.title, str(number), height]
+                writer.writerow([cell(text) for text in (*head, *("",) * len(columns), "yes", "")])
+    return out.getvalue().encode()
+
+
+def _columns(sheet: Sheet) -> list[tuple[str, int, str]]:
+    """Name, place and field of every column between the first and the last ones."""
+    found: list[tuple[str, int, str]] = []
+    longest = max(len(exercise.elements) for exercise in sheet.exercises)
+    for place in range(1, longest + 1):
+        at = [e.elements[place - 1] for e in sheet.exercises if len(e.elements) >= place]
+        names = {element.name for element in at}
+        found.append((f"{place} {names.pop()}" if len(names) == 1 else str(place), place, "mark"))
+        asked = {
+            "strides": any(e.strides_asked is not None for e in at),
+            "out": any(e.strides_out_asked is not None for e in at),
+            "seconds": any(place in timed for timed in sheet.timed),
+            "lead": any(e.lead_asked is not None for e in at),
+        }
+        found += [(f"{place} {field}", place, field) for field, wanted in asked.items() if wanted]
+    return found
+
+
+def read_template(sheet: Sheet, text: str, name: str) -> tuple[Filled, ...]:
+    """The rounds of a filled table. Raises RejectedError with every cell that is wrong."""
+    return _Reader(sheet, text, name).rounds()
+
+
+class _Reader:
+    """Walks the rows once, and gathers rounds and problems."""
+
+    def __init__(self, sheet: Sheet, text: str, name: str) -> None:
+        self.sheet, self.text, self.name = sheet, text, name
+        self.problems: list[Diagnostic] = []
+        self.line, self.starts = 1, [1]
+
+    def refuse(self, column: int, message: str, hint: str = "") -> None:
+        at = self.starts[column] if column < len(self.starts) else 1
+        span = Span(self.name, self.line, at, self.line, at + 1)
+        self.problems.append(Diagnostic("sheet", Severity.ERROR, message, span, hint))
+
+    def rounds(self) -> tuple[Filled, ...]:
+        columns = _columns(self.sheet)
+        heads = [*FIRST, *(name for name, _, _ in columns), *LAST]
+        found, seen = [], set()
+        for row in self._rows(heads):
+            filled = self._round(row, columns)
+            if filled is None:
+                continue
+            key = (filled.pair.pair_id, filled.exercise.exercise_id, filled.number)
+            if key in seen:
+                self.refuse(3, "this round stands in an earlier row already", "number it anew")
+            seen.add(key)
+            found.append(filled)
+        if self.problems:
+            raise RejectedError(self.problems, {self.name: self.text})
+        return tuple(found)
+
+    def _rows(self, heads: list[str]) -> Iterator[list[str]]:
+        semicolons = self.text.split("\n", 1)[0].count(";") > self.text.split("\n", 1)[0].count(",")
+        between = ";" if semicolons else ","
+        reader = csv.reader(io.StringIO(self.text, newline=""), delimiter=between, strict=True)
+        try:
+            for row in reader:
+                self.line = reader.line_num
+                self.starts = [1]
+                for written in row:
+                    self.starts.append(self.starts[-1] + len(written) + 1)
+                if self.line == 1:
+                    if [text.strip() for text in row] != heads:
+                        self.refuse(
+                            0, f"these are not the columns of sheet {self.sheet.number}",
+                            f"write it anew: record template {self.sheet.number}",
+                        )  # fmt: skip
+                        return
+                elif any(text.strip() for text in row):
+                    if len(row) != len(heads):
+                        self.refuse(0, f"{len(row)} cells where {len(heads)} are wanted")
+                        continue
+                    yield [text.strip().removeprefix("'") for text in row]
+        except csv.Error as problem:
+            self.refuse(0, f"this is not CSV: {problem}", "save it as CSV, UTF-8")
+
+    def _round(self, row: list[str], columns: list[tuple[str, int, str]]) -> Filled | None:
+        cells = row[len(FIRST) : len(FIRST) + len(columns)]
+        if not any(cells):
+            return None
+        pair, exercise = self._pair(row), self._exercise(row)
+        number = int(row[3]) if row[3].isdigit() else 0
+        if not 1 <= number <= 99:
+            self.refuse(3, f"{row[3]!r} is no number of a round", "write 1 to 99")
+        try:
+            height = round(parse_length(row[4]) * 1000)
+        except UnitError as problem:
+            self.refuse(4, problem.message, problem.hint)
+            height = 0
+        if row[-2] not in ("yes", "no", ""):
+            self.refuse(len(row) - 2, f"{row[-2]!r}: was the round ridden whole?", "yes or no")
+        if pair is None or exercise is None:
+            return None
+        boxes = self._boxes(exercise, columns, cells)
+        return Filled(pair, exercise, number, height, boxes, row[-2] != "no", row[-1])
+
+    def _pair(self, row: list[str]) -> Pair | None:
+        for pair in self.sheet.pairs:
+            if (pair.person.name.casefold(), pair.horse.name.casefold()) == (
+                row[0].casefold(), row[1].casefold(),
+            ):  # fmt: skip
+                return pair
+        names = "; ".join(f"{pair.person.name}, {pair.horse.name}" for pair in self.sheet.pairs)
+        self.refuse(0, f"{row[0]}, {row[1]} is not on this sheet", f"on it: {names}")
+        return None
+
+    def _exercise(self, row: list[str]) -> Exercise | None:
+        for exercise in self.sheet.exercises:
+            if exercise.title == row[2]:
+                return exercise
+        titles = "; ".join(exercise.title for exercise in self.sheet.exercises)
+        self.refuse(2, f'"{row[2]}" is not on this sheet', f"on it: {titles}")
+        return None
+
+    def _boxes(
+        self, exercise: Exercise, columns: list[tuple[str, int, str]], cells: list[str]
+    ) -> dict[int, Box]:
+        boxes = {}
+        for element in exercise.elements:
+            own = {
+                field: (n + len(FIRST), written)
+                for n, ((_, place, field), written) in enumerate(zip(columns, cells, strict=True))
+                if place == element.place
+            }
+            box = self._box(element, own)
+            if box is not None:
+                boxes[element.place] = box
+        return boxes
+
+    def _box(self, element: Element, own: dict[str, tuple[int, str]]) -> Box | None:
+        column, written = own["mark"]
+        rest = [(n, text) for field, (n, text) in own.items() if field != "mark" and text]
+        if not written:
+            if rest:
+                self.refuse(rest[0][0], "there is a figure but no mark", "write a, w, n or x")
+            return None
+        keys = written.lower().replace(" ", "")
+        keys, sure = keys.removesuffix("!"), keys.endswith("!")
+        mark, whose = MARK_KEYS.get(keys[:1]), WHOSE_KEYS.get(keys[1:2])
+        if mark is None or len(keys) > 2 or (len(keys) == 2 and whose is None):
+            self.refuse(column, f"{written!r} is no mark", "write a, or w, n, x with h, r, b or u")
+            return None
+        box = Box(
+            mark, whose, self._whole(own.get("strides")), self._whole(own.get("out")),
+            self._seconds(own.get("seconds")), self._lead(own.get("lead")),
+        )  # fmt: skip
+        for question in impossible(box):
+            self.refuse(column, f"{element.place} {element.name}: {question}", "write what holds")
+        for question in () if sure else doubtful(element, box):
+            hint = f"write {written}! if both hold"
+            self.refuse(column, f"{element.place} {element.name}: {question}", hint)
+        return box
+
+    def _whole(self, found: tuple[int, str] | None) -> int | None:
+        if found is None or not found[1]:
+            return None
+        if not found[1].isdigit() or int(found[1]) > 99:
+            self.refuse(found[0], f"{found[1]!r} is no count of strides", "write it like 5")
+            return None
+        return int(found[1])
+
+    def _seconds(self, found: tuple[int, str] | None) -> float | None:
+        if found is None or not found[1]:
+            return None
+        try:
+            value = float(found[1].replace(",", "."))
+        except ValueError:
+            value = -1.0
+        if not 0 < value < 1000:
+            self.refuse(found[0], f"{found[1]!r} is no time in seconds", "write it like 4.2")
+            return None
+        return value
+
+    def _lead(self, found: tuple[int, str] | None) -> Hand | None:
+        if found is None or not found[1]:
+            return None
+        lead = LEAD_KEYS.get(found[1].lower()[:1])
+        if lead is None:
+            self.refuse(found[0], f"{found[1]!r} is no lead", "write l or r")
+        return lead

@@ -1,0 +1,33 @@
+"""Take on what the program makes now as what it should make: ``python -m tests.accept``.
+
+Renews the goldens, the messages about wrong files, the schema, the page of marks and the tables
+of docs/format.md. Then read every line of ``git diff``.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+from diagram.model.schema import schema_text
+from diagram.pipeline import symbols_svg
+from tests.cli.doc_tables import DOCS, with_tables
+
+ROOT = Path(__file__).parents[1]
+SCHEMA = ROOT / "diagram" / "model" / "exercise.schema.json"
+
+
+def accept() -> int:
+    """Renew everything; the exit code of the tests that write the goldens."""
+    import pytest
+
+    DOCS.write_text(with_tables(DOCS.read_text(encoding="utf-8")), encoding="utf-8")
+    (ROOT / "docs" / "symbols.svg").write_bytes(symbols_svg())
+    SCHEMA.write_text(schema_text(), encoding="utf-8")
+    os.environ["TAPELINE_ACCEPT"] = "1"
+    return int(pytest.main(["-q", str(ROOT / "tests" / "golden"), str(ROOT / "tests" / "reading")]))
+
+
+if __name__ == "__main__":
+    sys.exit(accept())

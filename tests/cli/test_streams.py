@@ -1,0 +1,131 @@
+"""Odd outputs, odd names and odd files end in one line and exit code 2, never in a traceback."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+CLEAN = """\
+tapeline: 1
+title: Out of the way
+level: 2'6"
+purpose: One canter.
+arena: 30 x 60 m
+fences:
+  birch: {kind: vertical, at: [30 m, 15 m], facing: 90°}
+ride:
+  - start: canter, left lead
+  - jump: birch
+  - finish: straight on, walk
+"""
+PROGRAM = [sys.executable, "-m", "diagram.cli"]
+LONG = "n" * 300
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "birch.yaml").write_text(CLEAN, encoding="utf-8")
+    return tmp_path
+
+
+def run(folder: Path, *words: str, **more: object) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        [*PROGRAM, *words], cwd=folder, capture_output="stdout" not in more, timeout=60, **more
+    )  # type: ignore[call-overload]
+
+
+def shell(folder: Path, line: str) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        ["bash", "-c", line.format(tapeline=" ".join(PROGRAM))], cwd=folder, capture_output=True,
+        timeout=60, check=False,
+    )  # fmt: skip
+
+
+def test_a_closed_output_changes_nothing(folder: Path) -> None:
+    done = shell(folder, "{tapeline} check birch.yaml >&-")
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="the system has no full device")
+def test_a_full_disk_is_told_in_a_line(folder: Path) -> None:
+    done = shell(folder, "{tapeline} check birch.yaml >/dev/full")
+    assert (done.returncode, done.stderr) == (2, b"no space left on device\n")
+
+
+def test_a_reader_that_goes_away_is_no_finding(folder: Path) -> None:
+    line = "{tapeline} check birch.yaml birch.yaml | true; exit ${{PIPESTATUS[0]}}"
+    done = shell(folder, line)
+    assert done.returncode in (0, 141)
+    assert done.stderr == b""
+
+
+def test_letters_that_the_terminal_lacks_are_shown_by_number(folder: Path) -> None:
+    file = folder / "birch.yaml"
+    file.write_text(CLEAN.replace("birch", "bjørk"), encoding="utf-8")
+    done = run(folder, "check", "birch.yaml", env={**os.environ, "PYTHONIOENCODING": "ascii"})
+    assert b"Traceback" not in done.stderr
+    assert done.returncode == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", f"{LONG}.yaml"),
+        ("card", "birch.yaml", "--to", LONG),
+        ("card", "birch.yaml", "--to", f"{LONG}/card.pdf"),
+        ("card", "birch.yaml", "--to", "round"),
+        ("card", "birch.yaml", "--to", "round/card.pdf"),
+        ("set-out", "birch.yaml", "--measured", "/dev/zero"),
+        ("set-out", "birch.yaml", "--measured", f"{LONG}.csv"),
+    ],
+)
+def test_names_that_no_file_can_have(folder: Path, words: tuple[str, ...]) -> None:
+    (folder / "round").symlink_to("round")
+    done = run(folder, *words)
+    assert done.returncode == 2
+    assert b"Traceback" not in done.stderr
+    assert done.stderr.strip()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("arena: 30 x 60 m", "arena: 60 x 0 m", "a side is 0.0 m long"),
+        ("arena: 30 x 60 m", "arena: 900 x 60 m", "a side is 900.0 m long"),
+        (
+            "arena: 30 x 60 m",
+            "arena: {size: 30 x 60 m, sides: {left: stand, top: stand}}",
+            'two sides are called "stand"',
+        ),
+        ("arena: 30 x 60 m", f"arena: 30 x 60 m\ndistances: {LONG}.yaml", "there is no file"),
+    ],
+)
+def test_values_that_no_arena_can_have(folder: Path, old: str, new: str, said: str) -> None:
+    (folder / "birch.yaml").write_text(CLEAN.replace(old, new), encoding="utf-8")
+    done = run(folder, "check", "birch.yaml")
+    assert done.returncode == 2
+    assert said in done.stderr.decode()
+
+
+@pytest.mark.parametrize("count", ["²", "9" * 5000, "٣", "-1", "1e3"])
+def test_a_store_is_counted_in_plain_figures(folder: Path, count: str) -> None:
+    (folder / "store.yaml").write_text(f"standards: {count}\n", encoding="utf-8")
+    done = run(folder, "check", "birch.yaml")
+    assert done.returncode == 2
+    assert "is not a count" in done.stderr.decode()
+
+
+def test_what_is_no_file_is_passed_over_with_a_word(folder: Path) -> None:
+    os.mkfifo(folder / "pipe.yaml")
+    (folder / "._birch.yaml").write_bytes(b"\x00\x05\x16\x07")
+    (folder / "within.yaml").mkdir()
+    done = run(folder, "check", ".")
+    assert done.returncode == 0
+    assert done.stderr.decode().splitlines() == [
+        "pipe.yaml: passed over, it is no file",
+        "within.yaml: passed over, it is no file",
+    ]

@@ -1,0 +1,39 @@
+"""Helpers of these tests: rounds written without a keyboard, tables as text."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from diagram.planning import Plan
+from diagram.records.changes import Writer
+from diagram.records.file import RecordFile
+from diagram.records.sheets import Box, Filled, day_of, keep_round, new_sheet
+from diagram.records.values import Sheet
+from diagram.records.versions import TABLES
+
+
+def sheet_of(record: RecordFile, plan: Plan, *pairs: tuple[str, str]) -> Sheet:
+    return new_sheet(record, [plan], pairs or [("Ida", "Bramble")], height_mm=762)
+
+
+def clean(sheet: Sheet, number: int = 1, row: int = 0, note: str = "") -> Filled:
+    """A round in which everything was as asked."""
+    exercise = sheet.exercises[0]
+    boxes = {
+        e.place: Box("as asked", None, e.strides_asked, e.strides_out_asked, None, e.lead_asked)
+        for e in exercise.elements
+    }
+    return Filled(sheet.pairs[row], exercise, number, sheet.height_mm, boxes, True, note)
+
+
+def write(record: RecordFile, sheet: Sheet, filled: Filled, on: date, note: str = "") -> None:
+    with record.writing():
+        writer = Writer(record, "add")
+        keep_round(writer, day_of(writer, on, sheet=sheet.number, note=note), filled)
+
+
+def dump(record: RecordFile) -> str:
+    """Every row of every table, as text."""
+    return "\n".join(
+        f"{table}: {row}" for table in TABLES for row in record.rows(f"SELECT * FROM {table}")
+    )

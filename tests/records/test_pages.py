@@ -1,0 +1,186 @@
+"""The pages: nothing over anything, nothing too small, no word and no name out of place."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterable
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+from conftest import ON, ROOT
+from pypdf import PdfReader
+
+from diagram.drawing import everyone, observation
+from diagram.drawing import readiness as readiness_drawing
+from diagram.planning import Plan
+from diagram.records.apart import Fit
+from diagram.records.file import RecordFile
+from diagram.records.history import read_history
+from diagram.records.observing import observation_sheet
+from diagram.records.pages import ReadinessPage, readiness_page
+from diagram.records.readiness import readiness
+from diagram.records.sheets import new_sheet
+from diagram.records.step_file import read_step
+from diagram.records.values import History, Pair
+from diagram.records.yard import yard_pages
+from diagram.scene import Group, Item, Scene, Text
+from diagram.sections.page import PAPERS
+from diagram.style import points
+from diagram.writers.record import pages_bytes
+
+STEP = read_step(ROOT / "steps" / "from-2ft9-to-3ft.yaml")
+SMALLEST = points(8.5)
+EDGE = 8.0
+NEVER = ("ready", "fit for", "passed", "failed", "weak", "talent", "per cent", "percent", "rank")
+
+
+def texts(items: Iterable[Item]) -> list[Text]:
+    found: list[Text] = []
+    for item in items:
+        if isinstance(item, Text):
+            found.append(item)
+        elif isinstance(item, Group):
+            found += texts(item.children)
+    return found
+
+
+def check_page(scene: Scene) -> None:
+    words = texts(scene.items)
+    for one in words:
+        assert one.size >= SMALLEST - 1e-9, one
+        box = one.bbox()
+        assert box.left >= EDGE, one
+        assert box.right <= scene.width - EDGE + 0.01, one
+        assert box.top >= 4, one
+        assert box.bottom <= scene.height - 4, one
+    for one, other in combinations(words, 2):
+        # Advances and ink both count in a box, so that touching words of one line do overlap.
+        assert not one.bbox().grown(-0.12).overlaps(other.bbox().grown(-0.12)), (one, other)
+
+
+def pair_of(history: History, name: str) -> Pair:
+    return next(pair for pair in history.pairs if pair.name == name)
+
+
+def page_for(history: History, fitted: Fit | None, name: str, reader: str) -> ReadinessPage:
+    found = readiness(history, pair_of(history, name), STEP, ON, fitted)
+    return readiness_page(found, reader=reader)  # type: ignore[arg-type]
+
+
+NAMES = ("Ida and Bramble", "Ida and Comet", "Jonas and Comet", "Marit and Sorrel",
+         "Tess and Bramble")  # fmt: skip
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("reader", ["trainer", "parent"])
+def test_the_page_of_a_pair(
+    invented: History, fitted: Fit, name: str, reader: str, paper: str
+) -> None:
+    page = page_for(invented, fitted, name, reader)
+    scene = readiness_drawing.page_of(page, PAPERS[paper])
+    check_page(scene)
+    words = " ".join(one.text for one in texts(scene.items)).lower()
+    for word in NEVER:
+        assert not re.search(rf"\b{word}\b", words), word
+    assert "the trainer decides" in words
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_page_for_a_parent_names_no_other(invented: History, fitted: Fit, name: str) -> None:
+    page = page_for(invented, fitted, name, "parent")
+    words = " ".join(one.text for one in texts(readiness_drawing.page_of(page, PAPERS["A4"]).items))
+    pair = pair_of(invented, name)
+    others = {p.name for p in invented.people} | {h.name for h in invented.horses}
+    for other in others - {pair.person.name, pair.horse.name}:
+        assert other not in words
+
+
+def test_the_counts_in_the_sentences_are_those_of_the_rows(invented: History, fitted: Fit) -> None:
+    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+    ticked = [sum(row.state == "shown" for row in group.rows) for group in page.groups]
+    assert f"Bramble has shown {ticked[0]} of 5, Ida {ticked[1]} of 5" in page.sentences[0]
+    stops = next(row for row in page.groups[0].rows if row.words == "no stop, no run-out")
+    if stops.state == "shown" and stops.of != f" of {stops.count}":
+        assert f"went over {stops.count}{stops.of} fences" in page.sentences[1]
+
+
+def test_without_a_step_heights_and_strides_are_left(invented: History, fitted: Fit) -> None:
+    found = readiness(invented, pair_of(invented, "Ida and Bramble"), None, ON, fitted)
+    page = readiness_page(found)
+    assert page.groups == ()
+    assert page.heights
+    check_page(readiness_drawing.page_of(page, PAPERS["A4"]))
+
+
+def test_somebody_never_seen(invented: History) -> None:
+    pair = pair_of(invented, "Tess and Bramble")
+    nobody = History("", "", invented.people, invented.horses, invented.pairs, (), (), ())
+    page = readiness_page(readiness(nobody, pair, STEP, ON, None))
+    assert {row.state for group in page.groups for row in group.rows} == {"never tried"}
+    assert page.seen == "No round seen yet."
+    check_page(readiness_drawing.page_of(page, PAPERS["A4"]))
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_everyone(invented: History, fitted: Fit, paper: str) -> None:
+    found = [readiness(invented, pair, STEP, ON, fitted) for pair in invented.pairs]
+    pages = yard_pages(found)
+    assert len(pages) == 1
+    short, long = PAPERS[paper]
+    scene = everyone.page_of(pages[0], (long, short))
+    check_page(scene)
+    assert "not a ranking" in pages[0].seen
+    assert len(yard_pages([*found, *found])) == 2
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("rows", [1, 5, 8])
+@pytest.mark.parametrize("name", ["every-fence-twice", "serpentine-of-bends", "circle-of-four"])
+def test_the_observation_sheet(
+    invented_file: Path, plans: dict[str, Plan], tmp_path: Path, rows: int, name: str, paper: str
+) -> None:
+    path = tmp_path / "copy.sqlite"
+    path.write_bytes(invented_file.read_bytes())
+    names = [("Ida", "Bramble"), ("Ida", "Comet"), ("Jonas", "Comet"), ("Marit", "Sorrel"),
+             ("Tess", "Bramble"), ("Tess", "Comet"), ("Jonas", "Sorrel"),
+             ("Marit", "Comet")]  # fmt: skip
+    with RecordFile(path) as record:
+        sheet = new_sheet(record, [plans[name]], names[:rows], height_mm=838)
+        page = observation_sheet(sheet, read_history(record), ON, step=STEP)
+    short, long = PAPERS[paper]
+    scenes = observation.pages_of(page, (long, short))
+    for scene in scenes:
+        check_page(scene)
+    if name == "every-fence-twice" and paper == "A4":
+        assert len(scenes) == 1
+        # One requirement of each pair has black corners: more, and nobody looks.
+        assert all(0 < len(row.look) <= 3 for row in page.rows[:5])
+
+
+def test_a_lesson_of_several_exercises_and_big_boxes(
+    record: RecordFile, plans: dict[str, Plan]
+) -> None:
+    pairs = [("Ida", "Bramble"), ("Jonas", "Bramble"), ("Tess", "Comet"), ("Ida", "Comet"),
+             ("Jonas", "Comet")]  # fmt: skip
+    both = [plans["every-fence-twice"], plans["circle-of-four"]]
+    sheet = new_sheet(record, both, pairs, height_mm=762)
+    page = observation_sheet(sheet, read_history(record), ON, big=True)
+    scenes = observation.pages_of(page, (297, 210))
+    assert len(scenes) >= 4
+    for scene in scenes:
+        check_page(scene)
+
+
+def test_the_file_is_one_page_each_and_the_same_bytes(invented: History, fitted: Fit) -> None:
+    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+    scene = readiness_drawing.page_of(page, PAPERS["A4"])
+    data = pages_bytes([scene, scene])
+    assert data == pages_bytes([scene, scene])
+    pages = PdfReader(io.BytesIO(data)).pages
+    assert len(pages) == 2
+    assert "Ida and Bramble" in pages[0].extract_text()
+    with pytest.raises(ValueError, match="no page"):
+        pages_bytes([])
