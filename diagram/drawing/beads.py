@@ -168,5 +168,7 @@ def _threaded(
             order += 1
     for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
         for far in (*slides[:5:2], BESIDE):
-            yield Candidate(strand.beside(at(far), aside), strand.at(at(far)), order * 0.1)
+            place = strand.beside(at(far), aside)
+            yield Candidate(place, strand.at(at(far)), order * 0.1)
+            yield Candidate(place, strand.at(at(far)), 100.0 + order * 0.1, over=True)
             order += 1

@@ -14,7 +14,7 @@ _STRAIGHT = re.compile(r"([\d.]+) straight strides? (before|after) ([^;]+)")
 
 def care_texts(plan: Plan) -> tuple[str, ...]:
     """What stops first, then cautions, angles, spreads jumped both ways, accepted risks, notes."""
-    worst = sorted(plan.findings, key=lambda found: (found.severity.rank, found.order()))
+    worst = sorted(plan.findings, key=lambda one: (one.severity.rank, one.order()))
     stops = [found for found in worst if found.severity in (Severity.STOP, Severity.ERROR)]
     others = [one for one in worst if "allowed" not in dict(one.facts) and one not in stops]
     texts = [STOPPED, *map(_said, stops)] if stops else []
@@ -26,11 +26,15 @@ def care_texts(plan: Plan) -> tuple[str, ...]:
 
 
 def _said(finding: Diagnostic) -> str:
-    """A finding without its limit, its letter and its source; nothing that only notes a wish."""
+    """A finding without its limit, its letter and its source; nothing that only notes a wish.
+
+    What to write instead is told of what stops: the rest is for the ride, not for the file.
+    """
     if finding.severity is Severity.NOTE:
         return ""
     said = finding.message.split(";")[0]
-    return _sentence(said) + (f" {_sentence(finding.hint)}" if finding.hint else "")
+    told = finding.severity in (Severity.STOP, Severity.ERROR) and finding.hint
+    return _sentence(said) + (f" {_sentence(finding.hint)}" if told else "")
 
 
 def _straights(findings: list[Diagnostic]) -> list[str]:
