@@ -19,7 +19,7 @@ from diagram.survey.slips import slip_of, slips
 
 SIGMA_M = 0.02
 PINNED = (
-    "grid-from-trot-on-the-centre-line", "two-bends-and-a-walk",
+    "grid-from-trot-on-the-centre-line", "forward-wait-and-a-double",
     "straight-out-and-home-on-an-angle",
 )  # fmt: skip
 CORNERS = {

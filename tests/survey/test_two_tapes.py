@@ -17,7 +17,7 @@ from diagram.survey.form import form_tapes
 from diagram.survey.lines_now import Ruler, lines_of
 
 GRID = "grid-from-trot-on-the-centre-line"
-BENDS = "two-bends-and-a-walk"
+BENDS = "forward-wait-and-a-double"
 ANGLE = "straight-out-and-home-on-an-angle"
 OPTIONS = Options(TAPE_M)
 
