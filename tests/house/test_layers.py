@@ -33,6 +33,7 @@ ROWS = (
     ("typeface",),
     ("style",),
     ("scene",),
+    ("typesetting",),
     ("drawing",),
     ("sections",),
     ("writers",),
