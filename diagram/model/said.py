@@ -145,6 +145,15 @@ class ArrangedSaid:
     rein: Lead | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class MovedSaid:
+    """A fence moved from where it stands: metres ahead and to the left, as it faces."""
+
+    fence: str
+    ahead_m: float = 0.0
+    left_m: float = 0.0
+
+
 def _strides(match: re.Match[str]) -> dict[str, Any]:
     if match["bounce"]:
         return {"strides": 0}
@@ -431,3 +440,26 @@ def _shape(match: re.Match[str]) -> ArrangedSaid:
         raise PhraseError(f"{how} has no side and no rein", "leave them out")
     rein: Any = match["rein"].lower() if match["rein"] else None
     return ArrangedSaid(how, names, None, length(match) if sized else None, match["side"], rein)
+
+
+_MOVED = re.compile(
+    rf"(?:(?P<fence>.+?) )?{LENGTH} (?P<way>left|right|forward|back)", re.IGNORECASE
+)
+FURTHEST_MOVED_M = 100.0
+MOVED_EXAMPLES = "rowan 2 steps left; rowan 1 m back, 3' right"
+
+
+def read_moved(text: str) -> MovedSaid:
+    """``rowan 2 steps left``, ``rowan 1 m back, 3' right``: as the fence faces."""
+    name, ahead, left = "", 0.0, 0.0
+    for clause in clauses(text):
+        match = _MOVED.fullmatch(clause.text.strip())
+        if match is None or bool(match["fence"]) == bool(name):
+            raise PhraseError(f'"{text}" is not understood here', f"you may say: {MOVED_EXAMPLES}")
+        name = name or match["fence"]
+        metres, way = length(match), match["way"].lower()
+        if metres > FURTHEST_MOVED_M:
+            raise PhraseError(f"{match['length']} is out of any arena", "check the unit")
+        ahead += {"forward": metres, "back": -metres}.get(way, 0.0)
+        left += {"left": metres, "right": -metres}.get(way, 0.0)
+    return MovedSaid(name, ahead, left)
