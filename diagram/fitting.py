@@ -30,13 +30,20 @@ Values = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is to change. `arena` is a size, a name, or ``FILE:NAME`` of another library."""
+    """What is to change. `arena` is a size, a name, or ``FILE:NAME`` of another library; `move`
+    says how fences are moved from where they stand: ``rowan 2 steps left``."""
 
     arena: str | None = None
     horses: str | None = None
     height: str | None = None
     mirrored: bool = False
     end_for_end: bool = False
+    move: tuple[str, ...] = ()
+
+    @property
+    def turned(self) -> bool:
+        """Whether the whole is turned about."""
+        return self.mirrored or self.end_for_end
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +71,7 @@ def fit(plan: Plan, wanted: Wanted) -> Fitted:
         pinned = list(values["fences"])
     if wanted.arena:
         _at_home(values, plan)
-    if pinned:
+    if pinned and (wanted.arena or wanted.horses or wanted.height or wanted.turned):
         released = _released(values)
         document = _document(released, plan)
         setting = read_setting(document, validate(document, Definition))
@@ -125,6 +132,9 @@ def _change(values: Values, wanted: Wanted, plan: Plan) -> None:
         _raise_fences(values, wanted.height, plan)
     if wanted.mirrored:
         _mirror(values)
+    if wanted.move:
+        said = values.get("move", [])
+        values["move"] = [*([said] if isinstance(said, str) else said), *wanted.move]
 
 
 def _arena(text: str) -> Any:
