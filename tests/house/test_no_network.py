@@ -18,7 +18,12 @@ def refused(*_args, **_more):
     sys.stderr.write("a socket was asked for\\n")
     os._exit(99)
 
-socket.socket = socket.create_connection = socket.getaddrinfo = refused
+socket.create_connection = socket.getaddrinfo = refused
+
+class Refused(socket.socket):
+    connect = connect_ex = bind = sendto = refused
+
+socket.socket = Refused
 from diagram.cli import run
 run()
 """
