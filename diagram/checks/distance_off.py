@@ -117,4 +117,4 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("bands/rows",))

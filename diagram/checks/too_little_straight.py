@@ -79,4 +79,4 @@ def _wide(crossing: Crossing) -> bool:
     return is_spread(crossing) and crossing.fence.fence.measures.spread_m >= WIDE.value - 0.005
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/straight strides",))
