@@ -158,7 +158,9 @@ class FenceWritten(Built):
         ]
         | None
     ) = None
-    elements: Annotated[tuple[ElementWritten, ...], Field(max_length=12)] | None = None
+    elements: Annotated[tuple[ElementWritten, ...], Field(min_length=1, max_length=12)] | None = (
+        None
+    )
 
 
 class StartStep(Teaching):
