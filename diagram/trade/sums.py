@@ -147,10 +147,10 @@ def _from_trot(strides: int, question: Question) -> Found:
 def _trotted_into(question: Question, cantered: Found) -> Found:
     found = adjustments()
     share = question.horses.stride_m / found.low_fences.stride.value
-    full, low = found.trotted_in, found.trotted_in_over_low_fences
+    full, small = found.trotted_in, found.trotted_in_over_low_fences
     part_way = height_share(question)
-    less = (low.amount_m + (full.amount_m - low.amount_m) * part_way) * share
-    source = in_proportion(share, full.source if part_way > 0.0 else low.source)
+    less = (small.amount_m + (full.amount_m - small.amount_m) * part_way) * share
+    source = in_proportion(share, full.source if part_way > 0.0 else small.source)
     part = Part(f"in from {question.gait_in}", less, source)
     low, high = cantered.low_m, cantered.high_m
     return replace(
