@@ -36,6 +36,7 @@ ROWS = (
     ("writers",),
     ("pipeline",),
     ("library",),
+    ("lessons",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
@@ -53,6 +54,7 @@ LIBRARIES = {
         "survey",
         "records",
         "drawing",
+        "lessons",
     ),
     "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey", "records"),
@@ -72,6 +74,7 @@ LIBRARIES = {
         "writers/as_built.py",
     ),
     "cairosvg": ("writers/png.py",),
+    "pypdf": ("writers/joined.py",),
     "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
     "jinja2": ("library/templates.py",),
     "markupsafe": ("library/site_pages.py",),
