@@ -26,6 +26,7 @@ from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
 from diagram.path.line import Crossing, Leg, ridden_line
+from diagram.path.measures import Tightness, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
 from diagram.path.turns_short import turns_short
@@ -102,6 +103,10 @@ class PlanLeg:
     def straight_m(self) -> float:
         """Metres between its ends as a tape runs."""
         return math.dist(self.curve.start.point, self.curve.end.point)
+
+    def tightness(self, limits: Limits) -> Tightness:
+        """The tightest circle gone round, in the gait that the leg is begun in."""
+        return tightness(self.curve, limits.for_gait(self.ridden.stretches[0].gait).stride_m)
 
     @property
     def min_radius_m(self) -> float:

@@ -1,57 +1,77 @@
-"""too-little-straight: not enough straight strides between a fence and the turn beside it."""
+"""too-little-straight: not enough straight strides between a fence and the turn beside it.
+
+A little short of what is wanted is a note, for green horses a caution. A wide spread straight
+out of a turn is a stop.
+"""
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, strides_text
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan, PlanLeg
-from diagram.ride.turns import NEARLY_STRAIGHT
+from diagram.judging.rows import is_spread
+from diagram.path.line import Crossing
+from diagram.path.measures import (
+    SAME_STRIDE,
+    bends_noticeably,
+    straight_after,
+    straight_before,
+    straight_strides,
+)
+from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "too-little-straight"
+CAUTION_UNDER = Limit(NAME, "caution under")
+IN_A_BEND = Limit(NAME, "caution under in a bend")
+STOP_UNDER = Limit(NAME, "stop under")
+WIDE = Limit(NAME, "a wide spread")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     wanted = gaits.straight_strides()
     canter = plan.limits.canter
     for leg in plan.legs:
-        if leg.curve.tightest < NEARLY_STRAIGHT or leg.ridden.stretches[0].gait != "canter":
+        if not bends_noticeably(leg.curve) or leg.ridden.stretches[0].gait != "canter":
             continue
         ends = []
         bend = leg.shape == "bend"
-        if leg.first is not None:
+        if leg.first is not None and not leg.first.fence.fence.kind.ridden_over:
             least = wanted.in_a_bending_line if bend else wanted.after.least
-            s = _straight(leg)
+            s = straight_after(leg.curve)
             ends.append(("after", leg.first.jump.fence, s, s, least))
-        if leg.second is not None:
+        if leg.second is not None and not leg.second.fence.fence.kind.ridden_over:
             least = wanted.in_a_bending_line if bend else wanted.before.least
-            s = _straight(leg, from_end=True)
+            s = straight_before(leg.curve)
             ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least))
         for where, fence, metres, place, least in ends:
-            strides = max(0.0, (metres - canter.landing_m) / canter.stride_m)
-            if strides >= least.value - 0.25:
+            strides = straight_strides(metres, canter)
+            if strides >= least.value - SAME_STRIDE:
                 continue
             message = (
-                f"{strides:.1f} straight strides {where} {fence}; {least.value:.0f} are wanted"
+                f"{strides_text(strides)} straight {where} {fence}; {least.value:.0f} "
+                f"{'is' if least.value == 1 else 'are'} wanted"
             )
-            hint = "ride the turn wider, or give the bend more room"
+            hint = "ride the turn wide, or give the bend more room"
+            wide = where == "before" and leg.second is not None and _wide(leg.second)
+            severity = _severity(plan, strides, bend, wide)
             yield found(
-                plan, NAME, Severity.CAUTION if strides < 0.75 else Severity.NOTE, message,
-                leg.path, hint, figure=strides, limit=least.value, source=least.source,
-                at=on_leg(leg, place),
+                plan, NAME, severity, message, leg.path, hint,
+                figure=strides, limit=least.value, source=least.source, at=on_leg(leg, place),
             )  # fmt: skip
 
 
-def _straight(leg: PlanLeg, from_end: bool = False) -> float:
-    """Metres from one end until the curve bends noticeably."""
-    pieces = reversed(leg.curve.pieces) if from_end else iter(leg.curve.pieces)
-    total = 0.0
-    for piece in pieces:
-        bend = max(abs(piece.k0), abs(piece.k1))
-        if bend > NEARLY_STRAIGHT:
-            return total + piece.length * NEARLY_STRAIGHT / bend
-        total += piece.length
-    return total
+def _severity(plan: Plan, strides: float, bend: bool, wide: bool) -> Severity:
+    experience = plan.terms.horses.experience
+    if wide and strides < STOP_UNDER.of(experience).value:
+        return Severity.STOP
+    under = strides < (IN_A_BEND if bend else CAUTION_UNDER).value - SAME_STRIDE
+    green = experience == "green" and not bend
+    return Severity.CAUTION if under or green else Severity.NOTE
+
+
+def _wide(crossing: Crossing) -> bool:
+    return is_spread(crossing) and crossing.fence.fence.measures.spread_m >= WIDE.value - 0.005
 
 
 RULE = Rule(NAME, _check)

@@ -1,4 +1,4 @@
-"""turn-too-tight: a bend of the track tighter than the gait and the horses allow.
+"""turn-too-tight: a circle gone round, over two strides, tighter than gait and horses allow.
 
 Under the floor for the gait it is a stop, else a caution.
 """
@@ -8,48 +8,39 @@ from dataclasses import replace
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.path.limits import floor_radius, least_radius
+from diagram.path.measures import SAME_RADIUS_M, tightness
 from diagram.path.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
-from diagram.trade import gaits
+from diagram.trade.horses import Horses
 
 NAME = "turn-too-tight"
-SLACK_M = 0.05
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    experience = plan.terms.horses.experience
+    horses = plan.terms.horses
     for leg in plan.legs:
         gait = leg.ridden.stretches[0].gait
-        least = gaits.turn(gait).least(experience)
-        floor = gaits.turn(gait).floor
-        radius = leg.min_radius_m
-        if radius >= least.value - SLACK_M:
+        least, floor = least_radius(gait, horses), floor_radius(gait, horses)
+        tight = leg.tightness(plan.limits)
+        radius = tight.radius_m
+        if radius >= least.value - SAME_RADIUS_M:
             continue
-        under = radius < floor.value - SLACK_M
+        under = radius < floor.value - SAME_RADIUS_M
         message = (
-            f"a turn of {radius:.1f} m radius in {gait}; "
-            f"{experience} horses want {least.value:.1f} m"
+            f"a turn of {radius:.1f} m radius in {gait}; {_who(horses)} want {least.value:.1f} m"
         )
         hint = "move the fences apart, ride the turn wider, or come back a gait"
         if under:
             hint = _other_hand(plan, leg) or hint
         yield found(
             plan, NAME, Severity.STOP if under else Severity.CAUTION, message, leg.path, hint,
-            figure=radius, limit=least.value, source=least.source, at=on_leg(leg, _tightest(leg)),
+            figure=radius, limit=least.value, source=least.source, at=on_leg(leg, tight.at_m),
         )  # fmt: skip
 
 
-def _tightest(leg: PlanLeg) -> float:
-    """Metres along the leg to the middle of its tightest part."""
-    at, best = 0.0, (0.0, 0.0)
-    for piece in leg.curve.pieces:
-        sharpest = max(abs(piece.k0), abs(piece.k1))
-        if piece.k0 == piece.k1 and sharpest >= best[0]:
-            best = (sharpest, at + piece.length / 2)
-        elif sharpest > best[0]:
-            best = (sharpest, at + (piece.length if abs(piece.k1) > abs(piece.k0) else 0.0))
-        at += piece.length
-    return best[1]
+def _who(horses: Horses) -> str:
+    return f"{horses.experience} {'horses' if horses.size == 'horse' else 'ponies'}"
 
 
 def _other_hand(plan: Plan, leg: PlanLeg) -> str:
@@ -62,10 +53,11 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     start, end = leg.first.leave, leg.second.enter
     other = natural_turn(start, end, not way.left, plan.room, manner)
     inside = float(plan.arena.region.inside(other.points(0.5)).min())
-    if other.min_radius < limits.floor_radius or inside < 0.5:
+    radius = tightness(other, limits.stride_m).radius_m
+    if radius < limits.floor_radius or inside < 0.5:
         return "it cannot be ridden to either hand from there: move or turn one of the fences"
     word = "right" if way.left else "left"
-    return f"to the {word} it would be {other.min_radius:.1f} m: write {word}, or move the fences"
+    return f"to the {word} it would be {radius:.1f} m: write {word}, or move the fences"
 
 
 RULE = Rule(NAME, _check)

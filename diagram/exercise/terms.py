@@ -17,6 +17,7 @@ from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.riding import riding
+from diagram.trade.settings import settings
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
 from diagram.units import UnitError, length_text, parse_length
@@ -80,7 +81,21 @@ def read_terms(ride: OwnRide, document: Document) -> Terms:
     definition = ride.definition
     table = _table(definition.distances, document, ride.at("distances"))
     horses = _horses(definition, table, document, ride.at("horses"))
+    _judged_by(definition, document)
     return Terms(horses, table, _conditions(definition, document))
+
+
+def _judged_by(definition: Definition, document: Document) -> None:
+    """Refuse a setting, or a choice for one, that is not known."""
+    for setting, choice in definition.judged_by.items():
+        path = ("judged by", setting)
+        choices = settings().get(setting)
+        if choices is None:
+            message = f'"{setting}" is nothing that one may choose'
+            raise _refused(document, path, message, near(setting, settings()))
+        if choice not in choices:
+            hint = "choose one of: " + ", ".join(choices)
+            raise _refused(document, path, f'"{choice}" is no choice for {setting}', hint)
 
 
 def _table(name: str, document: Document, path: Path_) -> StrideTable:

@@ -1,15 +1,15 @@
-"""A smooth corner: clothoid, arc, clothoid between two straight lines.
+"""A smooth corner between two straight lines: a short ease, a true arc, a short ease.
 
-Each clothoid takes the share EASE of the turn and the arc takes the rest, so corners of one
-angle are all the same shape at different sizes. The distance from the vertex of the two lines
-to where the corner begins is then `radius * reach(turn)`, and its length
-`radius * run(turn)`: linear in the radius, which is what makes bends of a given length solvable
-in closed form.
+An ease is a clothoid, the transition curve of road design, whose curvature grows with its length.
+Here it is EASE times the radius long, whatever the turn, so corners of one angle are all the same
+shape at different sizes, and all that follows is linear in the radius and closed in the turn.
 
-Derivation: with heading theta(u) over the first half, the apex is at (X, Y) = the integrals of
-cos theta and sin theta, and lies on the bisector through the vertex (T, 0), so
-T = X + Y tan(turn / 2). The clothoid is the transition curve of road design, with curvature
-proportional to length.
+Derivation, for radius 1 m and a turn to the left. A clothoid of length e turns e / 2 and ends at
+(x, y) = e (f(e / 2), g(e / 2)) with the Fresnel series f and g. The centre of the arc is then
+`along` = x - sin(e / 2) ahead of where the corner begins and `aside` = y + cos(e / 2) to the left
+of the line; by symmetry it lies so before the other line too. Hence the vertex is
+``along + aside tan(turn / 2)`` ahead of the begin, and the end of the corner is at the complex
+place ``z + conj(z) exp(i turn)`` with ``z = along + i aside``.
 """
 
 from __future__ import annotations
@@ -18,86 +18,104 @@ import math
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-from diagram.geometry.curve import Curve, Floats, Piece
-from diagram.geometry.pose import Pose
+from diagram.geometry.curve import Floats, Piece
 
-EASE = 0.125
-"""Share of the turn taken by each clothoid. A horse needs most of a stride
-to take up a bend: at 8 m radius through 90 degrees this is a clothoid of 3.1 m."""
+EASE = 0.1
+"""Length of each ease as a share of the radius: 0.75 m at 7.5 m, 3 m at 30 m. It shifts the arc
+inwards by 4 mm at 10 m (length squared over 24 radii), so a half circle of 15 m is one of 15 m.
+A turn of less than this in radians has no arc, only two eases."""
 
 SHARPEST = math.radians(165)
 """A corner turned further than this runs off to a vertex far outside any arena."""
 
+_F = np.array([(-1) ** n / (math.factorial(2 * n) * (4 * n + 1)) for n in range(6)])
+_G = np.array([(-1) ** n / (math.factorial(2 * n + 1) * (4 * n + 3)) for n in range(6)])
+"""The Fresnel series: f by even powers of e / 2, g by odd ones. What is left out is under 1e-25."""
+
+
+def _series(half: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+    """f, g and their slopes."""
+    power, odd = half[..., None] ** (2 * np.arange(6)), half[..., None] ** (2 * np.arange(6) + 1)
+    f, g = power @ _F, odd @ _G
+    return (
+        f,
+        g,
+        odd[..., :-1] @ (_F[1:] * 2 * np.arange(1, 6)),
+        power @ (_G * (2 * np.arange(6) + 1)),
+    )
+
+
+def centres(turn: Floats | float) -> tuple[Floats, Floats]:
+    """How far along and aside the centres lie of corners of radius 1 m. `turn` without sign."""
+    ease: Floats = np.minimum(EASE, np.asarray(turn, dtype=float))
+    f, g, _, _ = _series(ease / 2)
+    along: Floats = ease * f - np.sin(ease / 2)
+    aside: Floats = ease * g + np.cos(ease / 2)
+    return along, aside
+
+
+ALONG, ASIDE = (float(share) for share in centres(EASE))
+"""Those of every corner that turns more than EASE."""
+
 
 def run(turn: Floats | float) -> Floats:
     """Length of a corner of radius 1 m through `turn` radians (any sign)."""
-    length: Floats = np.abs(np.asarray(turn, dtype=float)) * (1 + 2 * EASE)
+    turned = np.abs(np.asarray(turn, dtype=float))
+    length: Floats = turned + np.minimum(EASE, turned)
     return length
 
 
+def run_slope(turn: Floats) -> Floats:
+    """Derivative of `run` by turns of 0 or more."""
+    slope: Floats = np.where(turn < EASE, 2.0, 1.0)
+    return slope
+
+
 @cache
-def _reach_exact(turn: float) -> float:
-    ease = corner_pieces(turn, 1.0)[0]
-    half = Curve.of(Pose(0, 0, 0), (ease, Piece(turn * (0.5 - EASE), 1.0, 1.0)))
-    return half.end.x + half.end.y * math.tan(turn / 2)
+def _reach(turn: float) -> float:
+    along, aside = centres(turn)
+    return float(along) + float(aside) * math.tan(turn / 2)
 
 
 def reach(turn: float) -> float:
     """Distance from the vertex to the begin of a corner of radius 1 m. `turn` under 180 degrees."""
-    return _reach_exact(abs(turn)) if turn else 0.0
-
-
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)
-_SHARES = EASE * ((_NODES + 1) / 2) ** 2
-_MOMENTS = np.stack([_WEIGHTS, _WEIGHTS * _SHARES], axis=1) / 2 + 0j
-"""Share of the turn done at each node of a clothoid; weights for the mean direction along it, and
-for the slope of that by the turn."""
-
-
-def _apexes(turns: Floats) -> tuple[NDArray[np.complex128], NDArray[np.complex128]]:
-    """Middle x + iy of left corners of radius 1 m, seen from where they begin, and its slope by
-    the turn. The arc is integrated in closed form, the clothoid by Gauss-Legendre quadrature.
-    """
-    moments = np.exp(1j * turns[..., None] * _SHARES) @ _MOMENTS
-    mean, slope = moments[..., 0], 1j * moments[..., 1]
-    half, eased = np.exp(0.5j * turns), np.exp(1j * EASE * turns)
-    apex = 2 * EASE * turns * mean - 1j * (half - eased)
-    return apex, 2 * EASE * (mean + turns * slope) + half / 2 - EASE * eased
-
-
-def apexes(turns: Floats) -> tuple[Floats, Floats]:
-    """Middle (x, y) of left corners of radius 1 m, seen from where they begin. Radians."""
-    apex, _ = _apexes(np.asarray(turns, dtype=float))
-    return apex.real, apex.imag
-
-
-def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
-    """End (x, y) of left corners of radius 1 m, seen from where they begin.
-
-    The second half is the first one seen from behind in a mirror.
-    """
-    x, y = apexes(turns)
-    c, s = np.cos(turns), np.sin(turns)
-    return x + c * x + s * y, y + s * x - c * y
+    return _reach(abs(turn))
 
 
 def reaches(turns: Floats) -> tuple[Floats, Floats]:
     """`reach` of many turns at once and its derivative. `turns` in (0, 180) degrees, radians."""
     t = np.asarray(turns, dtype=float)
-    apex, slope = _apexes(t)
-    tangent = np.tan(t / 2)
-    reach = apex.real + apex.imag * tangent
-    return reach, slope.real + slope.imag * tangent + apex.imag * (1 + tangent**2) / 2
+    along, aside = centres(t)
+    half, tangent = t / 2, np.tan(t / 2)
+    f, g, df, dg = _series(np.minimum(half, EASE / 2))
+    # Under EASE the eases shrink with the turn, above it the centres stand still.
+    small = t < EASE
+    along_slope = np.where(small, f + half * df - np.cos(half) / 2, 0.0)
+    aside_slope = np.where(small, g + half * dg - np.sin(half) / 2, 0.0)
+    slope: Floats = along_slope + aside_slope * tangent + aside * (1 + tangent**2) / 2
+    return along + aside * tangent, slope
+
+
+def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
+    """End (x, y) of left corners of radius 1 m, seen from where they begin."""
+    along, aside = centres(turns)
+    centre = along + 1j * aside
+    end = centre + centre.conj() * np.exp(1j * np.asarray(turns, dtype=float))
+    return end.real, end.imag
 
 
 def corner_pieces(turn: float, radius: float) -> tuple[Piece, ...]:
     """Clothoid, arc, clothoid through `turn` radians, left positive."""
     k = math.copysign(1 / radius, turn)
-    ease = 2 * radius * EASE * abs(turn)
-    arc = radius * abs(turn) * (1 - 2 * EASE)
-    return (Piece(ease, 0.0, k), Piece(arc, k, k), Piece(ease, k, 0.0))
+    ease = radius * min(EASE, abs(turn))
+    return (Piece(ease, 0.0, k), Piece(radius * abs(turn) - ease, k, k), Piece(ease, k, 0.0))
+
+
+def arc_pieces(turn: float, radius: float) -> tuple[Piece, ...]:
+    """A plain arc through `turn` radians, left positive, with no ease: from fence to fence."""
+    k = math.copysign(1 / radius, turn)
+    return (Piece(radius * abs(turn), k, k),)
 
 
 def bend_pieces(turn: float, radius: float, before: float, after: float) -> tuple[Piece, ...]:
@@ -115,43 +133,26 @@ def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[Piece, ..
 
 
 def corner_places(turns: Floats, count: int) -> Floats:
-    """`count` places (..., count, 2) along left corners of radius 1 m, good to 1e-4."""
-    x, y = _traced(turns)
-    picks = ((np.arange(count) + 0.5) / count * _FINE).astype(int)
-    return np.stack([x[..., picks], y[..., picks]], axis=-1)
+    """`count` places (..., count, 2) along left corners of radius 1 m, good to 1e-3.
 
-
-def _traced(turns: Floats) -> tuple[Floats, Floats]:
-    """Corners of radius 1 m in small steps, by the midpoint rule."""
-    share = (np.arange(_FINE) + 0.5) / _FINE * (1 + 2 * EASE)
-    ease = 2 * EASE
-    last = 1 + ease - share
-    heading = np.where(
-        share < ease,
-        share**2 / (2 * ease),
-        np.where(last < ease, 1 - last**2 / (2 * ease), share - ease / 2),
-    )
-    theta = turns[..., None] * heading
-    step = turns[..., None] * (1 + ease) / _FINE
-    return np.cumsum(np.cos(theta) * step, axis=-1), np.cumsum(np.sin(theta) * step, axis=-1)
+    They lie on the circle of the arc, which the eases leave by no more than that.
+    """
+    t = np.asarray(turns, dtype=float)
+    along, aside = centres(t)
+    heading = t[..., None] * (np.arange(count) + 0.5) / count
+    place = (along + 1j * aside)[..., None] - 1j * np.exp(1j * heading)
+    return np.stack([place.real, place.imag], axis=-1)
 
 
 TABLE_STEP = math.radians(1.5)
 SAMPLES = 9
-_FINE = 240
 
 
 @cache
 def shape_table() -> tuple[Floats, Floats, Floats]:
     """Turns, reaches and sampled shapes of left corners of radius 1 m, for quick search.
 
-    Shapes are (turns, SAMPLES, 2): places along the corner in the frame of its begin. They
-    come from the midpoint rule and are good to 1e-4 of the radius, which serves to choose a
-    route; the chosen one is rebuilt from the exact formulas.
+    Shapes are (turns, SAMPLES, 2), as `corner_places` has them.
     """
     turns = np.arange(0, SHARPEST + TABLE_STEP, TABLE_STEP)
-    x, y = _traced(turns)
-    middle = _FINE // 2 - 1
-    reaches = x[:, middle] + y[:, middle] * np.tan(turns / 2)
-    picks = ((np.arange(SAMPLES) + 0.5) / SAMPLES * _FINE).astype(int)
-    return turns, reaches, np.stack([x[:, picks], y[:, picks]], axis=-1)
+    return turns, reaches(turns)[0], corner_places(turns, SAMPLES)

@@ -44,7 +44,7 @@ class Region:
         return min(xs), min(ys), max(xs), max(ys)
 
     @cached_property
-    def _half_planes(self) -> tuple[Floats, Floats] | None:
+    def half_planes(self) -> tuple[Floats, Floats] | None:
         """Inward unit normals (m, 2) and offsets (m,) of a convex region, else None."""
         a, b = self._edge_arrays
         along = b - a
@@ -61,9 +61,9 @@ class Region:
         Outside a convex region it is the distance to the nearest line of an edge, which is never
         more than that to the edge itself.
         """
-        if self._half_planes:
+        if self.half_planes:
             # For a convex region the nearest edge is the nearest of the edges' lines.
-            normals, offsets = self._half_planes
+            normals, offsets = self.half_planes
             depth: Floats = (points @ normals.T - offsets).min(axis=-1)
             return depth
         a, b = self._edge_arrays
@@ -78,8 +78,8 @@ class Region:
 
     def inside_and_slope(self, points: Floats) -> tuple[Floats, Floats]:
         """`inside` and its gradient (..., 2), which points away from the nearest edge."""
-        if self._half_planes:
-            normals, offsets = self._half_planes
+        if self.half_planes:
+            normals, offsets = self.half_planes
             depths = points @ normals.T - offsets
             nearest = first_least(depths)
             return np.take_along_axis(depths, nearest[..., None], -1)[..., 0], normals[nearest]

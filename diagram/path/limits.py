@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.path.room import Manner
 from diagram.trade import gaits
-from diagram.trade.horses import Horses
-from diagram.trade.words import Gait
+from diagram.trade.figures import Figure
+from diagram.trade.horses import Horses, usual_stride
+from diagram.trade.riding import riding
+from diagram.trade.words import EXPERIENCES, Gait
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +40,28 @@ class Limits:
         return {"walk": self.walk, "trot": self.trot, "canter": self.canter}.get(gait, self.walk)
 
 
-LIKED_OVER_LEAST = 1.25
-"""A rider with room takes a turn a quarter wider than the tightest that is fair (common
-practice, no source)."""
+def size_share(horses: Horses) -> float:
+    """How much room a horse of this size takes up in a turn, of a horse's: in proportion to the
+    usual stride of its size (common practice, no source)."""
+    return usual_stride(horses.size).value / usual_stride("horse").value
+
+
+def least_radius(gait: Gait, horses: Horses) -> Figure:
+    """The tightest turn that is fair to these horses; its source says where it is scaled."""
+    return _scaled(gaits.turn(gait).least(horses.experience), horses)
+
+
+def floor_radius(gait: Gait, horses: Horses) -> Figure:
+    """The tightest turn that anyone should ride on horses of this size."""
+    return _scaled(gaits.turn(gait).floor, horses)
+
+
+def _scaled(figure: Figure, horses: Horses) -> Figure:
+    share = size_share(horses)
+    if share == 1.0:
+        return figure
+    source = f"{figure.source}; in proportion to the stride of a {horses.size} (common practice)"
+    return replace(figure, value=figure.value * share, source=source)
 
 
 def limits_for(horses: Horses) -> Limits:
@@ -49,20 +70,32 @@ def limits_for(horses: Horses) -> Limits:
 
 
 def _of_gait(gait: Gait, horses: Horses) -> GaitLimits:
-    stride = horses.stride_m if gait == "canter" else gaits.gait(gait).stride.typical
-    turns = gaits.turn(gait)
-    least = turns.least(horses.experience).value
+    share = size_share(horses)
+    stride = horses.stride_m if gait == "canter" else gaits.gait(gait).stride.typical * share
+    least, liked = least_radius(gait, horses).value, riding().turns.liked_over_least.value
+    floor = floor_radius(gait, horses).value
     landing = horses.stride_m / 2
     straight = gaits.straight_strides()
     rail, standards = gaits.clearance("track to rail"), gaits.clearance("track to standards")
+    fair = sorted({gaits.turn(gait).least(experience).value * share for experience in EXPERIENCES})
     manner = Manner(
         least_radius=least,
-        liked_radius=least * LIKED_OVER_LEAST,
+        liked_radius=least * liked,
         out=landing + stride,
         into=landing + stride,
         wanted_straight=landing + straight.before.least.value * stride,
         liked_straight=landing + straight.before.wanted.value * stride,
+        stride=stride,
+        fair=tuple(fair),
         rail=rail.low,
         fences=standards.low,
+        radii=tuple(
+            sorted({r * s for r in fair for s in (1.0, liked)} | {s * floor for s in TIGHTER})
+        ),
     )
-    return GaitLimits(gait, stride, landing, turns.floor.value, manner)
+    return GaitLimits(gait, stride, landing, floor, manner)
+
+
+TIGHTER = (0.6, 0.8, 1.0)
+"""Shares of the least radius for anyone that are tried where no fair turn fits: it is drawn as
+well as it can be, and found."""

@@ -1,10 +1,11 @@
 """The way a rider goes from one fence to another when nobody has said how.
 
-Not the shortest path: out straight, into the corner, round on a bend the horse can keep, and
-straight again before the fence. Candidate routes (see `route` and `sweep`) are laid over a
-grid of places for their vertices, priced (see `room`), and the cheapest is improved by moving
-its vertices in ever smaller steps. Everything is measured on a left turn; a right turn is the
-same problem mirrored.
+Not the shortest path: out straight, round on a bend the horse can keep, and straight again before
+the fence. Nearly always that is one of the closed forms of `turns`. Where none of those keeps the
+limits, because fences or rails stand in its way, routes by way of two more places are looked for
+as well: laid over a grid, priced the same (`room`), and the cheapest improved by moving its
+vertices in ever smaller steps. They are measured on a left turn; a right turn is the same problem
+mirrored.
 """
 
 from __future__ import annotations
@@ -16,12 +17,13 @@ import numpy as np
 
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.pose import Pose
+from diagram.geometry.region import ALIKE
 from diagram.geometry.route import Sized, build, measure, samples
-from diagram.path.double_sweep import double_sweep
+from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK, Pairs
+from diagram.path.measures import SAME_RADIUS_M, tightness
 from diagram.path.room import BEYOND, POINT, Manner, Room, Task
-from diagram.path.sweep import sweep
+from diagram.path.turns import best_turns
 
-GRID = 11
 BATCH = 24
 CRAMPED = 0.5
 """Metres kept straight at a fence where there is no room for more."""
@@ -34,41 +36,51 @@ WORTH_MOVING = 0.02
 BESIDE_AHEAD = (8.0, 13.0)
 BESIDE = 6.0
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
-SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90), 1.0
-"""A turn of less goes once round as well; the second to an end not so many metres ahead."""
-ALLOWED = 1.0
-"""Price units of broken limits under which no more elaborate route is looked for."""
 
 
 def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:
     """The track from `start` to `end`, turning to the stated hand on balance.
 
-    When no route keeps every limit of `manner`, the one that breaks them least.
+    When no route keeps every limit of `manner`, the one that breaks them least; but never a
+    tighter one than horses that want less room would be given.
     """
-    if not left:
-        mirror = natural_turn(start.mirrored(), end.mirrored(), True, room.mirrored(), manner)
-        return mirror.mirrored()
+    curve = _cheapest_turn(start, end, left, room, manner)
+    radius = tightness(curve, manner.stride).radius_m
+    for easier in manner.easier():
+        if radius > manner.least_radius - SAME_RADIUS_M:
+            break
+        other = _cheapest_turn(start, end, left, room, easier)
+        wider = tightness(other, manner.stride).radius_m
+        if wider > radius + ALIKE:
+            curve, radius = other, wider
+    return curve
+
+
+def _cheapest_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:
+    """In closed form, or by way of two more vertices where that keeps limits better."""
+    found = best_turns(Pairs.of(start, end, left), room, manner)
+    if found.clean[0]:
+        return found.curve(0)
+    if left:
+        curve, price = _detour(start, end, room, manner)
+    else:
+        curve, price = _detour(start.mirrored(), end.mirrored(), room.mirrored(), manner)
+        curve = curve.mirrored()
+    return curve if price < float(found.price[0]) - 1e-6 else found.curve(0)
+
+
+def _detour(start: Pose, end: Pose, room: Room, manner: Manner) -> tuple[Curve, float]:
+    """A left turn by way of two more vertices, and its price."""
     task = Task(start, end, _net_turn(start, end), room, manner)
-    swept = sweep(task)
-    best = _improve(task, _two_corners(task))
-    if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
-        twice = double_sweep(task)
-        if twice and (swept is None or twice.price < swept.price):
-            swept = twice
-    if min(best.broken, swept.broken if swept else math.inf) > ALLOWED:
-        more = _improve(task, _four_corners(task))
-        if more.price < best.price - 1e-6:
-            best = more
-    if swept and swept.price < best.price - 1e-6:
-        return swept.curve
+    best = _improve(task, _four_corners(task))
     sized = _measure(task, best.points[None])
     if float(sized.radii.min()) < POINT and manner.out > CRAMPED:
         # No room to go straight first: better to turn at once than on the spot.
         cramped = replace(manner, out=CRAMPED, into=CRAMPED)
-        return natural_turn(start, end, True, room, cramped)
+        return _detour(start, end, room, cramped)[0], best.price
     # Looked-up reaches are good to 1e-4; a hair less radius keeps every line long enough.
     radii = np.maximum(sized.radii[0] * 0.9995, 1e-3)
-    return build(start, best.points[1:-1], radii, end)
+    return build(start, best.points[1:-1], radii, end), best.price
 
 
 def _net_turn(start: Pose, end: Pose) -> float:
@@ -100,13 +112,6 @@ def _ends(task: Task, count: int) -> tuple[Floats, Floats]:
     b = np.linspace(manner.into + 1, max(behind - manner.rail, manner.into + 2), count)
     first = np.array(start.point) + a[:, None] * np.array(start.direction)
     return first, np.array(back.point) + b[:, None] * np.array(back.direction)
-
-
-def _two_corners(task: Task) -> _Choice:
-    """The best route over a vertex on the line of each fence."""
-    first, last = _ends(task, GRID)
-    i, j = np.indices((len(first), len(last))).reshape(2, -1)
-    return _cheapest(task, [first[i], last[j]])
 
 
 def _four_corners(task: Task) -> _Choice:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.region import Region, segment_distances
+from diagram.geometry.region import ALIKE, Region, segment_distances
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,8 @@ class Manner:
     `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
     fence and before the next, at the very least, `wanted_straight` of each and `liked_straight`
     if there is room; `rail` and `fences` the least distances to keep. `wide` goes out to the
-    rail where it is near.
+    rail where it is near. `radii` are those tried, `stride` one stride of the gait, and `fair` the
+    least radii of all horses of the size, tightest first.
     """
 
     least_radius: float
@@ -57,6 +58,24 @@ class Manner:
     rail: float
     fences: float
     wide: bool = True
+    radii: tuple[float, ...] = ()
+    stride: float = 3.66
+    fair: tuple[float, ...] = ()
+
+    def easier(self) -> tuple[Manner, ...]:
+        """The same for horses that want less room, who have the least first."""
+        liked = self.liked_radius / self.least_radius
+        return tuple(
+            replace(self, least_radius=least, liked_radius=least * liked)
+            for least in self.fair
+            if least < self.least_radius - ALIKE
+        )
+
+    @property
+    def tried(self) -> tuple[float, ...]:
+        """The radii that a turn is tried with, the same for green and schooled horses: so the
+        more a horse wants, the wider is what it gets."""
+        return self.radii or (self.least_radius, self.liked_radius)
 
     @property
     def widest(self) -> float:
@@ -79,6 +98,8 @@ BROKEN = 400.0
 POINT = 1.0
 """Metres of radius under which a corner is a point, which no horse can turn on."""
 BEYOND = 100 * BROKEN
+ALLOWED = 1.0
+"""Price units of broken limits under which no more elaborate route is looked for."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.path.limits import Limits
 from diagram.path.line import Crossing, Leg, ridden_line
+from diagram.path.measures import tightness
 from diagram.path.room import FREE_AFTER, Manner, Room
 
 OPENED_OUT_RAD = math.radians(25)
@@ -41,7 +42,7 @@ def _short(leg: Leg, room: Room, manner: Manner) -> float:
     ends = np.array([leg.curve.start.point, leg.curve.end.point])
     far = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
     return max(
-        manner.least_radius - leg.curve.min_radius,
+        manner.least_radius - tightness(leg.curve, manner.stride).radius_m,
         manner.rail - float(room.region.inside(points).min()),
         manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
         (away - OPENED_OUT_RAD) * manner.least_radius,

@@ -12,6 +12,7 @@ from diagram.exercise.course import Jump
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
+from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
 from diagram.path.limits import Limits
@@ -30,9 +31,6 @@ from diagram.solver.relations import (
     Turning,
 )
 
-CIRCLE_OVER_CORNER = 1.2
-"""A quarter turn with clothoids reaches this many times further than a plain quarter circle of
-the same smallest radius (`geometry.corner.reach` of 90 degrees: 1.2025); longer turns less."""
 SMALLEST_CIRCLE_M = 6.0
 """Radius that a closing circle needs at least (common practice, no source)."""
 
@@ -126,9 +124,9 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
         return [Straight(first, second, length, manner.out, link.path, words, given)]
     left = bool(way.left)
     if way.shape == "turn":
-        radius = manner.least_radius * CIRCLE_OVER_CORNER
+        radius, eased = manner.least_radius * ASIDE, manner.least_radius * ALONG
         words = f"the turn from {names}"
-        return [Turning(first, second, left, manner.out, radius, link.path, words)]
+        return [Turning(first, second, left, manner.out + eased, radius, link.path, words)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     main = Bending(
@@ -171,7 +169,7 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
             continue
         leaving = link.second is None
         end = end_of(jump, setting, number, leaving)
-        radius = setting.limits.canter.manner.least_radius * CIRCLE_OVER_CORNER
+        radius = setting.limits.canter.manner.least_radius * ASIDE
         left = link.way.left if link.way and link.way.shape == "turn" else None
         circle = link.circles[-1] if leaving and link.circles else None
         if left is not None and not leaving:

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from diagram.geometry.corner import EASE, reaches
+from diagram.geometry.corner import reaches, run
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
 from diagram.solver.descent import System, Weights, cost_of
@@ -239,10 +239,9 @@ def _way(tie: Straight | Bending, count: int, step: int) -> Floats:
         length = sum(tie.between) / 2
     share = halton(step, count, 3)
     turn = np.full(count, tie.turn) if tie.turn else GENTLE + (SHARP - GENTLE) * share
-    unit = reaches(turn)[0]
-    run = turn * (1 + 2 * EASE)
-    radius = np.maximum((length - 2 * tie.straight) / run, np.minimum(tie.radius, length / run))
-    arm = (length + radius * (2 * unit - run)) / 2
+    unit, way = reaches(turn)[0], run(turn)
+    radius = np.maximum((length - 2 * tie.straight) / way, np.minimum(tie.radius, length / way))
+    arm = (length + radius * (2 * unit - way)) / 2
     hand = 1.0 if tie.left else -1.0
     x, y = arm + arm * np.cos(turn), arm * np.sin(turn) * hand
     return np.stack([x, y, turn * hand], axis=1)

@@ -16,7 +16,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers, bearing, towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE
-from diagram.path.natural_turn import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
+from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.solver.relations import Open, Problem, Turning
 from diagram.solver.rows import Block, Ints, Trials, body_columns, offsets, sloped
 from diagram.solver.tracks import Ends, Some, Whose
@@ -120,7 +120,7 @@ class Opens:
             return None
         bodies = [way.end.body for way in problem.opens]
         ends, headings = offsets([way.end.pose for way in problem.opens])
-        ahead = np.array([_open_places(way, problem) for way in problem.opens])
+        ahead = np.array([open_places(way, problem) for way in problem.opens])
         return cls(
             body_columns(bodies),
             ends[:, None] + np.exp(1j * headings)[:, None] * ahead,
@@ -144,7 +144,7 @@ class Opens:
         return [], sloped(place, trials.width(self.columns), 1, 1j, 1j * arm)
 
 
-def _open_places(way: Open, problem: Problem) -> list[complex]:
+def open_places(way: Open, problem: Problem) -> list[complex]:
     """Four places in the frame of the end that the way needs free.
 
     Straight on, the last of them is held against the rail alone: a fence can be ridden past.

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.geometry.corner import EASE, reaches
+from diagram.geometry.corner import reaches, run, run_slope
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, chained, towards, within, wrapped
 from diagram.solver.relations import Bending, Problem, Straight, Turning
@@ -145,7 +145,8 @@ class Bends:
         unit = chained(*reaches(held.value), held)
         arm = radius * unit
         begin, end = before - arm, after - arm
-        track = before + after - radius * (unit * 2.0 - held * (1 + 2 * EASE))
+        round_it = chained(run(held.value), run_slope(held.value), held)
+        track = before + after - radius * (unit * 2.0 - round_it)
         low, high = self.between.T
         blocks = [
             *self.said.rows("must", "length", track - self.length),

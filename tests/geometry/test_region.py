@@ -57,7 +57,7 @@ def test_inside_agrees_with_shapely(
         gap = theirs.exterior.distance(Spot(point))
         if gap > ROUNDING:
             assert (depth > 0) == theirs.contains(Spot(point))
-        if depth > 0 or region._half_planes is None:
+        if depth > 0 or region.half_planes is None:
             assert abs(depth) == pytest.approx(gap, abs=ROUNDING)
         else:
             # Outside a convex region it is the distance to an edge's line: never too much.

@@ -31,7 +31,7 @@ from diagram.solver.relations import (
     Turning,
 )
 
-EASE = 1 / 8
+EASE = 0.1
 LEVER = 10.0
 """Metres at which a wrong heading is felt."""
 HOLDS_M = 0.01
@@ -40,8 +40,8 @@ HOLDS_RAD = math.radians(0.5)
 
 def heading_along(turn: float, radius: float, s: float) -> float:
     """Heading after `s` metres of a corner: the integral of a curvature that is a trapezium."""
-    ease = 2 * EASE * turn * radius
-    whole = radius * turn * (1 + 2 * EASE)
+    ease = min(EASE, turn) * radius
+    whole = radius * turn + ease
     if s < ease:
         return s * s / (2 * ease * radius)
     if s > whole - ease:
@@ -53,8 +53,8 @@ def heading_along(turn: float, radius: float, s: float) -> float:
 @lru_cache(maxsize=4096)
 def corner(turn: float, radius: float) -> tuple[float, float, float]:
     """x, y of the end of a corner that begins at the origin along x, and its length."""
-    whole = radius * turn * (1 + 2 * EASE)
-    ease = 2 * EASE * turn * radius
+    ease = min(EASE, turn) * radius
+    whole = radius * turn + ease
     ends = [ease, whole - ease]
     x = quad(lambda s: math.cos(heading_along(turn, radius, s)), 0, whole, points=ends)[0]
     y = quad(lambda s: math.sin(heading_along(turn, radius, s)), 0, whole, points=ends)[0]
