@@ -45,6 +45,7 @@ def command(
     dpi: int,
     view: str,
     scale: str,
+    watching: bool,
     why: bool,
     paper: str,
     units: str,
@@ -56,6 +57,14 @@ def command(
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
+    if watching:
+        from diagram.cli.watch import watch
+
+        if len(files) != 1 or files[0].is_dir():
+            click.echo("--watch goes with one exercise", err=True)
+            sys.exit(REJECTED)
+        watch(files[0], paper, cast("Units", units))
+        return
     one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")

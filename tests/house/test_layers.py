@@ -38,6 +38,7 @@ ROWS = (
     ("pipeline",),
     ("library",),
     ("lessons",),
+    ("writing",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
