@@ -32,6 +32,8 @@ if TYPE_CHECKING:
               "sheets to put together; black outlines to colour in.")  # fmt: skip
 @click.option("--scale", help="Scale of --view wall.", metavar="1:N", default="1:100",
               show_default=True)  # fmt: skip
+@click.option("--watch", "watching", is_flag=True,
+              help="Draw again on every save, on a page of this machine only.")  # fmt: skip
 @click.option(
     "--why",
     is_flag=True,
