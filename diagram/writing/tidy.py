@@ -40,6 +40,8 @@ def tidied(text: str) -> str:
     if "|" in text or ">" in text:
         clean = _as_written(text, clean)
     head, parts, tail = _parted(clean)
+    if not parts:
+        raise NotTidiedError("no key stands at the left edge")
     order = [field.alias or name for name, field in Definition.model_fields.items()]
     known = {key: n for n, key in enumerate(order)}
     parts.sort(key=lambda part: known.get(part.key, len(order)))
