@@ -32,4 +32,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         hint = "mending the worst of it may mend this as well"
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    tells_of=(
+        "distance-off", "fence-in-the-way", "fence-too-near-the-rail", "landing-into-a-corner",
+        "off-the-arena", "too-little-straight", "turn-too-tight",
+    ),
+)  # fmt: skip
