@@ -43,7 +43,7 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     version, with a title that says so. Raises RejectedError for strides where none are counted.
     """
     elements = [element_values(plan, leg) for leg in plan.legs if leg.second is not None]
-    titles = [plan.definition.title]
+    titles = [plan.definition.title, *([plan.name] if plan.name else [])]
     for place, strides in sorted(asks.strides.items()):
         own = elements[place - 1]
         if own["strides_asked"] is None or own["strides_out_asked"] is not None:
@@ -157,9 +157,8 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         tags["on the sheet"] = " ".join(text for text in short if text)
     if watch:
         tags["watch"] = ", ".join(watch)
-    way = leg.link.way
-    if way is not None and way.ways and way.strides is not None:
-        tags["counts"] = sorted({way.strides, *way.ways})
+    if leg.others and leg.strides is not None:
+        tags["counts"] = sorted({leg.strides, *(other.strides for other in leg.others)})
     return tags
 
 
