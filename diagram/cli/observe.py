@@ -47,8 +47,8 @@ if TYPE_CHECKING:
 @record_option
 @paper_options
 def command(
-    files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, height: str | None, rounds: int,
-    blank: int | None, big: bool, asked: tuple[str, ...], timed: tuple[int, ...],
+    files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, height: str | None,
+    rounds: int, blank: int | None, big: bool, asked: tuple[str, ...], timed: tuple[int, ...],
     step_file: Path | None, on: date | None, to: Path | None, record_file: Path | None,
     paper: str, units: str,
 ) -> None:  # fmt: skip
@@ -84,11 +84,11 @@ def command(
             sheet, read_history(record), day, step=_step(steps, height_mm), blank=blank, big=big,
             units=cast("Units", units),
         )  # fmt: skip
-        for column, words in shortened(page):
+        short, long = PAPERS[paper]
+        for column, words in shortened(page, (long, short)):
             whole = f"{column.number} {column.name}: {column.clauses[-1]}"
             said = f"printed: {words}; say it shorter with on the sheet:"
             click.echo(f"{whole}\n  {said}", err=True)
-        short, long = PAPERS[paper]
         written(target, pages_bytes(pages_of(page, (long, short))), private=True)
 
 

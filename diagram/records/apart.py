@@ -36,7 +36,8 @@ MIDDLE_MM, STEP_MM = 762.0, 76.2
 """30 in and 3 in: where heights are counted from, and in what steps."""
 
 WIDER = 1.04
-"""What makes 94.0 % of a normal 95 %: 1.960 / 1.885. Checked on 1,000 other simulated yards."""
+"""What makes 94.0 % of a normal 95 %: 1.960 / 1.885. In 1,000 other simulated yards 95 % ranges
+then held 93.8, 95.0 and 94.8 % of three contrasts with a link, 80 % ranges 77.4, 78.0 and 76.2 %."""
 
 FEWEST = 20
 """With fewer tries in the whole record nothing is fitted."""

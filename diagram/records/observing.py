@@ -121,7 +121,7 @@ def way_words(element: Element) -> str:
             return ""
         case "combination":
             words = {"0": "bounce", "1": "one stride", "2": "two strides"}
-            return words.get(count, f"{count} strides" if count else "combination")
+            return words.get(count, f"{count} strides" if count else "then")
         case "transition":
             return f"{count} in, {element.strides_out_asked} out"
         case "line":
