@@ -69,10 +69,17 @@ def command(
             click.echo(why_text(drawn.labels, drawn.unplaced))
 
     try:
-        write_each(files, to, chosen, write)
+        write_each(files, to, _named(view, chosen), write)
     except WriterUnavailable as problem:
         click.echo(str(problem), err=True)
         sys.exit(REJECTED)
+
+
+def _named(view: str, kind: str) -> str:
+    """The ending of a drawing in a folder: no other view and no card is ever called the same."""
+    if view != "sheet":
+        return f"{view}.{kind}"
+    return "drawing.pdf" if kind == "pdf" else kind
 
 
 SCALES = (20.0, 2000.0)

@@ -132,6 +132,7 @@ class _Reader:
         self.document = document
         self.problems: list[Diagnostic] = []
         self.start = StartSaid(gait)
+        self.started = False
         self.ending = FinishSaid()
         self.ended = False
         self.jumps: list[Jump] = []
@@ -187,8 +188,11 @@ class _Reader:
         self.way_path = path
 
     def _start(self, step: written.StartStep, path: Path) -> None:
-        if self.jumps or self.way is not None or self.circles:
+        if self.started:
+            self.refuse("the ride starts twice", path, "keep one start:")
+        elif self.jumps or self.way is not None or self.circles:
             self.refuse("start: comes first", path, "move it to the top of the ride")
+        self.started = True
         self.start, self.gait = step.start, step.start.gait
         self._say(step, path)
 

@@ -158,7 +158,9 @@ class FenceWritten(Built):
         ]
         | None
     ) = None
-    elements: Annotated[tuple[ElementWritten, ...], Field(max_length=12)] | None = None
+    elements: Annotated[tuple[ElementWritten, ...], Field(min_length=1, max_length=12)] | None = (
+        None
+    )
 
 
 class StartStep(Teaching):
@@ -318,6 +320,7 @@ class Definition(Written):
     horses: Horses = "horse"
     distances: Text = "us chart"
     conditions: Texts = ()
+    judged_by: dict[Name, Name] = {}
     poles: Length | None = None
     speed: Speed | None = None
     arrange: Annotated[

@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from diagram.cli import main
 
 EXERCISES = Path(__file__).parents[2] / "exercises"
-BENDS = EXERCISES / "two-bends-and-a-walk.yaml"
+BENDS = EXERCISES / "forward-wait-and-a-double.yaml"
 EIGHT = EXERCISES / "figure-of-eight-with-new-leads.yaml"
 ANGLE = EXERCISES / "straight-out-and-home-on-an-angle.yaml"
 

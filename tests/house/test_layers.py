@@ -35,6 +35,7 @@ ROWS = (
     ("sections",),
     ("writers",),
     ("pipeline",),
+    ("library",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
@@ -71,7 +72,9 @@ LIBRARIES = {
         "writers/as_built.py",
     ),
     "cairosvg": ("writers/png.py",),
-    "fontTools": ("typeface", "writers/svg.py"),
+    "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
+    "jinja2": ("library/templates.py",),
+    "markupsafe": ("library/site_pages.py",),
     "font_source_sans_pro": ("typeface",),
 }
 OWN = {"diagram"}
