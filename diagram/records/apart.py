@@ -37,7 +37,8 @@ MIDDLE_MM, STEP_MM = 762.0, 76.2
 
 WIDER = 1.04
 """What makes 94.0 % of a normal 95 %: 1.960 / 1.885. In 1,000 other simulated yards 95 % ranges
-then held 93.8, 95.0 and 94.8 % of three contrasts with a link, 80 % ranges 77.4, 78.0 and 76.2 %."""
+then held 93.8, 95.0 and 94.8 % of three contrasts with a link, and 80 % ranges 77.4, 78.0 and
+76.2 %."""
 
 FEWEST = 20
 """With fewer tries in the whole record nothing is fitted."""
