@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-from conftest import ON, ROOT
+from filling import ON, ROOT
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from conftest import ON
+from filling import ON
 
 from diagram.records.strides import comparisons, counted_lines, leg_figures, seasons_words
 from diagram.records.values import History, Pair, Round

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from conftest import ROOT
+from filling import ROOT
 
 from diagram.cli import main
 
