@@ -32,6 +32,7 @@ ROWS = (
     ("typeface",),
     ("style",),
     ("scene",),
+    ("typesetting",),
     ("drawing",),
     ("sections",),
     ("writers",),
