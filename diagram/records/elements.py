@@ -49,6 +49,10 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
         if own["strides_asked"] is None or own["strides_out_asked"] is not None:
             raise trouble("sheet", f"no strides are counted to {place} {own['name']}")
         own["strides_asked"] = strides
+        # What the file says of its own count does not hold for another.
+        own["pass_mark"] = f"{strides} strides."
+        own["tags"].pop("on the sheet", None)
+        own["tags"].pop("counts", None)
         titles.append(f"{place} in {strides}")
     for place, height in sorted(asks.heights.items()):
         own = _at(elements, place)
@@ -172,7 +176,7 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
     if any(short):
         tags["on the sheet"] = " ".join(text for text in short if text)
     if watch:
-        tags["watch"] = ", ".join(watch)
+        tags["watch"] = ", ".join([watch[0], *(f"{one[:1].lower()}{one[1:]}" for one in watch[1:])])
     if leg.others and leg.strides is not None:
         tags["counts"] = sorted({leg.strides, *(other.strides for other in leg.others)})
     return tags
