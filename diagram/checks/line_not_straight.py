@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.path.line import IN_LINE_M
+from diagram.path.bends import IN_LINE_M
 from diagram.planning import Plan
 
 NAME = "line-not-straight"

@@ -10,6 +10,7 @@ from diagram.exercise.inventory import store_beside
 from diagram.exercise.legs import resolve_legs
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
+from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
 from diagram.model.linked import misnamed
 from diagram.source import Document
@@ -24,6 +25,8 @@ def read_exercise(document: Document, definition: Definition) -> tuple[Exercise,
     course, misread = read_course(definition, document)
     fences, wrong = settle_fences(definition, document)
     problems += misread + wrong + misnamed(definition, document)
+    if arena is not None:
+        problems += misplaced(definition, arena, document)
     if terms is None or arena is None or misread or wrong:
         raise RejectedError(problems, {document.name: document.text})
     legs = resolve_legs(course, fences, terms)

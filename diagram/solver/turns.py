@@ -151,8 +151,9 @@ def _open_places(way: Open, problem: Problem) -> list[complex]:
     """
     manner = problem.limits.canter.manner
     if way.left is None:
+        # Room to have come round a turn, or to go round one, with two straight strides.
         least = manner.wanted_straight
-        last = least if way.approach else manner.liked_straight
+        last = least + manner.least_radius
         return [complex(metres) for metres in (0.4 * least, 0.7 * least, least, last)]
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
