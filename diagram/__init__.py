@@ -12,14 +12,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from diagram.pipeline import card, draw, plan
+    from diagram.pipeline import card, draw, plan, plans
 
 __version__ = "0.1.0"
-__all__ = ["card", "draw", "plan"]
+__all__ = ["card", "draw", "plan", "plans"]
 
 
 def __getattr__(name: str) -> Any:
-    """`plan`, `draw` and `card`, imported only when they are used."""
+    """`plan`, `plans`, `draw` and `card`, imported only when they are used."""
     if name in __all__:
         from diagram import pipeline
 

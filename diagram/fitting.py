@@ -124,7 +124,7 @@ def _mirror(values: Values) -> None:
         return _HAND.sub(lambda m: _HANDS[m[1]], text)
 
     said = ("warm up", "easier", "harder", "leads to", "notes", "purpose", "if it goes wrong")
-    for key in ("ride", *said):
+    for key in ("ride", "rides", *said):
         if key in values:
             values[key] = _each_text(values[key], swap)
     for block in values["fences"].values():

@@ -16,30 +16,45 @@ if TYPE_CHECKING:
     from diagram.units import Units
 
 
-def plan(path: Path | str) -> Plan:
+def plan(path: Path | str, ride: str = "") -> Plan:
     """Read, place, ride and check one exercise file. Raises RejectedError.
 
-    The plan draws itself in a notebook.
+    Of several rides it is the one that is named, or the first. The plan draws itself in a
+    notebook.
     """
     from diagram.source import read
 
-    return _planned(read(path))
+    return _planned(read(path), ride)
 
 
-def plan_text(text: str, name: str = "<text>") -> Plan:
+def plan_text(text: str, name: str = "<text>", ride: str = "") -> Plan:
     """The same from the text of a file that need not be there. Raises RejectedError."""
     from diagram.source import read_text
 
-    return _planned(read_text(text, name))
+    return _planned(read_text(text, name), ride)
 
 
-def _planned(document: Document) -> Plan:
-    from diagram.checks import check
+def plans(path: Path | str) -> tuple[Plan, ...]:
+    """A plan for each ride of a file, all over the same fences. Raises RejectedError."""
+    from diagram.model import Definition, validate
+    from diagram.planning import make_plans
+    from diagram.source import read
+
+    document = read(path)
+    return tuple(map(_checked, make_plans(document, validate(document, Definition))))
+
+
+def _planned(document: Document, ride: str) -> Plan:
     from diagram.model import Definition, validate
     from diagram.planning import make_plan
 
-    made = check(make_plan(document, validate(document, Definition)))
-    return replace(made, shown_by=_svg_text)
+    return _checked(make_plan(document, validate(document, Definition), ride))
+
+
+def _checked(made: Plan) -> Plan:
+    from diagram.checks import check
+
+    return replace(check(made), shown_by=_svg_text)
 
 
 def _svg_text(plan: Plan) -> str:

@@ -11,17 +11,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from diagram.diagnostics import Diagnostic, RejectedError
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.arena import POST_M, Arena
 from diagram.exercise.course import Course, Link
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.exercise.inventory import Store
 from diagram.exercise.legs import ResolvedLeg, Shape
-from diagram.exercise.read_exercise import read_exercise
+from diagram.exercise.read_exercise import read_exercises
 from diagram.exercise.terms import Terms
 from diagram.geometry.curve import Curve
-from diagram.geometry.pose import Pose
+from diagram.geometry.pose import Point, Pose
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
@@ -147,6 +147,22 @@ class Totals:
 
 
 @dataclass(frozen=True)
+class RideBeside:
+    """Another ride that goes at the same time: its name, and points along each of its legs."""
+
+    name: str
+    legs: tuple[tuple[Point, ...], ...]
+
+
+ALONG_M = 0.5
+
+
+def curve_points(curve: Curve) -> tuple[Point, ...]:
+    """Points along a curve, half a metre apart."""
+    return tuple((float(x), float(y)) for x, y in curve.points(ALONG_M))
+
+
+@dataclass(frozen=True)
 class Plan:
     """A whole exercise, placed and ridden."""
 
@@ -158,7 +174,13 @@ class Plan:
     legs: tuple[PlanLeg, ...]
     totals: Totals
     findings: tuple[Diagnostic, ...] = ()
+    beside: tuple[RideBeside, ...] = ()
     shown_by: Callable[[Plan], str] | None = None
+
+    @property
+    def name(self) -> str:
+        """Name of the ride, where its file has several."""
+        return self.exercise.name
 
     @property
     def document(self) -> Document:
@@ -221,31 +243,67 @@ def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
     return Room(arena.region, a, b, thick)
 
 
-def make_plan(document: Document, definition: Definition) -> Plan:
-    """Work out the plan. Raises RejectedError with every error that stops it."""
+def make_plan(document: Document, definition: Definition, ride: str = "") -> Plan:
+    """Work out the plan of the ride that is named, or of the first.
+
+    Raises RejectedError with every error that stops it, and for a ride that is not there.
+    """
+    plans = make_plans(document, definition)
+    if not ride:
+        return plans[0]
+    found = next((plan for plan in plans if plan.name == ride), None)
+    if found is None:
+        names = [plan.name for plan in plans if plan.name]
+        hint = near(ride, names) if names else "this file has one ride, and no name for it"
+        problem = Diagnostic("ride", Severity.ERROR, f'no ride is called "{ride}"', None, hint)
+        raise RejectedError([problem], {document.name: document.text})
+    return found
+
+
+def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
+    """Work out a plan for every ride over the same fences. Raises RejectedError."""
     setting = read_setting(document, definition)
-    return plan_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
+    return plans_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
 
 
 def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
     placed = setting.pinned.place(poses)
     room = room_of(setting.arena, tuple(placed.values()))
-    return turns_short(setting, placed, room, setting.limits)
+    return sum(turns_short(ride, placed, room, ride.limits) for ride in setting.rides)
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:
     """All that decides where fences stand. Raises RejectedError with every error in it."""
-    exercise, problems = read_exercise(document, definition)
-    setting, misplaced = set_up(exercise, limits_for(exercise.terms.horses))
+    (first, *others), problems = read_exercises(document, definition)
+    rest = [(other, limits_for(other.terms.horses)) for other in others]
+    setting, misplaced = set_up(first, limits_for(first.terms.horses), rest)
     problems += misplaced
     if problems:
         raise RejectedError(problems, {document.name: document.text})
     return setting
 
 
+def plans_of(setting: Setting, layout: Layout) -> tuple[Plan, ...]:
+    """The plan of every ride, over fences that stand as `layout` says."""
+    poses = {name: fence.pose for name, fence in setting.pinned.place(layout.poses).items()}
+    plans = []
+    for ride in setting.rides:
+        placed = {name: ride.fences[name].at(pose) for name, pose in poses.items()}
+        plans.append(_ridden_plan(ride, ride.limits, layout, placed))
+    if setting.whole.rides_go == "in turn":
+        return tuple(plans)
+    tracks = [
+        RideBeside(plan.name, tuple(curve_points(leg.curve) for leg in plan.legs)) for plan in plans
+    ]
+    return tuple(
+        replace(plan, beside=tuple(track for track in tracks if track.name != plan.name))
+        for plan in plans
+    )
+
+
 def plan_of(setting: Setting, layout: Layout) -> Plan:
-    """The plan of a setting whose fences stand as `layout` says."""
-    return _ridden_plan(setting, setting.limits, layout, setting.pinned.place(layout.poses))
+    """The plan of the first ride, over fences that stand as `layout` says."""
+    return plans_of(setting, layout)[0]
 
 
 def plan_of_places(

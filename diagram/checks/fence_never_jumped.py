@@ -13,7 +13,7 @@ SOURCE = "common practice (no source)"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for name in unused_fences(plan.course, plan.definition):
+    for name in unused_fences(plan.exercise.jumped, plan.definition):
         yield found(
             plan, NAME, Severity.NOTE, f"{name} is built and never jumped", ("fences", name),
             "jump it, or leave it out", key=True, source=SOURCE, at=_middle(plan, name),

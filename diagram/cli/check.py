@@ -60,6 +60,7 @@ def _for_machines(file: Path, plan: Plan | RejectedError) -> dict[str, Any]:
     found = plan.diagnostics if isinstance(plan, RejectedError) else plan.findings
     return {
         "file": str(file),
+        **({"ride": plan.name} if not isinstance(plan, RejectedError) and plan.name else {}),
         "placed": not rejected,
         "outcome": None if isinstance(plan, RejectedError) else plan.layout.outcome,
         "counts": {str(severity): len(group) for severity, group in _groups(found)},
@@ -72,13 +73,14 @@ def _show(file: Path, plan: Plan, first: bool) -> None:
     sources = {plan.document.name: plan.document.text}
     if not first:
         click.echo()
-    click.echo(f"{file}: {plan.layout.outcome}\n")
+    name = f"{file}, {plan.name}" if plan.name else str(file)
+    click.echo(f"{name}: {plan.layout.outcome}\n")
     if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         _coloured(plan, sources)
     else:
         for severity, group in _groups(plan.findings):
             click.echo(f"{heading(severity, len(group))}\n\n{render(group, sources)}\n")
-    click.echo(f"{file}: {_summary(plan)}")
+    click.echo(f"{name}: {_summary(plan)}")
 
 
 def _coloured(plan: Plan, sources: dict[str, str]) -> None:

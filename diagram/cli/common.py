@@ -83,14 +83,17 @@ def _is_exercise(path: Path) -> bool:
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
-    """Every file with its plan, or with why it has none."""
-    from diagram.pipeline import plan
+    """Every file with the plan of each of its rides, or with why it has none."""
+    from diagram import pipeline
 
     for file in exercise_files(files):
         try:
-            yield file, plan(file)
+            made = pipeline.plans(file)
         except RejectedError as problem:
             yield file, problem
+            continue
+        for plan in made:
+            yield file, plan
 
 
 def show(diagnostics: Iterable[Diagnostic], sources: dict[str, str], err: bool = True) -> None:
@@ -123,7 +126,7 @@ def worst(code: int, plan: Plan | RejectedError) -> int:
 def write_each(
     files: tuple[Path, ...], to: Path | None, ending: str, write: Callable[[Plan, Path], None]
 ) -> None:
-    """Write one file for every exercise and end with the exit code.
+    """Write one file for every ride of every exercise and end with the exit code.
 
     `to` is a file for a single exercise, else a folder; by default ``output/``.
     """
@@ -134,7 +137,7 @@ def write_each(
         if isinstance(plan, RejectedError):
             show(plan.diagnostics, plan.sources)
             continue
-        target = _target(file, to, ending, len(found))
+        target = _target(file, to, ending, len(found), plan.name)
         try:
             write(plan, target)
         except OSError as problem:
@@ -150,9 +153,11 @@ def write_each(
     sys.exit(code)
 
 
-def _target(file: Path, to: Path | None, ending: str, count: int) -> Path:
+def _target(file: Path, to: Path | None, ending: str, count: int, ride: str) -> Path:
+    """Where to write; with several rides in a file the name of the ride is added."""
     if to is None:
         to = Path("output")
     elif count == 1 and to.suffix and not is_folder(to):
         return to
-    return to / f"{file.stem}.{ending}"
+    added = f"-{ride.replace(' ', '-')}" if ride else ""
+    return to / f"{file.stem}{added}.{ending}"

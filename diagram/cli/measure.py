@@ -39,7 +39,7 @@ def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
             if relations:
                 _relations(plan)
     if as_json and values:
-        single = len(files) == 1 and not is_folder(files[0])
+        single = len(values) == 1 and len(files) == 1 and not is_folder(files[0])
         shown = values[0] if single else values
         click.echo(json.dumps(shown, indent=2, ensure_ascii=False, allow_nan=False))
     sys.exit(code)
@@ -51,7 +51,8 @@ def _tables(plan: Plan) -> None:
     from rich.text import Text
 
     console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
-    console.print(Text(plan.definition.title, "bold"))
+    named = f": {plan.name}" if plan.name else ""
+    console.print(Text(plan.definition.title + named, "bold"))
     fences = Table("fence", "kind", "x", "y", "faces", "height", "spread", "jumped as")
     for placed in plan.fences:
         measures = placed.fence.measures

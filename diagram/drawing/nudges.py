@@ -8,9 +8,9 @@ from diagram.planning import Plan
 
 def nudge_at(plan: Plan, path: tuple[str | int, ...]) -> Nudge | None:
     """The nudge written in the step of the ride at `path`, if there is one."""
-    if len(path) < 2 or path[0] != "ride" or not isinstance(path[1], int):
+    if len(path) < 2 or path[-2] != "ride" or not isinstance(path[-1], int):
         return None
-    found = getattr(plan.definition.ride[path[1]], "label", None)
+    found = getattr(plan.definition.ride[path[-1]], "label", None)
     return found if isinstance(found, Nudge) else None
 
 

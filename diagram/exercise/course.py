@@ -6,6 +6,7 @@ single fences and the links from one to the next.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
@@ -106,34 +107,40 @@ def element_names(name: str, fence: written.FenceWritten) -> list[str]:
     return [f"{name} {chr(ord('a') + n)}" for n in range(len(fence.elements))]
 
 
-def read_course(definition: Definition, document: Document) -> tuple[Course, list[Diagnostic]]:
-    """The ride in order, and every error in it."""
-    reader = _Reader(definition, document)
+def read_course(
+    definition: Definition, document: Document, at: Path = ("ride",), gait: Gait = "canter"
+) -> tuple[Course, list[Diagnostic]]:
+    """The ride in order, and every error in it.
+
+    Its steps are written at `at`; `gait` is the one it begins in where they do not say.
+    """
+    reader = _Reader(definition, document, at, gait)
     for index, step in enumerate(definition.ride):
-        reader.take(step, ("ride", index))
+        reader.take(step, (*at, index))
     return reader.finish(), reader.problems
 
 
 class _Reader:
     """Walks the steps once, remembering what has been said since the last fence."""
 
-    def __init__(self, definition: Definition, document: Document) -> None:
+    def __init__(self, definition: Definition, document: Document, at: Path, gait: Gait) -> None:
+        self.at = at
         self.fences = definition.fences
         self.document = document
         self.problems: list[Diagnostic] = []
-        self.start = StartSaid()
+        self.start = StartSaid(gait)
         self.ending = FinishSaid()
         self.ended = False
         self.jumps: list[Jump] = []
         self.links: list[Link] = []
         self.phases: list[str] = []
         self.way: WaySaid | None = None
-        self.way_path: Path = ("ride",)
-        self.way_at: Path = ("ride",)
+        self.way_path: Path = at
+        self.way_at: Path = at
         self.unknown = False
         self.circles: list[CircleSaid] = []
         self.lesson = Lesson()
-        self.gait: Gait = "canter"
+        self.gait: Gait = gait
 
     def refuse(
         self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
@@ -291,7 +298,7 @@ class _Reader:
     def finish(self) -> Course:
         if not self.jumps and not self.unknown:
             hint = "write - jump: and a name"
-            self.refuse("the ride has no fence in it", ("ride",), hint, key=True)
+            self.refuse("the ride has no fence in it", self.at, hint, key=True)
         if self.way is not None and self.way.shape != "turn":
             self.refuse("this way leads to no fence", self.way_at, "add - jump: after it")
         last = self.jumps[-1] if self.jumps else None
@@ -312,11 +319,10 @@ class _Reader:
         return Course(self.start, self.ending, tuple(self.jumps), tuple(self.links), phases)
 
 
-def unused_fences(course: Course, definition: Definition) -> list[str]:
-    """Names of written fences that the ride never jumps."""
-    jumped = {jump.fence for jump in course.jumps}
+def unused_fences(jumped: Collection[str], definition: Definition) -> list[str]:
+    """Names of written fences of which no part is among those jumped."""
     return [
         name
         for name, fence in definition.fences.items()
-        if not jumped & set(element_names(name, fence))
+        if not set(jumped) & set(element_names(name, fence))
     ]

@@ -19,6 +19,9 @@ from diagram.source import Document
 class Exercise:
     """The definition and its file, the arena, single fences by name, the ride, and the terms.
 
+    A file with several rides holds an exercise for each: `name` is that of the ride, `definition`
+    the file as if it had no other and `whole` the file as it is, `jumped` are the fences that any
+    of the rides jumps.
     `legs` are the links of the course resolved, in the same order; `store` is what the yard
     owns, None where it does not say.
     """
@@ -31,6 +34,9 @@ class Exercise:
     terms: Terms
     legs: tuple[ResolvedLeg, ...]
     store: Store | None
+    name: str
+    whole: Definition
+    jumped: frozenset[str]
 
     def otherwise(self, course: Course | None = None, terms: Terms | None = None) -> Self:
         """The same with another ride or other terms, and its legs resolved anew."""

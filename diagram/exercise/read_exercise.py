@@ -1,13 +1,17 @@
-"""From a definition to an exercise, or to every error in it at once."""
+"""From a definition to an exercise for each of its rides, or to every error in it at once."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.exercise.arena import Arena, resolve_arena
-from diagram.exercise.course import read_course
+from diagram.exercise.course import Course, read_course
 from diagram.exercise.exercise import Exercise
+from diagram.exercise.fence import Fence
 from diagram.exercise.inventory import store_beside
 from diagram.exercise.legs import resolve_legs
+from diagram.exercise.rides import OwnRide, misnamed_rides, rides_of, standing
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
 from diagram.exercise.where import misplaced
@@ -16,43 +20,62 @@ from diagram.model.linked import misnamed
 from diagram.source import Document
 
 
-def read_exercise(document: Document, definition: Definition) -> tuple[Exercise, list[Diagnostic]]:
-    """The exercise, and what is wrong in it that does not keep it from being read on.
+def read_exercises(
+    document: Document, definition: Definition
+) -> tuple[tuple[Exercise, ...], list[Diagnostic]]:
+    """The exercise of every ride over the same fences, and what is wrong in the file.
 
-    Raises RejectedError with every error where arena, terms, ride or a fence cannot be read.
+    Where something is wrong their legs may be missing: they are good for finding more of it.
+    Raises RejectedError with every error where not even the arena or the horses can be read.
     """
-    terms, arena, problems = _terms_and_arena(definition, document)
-    course, misread = read_course(definition, document)
-    fences, wrong = settle_fences(definition, document)
-    problems += misread + wrong + misnamed(definition, document)
+    problems = [*misnamed(definition, document), *misnamed_rides(definition, document)]
+    arena = _arena(definition, document, problems)
+    fences, wrong = settle_fences(standing(definition), document)
+    problems += wrong
+    rides = [_read(ride, document, fences, problems) for ride in rides_of(definition)]
     if arena is not None:
-        problems += misplaced(definition, arena, document)
-    if terms is None or arena is None or misread or wrong:
+        for ride, _, _, _ in rides:
+            problems += misplaced(ride.definition, ride.steps, arena, document)
+    problems = list(dict.fromkeys(problems))
+    if arena is None or any(terms is None for _, terms, _, _ in rides):
         raise RejectedError(problems, {document.name: document.text})
-    legs = resolve_legs(course, fences, terms)
     store = store_beside(document)
-    return Exercise(definition, document, arena, fences, course, terms, legs, store), problems
+    jumped = frozenset(jump.fence for _, _, course, _ in rides for jump in course.jumps)
+    return tuple(
+        Exercise(
+            ride.definition, document, arena, own, course, terms,
+            () if problems else resolve_legs(course, own, terms), store, ride.name,
+            definition, jumped,
+        )
+        for ride, terms, course, own in rides
+        if terms is not None
+    ), problems  # fmt: skip
 
 
-def _terms_and_arena(
-    definition: Definition, document: Document
-) -> tuple[Terms | None, Arena | None, list[Diagnostic]]:
-    problems: list[Diagnostic] = []
-    terms, arena = None, None
+def _read(
+    ride: OwnRide, document: Document, stands: dict[str, Fence], problems: list[Diagnostic]
+) -> tuple[OwnRide, Terms | None, Course, dict[str, Fence]]:
+    terms = None
     try:
-        terms = read_terms(definition, document)
+        terms = read_terms(ride, document)
     except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
+        problems += _own_only(failure, document)
+    course, misread = read_course(ride.definition, document, ride.steps, ride.gait)
+    own, wrong = settle_fences(ride.definition, document, stands)
+    problems += [*misread, *wrong]
+    return ride, terms, course, own
+
+
+def _arena(definition: Definition, document: Document, problems: list[Diagnostic]) -> Arena | None:
     try:
-        arena = resolve_arena(definition.arena, document)
+        return resolve_arena(definition.arena, document)
     except RejectedError as failure:
-        _own_only(failure, document)
-        problems += failure.diagnostics
-    return terms, arena, problems
+        problems += _own_only(failure, document)
+        return None
 
 
-def _own_only(failure: RejectedError, document: Document) -> None:
-    """Let errors of another file (an own table, arenas.yaml) through as they are."""
+def _own_only(failure: RejectedError, document: Document) -> Iterable[Diagnostic]:
+    """The errors of this file; those of another (an own table, arenas.yaml) are let through."""
     if document.name not in failure.sources:
         raise failure
+    return failure.diagnostics

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import cast, get_args
 
 from diagram.diagnostics import Diagnostic, Severity, near
@@ -23,18 +24,24 @@ NARROWEST, WIDEST = 1.0, 8.0
 
 
 def settle_fences(
-    definition: Definition, document: Document
+    definition: Definition, document: Document, standing: Mapping[str, Fence] | None = None
 ) -> tuple[dict[str, Fence], list[Diagnostic]]:
-    """Single fences by name, and every error in how they are written."""
-    settler = _Settler(definition, document)
+    """Single fences by name, and every error in how they are written.
+
+    Where they are `standing` already for another ride, only their heights are settled anew.
+    """
+    settler = _Settler(definition, document, standing or {})
     for name, written in definition.fences.items():
         settler.take(name, written)
     return settler.fences, settler.problems
 
 
 class _Settler:
-    def __init__(self, definition: Definition, document: Document) -> None:
+    def __init__(
+        self, definition: Definition, document: Document, standing: Mapping[str, Fence]
+    ) -> None:
         self.definition = definition
+        self.standing = standing
         self.document = document
         self.fences: dict[str, Fence] = {}
         self.problems: list[Diagnostic] = []
@@ -115,7 +122,7 @@ class _Settler:
                 hint = "it may have: " + ", ".join(sorted(kind.measures))
                 self.refuse(f"{with_article(kind.name)} has no {key}", (*path, key), hint, key=True)
         facts = fence_facts.kind_facts(kind.facts)
-        measures = self._measures(written, kind, facts, path, poles)
+        measures = self._measures(name, written, kind, facts, path, poles)
         fence = Fence(
             name=name,
             kind=kind,
@@ -131,6 +138,7 @@ class _Settler:
 
     def _measures(
         self,
+        name: str,
         written: FenceWritten | ElementWritten,
         kind: Kind,
         facts: fence_facts.KindFacts,
@@ -140,7 +148,8 @@ class _Settler:
         height = self._height(written, kind, facts, path)
         spread = written.spread
         if spread is None:
-            spread = _usual_spread(facts, height)
+            stands = self.standing.get(name)
+            spread = stands.measures.spread_m if stands else _usual_spread(facts, height)
         front = written.front
         if front is None:
             lower = facts.front_lower.value if facts.front_lower else 0.0

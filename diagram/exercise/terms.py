@@ -8,6 +8,7 @@ from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.fence import Fence
+from diagram.exercise.rides import OwnRide
 from diagram.folder import is_file
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
@@ -74,13 +75,15 @@ def aim(found: Distance, pace: Pace) -> float:
     return {"quiet": found.low_m, "normal": found.aim_m, "forward": found.high_m}[pace]
 
 
-def read_terms(definition: Definition, document: Document) -> Terms:
-    """The terms of a definition. Raises RejectedError with the place in the file."""
-    table = _table(definition.distances, document)
-    return Terms(_horses(definition, table, document), table, _conditions(definition, document))
+def read_terms(ride: OwnRide, document: Document) -> Terms:
+    """The terms of a ride. Raises RejectedError with the place in the file."""
+    definition = ride.definition
+    table = _table(definition.distances, document, ride.at("distances"))
+    horses = _horses(definition, table, document, ride.at("horses"))
+    return Terms(horses, table, _conditions(definition, document))
 
 
-def _table(name: str, document: Document) -> StrideTable:
+def _table(name: str, document: Document, path: Path_) -> StrideTable:
     if name in table_names():
         return load_table(name)
     file = Path(document.name).parent / name
@@ -88,28 +91,28 @@ def _table(name: str, document: Document) -> StrideTable:
         if not is_file(file):
             message = f"there is no file {name}, seen from this one"
             hint = "name a file beside this one, or a table: " + ", ".join(table_names())
-            raise _refused(document, ("distances",), message, hint)
+            raise _refused(document, path, message, hint)
         return load_table(file)
     hint = near(name, table_names()) or "write the name of a table or of a file"
-    raise _refused(document, ("distances",), f'no stride table is called "{name}"', hint)
+    raise _refused(document, path, f'no stride table is called "{name}"', hint)
 
 
-def _horses(definition: Definition, table: StrideTable, document: Document) -> Horses:
+def _horses(definition: Definition, table: StrideTable, document: Document, path: Path_) -> Horses:
     written = definition.horses
     if isinstance(written, str):
-        return _from_words(written, table, document)
-    size = _one_of(written.size or "horse", SIZES, document, ("horses", "size"))
+        return _from_words(written, table, document, path)
+    size = _one_of(written.size or "horse", SIZES, document, (*path, "size"))
     experience = _one_of(
-        written.experience or "trained", EXPERIENCES, document, ("horses", "experience")
+        written.experience or "trained", EXPERIENCES, document, (*path, "experience")
     )
     usual = horses_from_size(cast(Size, size), table, cast(Experience, experience))
     if written.stride is None:
         return usual
-    _sane_stride(written.stride, document, ("horses", "stride"))
+    _sane_stride(written.stride, document, (*path, "stride"))
     return Horses(usual.size, written.stride, usual.experience)
 
 
-def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
+def _from_words(text: str, table: StrideTable, document: Document, path: Path_) -> Horses:
     """``large pony`` or ``12' stride``."""
     if text in SIZES:
         return horses_from_size(text, table)
@@ -117,12 +120,12 @@ def _from_words(text: str, table: StrideTable, document: Document) -> Horses:
         try:
             stride = parse_length(text.removesuffix(" stride"))
         except UnitError as problem:
-            raise _refused(document, ("horses",), problem.message, problem.hint) from None
-        _sane_stride(stride, document, ("horses",))
+            raise _refused(document, path, problem.message, problem.hint) from None
+        _sane_stride(stride, document, path)
         return Horses("horse", stride)
     hint = near(text, SIZES)
     hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
-    raise _refused(document, ("horses",), f'"{text}" are no horses known here', hint)
+    raise _refused(document, path, f'"{text}" are no horses known here', hint)
 
 
 def _sane_stride(stride: float, document: Document, path: Path_) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.arena import Arena
 from diagram.exercise.arena_lines import UnknownNameError
+from diagram.exercise.course import Path
 from diagram.geometry.pose import Point, Pose
 from diagram.model import definition as written
 from diagram.model.definition import Definition
@@ -46,15 +47,17 @@ def where_of(said: WhereSaid | None, arena: Arena) -> Where:
             return Where(point=_point(said.names[0], arena))
 
 
-def misplaced(definition: Definition, arena: Arena, document: Document) -> list[Diagnostic]:
-    """Every place in the ride that this arena does not have."""
+def misplaced(
+    definition: Definition, at: Path, arena: Arena, document: Document
+) -> list[Diagnostic]:
+    """Every place that this arena does not have, in a ride whose steps are written at `at`."""
     problems = []
     for index, step in enumerate(definition.ride):
         for key, where in _places(step):
             try:
                 where_of(where, arena)
             except UnknownNameError as problem:
-                span = document.span_of(("ride", index, key), problem.name)
+                span = document.span_of((*at, index, key), problem.name)
                 problems.append(
                     Diagnostic("ride", Severity.ERROR, str(problem), span, problem.hint)
                 )

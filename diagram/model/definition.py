@@ -7,7 +7,7 @@ long as it says, is decided further on. Keys are written with spaces (``passed w
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag
 
@@ -25,6 +25,7 @@ from diagram.model.fields import (
 from diagram.model.fields import said as phrase
 from diagram.model.library_keys import Group, Heights, Minutes, Stem, Suits
 from diagram.model.nudge import Nudge, read_nudge
+from diagram.trade.words import Gait
 
 FORMAT = 1
 """Version of the format that this program writes. Older files are migrated by rule."""
@@ -32,6 +33,7 @@ FORMAT = 1
 MOST_FENCES = 40
 MOST_STEPS = 120
 MOST_WAYS = 3
+MOST_RIDES = 4
 MOST_TAUGHT = 3
 MOST_LINKED = 12
 
@@ -216,6 +218,18 @@ class FinishStep(Teaching):
     finish: Annotated[said.FinishSaid, *phrase(said.read_finish, "the end", "circle left, walk")]
 
 
+def _ride_gait(value: Any) -> Any:
+    if value not in ("walk", "trot", "canter"):
+        raise refused(f"{value!r} is no gait to begin in", "write walk, trot or canter")
+    return value
+
+
+def _times(value: Any) -> Any:
+    if value not in ("at once", "in turn"):
+        raise refused(f"{value!r} is not understood here", "write at once, or in turn")
+    return value
+
+
 STEPS: dict[str, type[BaseModel]] = {
     "start": StartStep, "jump": JumpStep, "line": LineStep, "bend": BendStep,
     "turn": TurnStep, "rollback": RollbackStep, "circle": CircleStep, "phase": PhaseStep,
@@ -250,6 +264,20 @@ Horses = Annotated[
     Annotated[HorsesWritten, Tag("[block]")] | Annotated[Text, Tag("[name]")],
     Discriminator(_block_or_name),
 ]
+
+
+Steps = Annotated[tuple[Step, ...], Field(max_length=MOST_STEPS)]
+
+
+class RideWritten(Written):
+    """One of several rides over the same fences. What it does not say holds for all of them."""
+
+    name: Name
+    horses: Horses | None = None
+    gait: Annotated[Gait, BeforeValidator(_ride_gait)] | None = None
+    height: Length | None = None
+    distances: Text | None = None
+    ride: Steps
 
 
 Arranged = Annotated[
@@ -295,7 +323,9 @@ class Definition(Written):
         tuple[Arranged, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
     ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
-    ride: Annotated[tuple[Step, ...], Field(max_length=MOST_STEPS)]
+    ride: Steps = ()
+    rides: Annotated[tuple[RideWritten, ...], Field(min_length=2, max_length=MOST_RIDES)] = ()
+    rides_go: Annotated[Literal["at once", "in turn"], BeforeValidator(_times)] = "at once"
     if_it_goes_wrong: Texts = ()
     warm_up: Texts = ()
     easier: Texts = ()

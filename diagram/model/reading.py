@@ -32,10 +32,23 @@ def validate(document: Document, model: type[Model], at: tuple[str | int, ...] =
             node.span, "start from `tapeline new`",
         )  # fmt: skip
         raise RejectedError([problem], sources)
+    missing = _no_ride(document) if model is Definition else []
     try:
-        return model.model_validate(plain(node))
+        made = model.model_validate(plain(node))
     except ValidationError as failure:
-        raise RejectedError(_gathered(failure, document, model, at), sources) from None
+        raise RejectedError(_gathered(failure, document, model, at, missing), sources) from None
+    if missing:
+        raise RejectedError(missing, sources)
+    return made
+
+
+def _no_ride(document: Document) -> list[Diagnostic]:
+    """A file must say what is ridden: one ride, or several."""
+    node = document.root
+    if isinstance(node, Mapping) and (node.key("ride") or node.key("rides")):
+        return []
+    span = _first_line(document, ())
+    return [Diagnostic("missing-key", Severity.ERROR, '"ride" is missing', span, "add ride:")]
 
 
 MOST_ERRORS = 500
@@ -43,13 +56,17 @@ MOST_ERRORS = 500
 
 
 def _gathered(
-    failure: ValidationError, document: Document, model: type[Model], at: tuple[str | int, ...]
+    failure: ValidationError,
+    document: Document,
+    model: type[Model],
+    at: tuple[str | int, ...],
+    also: list[Diagnostic],
 ) -> list[Diagnostic]:
-    errors = failure.errors()
-    found = [_diagnostic(error, document, model, at) for error in errors[:MOST_ERRORS]]
-    if len(errors) > MOST_ERRORS:
+    errors, most = failure.errors(), MOST_ERRORS - len(also)
+    found = also + [_diagnostic(error, document, model, at) for error in errors[:most]]
+    if len(errors) > most:
         last = max((d.span for d in found if d.span), key=lambda span: span.line)
-        message = f"{len(errors) - MOST_ERRORS} more errors, not written out"
+        message = f"{len(errors) - most} more errors, not written out"
         found.append(Diagnostic("wrong-shape", Severity.ERROR, message, last))
     return found
 

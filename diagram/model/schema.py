@@ -20,6 +20,7 @@ def schema() -> dict[str, Any]:
     """The schema as a dictionary."""
     found = Definition.model_json_schema(by_alias=True, schema_generator=_Written)
     found["properties"]["tapeline"] = {"const": FORMAT, "description": "version of the format"}
+    found["oneOf"] = [{"required": ["ride"]}, {"required": ["rides"]}]
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": f"tapeline-exercise-{FORMAT}.json",

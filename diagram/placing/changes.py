@@ -157,4 +157,5 @@ def _named(arena: Arena, grown: Arena) -> Arena:
 
 def _again(setting: Setting) -> Setting:
     """The setting with its pins read afresh, after the arena or the horses have changed."""
-    return set_up(setting, setting.limits)[0]
+    others = [(other, other.limits) for other in setting.others]
+    return set_up(setting, setting.limits, others)[0]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -36,19 +37,33 @@ SMALLEST_CIRCLE_M = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Setting(Exercise):
-    """What a problem is made from, so that it can be posed again with something changed."""
+    """What a problem is made from, so that it can be posed again with something changed.
+
+    `others` are further rides over the same fences, which stand where all of them can be ridden.
+    """
 
     limits: Limits
     pinned: Pinned
+    others: tuple[Setting, ...] = ()
+
+    @property
+    def rides(self) -> tuple[Setting, ...]:
+        """This ride and the others."""
+        return (self, *self.others)
 
 
-def set_up(exercise: Exercise, limits: Limits) -> tuple[Setting, list[Diagnostic]]:
+def set_up(
+    exercise: Exercise, limits: Limits, others: Iterable[tuple[Exercise, Limits]] = ()
+) -> tuple[Setting, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
     pinned, problems = read_pins(exercise, limits)
-    return Setting(
-        exercise.definition, exercise.document, exercise.arena, exercise.fences, exercise.course,
-        exercise.terms, exercise.legs, exercise.store, limits, pinned,
-    ), problems  # fmt: skip
+    rest = tuple(_setting(other, own, pinned) for other, own in others)
+    return replace(_setting(exercise, limits, pinned), others=rest), problems
+
+
+def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> Setting:
+    values = {field.name: getattr(exercise, field.name) for field in fields(Exercise)}
+    return Setting(**values, limits=limits, pinned=pinned)
 
 
 def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
@@ -57,17 +72,29 @@ def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
         fence.name: n for n, body in enumerate(setting.pinned.bodies) for fence, _ in body.parts
     }
     ways: list[Relation] = []
-    for leg in setting.legs:
-        if leg.first and leg.second and not leg.link.inner:
-            ways += _ways(leg, setting, number)
+    tied: set[object] = set()
+    for ride in setting.rides:
+        mine = [leg for leg in ride.legs if leg.first and leg.second and not leg.link.inner]
+        # A line that an earlier ride goes too is as long as that one says.
+        for leg in mine:
+            if _way_of(leg) not in tied:
+                ways += _ways(leg, ride, number)
+        tied |= {_way_of(leg) for leg in mine if leg.target_m is not None}
     arranged, problems = _arranged(setting)
     relations = (*setting.pinned.relations, *arranged, *ways)
-    opens = tuple(_opens(setting, number))
+    opens = tuple(end for ride in setting.rides for end in _opens(ride, number))
     arena = setting.arena
     posts = tuple(arena.obstacles.values())
     return Problem(
         setting.pinned.bodies, relations, opens, arena.region, setting.limits, posts
     ), problems
+
+
+def _way_of(leg: ResolvedLeg) -> object:
+    """What is the same for two rides that go from one fence to another the same way."""
+    first, second, way = leg.link.first, leg.link.second, leg.link.way
+    ends = [(jump.fence, jump.from_behind, jump.angle) for jump in (first, second) if jump]
+    return (*ends, way and (way.shape, way.left))
 
 
 def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,

@@ -77,11 +77,11 @@ def _poles_by_whole(plan: Plan) -> dict[str, dict[int, int]]:
 
 def _with_poles(plan: Plan, change: StandIn) -> Plan:
     """The exercise planned again with one fence built of other poles."""
-    said = plan.definition
+    said = plan.exercise.whole
     fence = said.fences[change.fence]
     elements = fence.elements and tuple(
         e.model_copy(update={"poles": None}) for e in fence.elements
     )
     other = fence.model_copy(update={"poles": change.used_mm / 1000, "elements": elements})
     fences = {**said.fences, change.fence: other}
-    return check(make_plan(plan.document, said.model_copy(update={"fences": fences})))
+    return check(make_plan(plan.document, said.model_copy(update={"fences": fences}), plan.name))

@@ -20,6 +20,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
     return {
         "title": plan.definition.title,
         "file": plan.document.name,
+        **({"ride": plan.name} if plan.name else {}),
         "arena": {
             "name": plan.arena.name,
             "corners": [[_m(x), _m(y)] for x, y in plan.arena.region.corners],

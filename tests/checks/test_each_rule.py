@@ -85,6 +85,17 @@ def _circled(x: float) -> str:
     return written((_single(x=x),), ride, arena="60 x 30 m")
 
 
+def _two_rides(y: float) -> str:
+    """One ride along the middle of the arena and another beside it."""
+    fences = (_single(x=20), _elm(44, y))
+    text, _, steps = written(fences, ("jump: birch",)).partition("ride:\n")
+    other = steps.replace("birch", "elm")
+    rides = f"  - name: one\n    ride:\n{steps}  - name: other\n    ride:\n{other}"
+    return f"{text}rides:\n" + rides.replace("\n  - jump", "\n      - jump").replace(
+        "\n    purpose", "\n        purpose"
+    )
+
+
 def _post_at(x: float, y: float) -> str:
     """A post somewhere by the line from birch to hazel."""
     return written(arena=f"{{size: 60 x 30 m, posts: {{old post: [{x} m, {y:.6g} m]}}}}")
@@ -568,6 +579,11 @@ def _cases() -> list[Case]:
         Case(
             "wider-than-high", written((BIRCH, HAZEL.replace("2'6\"", "3'2\""))), "caution",
             38 / 12 * FOOT, 3 * FOOT, "[R23]", written((BIRCH, HAZEL.replace("2'6\"", "3'1\""))),
+        ),
+        # One length of a horse between two tracks, common practice: 2.3 m apart, and 2.5 m.
+        Case(
+            "rides-meet", _two_rides(17.3), "caution", 2.3, 2.4, PRACTICE, _two_rides(17.5),
+            close=0.01,
         ),
         *_worked_out_cases(),
     ]  # fmt: skip
