@@ -18,17 +18,19 @@ from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.pose import Point, Pose
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
+from diagram.path.measures import SAME_STRIDE
 from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, TIGHT, Room
 from diagram.trade import gaits
 
+FARTHEST, LOOK_M = 150.0, 0.25
 BEHIND = 3
 """Strides that a start goes on backwards inside the arena: the horse came from somewhere."""
 APART_M = 2.0
 """Metres between the places along a rail that are tried."""
 INTO = (2, 3, 4, 5, 7, 9, 12)
 """Straight strides beside the fence that are tried."""
-FEW_STRAIGHT = 8.0
-"""Price of each straight stride under those wanted."""
+FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
+"""Price of each straight stride under those wanted, and under two."""
 OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
 """Price of turning to the other hand than the lead; of a straight way in the middle of nowhere;
 and of a metre to the gate."""
@@ -92,7 +94,7 @@ def _cheapest(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
 def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
     """Straight along the line of the fence, as far as there is room for it."""
     back, stride, manner = end.reversed(), limits.stride_m, limits.manner
-    clear = max(room.region.ray_length(back.point, back.direction) - manner.rail, 0.5)
+    clear = max(_clear_ahead(back, room, manner.rail), 0.5)
     behind = 0.0 if wanted.straight_on else BEHIND * stride
     length = min(wanted.strides * stride, max(clear - behind, min(clear, stride)))
     curve = Curve.straight(end.ahead(-length), length)
@@ -102,6 +104,24 @@ def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
     price += float(_wall_price(_points_of(curve), complex(*end.point), room, limits))
     return _Found(curve, price)
+
+
+def _clear_ahead(pose: Pose, room: Room, rail: float) -> float:
+    """Metres straight ahead until a rail is `rail` metres away, measured square to it."""
+    far = min(room.region.ray_length(pose.point, pose.direction), FARTHEST)
+    s = np.arange(0.0, far + LOOK_M, LOOK_M)
+    (x, y), (c, d) = pose.point, pose.direction
+    inside = room.region.inside(np.stack([x + s * c, y + s * d], axis=1))
+    # A fence may stand nearer to a rail than the way on from it comes again.
+    near = (inside < rail - 1e-9) & (np.diff(inside, prepend=inside[0]) < 0)
+    if not near.any():
+        return far
+    first = int(near.argmax())
+    if first == 0:
+        return 0.0
+    before, after = inside[first - 1], inside[first]
+    share = (before - rail) / (before - after) if before > rail else 0.0
+    return float(s[first - 1] + share * LOOK_M)
 
 
 def _beside_a_rail(end: Pose, room: Room) -> bool:
@@ -250,7 +270,8 @@ def _shape_price(
         price = price + turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
         straight = (ways.lines[..., 3] - limits.landing_m) / stride
         price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
-        price = price + BROKEN * np.maximum(min(2.0, wanted.straight) - straight, 0.0)
+        price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
+        price = price + BROKEN * np.maximum(1 - SAME_STRIDE - straight, 0.0)
         tight = np.maximum(manner.least_radius - ways.radius, 0.0)
         price = price + TIGHT * (tight + tight**2)
         if wanted.left is not None:

@@ -170,6 +170,8 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
         leaving = link.second is None
         end = end_of(jump, setting, number, leaving)
         radius = setting.limits.canter.manner.least_radius * ASIDE
+        if leaving and setting.course.finish.straight:
+            radius = 0.0
         left = link.way.left if link.way and link.way.shape == "turn" else None
         circle = link.circles[-1] if leaving and link.circles else None
         if left is not None and not leaving:
