@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-EXERCISE = ROOT / "exercises" / "two-bends-and-a-walk.yaml"
+EXERCISE = ROOT / "exercises" / "forward-wait-and-a-double.yaml"
 RUNS = 9
 
 

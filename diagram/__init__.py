@@ -2,7 +2,7 @@
 
 import diagram
 
-plan = diagram.plan("exercises/two-bends-and-a-walk.yaml")
+plan = diagram.plan("exercises/forward-wait-and-a-double.yaml")
 plan.legs[1].track_m
 diagram.draw(plan, "out.svg")
 """

@@ -1,33 +1,56 @@
-"""angle-too-steep: a fence jumped at a greater angle than its kind allows."""
+"""angle-too-steep: a fence jumped at a greater angle than its kind, its width or the horses allow.
+
+Over the angle of its kind it is a stop, over that of these horses a caution. A wide spread is
+still wider at an angle, and allows less.
+"""
 
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, horses_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.fences.kind import with_article
+from diagram.judging.rows import is_spread
+from diagram.path.line import Crossing
 from diagram.planning import Plan
+from diagram.trade.limits import Limit
 
 NAME = "angle-too-steep"
+OF_THE_LIMIT = Limit(NAME, "share of the limit")
+WIDE_SHARE = Limit(NAME, "share for a wide spread")
+WIDE = Limit(NAME, "a wide spread")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
+    experience = plan.terms.horses.experience
+    share = OF_THE_LIMIT.of(experience)
     for crossing in plan.crossings:
         limit = crossing.fence.fence.facts.angle
         angle = abs(crossing.jump.angle)
-        if angle <= limit.value + 1e-9:
+        wide = is_spread(crossing) and _spread(crossing) >= WIDE.of(experience).value - 0.005
+        most = limit.value * (WIDE_SHARE.value if wide else 1.0)
+        fair = most * share.value
+        if angle <= fair + 1e-9:
             continue
-        kind = crossing.fence.fence.kind.name
+        stop = angle > most + 1e-9
+        kind = with_article(crossing.fence.fence.kind.name)
+        whom = f"{kind} so wide" if wide else kind
+        told = f"for {whom}" if stop else f"for {whom} and {horses_text(plan)}"
+        over = most if stop else fair
         message = (
             f"{crossing.fence.name} is jumped at {math.degrees(angle):.0f}°; "
-            f"for {with_article(kind)} {math.degrees(limit.value):.0f}° is the most"
+            f"{told} {math.degrees(over):.0f}° is the most"
         )
         hint = "straighten the line or use a vertical"
         yield found(
-            plan, NAME, Severity.STOP, message, crossing.jump.path, hint,
-            figure=math.degrees(angle), limit=math.degrees(limit.value), source=limit.source,
-            at=crossing.pose.point,
+            plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, crossing.jump.path,
+            hint, figure=math.degrees(angle), limit=math.degrees(over),
+            source=limit.source if stop else share.source, at=crossing.pose.point,
         )  # fmt: skip
+
+
+def _spread(crossing: Crossing) -> float:
+    return crossing.fence.fence.measures.spread_m
 
 
 RULE = Rule(NAME, _check)

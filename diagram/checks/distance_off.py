@@ -37,12 +37,16 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
         if leg.asked is None or left_long(plan, leg):
             continue
-        off = misses_by(plan, leg, leg.asked)
-        if abs(off) > SLACK.value:
-            limit, source = leg.asked.limit(off > 0)
-            yield _off(plan, leg, leg.asked, off, _severity(leg, off), limit, source)
-        else:
-            yield from _over_big_fences(plan, leg, leg.asked)
+        yield from sorted(_told(plan, leg, leg.asked), key=lambda one: one.severity.rank)[:1]
+
+
+def _told(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diagnostic]:
+    """What is wrong with the distance by all that is published, and over big fences."""
+    off = misses_by(plan, leg, asked)
+    if abs(off) > SLACK.value:
+        limit, source = asked.limit(off > 0)
+        yield _off(plan, leg, asked, off, _severity(leg, off), limit, source)
+    yield from _over_big_fences(plan, leg, asked)
 
 
 def _severity(leg: PlanLeg, off: float) -> Severity:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
@@ -12,6 +12,7 @@ from diagram.trade.schooling import schooling
 NAME = "landing-into-a-corner"
 SLACK = Limit(NAME, "slack")
 STOP_UNDER = Limit(NAME, "stop under")
+WIDE = Limit(NAME, "wide oxer last")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -25,16 +26,18 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         leave = leg.first.leave
         ahead = plan.arena.region.ray_length(leave.point, leave.direction) - keep
         strides = max(0.0, (ahead - leg.ridden.ground.landing_m) / canter.stride_m)
-        if strides >= wanted.value - SLACK.value:
+        wide = leg.first.fence.fence.depth_m > WIDE.value and not leg.first.jump.from_behind
+        # A wide oxer carries a pair on: it wants a stride more.
+        if strides >= wanted.value + wide - SLACK.value:
             continue
         message = (
-            f"{strides:.1f} strides straight ahead of {leg.first.fence.name} before the rail; "
-            f"{wanted.value:.0f} are wanted"
+            f"{strides_text(strides)} straight ahead of {leg.first.fence.name} before the rail; "
+            f"{wanted.value + wide:.0f} are wanted"
         )
         yield found(
             plan, NAME, Severity.STOP if strides < STOP_UNDER.value else Severity.CAUTION, message,
             leg.first.jump.path, "move it back from the rail, or turn it", figure=strides,
-            limit=wanted.value, source=wanted.source, at=leave.point,
+            limit=wanted.value + wide, source=wanted.source, at=leave.point,
         )  # fmt: skip
 
 

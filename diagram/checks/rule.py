@@ -61,6 +61,26 @@ def with_fact(finding: Diagnostic, name: str, value: Any) -> Diagnostic:
     return replace(finding, facts=(*finding.facts, (name, value)))
 
 
+def horses_text(plan: Plan) -> str:
+    """``green horses``, ``small ponies``: who is meant, in a sentence."""
+    horses = plan.terms.horses
+    kind = "horses" if horses.size == "horse" else horses.size.replace("pony", "ponies")
+    return f"{horses.experience} {kind}"
+
+
+COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+
+
+def strides_text(strides: float) -> str:
+    """Strides as a rider counts them, to the half: ``one and a half strides``."""
+    halves = round(strides * 2)
+    whole, half = divmod(halves, 2)
+    if not whole:
+        return "half a stride" if half else "no stride"
+    word = COUNTS[whole] if whole < len(COUNTS) else str(whole)
+    return f"{word}{' and a half' * half} stride{'s' * (halves > 2)}"
+
+
 def on_leg(leg: PlanLeg, s: float | None = None) -> Point:
     """A place on the track of a leg, `s` metres along it; its middle when left out."""
     return leg.curve.pose_at(leg.track_m / 2 if s is None else s).point

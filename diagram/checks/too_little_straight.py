@@ -1,9 +1,15 @@
-"""too-little-straight: not enough straight strides between a fence and the turn beside it."""
+"""too-little-straight: not enough straight strides between a fence and the turn beside it.
+
+A little short of what is wanted is a note, for green horses a caution. A wide spread straight
+out of a turn is a stop.
+"""
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, strides_text
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.rows import is_spread
+from diagram.path.line import Crossing
 from diagram.path.measures import (
     SAME_STRIDE,
     bends_noticeably,
@@ -13,8 +19,13 @@ from diagram.path.measures import (
 )
 from diagram.planning import Plan
 from diagram.trade import gaits
+from diagram.trade.limits import Limit
 
 NAME = "too-little-straight"
+CAUTION_UNDER = Limit(NAME, "caution under")
+IN_A_BEND = Limit(NAME, "caution under in a bend")
+STOP_UNDER = Limit(NAME, "stop under")
+WIDE = Limit(NAME, "a wide spread")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -40,14 +51,29 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if strides >= least.value - SAME_STRIDE:
                 continue
             message = (
-                f"{strides:.1f} straight strides {where} {fence}; {least.value:.0f} are wanted"
+                f"{strides_text(strides)} straight {where} {fence}; {least.value:.0f} "
+                f"{'is' if least.value == 1 else 'are'} wanted"
             )
-            hint = "ride the turn wider, or give the bend more room"
-            severity = Severity.CAUTION if strides < 1 - SAME_STRIDE else Severity.NOTE
+            hint = "ride the turn wide, or give the bend more room"
+            wide = where == "before" and leg.second is not None and _wide(leg.second)
+            severity = _severity(plan, strides, bend, wide)
             yield found(
                 plan, NAME, severity, message, leg.path, hint,
                 figure=strides, limit=least.value, source=least.source, at=on_leg(leg, place),
             )  # fmt: skip
+
+
+def _severity(plan: Plan, strides: float, bend: bool, wide: bool) -> Severity:
+    experience = plan.terms.horses.experience
+    if wide and strides < STOP_UNDER.of(experience).value:
+        return Severity.STOP
+    under = strides < (IN_A_BEND if bend else CAUTION_UNDER).value - SAME_STRIDE
+    green = experience == "green" and not bend
+    return Severity.CAUTION if under or green else Severity.NOTE
+
+
+def _wide(crossing: Crossing) -> bool:
+    return is_spread(crossing) and crossing.fence.fence.measures.spread_m >= WIDE.value - 0.005
 
 
 RULE = Rule(NAME, _check)

@@ -13,6 +13,7 @@ import click
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
 from diagram.folder import is_file, is_folder
+from diagram.library.kinds import kind_of
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -25,7 +26,6 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 gc.set_threshold(50_000, 20, 20)
 
 CLEAN, STOPPED, REJECTED = 0, 1, 2
-NOT_EXERCISES = ("arenas.yaml", "store.yaml")
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -62,7 +62,7 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     out: list[Path] = []
     for file in files:
         if is_folder(file):
-            found = [p for p in sorted(file.glob("*.y*ml")) if _is_exercise(p)]
+            found = [p for p in sorted(file.glob("*.y*ml")) if is_exercise(p)]
             if not found:
                 click.echo(f"{file}: no exercises in this folder", err=True)
                 sys.exit(REJECTED)
@@ -72,14 +72,15 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
     return out
 
 
-def _is_exercise(path: Path) -> bool:
-    """Whether a file of a folder is meant: no yard, no hidden file, and what is no file is said."""
-    if path.name.startswith(".") or path.name in NOT_EXERCISES:
+def is_exercise(path: Path) -> bool:
+    """Whether a file of a folder is meant: an exercise by its keys, not hidden, no link."""
+    if path.name.startswith("."):
         return False
-    if not is_file(path):
-        click.echo(f"{path}: passed over, it is no file", err=True)
+    if path.is_symlink() or not is_file(path):
+        what = "a link" if path.is_symlink() else "no file"
+        click.echo(f"{path}: passed over, it is {what}", err=True)
         return False
-    return True
+    return kind_of(path) == "exercise"
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
@@ -132,12 +133,17 @@ def write_each(
     """
     found = list(plans(files))
     code = CLEAN
+    written: dict[str, Path] = {}
     for file, plan in found:
         code = worst(code, plan)
         if isinstance(plan, RejectedError):
             show(plan.diagnostics, plan.sources)
             continue
         target = _target(file, to, ending, len(found), plan.name)
+        if why := _not_to_be_written(target, file, written):
+            click.echo(f"{file}: not written, {why}", err=True)
+            code = REJECTED
+            continue
         try:
             write(plan, target)
         except OSError as problem:
@@ -151,6 +157,22 @@ def write_each(
         show(serious, {plan.document.name: plan.document.text})
         click.echo(target)
     sys.exit(code)
+
+
+def _not_to_be_written(target: Path, file: Path, written: dict[str, Path]) -> str:
+    """Why `target` must not be written for `file`; `written` are the targets so far, and whose.
+
+    Some file systems know no capitals, so that two names may be one file.
+    """
+    name = str(target).casefold()
+    if name in written:
+        return f"for {target} is already that of {written[name]}"
+    if target.exists() and target.samefile(file):
+        return f"for {target} is the exercise itself"
+    if target.is_symlink() and target.resolve().is_file():
+        return f"for {target} is a link to another file"
+    written[name] = file
+    return ""
 
 
 def _target(file: Path, to: Path | None, ending: str, count: int, ride: str) -> Path:

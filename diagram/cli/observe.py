@@ -55,7 +55,7 @@ def command(
 
     The sheet gets a number; `record add --sheet NUMBER` asks in its order.
     """
-    from diagram.drawing.observation import pages_of
+    from diagram.drawing.observation import pages_of, shortened
     from diagram.records.history import read_history
     from diagram.records.observing import observation_sheet
     from diagram.records.sheets import new_sheet
@@ -83,6 +83,10 @@ def command(
             sheet, read_history(record), day, step=_step(steps, height_mm), blank=blank, big=big,
             units=cast("Units", units),
         )  # fmt: skip
+        for column, words in shortened(page):
+            whole = f"{column.number} {column.name}: {column.clauses[-1]}"
+            said = f"printed: {words}; say it shorter with on the sheet:"
+            click.echo(f"{whole}\n  {said}", err=True)
         short, long = PAPERS[paper]
         written(target, pages_bytes(pages_of(page, (long, short))), private=True)
 

@@ -128,13 +128,13 @@ def _titles(folder: Path) -> dict[str, str] | None:
     """Title and arena of every exercise of a folder; None where there is no such folder."""
     if not folder.is_dir():
         return None
-    from diagram.cli.common import NOT_EXERCISES
+    from diagram.cli.common import is_exercise
     from diagram.diagnostics import RejectedError
     from diagram.source import Mapping, Scalar, read
 
     found = {}
     for file in sorted(folder.glob("*.y*ml")):
-        if file.name in NOT_EXERCISES:
+        if not is_exercise(file):
             continue
         try:
             root = read(file).root

@@ -1,4 +1,4 @@
-"""``tapeline set-out``: the sheet for the ring crew, as PDF, CSV or JSON."""
+"""``tapeline set-out``: the builder's leaf for the ring crew, as PDF, CSV or JSON."""
 
 from __future__ import annotations
 
@@ -43,8 +43,6 @@ def _length(ctx: click.Context, param: click.Parameter, value: str | None) -> fl
               help="How far one reading may be off; 2 cm when left out.")  # fmt: skip
 @click.option("--tape-length", callback=_length, metavar="LENGTH",
               help="Length of the tapes; 100 ft when left out.")  # fmt: skip
-@click.option("--people", type=click.IntRange(1, 6), default=2, show_default=True,
-              help="How many carry and measure.")  # fmt: skip
 @click.option("--store", default="", metavar="POINT",
               help="Where equipment comes from: gate, corner, letter or post.")  # fmt: skip
 @click.option("--track", is_flag=True, help="Draw the ridden line, faint.")
@@ -67,7 +65,6 @@ def command(
     rounding: float | None,
     tape_error: float | None,
     tape_length: float | None,
-    people: int,
     store: str,
     track: bool,
     after: Path | None,
@@ -79,14 +76,14 @@ def command(
     paper: str,
     units: str,
 ) -> None:
-    """Print the sheet for the ring crew: every fence with two tapes, in the order of work."""
+    """Print the builder's leaf: every fence line by line, and a second leaf as the check."""
     from diagram.stakeout.crew import crew_for
 
     ending = _kind(files, to, kind)
     try:
         crew = crew_for(
             cast("Units", units), tape_error=tape_error, tape_length=tape_length,
-            rounding=rounding, people=people, store=store,
+            rounding=rounding, store=store,
         )  # fmt: skip
     except ValueError as problem:
         click.echo(str(problem), err=True)

@@ -15,6 +15,7 @@ MARGIN = 10.0
 LEAST_WORDS = 56.0
 CELL, ROW, HEAD, GROUP = 43.0, 10.3, 25.0, 6.6
 TOP = 23.0
+WIDEST_CELL = 72.0
 SMALL = 15.0
 """Width of the small bar and of the small months."""
 
@@ -32,7 +33,9 @@ class _Page:
         self.left, self.right = MARGIN, paper[0] - MARGIN
         wide = self.right - self.left
         self.words = max(LEAST_WORDS, wide - MOST_PAIRS * CELL)
-        self.cell = (wide - self.words) / MOST_PAIRS
+        # Few pairs have wider columns, up to where the eye would lose the row.
+        self.cell = min((wide - self.words) / max(len(page.columns), 1), WIDEST_CELL)
+        self.right = self.left + self.words + self.cell * len(page.columns)
         self.columns = [self.left + self.words + self.cell * n for n in range(len(page.columns))]
         rows = sum(len(group.rows) for group in page.groups)
         room = paper[1] - TOP - HEAD - GROUP * len(page.groups) - 7.0 - 17.0
@@ -41,7 +44,8 @@ class _Page:
 
     def scene(self) -> Scene:
         """The whole page."""
-        self._title()
+        edge = self.pad.width - MARGIN
+        self._title(edge)
         self._heads()
         y = TOP + HEAD
         for n, group in enumerate(self.page.groups):
@@ -52,18 +56,18 @@ class _Page:
         y = self._last_row(y)
         for x in self.columns:
             self.pad.rule((x, TOP), (x, y), 0.35)
-        self._foot()
+        self._foot(edge)
         return self.pad.scene(self.page.title, "Pairs as columns, requirements as rows.")
 
-    def _title(self) -> None:
+    def _title(self, edge: float) -> None:
         pad, page = self.pad, self.page
         pad.text(self.left, 12.8, page.title, 20, "bold")
         pad.runs(
-            self.right, 12.8,
+            edge, 12.8,
             [("what was shown, from ", 12, "regular"), (page.from_height, 14, "bold"),
              (" towards ", 12, "regular"), (page.to_height, 14, "bold")], "end",
         )  # fmt: skip
-        pad.text(self.left, 19.6, cut(page.seen, self.right - self.left, 10.5), 10.5)
+        pad.text(self.left, 19.6, cut(page.seen, edge - self.left, 10.5), 10.5)
 
     def _heads(self) -> None:
         pad = self.pad
@@ -145,7 +149,7 @@ class _Page:
             pad.text(x + 2, y + 4.7, column.told, 10.5, weight)  # type: ignore[arg-type]
         return y + 6.6
 
-    def _foot(self) -> None:
+    def _foot(self, edge: float) -> None:
         pad, y = self.pad, self.pad.height - 6.0
         x = self.left
         pad.ticked_box(x, y - 2.9, True)
@@ -155,5 +159,5 @@ class _Page:
         pad.dashes(x + 37, y - 1.2)
         pad.text(x + 42.5, y, "never tried", 8.5)
         pad.text(x + 61, y, self.page.key, 8.5)
-        pad.text(self.right, y, "Names of people: not for the wall. The trainer decides.", 8.5,
+        pad.text(edge, y, "Names of people: not for the wall. The trainer decides.", 8.5,
                  anchor="end")  # fmt: skip

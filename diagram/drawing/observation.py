@@ -72,6 +72,24 @@ def _halves(columns: Sequence[Column], room: float) -> list[tuple[Column, ...]]:
     return [tuple(part) for part in out]
 
 
+WEIGHT: dict[bool, Weight] = {True: "semibold", False: "regular"}
+BEGIN = {True: 4.8, False: 1.2}
+"""Of the words of a column, with the box of a pass mark before them and without."""
+
+
+def printed(column: Column) -> list[str]:
+    """The lines of a column's pass mark, or of what to watch, as they are printed."""
+    room = column_width(column) - BEGIN[column.passed] - 0.8
+    return _two_lines(column.clauses, room, WEIGHT[column.passed])
+
+
+def shortened(sheet: ObservationSheet) -> list[tuple[Column, str]]:
+    """Columns of whose pass mark only a part is printed, and that part."""
+    columns = [column for part in sheet.parts for column in part.columns if column.passed]
+    both = [(column, " ".join(printed(column))) for column in columns]
+    return [(column, words) for column, words in both if words != column.clauses[-1]]
+
+
 def _two_lines(clauses: Sequence[str], room: float, weight: Weight) -> list[str]:
     """The longest of the texts that two lines hold; of the shortest, what they hold."""
     for text in sorted(clauses, key=len, reverse=True):

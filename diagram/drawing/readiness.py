@@ -162,7 +162,7 @@ class _Page:
             return y
         places = Months(page.months, self.left + 15, 69.0)
         levels = page.levels
-        top, each = y + 3.8, 3.2
+        top, each = y + 3.6, 2.9
         for n, (value, text) in enumerate(reversed(levels)):
             at = top + each * n
             pad.text(self.left + 13, at + 1.0, text, 8.5, anchor="end")
@@ -186,7 +186,7 @@ class _Page:
         pad.text(self.left, y, page.strides_head, 12, "bold")
         pad.text(self.left + 84, y, "one dot a try", 8.5, anchor="end")
         places = Months(page.months, self.left + 18, 66.0)
-        top, each = y + 3.8, 2.9
+        top, each = y + 3.4, 2.7
         for panel in page.strides:
             counts = (panel.asked + 1, panel.asked, panel.asked - 1)
             pad.text(self.left, top + each + 1.2, panel.name, 10.5, "semibold")
@@ -260,7 +260,8 @@ class _Page:
             lines = broken(words, self.wide - 72, 10.5)
             over = y + 4.55 * (len(lines) - 1) > bottom
             if over or (n < len(page.would_show) - 1 and y + 4.55 * len(lines) > bottom):
-                pad.text(self.left, y, f"and {len(page.would_show) - n} more exercises", 8.5)
+                rest = "; ".join(title for title, _ in page.would_show[n:])
+                pad.text(self.left, y, cut(f"and: {rest}", self.wide, 8.5), 8.5)
                 break
             pad.text(self.left, y, cut(title, 70, 10.5, "semibold"), 10.5, "semibold")
             for line in lines:

@@ -22,13 +22,14 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What is said about one element: its purpose, what to watch, when it is passed, and what to
-    do if it goes wrong."""
+    """What is said about one element: its purpose, what to watch, when it is passed, what to do if
+    it goes wrong, and its pass mark in the few words that an observation sheet has room for."""
 
     purpose: str = ""
     watch: tuple[str, ...] = ()
     passed_when: str = ""
     if_it_goes_wrong: tuple[str, ...] = ()
+    on_the_sheet: str = ""
 
     @classmethod
     def of(cls, teaching: Teaching) -> Lesson:
@@ -38,6 +39,7 @@ class Lesson:
             teaching.watch,
             teaching.passed_when or "",
             teaching.if_it_goes_wrong,
+            teaching.on_the_sheet or "",
         )
 
     def with_(self, other: Lesson) -> Lesson:
@@ -51,6 +53,7 @@ class Lesson:
             self.watch + other.watch,
             both(self.passed_when, other.passed_when),
             self.if_it_goes_wrong + other.if_it_goes_wrong,
+            both(self.on_the_sheet, other.on_the_sheet),
         )
 
 
@@ -129,6 +132,7 @@ class _Reader:
         self.document = document
         self.problems: list[Diagnostic] = []
         self.start = StartSaid(gait)
+        self.started = False
         self.ending = FinishSaid()
         self.ended = False
         self.jumps: list[Jump] = []
@@ -184,8 +188,11 @@ class _Reader:
         self.way_path = path
 
     def _start(self, step: written.StartStep, path: Path) -> None:
-        if self.jumps or self.way is not None or self.circles:
+        if self.started:
+            self.refuse("the ride starts twice", path, "keep one start:")
+        elif self.jumps or self.way is not None or self.circles:
             self.refuse("start: comes first", path, "move it to the top of the ride")
+        self.started = True
         self.start, self.gait = step.start, step.start.gait
         self._say(step, path)
 

@@ -129,10 +129,7 @@ def equipment_of(fence: Fence) -> Equipment:
         blocks = 2 if facts.group == BLOCKS else 0
         return Equipment(poles={width: round(facts.poles.typical)}, blocks=blocks)
     above = max(0, round(facts.poles.typical) - 1)
-    rows = max(1, len(parts.planes))
-    in_row = dict.fromkeys(parts.planes, 1)
-    if parts.planes:
-        in_row[parts.planes[0]] = max(0, above - (rows - 1))
+    in_row = poles_in_rows(fence)
     safety = sum(2 * in_row[plane] for plane in parts.safety_cups)
     all_cups = facts.parts.cups + facts.parts.safety_cups
     walls = sum(box.kind == "wall" for box in parts.boxes)
@@ -151,6 +148,16 @@ def equipment_of(fence: Fence) -> Equipment:
         safety_cups=safety,
         ground_lines={width: lines} if lines else {},
     )
+
+
+def poles_in_rows(fence: Fence) -> dict[float, int]:
+    """Poles above the ground in each row, by the x of its standards."""
+    planes = fence.parts.planes
+    in_row = dict.fromkeys(planes, 1)
+    if planes:
+        above = max(0, round(fence.facts.poles.typical) - 1)
+        in_row[planes[0]] = max(0, above - (len(planes) - 1))
+    return in_row
 
 
 def in_all(pieces: Iterable[Equipment]) -> Equipment:

@@ -98,7 +98,9 @@ class _Settler:
         if kind and kind.composed:
             self.refuse("a combination cannot hold another", path, "list its fences here")
         elif kind:
-            self._single(name, element, kind, path, whole, element.poles or poles)
+            self._single(
+                name, element, kind, path, whole, poles if element.poles is None else element.poles
+            )
 
     def _kind(self, word: str, path: Path) -> Kind | None:
         kind = kind_names().get(word)
@@ -163,7 +165,8 @@ class _Settler:
         if too_wide and ("spread" in kind.measures or written.spread is None):
             message = f"a spread over {length_text(limit, 'both')} is not built"
             self.refuse(message, (*path, "spread"), "check the unit")
-        width = poles or self.definition.poles or fence_facts.usual_pole_length().value
+        said = (poles, self.definition.poles, fence_facts.usual_pole_length().value)
+        width = next(length for length in said if length is not None)
         if not NARROWEST <= width <= WIDEST:
             message = f"poles of {length_text(width, 'both')} are not to be had"
             at: Path = (*path, "poles")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.exercise.beside import beside
 from diagram.exercise.fence import Fence
 from diagram.exercise.rides import OwnRide
-from diagram.folder import is_file
+from diagram.exercise.shared import groups_of_horses, horses_called
 from diagram.model.definition import Definition
 from diagram.model.said import Pace
 from diagram.source import Document
@@ -17,6 +17,7 @@ from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.riding import riding
+from diagram.trade.settings import settings
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
 from diagram.units import UnitError, length_text, parse_length
@@ -80,15 +81,29 @@ def read_terms(ride: OwnRide, document: Document) -> Terms:
     definition = ride.definition
     table = _table(definition.distances, document, ride.at("distances"))
     horses = _horses(definition, table, document, ride.at("horses"))
+    _judged_by(definition, document)
     return Terms(horses, table, _conditions(definition, document))
+
+
+def _judged_by(definition: Definition, document: Document) -> None:
+    """Refuse a setting, or a choice for one, that is not known."""
+    for setting, choice in definition.judged_by.items():
+        path = ("judged by", setting)
+        choices = settings().get(setting)
+        if choices is None:
+            message = f'"{setting}" is nothing that one may choose'
+            raise _refused(document, path, message, near(setting, settings()))
+        if choice not in choices:
+            hint = "choose one of: " + ", ".join(choices)
+            raise _refused(document, path, f'"{choice}" is no choice for {setting}', hint)
 
 
 def _table(name: str, document: Document, path: Path_) -> StrideTable:
     if name in table_names():
         return load_table(name)
-    file = Path(document.name).parent / name
-    if file.suffix in (".yaml", ".yml"):
-        if not is_file(file):
+    if name.endswith((".yaml", ".yml")):
+        file = beside(document, name)
+        if file is None:
             message = f"there is no file {name}, seen from this one"
             hint = "name a file beside this one, or a table: " + ", ".join(table_names())
             raise _refused(document, path, message, hint)
@@ -100,7 +115,11 @@ def _table(name: str, document: Document, path: Path_) -> StrideTable:
 def _horses(definition: Definition, table: StrideTable, document: Document, path: Path_) -> Horses:
     written = definition.horses
     if isinstance(written, str):
-        return _from_words(written, table, document, path)
+        group = horses_called(written, document)
+        if group is None:
+            return _from_words(written, table, document, path)
+        path = (written,)
+        written, document = group
     size = _one_of(written.size or "horse", SIZES, document, (*path, "size"))
     experience = _one_of(
         written.experience or "trained", EXPERIENCES, document, (*path, "experience")
@@ -123,7 +142,7 @@ def _from_words(text: str, table: StrideTable, document: Document, path: Path_) 
             raise _refused(document, path, problem.message, problem.hint) from None
         _sane_stride(stride, document, path)
         return Horses("horse", stride)
-    hint = near(text, SIZES)
+    hint = near(text, (*SIZES, *groups_of_horses(document)))
     hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
     raise _refused(document, path, f'"{text}" are no horses known here', hint)
 

@@ -118,6 +118,7 @@ class Teaching(Written):
     purpose: Text | None = None
     watch: Texts = ()
     passed_when: Text | None = None
+    on_the_sheet: Text | None = None
     if_it_goes_wrong: Texts = ()
 
 
@@ -157,7 +158,9 @@ class FenceWritten(Built):
         ]
         | None
     ) = None
-    elements: Annotated[tuple[ElementWritten, ...], Field(max_length=12)] | None = None
+    elements: Annotated[tuple[ElementWritten, ...], Field(min_length=1, max_length=12)] | None = (
+        None
+    )
 
 
 class StartStep(Teaching):
@@ -317,6 +320,7 @@ class Definition(Written):
     horses: Horses = "horse"
     distances: Text = "us chart"
     conditions: Texts = ()
+    judged_by: dict[Name, Name] = {}
     poles: Length | None = None
     speed: Speed | None = None
     arrange: Annotated[

@@ -168,6 +168,8 @@ def _shape_words(kind: str, context: dict[str, Any]) -> tuple[str, str]:
             return "a block of `key: value` lines is wanted here", "write no dashes before them"
         case "tuple_type" | "list_type":
             return "a list is wanted here", "write one `- ...` line for each"
+        case "too_short":
+            return "there is nothing in this list", "write one `- ...` line for each"
         case "too_long":
             return f"more than {context['max_length']} here", "split the exercise"
         case _:

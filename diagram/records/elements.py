@@ -152,6 +152,9 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         tags["from behind"] = True
     if jump.angle:
         tags["angled"] = True
+    short = [leg.link.lesson.on_the_sheet, jump.lesson.on_the_sheet]
+    if any(short):
+        tags["on the sheet"] = " ".join(text for text in short if text)
     if watch:
         tags["watch"] = ", ".join(watch)
     way = leg.link.way

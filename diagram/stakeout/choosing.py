@@ -17,20 +17,20 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.crossing import is_left
+from diagram.stakeout.known import Known
 from diagram.stakeout.points import Foot, fixed_points
 from diagram.stakeout.sides import nearer_to, visible
-from diagram.stakeout.ways import FootWays, Mark, Offset, Tapes, Tie
-from diagram.trade.crew import crew_facts
+from diagram.stakeout.ways import FootWays, Offset, Tapes
 
 SAME_HOOKS = 1.10
 """All feet of a fence are taped from one pair of marks where that costs no foot more than a
 tenth of its error: the crew hooks the tapes in once for the whole fence."""
 
-JOINING = 1.25
-"""A tape that must be laid twice is worth its trouble when it is better by more than this."""
-
 SAG = 0.10
 """A whole tape in the wind must be better by this share than one that is hardly run out."""
+
+FLATTEST = math.sin(math.radians(10))
+"""Sine of the flattest crossing that is worth anything: an inch in each tape is 8 in along it."""
 
 SHORTEST = 0.5
 """Metres. A mark nearer than this is no use for a tape."""
@@ -40,7 +40,7 @@ SOURCES = 5
 
 
 def choose(
-    fences: Sequence[Sequence[Foot]], arena: Arena, crew: Crew, standing: Iterable[Mark] = ()
+    fences: Sequence[Sequence[Foot]], arena: Arena, crew: Crew, standing: Iterable[Known] = ()
 ) -> list[FootWays]:
     """The ways to every foot, fence after fence in the order in which they are set.
 
@@ -50,8 +50,8 @@ def choose(
     already = list(standing)
     width = sum(mark.drift.shape[1] for mark in already[:1]) or 0
     total = width + SOURCES * sum(len(fence) for fence in fences)
-    marks = [Mark(name, at, np.zeros((2, total))) for name, at in fixed_points(arena).items()]
-    marks += [Mark(m.name, m.point, _widened(m.drift, total)) for m in already]
+    marks = [Known(name, at, np.zeros((2, total))) for name, at in fixed_points(arena).items()]
+    marks += [Known(m.name, m.at, _widened(m.drift, total)) for m in already]
     out: list[FootWays] = []
     for fence in fences:
         first = width + SOURCES * len(out)
@@ -66,8 +66,8 @@ def _widened(drift: Floats, total: int) -> Floats:
 
 
 def _fence(
-    fence: Sequence[Foot], marks: Sequence[Mark], arena: Arena, crew: Crew, first: int
-) -> tuple[list[FootWays], list[Mark]]:
+    fence: Sequence[Foot], marks: Sequence[Known], arena: Arena, crew: Crew, first: int
+) -> tuple[list[FootWays], list[Known]]:
     drifts = np.array([mark.drift for mark in marks])
     tables = [_Pairs(foot.point, marks, drifts, arena, crew) for foot in fence]
     pairs = _pairs_for(tables)
@@ -77,17 +77,16 @@ def _fence(
     by_tapes = sum(way.error_m for way in tapes)
     by_offset = sum(way.error_m if way else math.inf for way in offsets)
     best: list[FootWays] = []
-    stands: list[Mark] = []
+    stands: list[Known] = []
     for n, foot in enumerate(fence):
         offset = offsets[n]
-        third = tables[n].third(pairs[n], foot) if tapes[n].weak else None
         if by_offset < by_tapes and offset is not None:
-            best.append(FootWays(foot, tapes[n], offset, "offset", third))
+            best.append(FootWays(foot, tapes[n], offset, "offset"))
             drift = _offset_drift(offset, crew, columns[n], marks[0].drift.shape[1])
         else:
-            best.append(FootWays(foot, tapes[n], offset, "tapes", third))
+            best.append(FootWays(foot, tapes[n], offset, "tapes"))
             drift = tables[n].drift(pairs[n], columns[n])
-        stands.append(Mark(foot.name, foot.point, drift))
+        stands.append(Known(foot.name, foot.point, drift))
     return best, stands
 
 
@@ -113,10 +112,10 @@ class _Pairs:
     """
 
     def __init__(
-        self, foot: Point, marks: Sequence[Mark], drifts: Floats, arena: Arena, crew: Crew
+        self, foot: Point, marks: Sequence[Known], drifts: Floats, arena: Arena, crew: Crew
     ) -> None:
         self.foot, self.marks = foot, marks
-        places = np.array([mark.point for mark in marks])
+        places = np.array([mark.at for mark in marks])
         gap = np.array(foot) - places
         self.lengths = np.hypot(gap[:, 0], gap[:, 1])
         self.units = gap / np.maximum(self.lengths, 1e-9)[:, None]
@@ -136,9 +135,12 @@ class _Pairs:
         usable = usable if usable.sum() >= 2 else near
         allowed = usable[:, None] & usable[None, :] & (squared > 1e-9)
         allowed &= np.triu(np.ones_like(allowed), 1).astype(bool)
-        single = np.array([1.0 if not crew.joined(r) else JOINING for r in self.lengths])
+        reaches = np.array([not crew.joined(r) for r in self.lengths])
+        both_reach = allowed & reaches[:, None] & reaches[None, :] & (squared > FLATTEST**2)
+        # A tape laid twice cannot be swung: it crosses nothing while there is another way.
+        allowed = both_reach if both_reach.any() else allowed
         self.errors = np.where(allowed, errors, math.inf)
-        single = single * (1 + SAG * np.minimum(self.lengths / crew.tape_length, 1.0))
+        single = 1 + SAG * np.minimum(self.lengths / crew.tape_length, 1.0)
         self.ranked = self.errors * np.maximum(single[:, None], single[None, :])
 
     def best(self) -> Pair:
@@ -150,8 +152,8 @@ class _Pairs:
         a, b = self.marks[i], self.marks[j]
         return Tapes(
             a.name, b.name, float(self.lengths[i]), float(self.lengths[j]),
-            is_left(a.point, b.point, self.foot),
-            nearer_to(arena, a.point, b.point, self.foot),
+            is_left(a.at, b.at, self.foot),
+            nearer_to(arena, a.at, b.at, self.foot),
             float(np.arccos(self.cosine[i, j])),
             float(self.errors[i, j]),
         )  # fmt: skip
@@ -168,19 +170,6 @@ class _Pairs:
         moved[1, column + 1] += self.readings[pair[1]]
         drift: Floats = self._inverse(pair) @ moved
         return drift
-
-    def third(self, pair: Pair, foot: Foot) -> Tie | None:
-        """The mark whose tape runs most nearly along the long axis of the error."""
-        spread = self._inverse(pair)
-        axes = np.linalg.eigh(spread @ spread.T)[1]
-        reach = np.abs(self.units @ axes[:, -1])
-        for index in pair:
-            reach[index] = 0.0
-        reach[self.lengths <= SHORTEST] = 0.0
-        best = int((reach - (self.lengths > self.lengths[list(pair)].max() + 15)).argmax())
-        if reach[best] < math.sin(crew_facts().least_crossing.value):
-            return None
-        return Tie(self.marks[best].name, foot.name, float(self.lengths[best]))
 
 
 def _offsets(fence: Sequence[Foot], arena: Arena, crew: Crew) -> list[Offset | None]:

@@ -1,4 +1,4 @@
-"""Who sets out and with what: tapes, their error, rounding, how many people, from where."""
+"""With what a crew sets out: tapes, their error, rounding, and from where it carries."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from dataclasses import dataclass
 
 from diagram.trade.crew import crew_facts
 from diagram.units import FOOT, INCH, Units
-
-MOST_PEOPLE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +18,6 @@ class Crew:
     tape_error: float
     tape_length: float
     rounding: float
-    people: int = 2
     store: str = ""
 
     def reading_error(self, metres: float) -> float:
@@ -57,7 +54,6 @@ def crew_for(
     tape_error: float | None = None,
     tape_length: float | None = None,
     rounding: float | None = None,
-    people: int = 2,
     store: str = "",
 ) -> Crew:
     """A crew with the usual figures where nothing is said.
@@ -80,6 +76,4 @@ def crew_for(
     if abs(step / smallest - round(step / smallest)) > 1e-6:
         said = "metres" if units == "metres" else "feet and inches"
         raise ValueError(f"readings in {said} cannot be rounded to that: say {word}")
-    if not 1 <= people <= MOST_PEOPLE:
-        raise ValueError(f"a crew is one to {MOST_PEOPLE} people")
-    return Crew(units, error, length, step, people, store)
+    return Crew(units, error, length, step, store)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
-from diagram.stakeout.points import ROWS, Row, feet
+from diagram.stakeout.points import ROWS, Row, RowPoint, feet
 
 TAPED = ("line", "bend")
 """Legs that are built to a distance. The length of a turn is only what comes of it."""
@@ -28,6 +28,11 @@ class LineEnd:
         """The place between the feet of the row, wherever those stand."""
         left, right = (feet[name] for name in self.names)
         return between(left, right, self.left_m)
+
+    @property
+    def point(self) -> RowPoint:
+        """The middle of its row."""
+        return RowPoint(self.fence, self.row)
 
     @property
     def names(self) -> tuple[str, str]:

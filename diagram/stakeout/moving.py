@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -13,7 +13,6 @@ from diagram.exercise.equipment import Equipment, equipment_of
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
-from diagram.stakeout.order import total_cost
 from diagram.stakeout.points import as_first_jumped, feet_of
 from diagram.units import Units, length_text
 
@@ -21,16 +20,14 @@ STAYS_M = 0.05
 """Metres. A fence whose feet are this near to where they should be is left standing: nobody
 moves a standard by two inches."""
 
-BLOCKED = 10_000.0
-"""Metres of walking that an order costs in which a fence is set where another still stands."""
-
 
 @dataclass(frozen=True, slots=True)
 class Job:
     """One piece of work between two set-ups.
 
     `fence` is set in the new one (empty for what is cleared away); `old` is the fence whose
-    equipment it uses (empty for what comes from the store).
+    equipment it uses (empty for what comes from the store). `first` are other old fences that are
+    taken down before, because they stand in its place.
     """
 
     what: Literal["move", "fetch", "clear"]
@@ -40,16 +37,18 @@ class Job:
     place: Point
     shared: int
     rest: int
+    first: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Change:
-    """What stays (new name to old name), with what is to be altered there, and the jobs."""
+    """What stays (new name to old name), with what is to be altered there, and the jobs; `blocked`
+    are the old fences that stand in the place of a new one."""
 
     stays: dict[str, str] = field(default_factory=dict)
     altered: dict[str, tuple[str, ...]] = field(default_factory=dict)
     jobs: tuple[Job, ...] = ()
-    blocked: tuple[int, ...] = ()
+    blocked: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def change_between(old: Plan, new: Plan, store: Point, units: Units) -> Change:
@@ -178,50 +177,35 @@ def _shared(need: Equipment, have: Equipment) -> int:
     ).loads
 
 
-def _blocked(jobs: Sequence[Job], old: Plan, new: Plan) -> tuple[int, ...]:
-    """For each job, the jobs (as bits) that must clear its place first."""
+def in_order(change: Change, fences: Sequence[str]) -> tuple[Job, ...]:
+    """The jobs in the order in which fences are set, what is only cleared away first; each with
+    the old fences that must be taken down before it can be done."""
+    order = {name: n for n, name in enumerate(fences)}
+    jobs = sorted(change.jobs, key=lambda job: order.get(job.fence, -1))
+    down: set[str] = set()
     out = []
     for job in jobs:
-        bits = 0
-        if job.fence:
-            fence = new.fence(job.fence)
-            for n, other in enumerate(jobs):
-                if other is job or not other.old or other.old == job.old:
-                    continue
-                was = old.fence(other.old)
-                if math.dist(was.pose.point, fence.pose.point) < was.reach_m + fence.reach_m:
-                    bits |= 1 << n
-        out.append(bits)
+        first = tuple(name for name in change.blocked.get(job.fence, ()) if name not in down)
+        down |= {*first, job.old}
+        out.append(replace(job, first=first))
     return tuple(out)
 
 
-@dataclass(frozen=True)
-class BetweenPlaces:
-    """The walk of a crew that does jobs one after the other, `people` loads at a time."""
-
-    jobs: tuple[Job, ...]
-    blocked: tuple[int, ...]
-    store: Point
-    people: int
-
-    def step(self, done: int, last: int, following: int) -> float:
-        """To the equipment, to and fro with it, and to the store for what is lacking."""
-        job = self.jobs[following]
-        here = self.store if last < 0 else self.jobs[last].place
-        walks = -(-job.shared // self.people)
-        extra = -(-job.rest // self.people)
-        walked = math.dist(here, job.origin)
-        walked += (2 * walks - 1) * math.dist(job.origin, job.place)
-        walked += 2 * extra * math.dist(self.store, job.place)
-        return walked + (BLOCKED if self.blocked[following] & ~done else 0.0)
-
-    def end(self, done: int, last: int) -> float:  # noqa: ARG002 - the same for every order
-        """Home to the store."""
-        return 0.0 if last < 0 else math.dist(self.jobs[last].place, self.store)
-
-    def total(self, order: Iterable[int]) -> float:
-        """Metres walked for a whole order."""
-        return total_cost(order, self)
+def _blocked(jobs: Sequence[Job], old: Plan, new: Plan) -> dict[str, tuple[str, ...]]:
+    """For each fence to be set, the old ones that stand in its place and are not its own."""
+    out = {}
+    for job in jobs:
+        if not job.fence:
+            continue
+        fence = new.fence(job.fence)
+        others = dict.fromkeys(other.old for other in jobs if other.old not in ("", job.old))
+        out[job.fence] = tuple(
+            name
+            for name in others
+            if math.dist(old.fence(name).pose.point, fence.pose.point)
+            < old.fence(name).reach_m + fence.reach_m
+        )
+    return out
 
 
 def old_marks(old: Plan, new: Plan, stays: dict[str, str]) -> dict[str, Point]:

@@ -46,6 +46,20 @@ class Foot:
         return " ".join(word for word in (self.fence, self.side, self.row) if word)
 
 
+@dataclass(frozen=True, slots=True)
+class RowPoint:
+    """The middle of one row of standards, between their feet."""
+
+    fence: str
+    row: Row
+
+    @property
+    def name(self) -> str:
+        """``middle of hub`` is in its front row, as first jumped; ``back of birch`` behind it."""
+        where = {"": "middle", "front": "middle", "middle": "middle row", "back": "back"}
+        return f"{where[self.row]} of {self.fence}"
+
+
 def fixed_points(arena: Arena) -> dict[str, Point]:
     """What a tape can be held to before any fence stands: corners, gate posts, letters, posts.
 
@@ -98,6 +112,16 @@ def as_first_jumped(plan: Plan, placed: PlacedFence) -> Pose:
     """The fence's pose, facing the way it is first jumped; as it faces where it never is."""
     first = next((c for c in plan.crossings if c.jump.fence == placed.name), None)
     return placed.pose.reversed() if first and first.jump.from_behind else placed.pose
+
+
+def row_places(plan: Plan, placed: PlacedFence) -> dict[RowPoint, Point]:
+    """The middle of each row of a fence, first jumped first."""
+    pose = as_first_jumped(plan, placed)
+    planes = placed.fence.parts.planes or (0.0,)
+    rows = ROWS[len(planes)]
+    return {
+        RowPoint(placed.name, row): pose.ahead(x).point for x, row in zip(planes, rows, strict=True)
+    }
 
 
 def feet_of(placed: PlacedFence, pose: Pose) -> tuple[Foot, ...]:

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.stakeout.crossing import crossing
 from diagram.stakeout.points import Foot
@@ -67,37 +66,17 @@ class Offset:
         return (x + along_m * ux + out_m * nx, y + along_m * uy + out_m * ny)
 
 
-@dataclass(frozen=True, slots=True)
-class Tie:
-    """One more distance to read when the foot stands: a check, or what a weak crossing needs."""
-
-    start: str
-    end: str
-    metres: float
-
-
 @dataclass(frozen=True)
 class FootWays:
     """A foot with both ways to it. `best` is the one that is expected to miss by less; of a
-    fence, all feet are set the same way. `third` steadies a weak crossing."""
+    fence, all feet are set the same way."""
 
     foot: Foot
     tapes: Tapes
     offset: Offset | None
     best: Way
-    third: Tie | None = None
 
     @property
     def error_m(self) -> float:
         """Expected error of the place, set the better way."""
         return self.offset.error_m if self.best == "offset" and self.offset else self.tapes.error_m
-
-
-@dataclass(frozen=True)
-class Mark:
-    """A point that a tape can be held to. `drift` (2, n) is how its place changes with each of
-    n independent errors of one standard deviation that were made in finding it."""
-
-    name: str
-    point: Point
-    drift: Floats

@@ -37,7 +37,9 @@ def form_tapes(plan: Plan, tape_m: float, error_m: float) -> tuple[tuple[str, st
     form = _Form(plan, tape_m, error_m)
     for fence in plan.fences:
         for _ in range(AT_LEAST):
-            form.add(fence.name)
+            # Where no fixed point is within a tape, what stands must do.
+            if not form.add(fence.name):
+                form.add(fence.name, from_fences=True)
     for line in lines_of(plan):
         form.tie(*line.ends)
     for fence in plan.fences:

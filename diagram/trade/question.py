@@ -78,7 +78,9 @@ def conditions_from_words(words: Iterable[str]) -> Conditions:
         if word not in known:
             raise ValueError(f'"{word}" is no condition; {near(word, known)}')
         field = known[word]
-        if chosen.get(field, word) != word:
+        if chosen.get(field) == word:
+            raise ValueError(f'"{word}" is said twice')
+        if field in chosen:
             raise ValueError(f'"{chosen[field]}" and "{word}" exclude each other')
         chosen[field] = word
     return replace(Conditions(), **chosen)

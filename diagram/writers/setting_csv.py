@@ -2,9 +2,10 @@
 
 One table; the column `record` says what a row is. A `point` is a fixed point of the arena, a
 `landmark` a stretch of its rail that the words "towards ..." refer to, a `foot` has both ways
-to it (a `standing` one is there already), a `third` tape steadies a weak crossing, a `tie` and a
-`line` are distances to check. Metres have four decimals; the columns without a unit in their
-name are as printed.
+to it (a `standing` one is there already), a `line` is a distance to check. The builder's leaf,
+line by line: a `fence` in the order of setting with its poles and spread, a `peg` on a side, a
+`tape` that sets a fence and a `check`. Metres have four decimals; the columns without a unit in
+their name are as printed.
 """
 
 from __future__ import annotations
@@ -14,10 +15,10 @@ import io
 import math
 from collections.abc import Iterable, Iterator
 
-from diagram.stakeout.pairs import tape_pairs
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.stakeout.sides import landmarks
 from diagram.stakeout.texts import change, error, reading, steps
+from diagram.survey.form import form_tapes
 from diagram.writers.files import legal_text
 
 COLUMNS = (
@@ -29,6 +30,7 @@ COLUMNS = (
     "better", "off_by", "off_by_m", "tapes_off_by_m", "offset_off_by_m",
     "from", "to", "reads", "reads_m", "exact_m", "track_m", "strides",
     "rounding_makes_it", "rounding_m", "at_most_m",
+    "order", "word", "how", "poles_m", "spread_m", "rows", "row", "within_m",
 )  # fmt: skip
 
 Row = dict[str, str]
@@ -44,7 +46,9 @@ def csv_bytes(setting: SettingOut) -> bytes:
 
 def template_bytes(setting: SettingOut) -> bytes:
     """A table of the distances worth reading once everything stands, their readings empty."""
-    rows = ({"from": start, "to": end, "metres": ""} for start, end in tape_pairs(setting))
+    crew = setting.crew
+    pairs = form_tapes(setting.plan, crew.tape_length, crew.tape_error)
+    rows = ({"from": start, "to": end, "metres": ""} for start, end in pairs)
     return _table(("from", "to", "metres"), rows)
 
 
@@ -80,13 +84,6 @@ def _rows(setting: SettingOut) -> Iterator[Row]:
     for fence in setting.fences:
         for foot in fence.feet:
             yield _foot(fence, foot, setting)
-        thirds = [("third", f.ways.third) for f in fence.feet if f.ways.third]
-        for record, tie in [*thirds, *(("tie", tie) for tie in fence.ties)]:
-            yield {
-                "record": record, "step": str(fence.step), "fence": fence.name,
-                "from": tie.start, "to": tie.end,
-                "reads": reading(tie.metres, setting.crew), "exact_m": _m(tie.metres),
-            }  # fmt: skip
     for one in setting.lines:
         line = one.line
         yield {
@@ -96,6 +93,43 @@ def _rows(setting: SettingOut) -> Iterator[Row]:
             "strides": "" if line.strides is None else str(line.strides),
             "rounding_makes_it": change(one.as_set_m, setting.crew),
             "rounding_m": _m(one.as_set_m), "at_most_m": _m(one.most_m),
+        }  # fmt: skip
+    yield from _leaf(setting)
+
+
+def _leaf(setting: SettingOut) -> Iterator[Row]:
+    """The builder's leaf: each fence, its new pegs and its tapes; then the checks."""
+    crew = setting.crew
+    for number, fence in enumerate(setting.leaf.fences, 1):
+        own = {"order": str(number), "fence": fence.name}
+        yield own | {
+            "record": "fence", "how": fence.how, "row": fence.feet[0].rpartition(" ")[2],
+            "poles_m": _m(fence.placed.fence.measures.width_m),
+            "spread_m": _m(fence.placed.fence.depth_m),
+            "rows": str(len(fence.placed.fence.parts.planes)), "off_by_m": _m(fence.error_m),
+        }  # fmt: skip
+        for peg in fence.pegs:
+            yield own | {
+                "record": "peg", "name": peg.name, "along_side": peg.side, "along_from": peg.start,
+                "from": peg.zero, "along": reading(peg.metres, crew), "along_m": _m(peg.metres),
+            }  # fmt: skip
+        for tape in fence.readings:
+            if tape.word == "along":
+                continue
+            for n, end in enumerate(tape.ends):
+                yield own | {
+                    "record": "tape", "word": tape.word, "from": tape.start, "to": end,
+                    "towards": fence.towards[end],
+                    "reads": reading(tape.read_m[n], crew), "reads_m": _m(tape.read_m[n]),
+                    "exact_m": _m(tape.exact_m[n]),
+                }  # fmt: skip
+    for check in setting.leaf.checks:
+        yield {
+            "record": "check", "from": check.start.name, "to": check.end.name, "fence": check.off,
+            "reads": reading(check.read_m, crew), "reads_m": _m(check.read_m),
+            "exact_m": _m(check.exact_m), "within_m": _m(check.within_m),
+            "off_by_m": _m(check.error_m),
+            "strides": "" if check.strides is None else str(check.strides),
         }  # fmt: skip
 
 

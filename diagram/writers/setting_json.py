@@ -7,8 +7,8 @@ import math
 from typing import Any
 
 from diagram.exercise.equipment import Equipment
+from diagram.stakeout.leaf import Leaf
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
-from diagram.stakeout.ways import Tie
 
 
 def json_bytes(setting: SettingOut) -> bytes:
@@ -19,13 +19,12 @@ def json_bytes(setting: SettingOut) -> bytes:
 
 def setting_values(setting: SettingOut) -> dict[str, Any]:
     """The whole sheet as dictionaries and lists, in the order of work."""
-    crew, walk = setting.crew, setting.walk
+    crew = setting.crew
     return {
         "title": setting.plan.definition.title,
         "file": setting.plan.document.name,
         "after": setting.after.document.name if setting.after else None,
         "crew": {
-            "people": crew.people,
             "tape_error_m": crew.tape_error,
             "tape_length_m": _m(crew.tape_length),
             "rounding_m": _m(crew.rounding),
@@ -46,11 +45,8 @@ def setting_values(setting: SettingOut) -> dict[str, Any]:
             }
             for one in setting.lines
         ],
-        "walk": {
-            "metres": _m(walk.metres),
-            "in_the_order_of_the_file_m": _m(walk.as_written_m),
-            "from": walk.store_name,
-        },
+        "from_the": setting.store_name,
+        "leaf": leaf_values(setting.leaf),
         "equipment": equipment_values(setting.total),
         "stand_ins": [
             {"fence": s.fence, "asked_m": s.asked_mm / 1000, "used_m": s.used_mm / 1000}
@@ -69,11 +65,54 @@ def setting_values(setting: SettingOut) -> dict[str, Any]:
         "jobs": [
             {
                 "what": job.what, "fence": job.fence or None, "old": job.old or None,
-                "loads": job.shared, "from_the_store": job.rest,
+                "loads": job.shared, "from_the_store": job.rest, "take_down_first": list(job.first),
             }
             for job in setting.jobs
         ],
         "findings": [finding.to_json() for finding in setting.plan.findings],
+    }  # fmt: skip
+
+
+def leaf_values(leaf: Leaf) -> dict[str, Any]:
+    """The builder's leaf: the tapes of every fence in the order of setting, and the checks."""
+    return {
+        "fences": [
+            {
+                "name": fence.name,
+                "how": fence.how,
+                "pegs": [
+                    {
+                        "name": peg.name, "side": peg.side, "from": peg.start,
+                        "read_m": _m(peg.metres), "at": [_m(v) for v in peg.at],
+                    }
+                    for peg in fence.pegs
+                ],
+                "tapes": [
+                    {
+                        "word": tape.word, "from": tape.start, "to": list(tape.ends),
+                        "read_m": [_m(v) for v in tape.read_m],
+                        "exact_m": [_m(v) for v in tape.exact_m],
+                    }
+                    for tape in fence.readings
+                    if tape.word != "along"
+                ],
+                "as_set": [_m(fence.stands.pose.x), _m(fence.stands.pose.y)],
+                "rounding_m": _m(fence.rounding_m),
+                "within_m": _m(fence.error_m),
+            }
+            for fence in leaf.fences
+        ],
+        "checks": [
+            {
+                "from": check.start.name, "to": check.end.name, "read_m": _m(check.read_m),
+                "exact_m": _m(check.exact_m), "comes_out_within_m": _m(check.error_m),
+                "right_within_m": _m(check.within_m), "strides": check.strides,
+                "bend": check.bend, "move": check.off or None,
+            }
+            for check in leaf.checks
+        ],
+        "places_within_m": _m(leaf.places_m),
+        "lines_within_m": _m(leaf.lines_m),
     }  # fmt: skip
 
 
@@ -94,7 +133,6 @@ def _fence(fence: FenceSetting, setting: SettingOut) -> dict[str, Any]:
         "both_ways": fence.both_ways,
         "equipment": equipment_values(fence.equipment),
         "feet": [_foot(foot, setting) for foot in fence.feet],
-        "ties": [_tie(tie) for tie in fence.ties],
     }
 
 
@@ -113,6 +151,8 @@ def _foot(foot: FootSetting, setting: SettingOut) -> dict[str, Any]:
             "read_m": [_m(value) for value in foot.tapes],
             "exact_m": [_m(tapes.first_m), _m(tapes.second_m)],
             "towards": tapes.towards,
+            "reach": foot.tapes_reach,
+            "within_m": _m(foot.tapes_within_m),
             "angle_deg": round(math.degrees(tapes.angle), 2),
             "weak": tapes.weak,
             "off_by_m": _m(tapes.error_m),
@@ -124,14 +164,10 @@ def _foot(foot: FootSetting, setting: SettingOut) -> dict[str, Any]:
             "from": offset.zero,
             "read_m": [_m(value) for value in foot.offset],
             "exact_m": [_m(offset.along_m), _m(offset.out_m)],
+            "within_m": _m(foot.offset_within_m),
             "off_by_m": _m(offset.error_m),
         },
-        "third": _tie(ways.third) if ways.third else None,
     }
-
-
-def _tie(tie: Tie) -> dict[str, Any]:
-    return {"from": tie.start, "to": tie.end, "metres": _m(tie.metres)}
 
 
 def equipment_values(pieces: Equipment) -> dict[str, Any]:

@@ -5,6 +5,7 @@ Limits are written out here with their sources as the trade's figures quote them
 
 from __future__ import annotations
 
+import ast
 import math
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,11 +27,13 @@ from check_trials import (
     trial,
     written,
 )
+from test_dangers import DANGERS, expected
 
 import diagram.checks
 from diagram.checks import letters, rules
 from diagram.geometry.bend import saving
 from diagram.trade.figures import mark_of
+from diagram.trade.limits import all_limits
 
 PRACTICE = "common practice (no source)"
 SINGLE = (
@@ -487,10 +490,10 @@ def _cases() -> list[Case]:
             _stopped_in("96 ft", "walk 5 steps in the middle"),
         ),
         # "fence to rail: low: 0.5 m, common practice (no source)" at both ends of a fence of twice
-        # REACH: in the middle of 5.8 m it is short by half of what is missing
+        # poles of 8 m: in the middle of 10 m it is short by half of what is missing
         Case(
-            "does-not-fit", _line_within("5.8 x 60 m"), "stop", 0.5 + REACH - 5.8 / 2, 0.0,
-            "falls short", _line_within("7 x 60 m"), close=0.01,
+            "does-not-fit", _line_within("10 x 60 m"), "stop", 0.5 + 4 + 2.5 * FOOT - 10 / 2, 0.0,
+            "falls short", _line_within("11 x 60 m"), close=0.01,
         ),
         # Seven strides round 90 degrees: cut on an angle it rides in six, but not in five, which
         # are 72 ft and 6 in more for each of six strides at the most (common practice, no source)
@@ -630,7 +633,7 @@ def _line_to_elm() -> tuple[str, ...]:
 def _line_within(arena: str) -> str:
     """A line of five between fences that have no places."""
     return written(("birch: {kind: vertical}", "elm: {kind: vertical}"), _line_to_elm(),
-                   arena=arena)  # fmt: skip
+                   arena=arena, more="poles: 8 m")  # fmt: skip
 
 
 def _bend_in(strides: int, other: int) -> str:
@@ -708,10 +711,52 @@ def test_a_mirrored_case_trips_with_left_and_right_exchanged(case: Case, tmp_pat
     assert exchanged == told
 
 
+CHECKS = Path(diagram.checks.__file__).parent
+FILES = {file.stem.replace("_", "-"): file for file in CHECKS.glob("*.py")}
+TRIPPED = {(case.severity, case.rule) for case in CASES} | {expected(file) for file in DANGERS}
+
+
 def test_every_file_of_a_check_has_a_case_that_trips_it() -> None:
-    folder = Path(diagram.checks.__file__).parent
-    files = {file.stem.replace("_", "-") for file in folder.glob("*.py")} - {"--init--", "rule"}
-    assert files == set(rules()) == {case.rule for case in CASES}
+    assert set(FILES) - {"--init--", "rule"} == set(rules()) == {rule for _, rule in TRIPPED}
+
+
+@pytest.mark.parametrize("rule", sorted(rules()))
+def test_every_check_has_a_case_for_each_severity_that_it_knows(rule: str) -> None:
+    tree = ast.parse(FILES[rule].read_text(encoding="utf-8"))
+    known = {
+        node.attr.lower()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Attribute)
+        and isinstance(node.value, ast.Name)
+        and node.value.id == "Severity"
+    }
+    assert known == {severity for severity, name in TRIPPED if name == rule}
+
+
+def test_every_limit_is_used_by_the_check_it_is_for() -> None:
+    unused = [
+        f"{limit.rule}: {limit.name}"
+        for limit in all_limits()
+        if f'Limit(NAME, "{limit.name}")' not in FILES[limit.rule].read_text(encoding="utf-8")
+    ]
+    assert unused == []
+
+
+@pytest.mark.parametrize("rule", sorted(rules()))
+def test_no_check_judges_by_a_number_of_its_own(rule: str) -> None:
+    """Figures of the trade are data. What is left is counting, halving and the last digit."""
+    tree = ast.parse(FILES[rule].read_text(encoding="utf-8"))
+    numbers = {
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, int | float)
+    }
+    assert numbers - {True, False} <= ALLOWED_NUMBERS
+
+
+ALLOWED_NUMBERS = {0, 1, 2, 3, 4, 0.5, 0.005, 0.01, 0.1, 1e-9, 1e-6, 0.25, 90.0, 12, 25}
+"""Slices and halves; half a centimetre, what is printed; how finely a track is looked at; a
+right angle; the reach of two fences that could touch."""
 
 
 def test_green_horses_want_a_wider_turn() -> None:

@@ -48,7 +48,7 @@ def file(tmp_path: Path) -> Path:
 
 def test_groups_come_worst_first_with_what_they_ask(file: Path) -> None:
     out = run("check", file).stdout
-    heads = ["1 STOP: do not ride this as it stands", "S: ride it knowing", "worth a look"]
+    heads = ["2 STOPS: do not ride this as it stands", "S: ride it knowing", "worth a look"]
     places = [out.index(head) for head in heads]
     assert places == sorted(places)
     assert out.rstrip().splitlines()[-1].startswith(f"{file}: 2 efforts")
@@ -65,7 +65,7 @@ def test_each_has_its_line_its_limit_and_its_mark(file: Path) -> None:
 
 def test_for_machines_with_figure_limit_source_place_and_mark(file: Path) -> None:
     [found] = json.loads(run("check", file, "--json").stdout)
-    assert found["counts"]["stop"] == 1
+    assert found["counts"]["stop"] == 2
     assert sum(found["counts"].values()) == len(found["findings"])
     for finding in found["findings"]:
         assert {"rule", "severity", "message", "hint", "source", "at_m", "mark"} <= set(finding)

@@ -300,3 +300,27 @@ def test_help_lists_every_command() -> None:
     found = run("--help")
     assert found.exit_code == 0
     assert all(command in found.stdout for command in COMMANDS)
+
+
+def test_two_exercises_never_become_one_file(folder: Path) -> None:
+    other = folder / "other"
+    other.mkdir()
+    (other / "clean.yaml").write_text((folder / "clean.yaml").read_text(), encoding="utf-8")
+    done = run("draw", folder / "clean.yaml", other / "clean.yaml", "--to", folder / "out")
+    assert done.exit_code == 2
+    assert "is already that of" in done.stderr
+
+
+def test_a_card_and_a_drawing_never_become_one_file(folder: Path) -> None:
+    for command in (["card"], ["draw", "--as", "pdf"], ["draw", "--as", "pdf", "--view", "phone"]):
+        run(*command, folder / "clean.yaml", "--to", folder / "out")
+    names = sorted(path.name for path in (folder / "out").iterdir())
+    assert names == ["clean.drawing.pdf", "clean.pdf", "clean.phone.pdf"]
+
+
+def test_a_link_is_not_written_through(folder: Path) -> None:
+    (folder / "out").mkdir()
+    (folder / "mine").write_text("mine", encoding="utf-8")
+    (folder / "out" / "clean.svg").symlink_to(folder / "mine")
+    assert run("draw", folder / "clean.yaml", "--to", folder / "out").exit_code == 2
+    assert (folder / "mine").read_text(encoding="utf-8") == "mine"

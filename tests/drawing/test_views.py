@@ -20,7 +20,7 @@ from diagram.style import PHASE_COLOURS, SMALLEST_TYPE
 from diagram.writers.tiles import EDGE, OVERLAP, tiling
 
 ROOT = Path(__file__).parents[2]
-EXERCISE = plan(ROOT / "exercises" / "two-bends-and-a-walk.yaml")
+EXERCISE = plan(ROOT / "exercises" / "forward-wait-and-a-double.yaml")
 SHIPPED = sorted(
     file.stem
     for file in (ROOT / "exercises").glob("*.yaml")

@@ -49,8 +49,8 @@ INTENT = {
     "straight-out-and-home-on-an-angle": (
         "A straight line of five, then the first fence again at an angle from the other side."
     ),
-    "two-bends-and-a-walk": (
-        "Eight jumps over six fences in two colours, with a walk in the middle of the long line."
+    "forward-wait-and-a-double": (
+        "A straight line of four, a bend of six into a double of one stride, two colours."
     ),
     "two-lines-one-fence": (
         "Two straight lines of four and five strides that cross in the middle of one fence, "

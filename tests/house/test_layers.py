@@ -13,6 +13,7 @@ ROWS = (
     ("diagnostics",),
     ("geometry",),
     ("source",),
+    ("edits",),
     ("trade",),
     ("model",),
     ("fences",),
@@ -35,6 +36,7 @@ ROWS = (
     ("sections",),
     ("writers",),
     ("pipeline",),
+    ("library",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
@@ -55,7 +57,7 @@ LIBRARIES = {
     ),
     "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey", "records"),
-    "yaml": ("source",),
+    "yaml": ("source", "edits"),
     "pydantic": ("trade", "model"),
     "pydantic_core": ("trade", "model"),
     "rich": ("diagnostics", "cli"),
@@ -71,7 +73,9 @@ LIBRARIES = {
         "writers/as_built.py",
     ),
     "cairosvg": ("writers/png.py",),
-    "fontTools": ("typeface", "writers/svg.py"),
+    "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
+    "jinja2": ("library/templates.py",),
+    "markupsafe": ("library/site_pages.py",),
     "font_source_sans_pro": ("typeface",),
 }
 OWN = {"diagram"}

@@ -27,7 +27,7 @@ from diagram.source import read
 EXERCISES = Path(__file__).parents[2] / "exercises"
 SHIPPED = (
     "figure-of-eight-with-new-leads", "grid-from-trot-on-the-centre-line",
-    "straight-out-and-home-on-an-angle", "two-bends-and-a-walk",
+    "straight-out-and-home-on-an-angle", "forward-wait-and-a-double",
 )  # fmt: skip
 STEPS = 15
 FAR = 15.0

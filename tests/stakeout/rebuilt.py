@@ -28,6 +28,25 @@ def points(table: list[Row]) -> dict[str, Point]:
     return {row["name"]: (float(row["x_m"]), float(row["y_m"])) for row in rows}
 
 
+def with_pegs(table: list[Row]) -> dict[str, Point]:
+    """The points and the pegs, each peg taped along its side as it reads."""
+    marks, stretches = points(table), landmarks(table)
+    for row in of(table, "peg"):
+        marks[row["name"]] = peg(row, float(row["along_m"]), marks, stretches)
+    return marks
+
+
+def peg(
+    row: Row, metres: float, marks: dict[str, Point], stretches: dict[str, tuple[Point, Point]]
+) -> Point:
+    """Where a peg stands so many metres on from what it is taped from."""
+    zero, start = marks[row["from"]], marks[row["along_from"]]
+    a, b = stretches[row["along_side"]]
+    far = b if math.dist(a, zero) < math.dist(b, zero) else a
+    share = metres / math.dist(zero, far)
+    return start[0] + share * (far[0] - zero[0]), start[1] + share * (far[1] - zero[1])
+
+
 def both_crossings(a: Point, from_a: float, b: Point, from_b: float) -> tuple[Point, Point]:
     """Both places where two tapes meet, by the angle at the first from the law of cosines."""
     base = math.hypot(b[0] - a[0], b[1] - a[1])
@@ -61,7 +80,7 @@ def landmarks(table: list[Row]) -> dict[str, tuple[Point, Point]]:
 
 def by_tapes(table: list[Row], column: Literal["", "exact_"] = "") -> dict[str, Point]:
     """Every foot from its two tapes, in the order of work; rounded readings or exact ones."""
-    known, marks = points(table), landmarks(table)
+    known, marks = with_pegs(table), landmarks(table)
     found: dict[str, Point] = {}
     for row in of(table, "foot"):
         ends = {**known, **found}

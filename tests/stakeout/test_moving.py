@@ -59,14 +59,13 @@ def test_tapes_come_from_what_stands(tmp_path: Path) -> None:
         for name in (foot.ways.tapes.first, foot.ways.tapes.second)
     }
     assert used & {"birch left", "birch right"}
-    assert {tie.start for tie in setting.fences[0].ties} <= {"birch left", "birch right"}
 
 
 def test_the_same_again_needs_no_work(tmp_path: Path) -> None:
     setting = _moved(tmp_path, BIRCH + OAK, BIRCH + OAK)
     assert setting.fences == ()
     assert setting.jobs == ()
-    assert setting.walk.metres == 0.0
+    assert setting.leaf.fences == ()
     for kind in ("pdf", "csv", "json"):
         assert setting_bytes(setting, kind)
 

@@ -23,7 +23,7 @@ def test_corners_are_named_by_their_sides_the_shorter_first() -> None:
 
 
 def test_gate_posts_letters_and_posts() -> None:
-    field = fixed_points(plan(EXERCISES / "two-bends-and-a-walk.yaml").arena)
+    field = fixed_points(plan(EXERCISES / "forward-wait-and-a-double.yaml").arena)
     assert field["gate post hedge side"] == (0.0, 16.0)
     assert field["gate post lane corner"] == (0.0, 20.0)
     assert field["old post"] == (66.5, 25.0)

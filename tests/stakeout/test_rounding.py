@@ -75,7 +75,7 @@ def test_no_line_is_off_by_a_step(drawn, said) -> None:  # type: ignore[no-untyp
 
 def test_together_the_lines_keep_better_than_each_reading_by_itself() -> None:
     """Forty exercises at random: the root mean square of what rounding does to a line."""
-    crew = crew_for("metres", rounding=0.1)
+    crew = crew_for("metres", rounding=0.1, tape_length=100.0)
     marks = fixed_points(ARENA)
     chance = random.Random(2)
     together, alone = [], []

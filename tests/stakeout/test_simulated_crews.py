@@ -35,8 +35,12 @@ def test_the_spread_is_the_expected_error(file: Path) -> None:
     for _ in range(CREWS):
         # Feet that are set from other feet inherit how those were set.
         stand: dict[str, rebuilt.Point] = {}
+        pegged = dict(known)
+        for row in rebuilt.of(table, "peg"):
+            read = _read(float(row["along_m"]), chance)
+            pegged[row["name"]] = rebuilt.peg(row, read, pegged, marks)
         for row in feet:
-            at = {**known, **stand}
+            at = {**pegged, **stand}
             places = rebuilt.both_crossings(
                 at[row["tape_1_from"]], _read(float(row["tape_1_exact_m"]), chance),
                 at[row["tape_2_from"]], _read(float(row["tape_2_exact_m"]), chance),

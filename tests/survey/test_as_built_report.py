@@ -152,23 +152,23 @@ def test_a_pole_that_is_not_the_plan_s() -> None:
 
 
 def test_a_fence_that_only_turns_lead_to_is_not_passed_over() -> None:
-    plan = exercise("two-bends-and-a-walk")
-    found = as_built(plan, taped(plan, {"linden": (0.0, 3.0, 0.0)}), Options(TAPE_M))
+    plan = exercise("forward-wait-and-a-double")
+    found = as_built(plan, taped(plan, {"elm": (0.0, 3.0, 0.0)}), Options(TAPE_M))
     assert all(now.as_asked for now in found.lines)
-    assert any(said.startswith("linden is far from its place") for said in verdict(found))
+    assert any(said.startswith("elm is far from its place") for said in verdict(found))
 
 
 def test_feet_that_move_alike_are_told_together() -> None:
-    plan = exercise("two-bends-and-a-walk")
+    plan = exercise("forward-wait-and-a-double")
     said = []
     for degrees in (0.0, 6.0):
-        off = {"oak": (-1.9, 0.1, degrees)}
+        off = {"rowan": (-1.9, 0.1, degrees)}
         found = as_built(plan, taped(plan, off, seed=None), Options(TAPE_M))
         assert found.remedy is not None
         said.append(move_words(found.remedy.moves[0], found, "metres"))
-    assert said[0] == "oak: every foot 1.90 m forward and 10 cm to the right"
-    # Oak faces along x; what one foot has to do, seen square to the fence as it stands.
-    before, after = places(plan, off)["oak right front"], places(plan)["oak right front"]
+    assert said[0] == "rowan: every foot 1.90 m forward and 10 cm to the right"
+    # Rowan faces along x; what one foot has to do, seen square to the fence as it stands.
+    before, after = places(plan, off)["rowan right front"], places(plan)["rowan right front"]
     dx, dy, turn = after[0] - before[0], after[1] - before[1], math.radians(6)
     ahead, left = (
         dx * math.cos(turn) + dy * math.sin(turn),

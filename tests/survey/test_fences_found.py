@@ -13,7 +13,7 @@ from diagram.survey.form import form_tapes
 from diagram.survey.lines_now import Ruler
 
 GRID = "grid-from-trot-on-the-centre-line"
-BENDS = "two-bends-and-a-walk"
+BENDS = "forward-wait-and-a-double"
 ANGLE = "straight-out-and-home-on-an-angle"
 OPTIONS = Options(TAPE_M)
 CASES = [(GRID, "grid c"), (BENDS, "rowan"), (ANGLE, "alder"), (BENDS, "elm"), (GRID, "grid e")]
@@ -176,12 +176,12 @@ def test_feet_that_stand_as_they_like() -> None:
     not, and the misfit is found."""
     plan = exercise(BENDS)
     at = places(plan)
-    pose = plan.fence("linden").pose
+    pose = plan.fence("rowan").pose
     wide = {
         foot: (pose.ahead(0.2).x - pose.x, pose.ahead(0.2).y - pose.y)
-        for foot in ("linden left back", "linden right back")
+        for foot in ("rowan left back", "rowan right back")
     }
-    feet = [foot for foot in at if foot.startswith("linden ")]
+    feet = [foot for foot in at if foot.startswith("rowan ")]
     fixed = sorted(p for p in at if p.startswith(("corner", "old", "lane")))
     pairs = [(p, foot) for foot in feet for p in fixed if math.dist(at[p], at[foot]) < 45]
     tapes = taped(plan, pairs=pairs, seed=None)
@@ -196,16 +196,16 @@ def test_feet_that_stand_as_they_like() -> None:
     free = as_built(plan, tapes, Options(TAPE_M, feet_free=True))
     assert rigid.wrong or rigid.sigma0 > 2
     assert not free.wrong
-    linden = free.standing("linden")
-    assert linden.found
+    rowan = free.standing("rowan")
+    assert rowan.found
     # Two rows each half of 20 cm off the figure's middle.
-    assert linden.misfit_m == pytest.approx(0.1, abs=1e-6)
-    assert linden.ahead_m == pytest.approx(0.1, abs=1e-6)
+    assert rowan.misfit_m == pytest.approx(0.1, abs=1e-6)
+    assert rowan.ahead_m == pytest.approx(0.1, abs=1e-6)
 
 
 def test_places_that_no_tape_reaches() -> None:
     plan = exercise(BENDS)
     pairs = [("old post", "elm left"), ("old post", "elm right")]
     found = as_built(plan, taped(plan, pairs=pairs), Options(6.0))
-    assert not found.standing("birch").found
-    assert found.standing("birch").more == ()
+    assert not found.standing("birch a").found
+    assert found.standing("birch a").more == ()

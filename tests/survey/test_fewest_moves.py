@@ -16,7 +16,8 @@ from diagram.survey.lines_now import Ruler, lines_of
 from diagram.survey.moves import fewest_moves
 
 GRID = "grid-from-trot-on-the-centre-line"
-BENDS = "two-bends-and-a-walk"
+BENDS = "forward-wait-and-a-double"
+ANGLE = "straight-out-and-home-on-an-angle"
 
 
 def _rides(plan: Plan, poses: dict[str, Pose]) -> bool:
@@ -75,15 +76,15 @@ def _some_place_does(
 
 
 def test_a_line_at_the_end_of_its_range_is_mended_only_when_asked() -> None:
-    """Off by two feet over ten strides: it rides as ten, so nothing must be moved."""
-    plan = exercise(BENDS)
-    found = as_built(plan, taped(plan, {"oak": (0.6, 0.0, 0.0)}), Options(TAPE_M))
+    """Off by twenty inches over five strides: it rides as five, so nothing must be moved."""
+    plan = exercise(ANGLE)
+    found = as_built(plan, taped(plan, {"alder": (0.5, 0.0, 0.0)}), Options(TAPE_M))
     assert found.remedy is not None
     assert found.exact is not None
     assert not found.remedy.moves
-    assert [move.fence for move in found.exact.moves] == ["oak"]
+    assert [move.fence for move in found.exact.moves] == ["alder"]
     assert found.exact.to_plan
-    loose = as_built(plan, taped(plan, {"oak": (0.6, 0.0, 0.0)}), Options(TAPE_M, within_m=0.8))
+    loose = as_built(plan, taped(plan, {"alder": (0.5, 0.0, 0.0)}), Options(TAPE_M, within_m=0.8))
     assert loose.exact is not None
     assert not loose.exact.moves
 

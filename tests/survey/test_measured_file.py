@@ -150,7 +150,7 @@ def test_a_form_filled_in() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["straight-out-and-home-on-an-angle", "two-bends-and-a-walk",
+    ["straight-out-and-home-on-an-angle", "forward-wait-and-a-double",
      "grid-from-trot-on-the-centre-line", "figure-of-eight-with-new-leads"],
 )  # fmt: skip
 def test_the_form_leaves_no_slip_unseen(name: str) -> None:

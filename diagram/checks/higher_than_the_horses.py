@@ -1,0 +1,47 @@
+"""higher-than-the-horses: a fence higher or wider than horses of this size and experience jump."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found, horses_text
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan
+from diagram.trade.limits import Limit
+from diagram.units import feet_inches
+
+NAME = "higher-than-the-horses"
+CAUTION_OVER = Limit(NAME, "caution over")
+STOP_OVER = Limit(NAME, "stop over")
+WIDE_OVER = Limit(NAME, "wide over")
+TOO_WIDE_OVER = Limit(NAME, "too wide over")
+SLACK = Limit(NAME, "slack")
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for placed in plan.fences:
+        fence = placed.fence
+        if fence.kind.ridden_over:
+            continue
+        sizes = (
+            (fence.measures.height_m, "high", CAUTION_OVER, STOP_OVER),
+            (fence.depth_m, "wide", WIDE_OVER, TOO_WIDE_OVER),
+        )
+        for metres, word, caution, stop in sizes:
+            words = plan.terms.horses.size, plan.terms.horses.experience
+            least, most = caution.of(*words), stop.of(*words)
+            if metres <= least.value + SLACK.value:
+                continue
+            over = metres > most.value + SLACK.value
+            limit = most if over else least
+            message = (
+                f"{placed.name} is {feet_inches(metres)} {word}; {horses_text(plan)} "
+                f"{'never jump' if over else 'seldom jump'} over {feet_inches(limit.value)}"
+            )
+            yield found(
+                plan, NAME, Severity.STOP if over else Severity.CAUTION, message, fence.path,
+                f"lower it to {feet_inches(least.value)} or less" if word == "high" else
+                f"draw it in to {feet_inches(least.value)} or less",
+                figure=metres, limit=limit.value, source=limit.source, at=placed.pose.point,
+            )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

@@ -1,0 +1,30 @@
+"""narrow-fence: poles so short that horses of this experience run out beside them."""
+
+from collections.abc import Iterable
+
+from diagram.checks.rule import Rule, found, horses_text
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.planning import Plan
+from diagram.trade.limits import Limit
+from diagram.units import length_text
+
+NAME = "narrow-fence"
+POLES = Limit(NAME, "poles")
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    least = POLES.of(plan.terms.horses.experience)
+    for placed in plan.fences:
+        width = placed.fence.measures.width_m
+        if placed.fence.kind.ridden_over or width >= least.value - 0.005:
+            continue
+        message = f"{placed.name} is {length_text(width, 'both')} from wing to wing"
+        yield found(
+            plan, NAME, Severity.CAUTION, message, placed.fence.path,
+            f"for {horses_text(plan)} poles of {length_text(least.value, 'both')} or more, "
+            "or guide poles on both sides", figure=width, limit=least.value, source=least.source,
+            at=placed.pose.point,
+        )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

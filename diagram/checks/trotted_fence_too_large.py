@@ -1,0 +1,84 @@
+"""trotted-fence-too-large: a fence come to in trot or walk that is too high or too wide for it."""
+
+from collections.abc import Iterable, Iterator
+
+from diagram.checks.rule import Rule, found
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.approach import Approach, approaches
+from diagram.judging.rows import is_pole, is_spread
+from diagram.planning import Plan
+from diagram.trade.limits import Limit
+from diagram.units import feet_inches
+
+NAME = "trotted-fence-too-large"
+USUAL = Limit(NAME, "usual height")
+HEIGHT = Limit(NAME, "height")
+STOP_OVER = Limit(NAME, "stop over")
+SPREAD = Limit(NAME, "spread")
+SLACK = Limit(NAME, "slack")
+
+
+def _check(plan: Plan) -> Iterable[Diagnostic]:
+    for approach in _to_fences(plan):
+        yield from _too_high(plan, approach)
+        yield from _too_wide(plan, approach)
+
+
+def _to_fences(plan: Plan) -> Iterator[Approach]:
+    """Slow approaches, each to the first fence behind the poles in front of it."""
+    legs = plan.legs
+    for approach in approaches(plan):
+        if approach.gait not in ("trot", "walk"):
+            continue
+        fence = approach.fence
+        for leg in legs[approach.leg.number + 1 :]:
+            if not is_pole(fence) or leg.second is None:
+                break
+            fence = leg.second
+        if not is_pole(fence):
+            yield Approach(
+                approach.leg, fence, approach.gait, approach.strides, approach.opens,
+                approach.changed,
+            )  # fmt: skip
+
+
+def _too_high(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
+    words = approach.gait, plan.terms.horses.experience
+    height, fence = approach.fence.fence.fence.measures.height_m, approach.fence
+    usual, most = USUAL.of(*words), HEIGHT.of(*words)
+    if height <= usual.value + SLACK.value:
+        return
+    severity, limit = Severity.NOTE, usual
+    if height > most.value + SLACK.value:
+        over = height > most.value + STOP_OVER.value + SLACK.value
+        severity, limit = (Severity.STOP if over else Severity.CAUTION), most
+    message = f"{fence.fence.name} is {feet_inches(height)} high and met from {approach.gait}"
+    yield found(
+        plan, NAME, severity, message, fence.jump.path,
+        f"from {approach.gait} no more than {feet_inches(limit.value)}", figure=height,
+        limit=limit.value, source=limit.source, at=fence.pose.point,
+    )  # fmt: skip
+
+
+def _too_wide(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
+    fence = approach.fence.fence.fence
+    if not is_spread(approach.fence):
+        return
+    limit = SPREAD.of(approach.gait, plan.terms.horses.experience)
+    over = fence.depth_m - limit.value
+    if over <= SLACK.value and fence.facts.group != "triple bar":
+        return
+    stop = approach.gait == "walk" or fence.facts.group == "triple bar" or over > STOP_OVER.value
+    message = (
+        f"{fence.name}, {feet_inches(fence.depth_m)} wide, is met from {approach.gait}: "
+        "there is no impulsion for a spread"
+    )
+    yield found(
+        plan, NAME, Severity.STOP if stop else Severity.CAUTION, message,
+        approach.fence.jump.path, "build it as a vertical, or come to it in canter",
+        figure=fence.depth_m, limit=limit.value, source=limit.source,
+        at=approach.fence.pose.point,
+    )  # fmt: skip
+
+
+RULE = Rule(NAME, _check)

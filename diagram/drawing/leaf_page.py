@@ -1,0 +1,196 @@
+"""The builder's leaf: title, drawing, checks and pieces on the left, rows on the right.
+
+Measures are millimetres of a page on its side. The left part is 0.55 of the width.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagram.diagnostics import Severity
+from diagram.drawing.furniture import cut
+from diagram.drawing.leaf_plan import leaf_plan
+from diagram.drawing.leaf_rows import (
+    broken,
+    draw_rows,
+    fitted_rows,
+    rows_that_fit,
+    usual_poles,
+)
+from diagram.exercise.equipment import pole_text
+from diagram.scene import Box, Group, Item, Scene, Stroke, Text
+from diagram.stakeout.leaf_words import MOVE, Words, equipment_words, words_for
+from diagram.stakeout.setting import SettingOut
+from diagram.style import INK, Pen, points, text_width
+from diagram.units import length_text
+
+TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 15, 12, 10.5, 8.5))
+FIGURE = points(15)
+TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
+"""Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
+CHECK, TEXT_LINE = 7.0, 4.4
+RULE, MIDDLE_RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.5), Pen(INK, 0.25)
+NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
+STOPPED = "Do not ride this as it stands."
+
+
+def leaf_pages(
+    setting: SettingOut, width: float, height: float, track: bool = False
+) -> tuple[Scene, ...]:
+    """The leaf on pages of `width` by `height` mm; one for as many fences as its rows hold.
+    `track` draws the ridden line faint.
+
+    Raises ValueError when the arena does not fit at any scale.
+    """
+    words = words_for(setting.plan, setting.leaf, setting.crew)
+    room = height - TOP - FOOT
+    rows = fitted_rows(setting, words, room)
+    pages, first = [], True
+    while rows or first:
+        columns = [width - ROWS_WIDTH] if first else [0.0, width - ROWS_WIDTH]
+        marks: list[Item] = [_head(setting, words, width, first)]
+        if first:
+            room_left = Box(0.0, TOP, width - ROWS_WIDTH - GAP, height - FOOT)
+            marks += _left(setting, words, room_left, track)
+        for left in columns:
+            count = max(1, rows_that_fit(rows, room)) if rows else 0
+            marks.append(draw_rows(rows[:count], setting, left, TOP, room, ROWS_WIDTH))
+            rows = rows[count:]
+        marks.append(_foot(words, width, height))
+        title = f"Builder's leaf: {setting.plan.definition.title}"
+        about = "Fences in the order of setting: " + ", ".join(f.name for f in setting.leaf.fences)
+        pages.append(Scene(width, height, tuple(marks), title, f"{about}.", "en"))
+        first = False
+    return tuple(pages)
+
+
+def _head(setting: SettingOut, words: Words, width: float, first: bool) -> Group:
+    plan, units = setting.plan, words.units
+    heights = sorted({f.fence.measures.height_m for f in plan.fences if f.fence.parts.planes})
+    high = " to ".join(dict.fromkeys(length_text(h, units) for h in heights[:1] + heights[-1:]))
+    count = f"{len(setting.leaf.fences)} fence{'' if len(setting.leaf.fences) == 1 else 's'}"
+    kind = "builder's leaf" if first else "builder's leaf, continued"
+    right = width - (text_width(high, HEIGHTS, "bold") + 2.0 if high else 0.0)
+    facts = f"{kind}    {count}"
+    marks: list[Item] = [Text((right, 5.6), facts, FACTS, anchor="end")]
+    if high:
+        marks.append(Text((width, 5.6), high, HEIGHTS, "bold", "end"))
+    room = right - text_width(facts, FACTS) - 6.0
+    title = cut(plan.definition.title, room, TITLE)
+    marks.append(Text((0.0, 5.6), title, TITLE, "bold"))
+    stopped = any(f.severity is Severity.STOP for f in plan.findings)
+    said = [STOPPED] if stopped else []
+    if setting.after is not None:
+        said.append(f"After “{setting.after.definition.title}”: only what changes is here.")
+    said.append(words.stand or words.corner)
+    said.append("Tapes lie on the ground.")
+    line = cut(" ".join(said), width, BOARD)
+    marks.append(Text((0.0, 11.6), line, BOARD, "semibold" if stopped else "regular"))
+    return Group("head", tuple(marks))
+
+
+def _foot(words: Words, width: float, height: float) -> Group:
+    base = height - 1.0
+    right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
+    lines = broken(f"{words.errors()} {words.middles()}", SMALL, width - right - 6.0)
+    top = base - (len(lines) - 1) * 3.4
+    marks: list[Item] = [Stroke(((0.0, height - FOOT), (width, height - FOOT)), THIN)]
+    marks += [Text((0.0, top + n * 3.4), text, SMALL) for n, text in enumerate(lines)]
+    marks.append(Text((width, base), NO_SUBSTITUTE, SMALL, "semibold", "end"))
+    return Group("foot", tuple(marks))
+
+
+def _left(setting: SettingOut, words: Words, room: Box, track: bool) -> Iterator[Item]:
+    """The drawing in what checks and texts leave it."""
+    texts = list(_texts(setting, words))
+    broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
+    tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
+    checks = setting.leaf.checks
+    if checks:
+        move = broken(MOVE, HAND, room.width)
+        tall += 8.0 + CHECK * len(checks) + TEXT_LINE * len(move) + 2.5
+    left_over = Box(room.left, room.top, room.right, room.bottom - tall)
+    drawing = leaf_plan(setting, words, left_over, track)
+    if drawing is None:
+        long, wide = setting.plan.arena.size
+        raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
+    yield drawing
+    y = room.bottom - tall
+    if checks:
+        yield from _checks(words, room, y)
+        y += 8.0 + CHECK * len(checks) + 4.4
+        for text in move:
+            yield Text((room.left, y), text, HAND)
+            y += TEXT_LINE
+        y -= 1.9
+    y += 3.6
+    for head, lines in broken_texts:
+        yield Text((room.left, y), head, HAND, "semibold")
+        for line in lines:
+            yield Text((room.left + 13.5, y), line, HAND)
+            y += TEXT_LINE
+        y += 1.2
+
+
+def _checks(words: Words, room: Box, top: float) -> Iterator[Item]:
+    """Every line of the ride, and one length that closes the figure."""
+    checks = words.leaf.checks
+    limits = {words.within(check.within_m) for check in checks if check.is_line}
+    base = top + 5.4
+    yield Text((room.left, base), "Check before a horse goes", BOARD, "semibold")
+    if len(limits) == 1:
+        said = f"a line is right within {next(iter(limits))}"
+        yield Text((room.right, base), said, HAND, anchor="end")
+    y = top + 8.0
+    yield Stroke(((room.left, y), (room.right, y)), MIDDLE_RULE)
+    for check in checks:
+        middle = y + CHECK / 2
+        base = middle + HAND * 0.34
+        corners = ((0.3, -2.1), (4.5, -2.1), (4.5, 2.1), (0.3, 2.1))
+        yield Stroke(
+            tuple((room.left + dx, middle + dy) for dx, dy in corners), Pen(INK, 0.5), closed=True
+        )
+        yield Text(
+            (room.left + 7.5, base),
+            cut(words.check_ends(check), 30.0 if words.small(1.0) else 38.0, HAND),
+            HAND,
+        )
+        figure, small = words.figure(check.read_m), words.small(check.read_m)
+        end = room.left + (52.0 if small else 63.0)
+        yield Text((end, middle + FIGURE * 0.34), figure, FIGURE, "bold", "end")
+        yield Text((end + 0.8, base), small, SMALL)
+        if len(limits) != 1 or not check.is_line:
+            yield Text(
+                (room.left + (67.0 if small else 65.0), base),
+                f"± {words.within(check.within_m)}",
+                HAND,
+            )
+        yield Text((room.left + 80.0, base), words.check_strides(check), HAND)
+        off = cut(words.check_off(check), room.width - 108.0, HAND)
+        yield Text((room.left + 108.0, base), off, HAND)
+        y += CHECK
+        yield Stroke(((room.left, y), (room.right, y)), THIN)
+
+
+def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
+    """What comes first, what is needed, what is not there; each with the word before it."""
+    units = setting.crew.units
+    yield "First", words.rail()
+    if setting.change is not None:
+        for job in setting.jobs:
+            if job.what == "clear":
+                yield "Clear", f"what is left of old {job.old}, to the {setting.store_name}."
+        for name in setting.change.stays:
+            notes = setting.change.altered.get(name, ())
+            yield "Stays", f"{name}{': ' + '; '.join(notes) if notes else ' as it is'}."
+    poles = usual_poles(setting)
+    pieces = equipment_words(setting.total, poles)
+    if poles is not None:
+        length = pole_text(round(poles * 1000), units)
+        pieces = pieces.replace(" poles", f" poles of {length}", 1)
+    yield "In all", f"from the {setting.store_name}: {pieces}, {words.people()}."
+    for swap in setting.stand_ins:
+        asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
+        yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."
+    for lack in setting.shortages:
+        yield "Missing", f"{lack.words(units)}; {lack.instead}."

@@ -1,0 +1,155 @@
+"""The second leaf: each foot by two tapes, and along a side and out from it. It checks the first.
+
+A crossing with a reading over the tape's length is not printed: it cannot be pulled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagram.diagnostics import Severity
+from diagram.drawing.furniture import cut
+from diagram.drawing.leaf_page import NO_SUBSTITUTE, STOPPED
+from diagram.drawing.leaf_rows import broken
+from diagram.scene import Item, Scene, Stroke, Text
+from diagram.stakeout.leaf_words import Words, shortened, words_for
+from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
+from diagram.style import INK, Pen, Weight, points, text_width
+
+TITLE, HEAD, FIGURE, HAND, SMALL = (points(size) for size in (20, 12, 12, 10.5, 8.5))
+TOP, FOOT, ROW, LINE = 15.0, 5.0, 5.6, 3.9
+RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
+
+COLUMNS = (
+    ("fence, standard", 0.0), ("tape 1 from", 0.125), ("reads", 0.315), ("tape 2 from", 0.325),
+    ("reads", 0.515), ("nearer to", 0.525), ("within", 0.635), ("along", 0.645), ("reads", 0.83),
+    ("out", 0.915), ("within", 1.0),
+)  # fmt: skip
+"""Heads and places as shares of the width; figures end there, words begin."""
+
+FIGURES = ("reads", "out", "within")
+
+
+def second_leaf(
+    setting: SettingOut, cautions: tuple[str, ...], width: float, height: float
+) -> tuple[Scene, ...]:
+    """Pages of `width` by `height` mm: the feet, what the checks found, and the cautions."""
+    words = words_for(setting.plan, setting.leaf, setting.crew)
+    left = [row for fence in setting.fences for row in _rows(fence, words)]
+    notes = [(text, weight) for text, weight in _notes(setting, words)]
+    every = [(f"Every time: {' '.join(cautions)}", "regular")]
+    closing = [
+        (line, weight) for text, weight in [*notes, *every] for line in broken(text, SMALL, width)
+    ]
+    pages: list[Scene] = []
+    while left or closing or not pages:
+        marks: list[Item] = list(_head(setting, width, bool(pages)))
+        y = TOP
+        if left:
+            marks += _heads(width, y)
+            y += 5.0
+            count = max(1, int((height - FOOT - y) / ROW))
+            for row in left[:count]:
+                marks += _row(row, width, y)
+                y += ROW
+            left = left[count:]
+        y += 4.0
+        while closing and not left and y < height - FOOT:
+            text, weight = closing.pop(0)
+            marks.append(Text((0.0, y), text, SMALL, weight))  # type: ignore[arg-type]
+            y += LINE
+        marks += _foot(width, height)
+        title = f"Second leaf: {setting.plan.definition.title}"
+        pages.append(Scene(width, height, tuple(marks), title, "Each foot by two tapes.", "en"))
+    return tuple(pages)
+
+
+def _head(setting: SettingOut, width: float, more: bool) -> Iterator[Item]:
+    right = "second leaf, continued: the check" if more else "second leaf: the check"
+    room = width - text_width(right, HEAD) - 6.0
+    title = cut(setting.plan.definition.title, room, TITLE)
+    yield Text((0.0, 5.6), title, TITLE, "bold")
+    yield Text((width, 5.6), right, HEAD, anchor="end")
+    said = "Bold: the better way to each foot. Two tapes meet in two places: take the named one."
+    stopped = any(f.severity is Severity.STOP for f in setting.plan.findings)
+    said = f"{STOPPED} {said}" if stopped else said
+    yield Text((0.0, 11.2), cut(said, width, HAND), HAND, "semibold" if stopped else "regular")
+
+
+def _heads(width: float, y: float) -> Iterator[Item]:
+    for head, share in COLUMNS:
+        anchor = "end" if head in FIGURES else "start"
+        yield Text((share * width, y + 2.5), head, SMALL, "semibold", anchor)  # type: ignore[arg-type]
+    yield Stroke(((0.0, y + 4.2), (width, y + 4.2)), RULE)
+
+
+Cells = tuple[tuple[str, Weight], ...]
+
+
+def _rows(fence: FenceSetting, words: Words) -> Iterator[Cells]:
+    """The two feet of the front row; the back row stands the spread behind it."""
+    for foot in fence.feet[:2]:
+        yield tuple(_cells(fence, foot, words))
+
+
+def _cells(fence: FenceSetting, foot: FootSetting, words: Words) -> Iterator[tuple[str, Weight]]:
+    ways = foot.ways
+    tapes: Weight = "bold" if ways.best == "tapes" else "regular"
+    offset: Weight = "bold" if ways.best == "offset" else "regular"
+    side = words.sides[foot.side]
+    yield f"{fence.name}, {shortened(side)}", "semibold"
+    if foot.tapes_reach:
+        for name, metres in zip((ways.tapes.first, ways.tapes.second), foot.tapes, strict=True):
+            yield words.mark(name), "regular"
+            yield words.figure(metres), tapes
+        yield words.sides.get(ways.tapes.towards, ways.tapes.towards), "regular"
+        yield words.within(foot.tapes_within_m), tapes
+    else:
+        yield "no two marks within a tape", "regular"
+        yield from (("", "regular"),) * 5
+    if ways.offset is None or foot.offset is None:
+        yield "no square", "regular"
+        yield from (("", "regular"),) * 3
+        return
+    zero = ways.offset.zero.removeprefix("corner ").split(" / ")
+    corner = words.sides[zero[1] if zero[0] == ways.offset.side else zero[0]]
+    yield f"{words.sides[ways.offset.side]}, {corner}", "regular"
+    for metres in foot.offset:
+        yield words.figure(metres), offset
+    yield words.within(foot.offset_within_m), offset
+
+
+def _row(cells: Cells, width: float, y: float) -> Iterator[Item]:
+    for n, ((head, share), (text, weight)) in enumerate(zip(COLUMNS, cells, strict=True)):
+        figure = head in FIGURES
+        size = FIGURE if head in ("reads", "out") else SMALL if n else HAND
+        end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
+        said = (
+            text
+            if figure
+            else cut(text, (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0, size)
+        )
+        anchor = "end" if figure else "start"
+        at = (share * width, y + ROW / 2 + size * 0.34)
+        yield Text(at, said, size, weight, anchor)  # type: ignore[arg-type]
+    yield Stroke(((0.0, y + ROW), (width, y + ROW)), THIN)
+
+
+def _notes(setting: SettingOut, words: Words) -> Iterator[tuple[str, Weight]]:
+    """How to read the table, the right angle, what the checks found."""
+    crew = setting.crew
+    a, b, c = (words.figure(side) for side in crew.triangle)
+    yield (
+        f"A right angle off a side: {a} along it, {b} out, {c} across between the ends. “Within” "
+        "holds in 95 of 100, rounding and the right angle included. Back rows stand the spread "
+        "behind the front row. A reading off by more than its “within” means a misread tape.",
+        "regular",
+    )
+    for finding in setting.plan.findings:
+        if finding.severity in (Severity.STOP, Severity.CAUTION):
+            yield f"{finding.severity.value}: {finding.message}", "semibold"
+
+
+def _foot(width: float, height: float) -> Iterator[Item]:
+    yield Stroke(((0.0, height - FOOT), (width, height - FOOT)), THIN)
+    yield Text((width, height - 0.6), NO_SUBSTITUTE, SMALL, "semibold", "end")

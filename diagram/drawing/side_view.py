@@ -1,0 +1,165 @@
+"""A fence from the side, first jumped from the left: which pole, cup and filler goes where.
+
+Heights and distances are to scale. Poles of which no height is given lie at even steps, and no
+figure is written to them. Safety cups are black.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from diagram.exercise.equipment import poles_in_rows
+from diagram.exercise.fence import PlacedFence
+from diagram.fences.kind import Bar
+from diagram.geometry.pose import Point
+from diagram.scene import Disc, Fill, Item, Stroke, Text
+from diagram.style import INK, PALE, PAPER, Pen, points, text_width
+from diagram.units import Units, length_text
+
+GROUND, RAIL, THIN = Pen(INK, 0.35), Pen(INK, 1.2), Pen(INK, 0.25)
+CUP = Pen(INK, 0.5)
+POLE_RADIUS = 1.0
+ABOVE_M = 0.25
+"""Metres of standard that show above the top pole."""
+HEIGHT, MEASURE = points(13), points(10)
+SCALE = 1000 / 60
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """From the fence's frame, x ahead and z up in metres, to the paper."""
+
+    origin: Point
+    mm_per_m: float
+
+    def at(self, x: float, z: float) -> Point:
+        return (self.origin[0] + x * self.mm_per_m, self.origin[1] - z * self.mm_per_m)
+
+
+def side_view(
+    placed: PlacedFence, both_ways: bool, right: float, base: float, room: Point, units: Units
+) -> Iterator[Item]:
+    """The view with the ground at `base` and its right edge at `right`, in at most `room` mm.
+
+    At 1:60, or smaller where that does not fit.
+    """
+    limit = right
+    parts = placed.fence.parts
+    bars = [bar for bar in parts.bars if bar.kind != "ground line"]
+    top = max((bar.height_m for bar in bars), default=0.0)
+    lines = [bar.start[0] for bar in parts.bars if bar.kind == "ground line"]
+    xs = [*parts.planes, *lines, *(_middle(bar) for bar in bars), 0.0]
+    wide, high = max(xs) - min(xs) + 0.6, top + ABOVE_M
+    arrows = 14.0 if both_ways else 7.0
+    k = min(SCALE, (room[0] - arrows) / wide, (room[1] - HEIGHT - 5.5) / max(high, 0.4))
+    widest = max(
+        (text_width(length_text(b.height_m, units), HEIGHT, "bold") for b in bars), default=0.0
+    )
+    right -= max(arrows - 7.0, widest / 2 - 0.3 * k)
+    view = _View((right - (max(xs) + 0.3) * k, base), k)
+    left = view.at(min(xs) - 0.3, 0.0)[0]
+    yield Stroke(((left, base), (right, base)), GROUND)
+    yield from _arrow(left - 5.5, left - 0.8, base - min(top, 0.6) * k * 0.5 - 2.0)
+    if both_ways:
+        yield from _arrow(right + 5.5, right + 0.8, base - min(top, 0.6) * k * 0.5 - 2.0)
+    yield from _fillers(placed, view)
+    for x in lines:
+        yield Disc((view.at(x, 0.0)[0], base - POLE_RADIUS - 0.2), POLE_RADIUS, PAPER, CUP)
+    if not parts.planes:
+        yield from _on_the_ground(placed, view)
+        return
+    rows = poles_in_rows(placed.fence)
+    heights = []
+    for plane in parts.planes:
+        height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
+        yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
+        heights.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
+    yield from _heights(heights, limit)
+    yield from _measures(placed, lines, view, limit, units)
+
+
+def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:
+    """Over each standard; once where all are alike, moved apart where they would touch."""
+    if len({text for _, text in heights}) == 1:
+        xs = [x for (x, _), _ in heights]
+        heights = [(((xs[0] + xs[-1]) / 2, heights[0][0][1]), heights[0][1])]
+    left = limit + 1.0
+    for (x, y), text in reversed(heights):
+        half = text_width(text, HEIGHT, "bold") / 2
+        x = min(x, left - 1.0 - half)
+        left = x - half
+        yield Text((x, y - 1.4), text, HEIGHT, "bold", "middle")
+
+
+def _middle(bar: Bar) -> float:
+    return (bar.start[0] + bar.end[0]) / 2
+
+
+def _row(view: _View, plane: float, height: float, poles: int, safety: bool) -> Iterator[Item]:
+    """A standard with its poles on the take-off side, each in its cup."""
+    x, foot = view.at(plane, 0.0)
+    _, tip = view.at(plane, height + ABOVE_M)
+    yield Stroke(((x, foot), (x, tip)), RAIL)
+    yield Stroke(((x - 1.3, foot - 0.4), (x + 1.3, foot - 0.4)), Pen(INK, 0.7))
+    for n in range(poles):
+        z = height * (poles - n) / poles
+        y = view.at(plane, z)[1]
+        at = (x - 0.7 - POLE_RADIUS, y)
+        yield Stroke(((at[0] - 1.2, y + POLE_RADIUS + 0.25), (x, y + POLE_RADIUS + 0.25)), CUP)
+        yield Disc(at, POLE_RADIUS, INK if safety else PAPER, CUP)
+
+
+def _on_the_ground(placed: PlacedFence, view: _View) -> Iterator[Item]:
+    """Poles without standards, on blocks where they lie off the ground."""
+    for bar in placed.fence.parts.bars:
+        if bar.kind != "ground line":
+            x, y = view.at(_middle(bar), bar.height_m)
+            lift = min(y, view.origin[1] - POLE_RADIUS - 0.2)
+            if bar.height_m > 0.05:
+                yield Stroke(((x, view.origin[1]), (x, lift)), RAIL)
+            yield Disc((x, lift), POLE_RADIUS, PAPER, CUP)
+
+
+def _fillers(placed: PlacedFence, view: _View) -> Iterator[Item]:
+    """Boxes under the poles; their height is not given, so it is drawn at six tenths."""
+    top = placed.fence.measures.front_m or placed.fence.measures.height_m
+    for box in placed.fence.parts.boxes:
+        x0, x1 = sorted((box.near[0], box.far[0]))
+        corners = ((x0, 0.0), (x1, 0.0), (x1, top * 0.6), (x0, top * 0.6))
+        yield Fill(tuple(view.at(*corner) for corner in corners), PALE, THIN)
+
+
+def _measures(
+    placed: PlacedFence, lines: list[float], view: _View, limit: float, units: Units
+) -> Iterator[Item]:
+    """Under the ground: how far the ground line lies before the front, and the spread."""
+    planes = sorted(placed.fence.parts.planes)
+    stretches = [(x, planes[0]) for x in lines if x < planes[0] - 0.05]
+    stretches += [(planes[-1], x) for x in lines if x > planes[-1] + 0.05]
+    if len(planes) > 1:
+        stretches.append((planes[0], planes[-1]))
+    y = view.origin[1] + 1.6
+    for a, b in stretches:
+        (left, _), (right, _) = view.at(a, 0.0), view.at(b, 0.0)
+        yield Stroke(((left, y), (right, y)), THIN)
+        for x in (left, right):
+            yield Stroke(((x, y - 0.8), (x, y + 0.8)), THIN)
+    left_of = limit + 1.2
+    lengths = [round(b - a, 6) for a, b in stretches]
+    if len(lengths) > 1 and lengths[0] == lengths[1]:
+        # Ground lines on both sides lie alike: one figure does.
+        stretches = [stretches[0], *stretches[2:]]
+    for a, b in sorted(stretches, reverse=True):
+        text = length_text(b - a, units)
+        half = text_width(text, MEASURE) / 2
+        x = min((view.at(a, 0.0)[0] + view.at(b, 0.0)[0]) / 2, left_of - 1.2 - half)
+        left_of = x - half
+        yield Text((x, y + 0.8 + MEASURE * 0.8), text, MEASURE, anchor="middle")
+
+
+def _arrow(tail: float, tip: float, y: float) -> Iterator[Item]:
+    """The way the horse comes."""
+    sign = 1.0 if tip > tail else -1.0
+    yield Stroke(((tail, y), (tip - sign * 1.8, y)), Pen(INK, 0.7))
+    yield Fill(((tip, y), (tip - sign * 2.2, y - 1.1), (tip - sign * 2.2, y + 1.1)), INK)

@@ -1,0 +1,1 @@
+"""Exercises as a collection: kept in a folder, found again, built, printed and shared."""

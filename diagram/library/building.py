@@ -1,0 +1,139 @@
+"""Cards, leaves and drawings of a whole library: only what changed, over all cores."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import cast
+
+from diagram.diagnostics import RejectedError
+from diagram.library.collection import Library
+from diagram.library.content import digest_of, key_of
+from diagram.library.folding import stem_in_ascii
+from diagram.library.record import Record
+from diagram.library.working import Broken, run_all
+from diagram.units import Units
+from diagram.writers.files import write_bytes
+
+KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
+"""What is built of each exercise, and how its file ends: no two are ever written to one path."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One file to write of one exercise."""
+
+    exercise: Path
+    kind: str
+    target: Path
+    paper: str
+    units: Units
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """All files to write of one exercise, which is planned once for them."""
+
+    exercise: Path
+    tasks: tuple[Task, ...]
+
+
+@dataclass(frozen=True)
+class Done:
+    """What came of building: names of files, and why others were not written."""
+
+    written: tuple[str, ...]
+    unchanged: int
+    refused: tuple[tuple[str, str], ...]
+    failed: tuple[tuple[str, str], ...]
+    left_over: tuple[str, ...]
+
+
+def build(
+    library: Library,
+    folder: Path,
+    kinds: Iterable[str] = tuple(KINDS),
+    *,
+    paper: str = "A4",
+    units: Units = "feet",
+    force: bool = False,
+    at_once: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Done:
+    """Build what is wanted of every exercise into `folder`. Raises OSError where that is none.
+
+    Nothing is written over that this did not write, unless `force` says so.
+    """
+    tasks = list(_tasks(library, folder, list(kinds), paper, units))
+    written, refused, failed = [], [], []
+    failed += [(str(bad.path), bad.message) for bad in library.failed]
+    with Record(folder) as record:
+        wanted: dict[Path, list[Task]] = {}
+        unchanged = 0
+        for task in tasks:
+            name = task.target.name
+            if record.is_done(name, task.key):
+                unchanged += 1
+            elif (why := record.not_ours(name)) and (not force or "link" in why):
+                refused.append((name, why))
+            else:
+                wanted.setdefault(task.exercise, []).append(task)
+        works = [Work(path, tuple(wanted[path])) for path in sorted(wanted)]
+        for work in works:
+            for task in work.tasks:
+                record.begin(task.target.name, task.key)
+        for n, (work, result) in enumerate(run_all(write_work, works, at_once)):
+            if progress:
+                progress(n + 1, len(works))
+            if isinstance(result, Broken):
+                failed.append((str(work.exercise), result.why))
+                continue
+            for task, checksum in zip(work.tasks, result, strict=True):
+                record.finish(task.target.name, task.key, checksum)
+                written.append(task.target.name)
+        left = record.left_over(task.target.name for task in tasks)
+    return Done(
+        tuple(sorted(written)), unchanged, tuple(refused), tuple(sorted(failed)), left
+    )  # fmt: skip
+
+
+def _tasks(
+    library: Library, folder: Path, kinds: list[str], paper: str, units: Units
+) -> Iterable[Task]:
+    for entry in library.entries:
+        path = library.paths[entry.stem]
+        for kind in kinds:
+            target = folder / f"{stem_in_ascii(entry.stem)}.{KINDS[kind]}"
+            yield Task(path, kind, target, paper, units, key_of(path, kind, paper, units))
+
+
+def write_work(work: Work) -> tuple[str, ...]:
+    """Write all files of one exercise; the checksum of each. Runs in a process of its own."""
+    from diagram.pipeline import plan
+
+    try:
+        planned = plan(work.exercise)
+    except RejectedError as problem:
+        raise ValueError(str(problem)) from None
+    checksums = []
+    for task in work.tasks:
+        write_bytes(task.target, made(planned, task.kind, task.paper, task.units))
+        checksums.append(digest_of(task.target))
+    return tuple(checksums)
+
+
+def made(planned: object, kind: str, paper: str, units: Units) -> bytes:
+    """A card, a leaf or a drawing of a plan as bytes."""
+    from diagram.pipeline import drawing_bytes, setting_bytes, setting_of
+    from diagram.planning import Plan
+    from diagram.stakeout.crew import crew_for
+    from diagram.writers.card import card_bytes
+
+    plan = cast(Plan, planned)
+    if kind == "card":
+        return card_bytes(plan, paper=paper, units=units)
+    if kind == "leaf":
+        return setting_bytes(setting_of(plan, crew_for(units)), "pdf", paper=paper)
+    return drawing_bytes(plan, "svg", paper=paper, units=units)

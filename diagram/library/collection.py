@@ -1,0 +1,172 @@
+"""A library: the exercises of a folder with their figures, in their order, and what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.library.content import combined, key_of
+from diagram.library.entry import Entry, entry_of, from_values, to_values
+from diagram.library.folding import stem_in_ascii
+from diagram.library.kept import Kept
+from diagram.library.links import Links, links_of
+from diagram.library.scanning import Found, scan
+from diagram.library.working import Broken, run_all
+from diagram.model.library_file import LibraryWritten
+from diagram.model.library_keys import GROUPS
+from diagram.model.reading import validate
+from diagram.source import read
+
+LIBRARY_FILE = "library.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """An exercise that cannot be read, with the whole message."""
+
+    path: Path
+    message: str
+
+
+@dataclass(frozen=True)
+class Library:
+    """The exercises of a folder. `entries` stand by group, from low to high, then by title."""
+
+    folder: Path
+    about: LibraryWritten
+    found: Found
+    entries: tuple[Entry, ...]
+    paths: dict[str, Path]
+    links: Links
+    failed: tuple[Failed, ...] = ()
+    problems: tuple[Diagnostic, ...] = ()
+
+    def entry(self, stem: str) -> Entry:
+        """An exercise by its file's name. Raises KeyError."""
+        return next((e for e in self.entries if e.stem == stem), None) or _missing(stem)
+
+    @property
+    def groups(self) -> tuple[str, ...]:
+        """The groups in which there is an exercise, in their order; "" for those in none."""
+        there = {entry.main for entry in self.entries}
+        return tuple(group for group in (*_order(self.about), "") if group in there)
+
+
+def _missing(stem: str) -> Entry:
+    raise KeyError(stem)
+
+
+def read_library(
+    folder: Path,
+    progress: Callable[[int, int], None] | None = None,
+    at_once: int | None = None,
+) -> Library:
+    """Read every exercise of a folder; those that cannot be read are listed with why.
+
+    Raises RejectedError for a `library.yaml` with mistakes in it, OSError for a folder that
+    cannot be listed. `progress` is told how many were read anew, and of how many.
+    """
+    found = scan(folder)
+    about = read_about(folder)
+    named, problems = _named(found)
+    kept = Kept(f"entries-{combined([str(folder.resolve())])[:16]}")
+    entries, failed, unread = [], [], []
+    for stem, path in named.items():
+        read_one = _kept_entry(path, stem, kept)
+        if isinstance(read_one, Entry):
+            entries.append(read_one)
+        elif isinstance(read_one, Failed):
+            failed.append(read_one)
+        else:
+            unread.append((path, stem, read_one))
+    for n, (job, result) in enumerate(run_all(read_entry, unread, at_once)):
+        if progress:
+            progress(n + 1, len(unread))
+        if isinstance(result, Broken):
+            failed.append(Failed(job[0], result.why))
+        elif isinstance(result, str):
+            failed.append(Failed(job[0], result))
+        else:
+            entries.append(result)
+            kept.put(job[2], to_values(result))
+    kept.save()
+    ordered = sorted(entries, key=lambda entry: library_order(entry, about))
+    links = links_of(ordered)
+    problems += [_link_problem(p.stem, p.message, p.hint, named) for p in links.problems]
+    bad = tuple(sorted(failed, key=lambda f: f.path))
+    return Library(folder, about, found, tuple(ordered), named, links, bad, tuple(problems))
+
+
+def read_about(folder: Path) -> LibraryWritten:
+    """What the folder says of itself; the usual where it says nothing. Raises RejectedError."""
+    file = folder / LIBRARY_FILE
+    if not file.is_file():
+        return LibraryWritten.model_validate({"tapeline library": "1"})
+    return validate(read(file), LibraryWritten)
+
+
+def library_order(entry: Entry, about: LibraryWritten) -> tuple[int, float, str, str]:
+    """By group as the library orders them, from low to high, then by title."""
+    order = _order(about)
+    group = order.index(entry.main) if entry.main in order else len(order)
+    return group, entry.heights[1], entry.title, entry.stem
+
+
+def _order(about: LibraryWritten) -> tuple[str, ...]:
+    return (*about.groups, *(group for group in GROUPS if group not in about.groups))
+
+
+def _named(found: Found) -> tuple[dict[str, Path], list[Diagnostic]]:
+    """Exercises by their file's name. Two names that would become one file's name are refused,
+    the second of them: their pages would overwrite each other."""
+    named: dict[str, Path] = {}
+    taken: dict[str, Path] = {}
+    problems = []
+    for path in found.exercises:
+        plain = stem_in_ascii(path.stem)
+        if not plain or plain in taken:
+            other = f"the same name as {taken[plain]}" if plain else "no name that a file can have"
+            problems.append(_problem(
+                path, "one-name", f"in letters and digits alone this file has {other}",
+                "give the file another name",
+            ))  # fmt: skip
+            continue
+        taken[plain] = path
+        named[path.stem] = path
+    return named, problems
+
+
+def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
+    """The entry if it is kept, why the file cannot be read, or the key to keep it under."""
+    try:
+        key = key_of(path, stem)
+    except OSError as problem:
+        return Failed(path, f"cannot read {path}: {problem.strerror or problem}")
+    try:
+        values = kept.get(key)
+        return from_values(values) if values is not None else key
+    except (KeyError, TypeError, ValueError, AttributeError):
+        return key
+
+
+def read_entry(job: tuple[Path, str, str]) -> Entry | str:
+    """The entry of one file, or the message that says why there is none."""
+    from diagram.pipeline import plan
+
+    path, stem, _ = job
+    try:
+        return entry_of(plan(path), stem)
+    except RejectedError as problem:
+        return str(problem)
+
+
+def _link_problem(stem: str, message: str, hint: str, named: dict[str, Path]) -> Diagnostic:
+    return _problem(named[stem], "link", message, hint)
+
+
+def _problem(path: Path, rule: str, message: str, hint: str) -> Diagnostic:
+    from diagram.diagnostics import Span
+
+    return Diagnostic(rule, Severity.ERROR, message, Span(str(path), 1, 1, 1, 2), hint)

@@ -1,0 +1,191 @@
+"""What a library knows of one exercise: the figures that it is listed, found and chosen by.
+
+An entry holds plain values only, so that it can be kept beside the library and read again
+without planning the exercise anew. Lengths in metres.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, fields
+from typing import Any
+
+from diagram.diagnostics import Severity
+from diagram.exercise.arena import Arena
+from diagram.exercise.equipment import Equipment, equipment_of, in_all
+from diagram.library.fits import Rectangle, rectangles
+from diagram.library.folding import fold
+from diagram.planning import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """What is carried out for an exercise, as the builder's leaf counts it: the name in
+    `store.yaml`, the length in millimetres (0 for what has none), the number; `lines` of the
+    poles, by length, are ground lines."""
+
+    listed: tuple[tuple[str, int, int], ...]
+    lines: tuple[tuple[int, int], ...] = ()
+
+    def of(self, what: str) -> int:
+        """How many of a thing, of all lengths."""
+        return sum(number for name, _, number in self.listed if name == what)
+
+    @property
+    def poles(self) -> int:
+        """Poles, ground lines among them."""
+        return self.of("poles")
+
+    @property
+    def pairs(self) -> int:
+        """Pairs of standards, an odd one counted as a pair."""
+        return -(-self.of("standards") // 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One exercise as a library lists it.
+
+    `heights` are the lowest and the highest fence, 0 for poles alone; `jumps` counts every
+    fence jumped in one round, `fences` those that stand, `ride_minutes` one round without the
+    way back. `fits` are the smallest rectangles it fits (`diagram.library.fits`). `stops` and
+    `cautions` are what the checks found. `words` is what a search looks through, folded.
+    """
+
+    stem: str
+    title: str
+    purpose: str
+    teaches: tuple[str, ...]
+    skills: tuple[str, ...]
+    suits: tuple[str, ...]
+    heights: tuple[float, float]
+    fences: int
+    jumps: int
+    spreads: int
+    minutes: int | None
+    rounds: int | None
+    ride_minutes: float
+    minutes_per_round: float | None
+    riders: int | None
+    two_groups: bool
+    horses: str
+    scenario: str
+    arena: str
+    arena_size: Rectangle
+    fits: tuple[Rectangle, ...]
+    pieces: Pieces
+    after: tuple[str, ...]
+    before: tuple[str, ...]
+    authors: tuple[str, ...]
+    licence: str
+    stops: int
+    cautions: int
+    allowed: tuple[str, ...]
+    words: str
+
+    @property
+    def poles_only(self) -> bool:
+        """Whether no fence stands higher than a pole on the ground."""
+        return self.heights[1] == 0.0
+
+    @property
+    def main(self) -> str:
+        """The group it is filed under; empty where the exercise says none."""
+        return self.teaches[0] if self.teaches else ""
+
+
+def entry_of(plan: Plan, stem: str) -> Entry:
+    """The entry of a planned exercise whose file is called `stem`."""
+    said = plan.definition
+    jumped = [c for c in plan.crossings if not c.fence.fence.kind.ridden_over]
+    return Entry(
+        stem=stem,
+        title=said.title,
+        purpose=said.purpose,
+        teaches=said.teaches,
+        skills=said.skills,
+        suits=said.suits or _suits(plan),
+        heights=said.heights or heights_of(plan),
+        fences=len({fence.fence.whole or fence.name for fence in plan.fences}),
+        jumps=len(jumped),
+        spreads=sum(crossing.fence.fence.depth_m > 0 for crossing in jumped),
+        minutes=said.minutes,
+        rounds=said.rounds,
+        ride_minutes=round(plan.totals.seconds / 60, 2),
+        minutes_per_round=said.minutes_per_round,
+        riders=said.riders,
+        two_groups=said.two_groups,
+        horses=plan.terms.horses.size,
+        scenario=said.scenario or "",
+        arena=arena_name(plan.arena),
+        arena_size=plan.arena.size,
+        fits=rectangles(plan),
+        pieces=pieces_of(in_all(equipment_of(placed.fence) for placed in plan.fences)),
+        after=said.comes_after,
+        before=said.comes_before,
+        authors=said.authors,
+        licence=said.licence or "",
+        stops=_count(plan, Severity.STOP),
+        cautions=_count(plan, Severity.CAUTION),
+        allowed=tuple(said.allow),
+        words=_words(plan),
+    )
+
+
+def arena_name(arena: Arena) -> str:
+    """The name without what stands behind a comma: ``Summer field``."""
+    return arena.name.partition(",")[0]
+
+
+def heights_of(plan: Plan) -> Rectangle:
+    """Lowest and highest fence in metres; poles on the ground count only where nothing else is."""
+    high = [f.fence.measures.height_m for f in plan.fences if not f.fence.kind.ridden_over]
+    return (round(min(high), 4), round(max(high), 4)) if high else (0.0, 0.0)
+
+
+def pieces_of(equipment: Equipment) -> Pieces:
+    """The count of the leaf as an entry keeps it."""
+    listed = tuple(item for item in equipment.listed() if item[2])
+    return Pieces(listed, tuple(sorted(equipment.ground_lines.items())))
+
+
+def _suits(plan: Plan) -> tuple[str, ...]:
+    horses = plan.terms.horses
+    kind = "ponies" if "pony" in horses.size else "horses"
+    return (kind, "green horses") if horses.experience == "green" else (kind,)
+
+
+def _count(plan: Plan, severity: Severity) -> int:
+    return sum(finding.severity is severity for finding in plan.findings)
+
+
+def _words(plan: Plan) -> str:
+    """Title, purpose, skills, groups, fences and arena as one folded text."""
+    said = plan.definition
+    kinds = [f"{f.name} {f.fence.kind.name} {f.fence.measures.filler or ''}" for f in plan.fences]
+    parts = [
+        said.title, said.purpose, *said.skills, *said.teaches, *dict.fromkeys(kinds),
+        arena_name(plan.arena),
+    ]  # fmt: skip
+    return fold(" ".join(" ".join(parts).split()))
+
+
+def to_values(entry: Entry) -> dict[str, Any]:
+    """The entry as values that JSON can hold."""
+    return asdict(entry)
+
+
+def from_values(values: dict[str, Any]) -> Entry:
+    """An entry of what `to_values` made and JSON brought back.
+
+    Raises KeyError, TypeError or ValueError where the values are those of another version.
+    """
+    known = {field.name for field in fields(Entry)}
+    if set(values) != known:
+        raise ValueError("these are not the values of an entry")
+    kept = {name: _frozen(value) for name, value in values.items()}
+    pieces = {name: _frozen(value) for name, value in values["pieces"].items()}
+    return Entry(**(kept | {"pieces": Pieces(**pieces)}))
+
+
+def _frozen(value: Any) -> Any:
+    return tuple(_frozen(item) for item in value) if isinstance(value, (list, tuple)) else value

@@ -1,0 +1,69 @@
+"""The rectangles that an exercise fits as it is drawn.
+
+A ring takes the exercise when the ground that it uses, with the room it keeps from the rails,
+goes in, one way round or the other; and its own arena takes it, whatever that sum says, for
+there it stands. Both are sure without laying anything out again. Whether it can also be laid
+out in a smaller ring is for `tapeline fit` to find.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from diagram.planning import Plan
+
+WIDTHS_M = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 80.0)
+"""Metres. Widths of rings that a figure is kept for; between two of them the lower holds."""
+
+Rectangle = tuple[float, float]
+"""Metres: a length and a width, either of which may be the longer."""
+
+
+def rectangles(plan: Plan) -> tuple[Rectangle, ...]:
+    """The smallest rectangles, along and across the exercise, rounded up to decimetres."""
+    own = _up(plan.arena.size)
+    return _least({own, _up(used(plan))} if _inside(used(plan), own) else {own})
+
+
+def used(plan: Plan) -> Rectangle:
+    """Metres along x and y that fences and track take, with their room to the rails as here.
+
+    On each side that is what there is between them and the rail, but no more than the tracks
+    need: `KEPT_M`.
+    """
+    points = [point for leg in plan.legs for point in leg.curve.points(1.0)]
+    for placed in plan.fences:
+        points += placed.outline
+    x0, y0, x1, y1 = plan.arena.region.bounds
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    left, right = min(min(xs) - x0, KEPT_M), min(x1 - max(xs), KEPT_M)
+    low, high = min(min(ys) - y0, KEPT_M), min(y1 - max(ys), KEPT_M)
+    return max(xs) - min(xs) + left + right, max(ys) - min(ys) + low + high
+
+
+KEPT_M = 2.0
+"""Metres between a track or the end of a fence and the rail (common practice, no source)."""
+
+
+def fits(smallest: Iterable[Rectangle], ring: Rectangle) -> bool:
+    """Whether a ring takes one of the rectangles, turned as it likes."""
+    long, wide = ring
+    return any((a <= long and b <= wide) or (a <= wide and b <= long) for a, b in smallest)
+
+
+def _inside(one: Rectangle, other: Rectangle) -> bool:
+    return one[0] <= other[0] and one[1] <= other[1]
+
+
+def _up(rectangle: Rectangle) -> Rectangle:
+    a, b = (math.ceil(side * 10 - 1e-6) / 10 for side in rectangle)
+    return a, b
+
+
+def _least(found: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
+    """Those that hold no other, from the shortest up."""
+    every = sorted(set(found))
+    return tuple(
+        one for one in every if not any(_inside(other, one) for other in every if other != one)
+    )

@@ -1,0 +1,166 @@
+"""What the page of one exercise says, as plain values: what templates fill in and caches keep."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.course import Lesson
+from diagram.exercise.equipment import equipment_of, in_all
+from diagram.library.riding import ride_texts
+from diagram.planning import Plan, PlanLeg
+from diagram.units import Units, length_text
+
+Values = dict[str, Any]
+
+
+def page_values(plan: Plan, units: Units) -> Values:
+    """All texts of the page: the ride, its elements, advice, care, what to carry."""
+    said = plan.definition
+    return {
+        "ride": [
+            {"phase": n, "name": name, "spans": spans(text)} for n, name, text in ride_texts(plan)
+        ],
+        "elements": _elements(plan, units),
+        "care": [*(_found(f) for f in plan.findings if _matters(f)), *said.notes],
+        "wrong": list(said.if_it_goes_wrong),
+        "warm_up": list(said.warm_up),
+        "easier": [*said.easier, *_fewer(plan)],
+        "harder": list(said.harder),
+        "leads_to": list(said.leads_to),
+        "build": in_all(equipment_of(placed.fence) for placed in plan.fences).words(units),
+        "arena": plan.arena.name,
+        "horses": _horses(plan, units),
+        "picture": _picture(plan),
+    }
+
+
+def spans(text: str) -> list[tuple[bool, str]]:
+    """A text in pieces, each with whether it stands out (was between two pairs of stars)."""
+    pieces = re.split(r"\*\*(.+?)\*\*", text)
+    return [(n % 2 == 1, piece) for n, piece in enumerate(pieces) if piece]
+
+
+def _elements(plan: Plan, units: Units) -> list[Values]:
+    """A block for each way to a fence, a combination in one, under the name of its phase."""
+    out: list[Values] = []
+    phase = -1
+    for leg in plan.legs:
+        if leg.link.inner:
+            out[-1]["number"] = f"{out[-1]['number'].split('–')[0]}–{_number(leg)}"
+            out[-1]["parts"] += _parts(leg)
+            continue
+        begins = leg.link.phase != phase
+        phase = leg.link.phase
+        names = plan.exercise.course.phases
+        out.append({
+            "phase": phase,
+            "phase_name": names[phase] if begins and phase < len(names) else "",
+            "number": _number(leg),
+            "heading": f"{_from(leg)} to {_to(leg)}",
+            "how": _how(leg, plan, units),
+            "parts": _parts(leg),
+        })  # fmt: skip
+    return [element for element in out if element["number"] or element["parts"]]
+
+
+def _number(leg: PlanLeg) -> str:
+    return str(leg.second.jump.number) if leg.second else ""
+
+
+def _from(leg: PlanLeg) -> str:
+    return (leg.first.jump.whole or leg.first.jump.fence) if leg.first else "start"
+
+
+def _to(leg: PlanLeg) -> str:
+    return (leg.second.jump.whole or leg.second.jump.fence) if leg.second else "finish"
+
+
+def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
+    """``4 strides, 48', left lead``, ``turn left, about 13 strides, right lead``."""
+    parts: list[str] = []
+    way, start = leg.link.way, plan.exercise.course.start
+    if leg.first is None:
+        parts.append(start.gait)
+    elif leg.shape in ("turn", "rollback", "bend") and way and way.left is not None:
+        parts.append(f"{leg.shape} {'left' if way.left else 'right'}")
+    if leg.strides is not None:
+        parts.append(_strides(leg.strides) if leg.strides else "bounce")
+        parts += [f"or {other.strides}" for other in leg.others]
+    elif leg.ridden.strides and leg.second and leg.first:
+        parts.append(f"about {_strides(leg.ridden.strides)}")
+    if leg.first and leg.second and leg.shape in ("line", "bend"):
+        parts.append(length_text(leg.track_m, units))
+    if leg.lead and leg.ridden.stretches[0].gait == "canter":
+        parts.append(f"{leg.lead} lead")
+    if leg.second and leg.second.jump.from_behind:
+        parts.append("from behind")
+    if leg.second and leg.second.jump.angle:
+        parts.append("on the angle")
+    if leg.second and leg.second.jump.land:
+        parts.append(f"land on the {leg.second.jump.land} lead")
+    return ", ".join(parts)
+
+
+def _strides(number: int) -> str:
+    return f"{number} stride{'s' * (number != 1)}"
+
+
+def _parts(leg: PlanLeg) -> list[Values]:
+    """What is taught on the way, then what is taught at its fence."""
+    way = _taught(leg.shape if leg.first else "start", leg.link.lesson)
+    jump = _taught("jump", leg.second.jump.lesson) if leg.second else []
+    return way + jump
+
+
+def _taught(label: str, lesson: Lesson) -> list[Values]:
+    if lesson == Lesson():
+        return []
+    return [{
+        "label": label,
+        "purpose": lesson.purpose,
+        "watch": list(lesson.watch),
+        "passed": lesson.passed_when,
+        "wrong": list(lesson.if_it_goes_wrong),
+    }]  # fmt: skip
+
+
+def _matters(finding: Diagnostic) -> bool:
+    serious = finding.severity in (Severity.STOP, Severity.CAUTION)
+    return serious or "allowed" in dict(finding.facts)
+
+
+def _found(finding: Diagnostic) -> str:
+    """A finding as a sentence; what is allowed comes with the reason given."""
+    reason = dict(finding.facts).get("allowed")
+    text = finding.message[:1].upper() + finding.message[1:].rstrip(".") + "."
+    if reason:
+        return f"{text} Accepted: {reason}"
+    hint = finding.hint
+    return f"{text} {hint[:1].upper()}{hint[1:].rstrip('.')}." if hint else text
+
+
+def _fewer(plan: Plan) -> list[str]:
+    said = plan.definition
+    out = []
+    if said.may_be_poles:
+        out.append(f"May lie as poles: {', '.join(said.may_be_poles)}.")
+    if said.may_be_left_out:
+        out.append(f"May be left out: {', '.join(said.may_be_left_out)}.")
+    return out
+
+
+def _horses(plan: Plan, units: Units) -> str:
+    horses = plan.terms.horses
+    return f"{horses.size}, {horses.experience}, stride {length_text(horses.stride_m, units)}"
+
+
+def _picture(plan: Plan) -> str:
+    """What the drawing shows, for those who hear it."""
+    fences = len({fence.fence.whole or fence.name for fence in plan.fences})
+    jumps = plan.totals.jumps
+    return (
+        f"Plan of {plan.definition.title}: {fences} fence{'s' * (fences != 1)}, "
+        f"{jumps} jump{'s' * (jumps != 1)}. The ride in words follows."
+    )

@@ -1,0 +1,32 @@
+"""What a folder of exercises says of itself in `library.yaml`."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+
+from diagram.model.definition import FORMAT, Texts, Written
+from diagram.model.fields import Text, refused
+from diagram.model.library_keys import GROUPS, Group
+
+
+def _version(value: Any) -> Any:
+    if value != str(FORMAT):
+        raise refused(f"version {value!r} is not known here", f"write tapeline library: {FORMAT}")
+    return FORMAT
+
+
+class LibraryWritten(Written):
+    """A library: its title, who made it, what others may do with it, the order of its groups.
+
+    `about` is one sentence, `scenario` says where its exercises play, as where it is invented.
+    """
+
+    tapeline_library: Annotated[int, BeforeValidator(_version)]
+    title: Text = "Exercises"
+    about: Text | None = None
+    scenario: Text | None = None
+    authors: Texts = ()
+    licence: Text | None = None
+    groups: tuple[Group, ...] = GROUPS

@@ -1,0 +1,162 @@
+"""A fence found from the rail: a peg where the line of its poles meets a rail, both feet on one
+tape from it, and one tape more to the nearer foot.
+
+Where that line meets no rail within a tape, each foot is found by two tapes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Point, Pose, wrap
+from diagram.geometry.region import metres_to
+from diagram.stakeout.crossing import crossing, is_left
+from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
+from diagram.stakeout.known import Known, crossed, sine_between
+from diagram.stakeout.pegs import Spot, is_free, round_spots, round_step
+from diagram.stakeout.sides import nearer_to, side_ahead
+from diagram.stakeout.taped import Found, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class _Site:
+    """A peg in line with the poles, beyond the left foot (`sign` 1) or the right one (-1), the
+    mark for the second tape, and the price of both."""
+
+    price: float
+    spot: Spot
+    sign: int
+    second: str | Spot
+
+
+def found_from_rail(ground: Ground, placed: PlacedFence) -> Found:
+    """One tape for both feet and one to square it; the best rail of those that can be reached."""
+    at_x = (placed.fence.parts.planes or (0.0,))[0]
+    row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
+    sites = list(_sites(ground, row, half))
+    if not sites:
+        return _foot_by_foot(ground, placed, at_x)
+    site = min(sites, key=lambda site: site.price)
+    sign = site.sign
+    first, pegs = ground.mark(site.spot)
+    other, more = ground.mark(site.second)
+    pegs += more
+    near, far = (row.ahead(0.0, s * half).point for s in (sign, -sign))
+    exact = (math.dist(first.at, near), math.dist(first.at, far), math.dist(other.at, near))
+    left = is_left(first.at, other.at, near)
+
+    def stand(to_near: float, to_far: float, across: float) -> Pose | None:
+        at = crossing(first.at, to_near, other.at, across, left)
+        if at is None:
+            return None
+        out = math.atan2(at[1] - first.at[1], at[0] - first.at[0])
+        reach = (to_near + to_far) / 2
+        x, y = first.at[0] + reach * math.cos(out), first.at[1] + reach * math.sin(out)
+        # The far foot lies to the right of the fence where the near one is its left.
+        return Pose(x, y, wrap(out + sign * math.pi / 2)).ahead(-at_x)
+
+    poles = ground.rounded(2 * half)
+    choices = [(a, a + poles, b) for a in ground.both(exact[0]) for b in ground.both(exact[2])]
+    read, made = ground.best_rounding(choices, stand, placed)
+    error = ground.crew.tape_error
+    drift = crossed(first, other, near, (error, error), (ground.error(), ground.error()))
+    unit = np.array(near) / exact[0] - np.array(first.at) / exact[0]
+    across = np.array([-unit[1], unit[0]])
+    turn = across @ (drift - first.drift) / exact[0]
+    turn[ground.error()] += error / (2 * half)  # the far foot beside a tape that hangs in a bow
+    middle = drift + (half * across)[:, None] * turn
+    middle[:, ground.error()] += unit * error
+    ends = feet_names(placed, at_x)[::sign]
+    readings = (
+        *along(pegs),
+        Reading("out", first.name, ends, read[:2], exact[:2]),
+        Reading("square", other.name, ends[:1], read[2:], exact[2:]),
+    )
+    towards = {ends[0]: nearer_to(ground.plan.arena, first.at, other.at, near), ends[1]: ""}
+    return Found(pegs, readings, standing(made, middle, turn, at_x), at_x, towards)
+
+
+def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
+    """Rails that the line of the poles meets within one tape, each with its second mark."""
+    arena = ground.plan.arena
+    for sign in (1, -1):
+        ahead = row.turned(sign * math.pi / 2)
+        side = side_ahead(arena, row.point, ahead.direction)
+        reach = metres_to(arena.sides[side], row.point, ahead.direction)
+        if reach is None or reach < half + SHORTEST_M or ground.crew.joined(reach + half):
+            continue
+        spot = Spot(side, ahead.ahead(reach).point)
+        first = Known("", spot.at, np.zeros((2, ground.width)))
+        second = is_free(arena, spot) and ground.best_second(first, ahead.ahead(half).point)
+        if second:
+            # A far foot on a long tape past a short one swings wide of it.
+            swing = 1 + 2 * half / max(reach - half, 0.1)
+            pegs = len(ground.pegs_for(spot))
+            yield _Site(second[1] * swing * NEW_PEG**pegs, spot, sign, second[0])
+
+
+def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> Found:
+    """Each foot by two tapes, from the nearest mark and one that crosses it well."""
+    row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
+    first, pegs = ground.mark(_nearest(ground, row.point))
+    second = ground.best_second(first, row.point)
+    other, more = ground.mark(second[0] if second else _any_other(ground, first, row.point))
+    pegs += more
+    feet = [row.ahead(0.0, y).point for y in (half, -half)]
+    exact = tuple(math.dist(mark.at, at) for mark in (first, other) for at in feet)
+
+    def stand(*read: float) -> Pose | None:
+        places: list[Point] = []
+        for n, foot in enumerate(feet):
+            left = is_left(first.at, other.at, foot)
+            at = crossing(first.at, read[n], other.at, read[n + 2], left)
+            if at is None:
+                return None
+            places.append(at)
+        (lx, ly), (rx, ry) = places
+        heading = wrap(math.atan2(ly - ry, lx - rx) - math.pi / 2)
+        return Pose((lx + rx) / 2, (ly + ry) / 2, heading).ahead(-at_x)
+
+    choices = product(*(ground.both(metres) for metres in exact))
+    read, made = ground.best_rounding(choices, stand, placed)
+    errors = (ground.crew.reading_error(exact[0]), ground.crew.reading_error(exact[2]))
+    drifts = [
+        crossed(first, other, at, errors, (ground.error(), ground.error())) for at in feet
+    ]  # fmt: skip
+    turn = -np.array(row.direction) @ (drifts[0] - drifts[1]) / (2 * half)
+    ends = feet_names(placed, at_x)
+    readings = (
+        *along(pegs),
+        Reading("out", first.name, ends, read[:2], exact[:2]),
+        Reading("square", other.name, ends, read[2:], exact[2:]),
+    )
+    towards = {
+        end: nearer_to(ground.plan.arena, first.at, other.at, at)
+        for end, at in zip(ends, feet, strict=True)
+    }
+    stands = standing(made, (drifts[0] + drifts[1]) / 2, turn, at_x)
+    return Found(pegs, readings, stands, at_x, towards)
+
+
+def _nearest(ground: Ground, at: Point) -> str | Spot:
+    """The mark, or the round spot on a rail, that is nearest to a place."""
+    named: list[tuple[float, str | Spot]] = [
+        (math.dist(mark.at, at), name)
+        for name, mark in ground.marks.items()
+        if math.dist(mark.at, at) > SHORTEST_M
+    ]
+    spots = round_spots(ground.plan.arena, round_step(ground.crew.units), ground.pegs)
+    free = [(math.dist(spot.at, at) * NEW_PEG, spot) for spot in spots]
+    return min([*named, *free], key=lambda found: round(found[0], 9))[1]
+
+
+def _any_other(ground: Ground, first: Known, at: Point) -> str:
+    """Where no second tape reaches: the mark that crosses most squarely, whatever its length."""
+    others = [mark for mark in ground.marks.values() if mark.name != first.name]
+    return max(others, key=lambda mark: round(sine_between(first.at, mark.at, at), 6)).name

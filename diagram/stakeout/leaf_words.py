@@ -1,0 +1,256 @@
+"""What the builder's leaf says, in a crew's words: sides, marks, tapes, checks, expected errors."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from diagram.exercise.arena import RECTANGLE_SIDES
+from diagram.exercise.equipment import Equipment
+from diagram.planning import Plan
+from diagram.stakeout.crew import Crew
+from diagram.stakeout.leaf import Check, Leaf
+from diagram.stakeout.pegs import Peg
+from diagram.stakeout.taped import Reading, Taped
+from diagram.stakeout.texts import reading
+from diagram.units import INCH, Units, feet_inches, metres_text
+
+MOVE = (
+    "Move both standards alike, along the line, and square the fence again. If all lines of a "
+    "fence are off alike, move that fence and nothing else."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TapeLine:
+    """One line of a fence's row: what the tape is for, from where to where, what it reads.
+
+    `small` is the same in metres where both units are wanted, `large` the length of a line.
+    """
+
+    word: str
+    text: str
+    figure: str
+    small: str = ""
+    large: bool = False
+
+
+@dataclass(frozen=True)
+class Words:
+    """The leaf's words for one plan and crew. `sides` are the names of the sides as printed."""
+
+    plan: Plan
+    leaf: Leaf
+    crew: Crew
+    sides: dict[str, str]
+
+    @property
+    def stand(self) -> str:
+        """From where left and right are meant; empty where the file names the sides."""
+        if tuple(self.sides) == tuple(self.sides.values()) or not self.leaf.fences:
+            return ""
+        first = self.leaf.fences[0].name
+        return (
+            f"Stand at the start end and look at {first}: left and right are meant so on this leaf."
+        )
+
+    @property
+    def corner(self) -> str:
+        """How a reading along a side is meant, shown on the first of them, and how feet are called
+        where the name of a side is short for a standard."""
+        said = []
+        along = [peg for peg in self.leaf.pegs if not peg.start.startswith("peg ")]
+        if along:
+            text = self._along(along[0]).text.rpartition(" to ")[0]
+            said.append(f"“{text}”: from the corner where the two meet.")
+        texts = [line.text for fence in self.leaf.fences for line in self.tapes(fence)]
+        side = next((s for s in self.sides.values() if any(_at(s) in t for t in texts)), "")
+        if side:
+            said.append(f"“{shortened(side)} standard”: the one towards the {side}.")
+        return " ".join(said)
+
+    @property
+    def units(self) -> Units:
+        """Of all large figures: with both units, feet are large and metres small."""
+        return "metres" if self.crew.units == "metres" else "feet"
+
+    def figure(self, metres: float) -> str:
+        """A reading as it is printed."""
+        return reading(metres, replace(self.crew, units=self.units))
+
+    def small(self, metres: float) -> str:
+        """The same in metres, where both units are wanted; else nothing."""
+        return metres_text(metres) if self.crew.units == "both" else ""
+
+    def mark(self, name: str) -> str:
+        """A mark as a crew calls it: corners by the sides that meet there."""
+        if name.startswith("corner "):
+            one, other = name.removeprefix("corner ").split(" / ")
+            return f"{self.sides[one]} / {self.sides[other]} corner"
+        if name.startswith("gate post "):
+            return f"gate post, {self.sides[name.removeprefix('gate post ')]}"
+        return name
+
+    def tapes(self, fence: Taped, short: bool = False) -> list[TapeLine]:
+        """Every line of a fence's row, in the order in which the tapes are laid; with `short`
+        both feet on one tape are one line."""
+        out = [self._along(peg) for peg in fence.pegs]
+        for tape in fence.readings:
+            if tape.word != "along":
+                out += self._tape(fence, tape, short)
+        return out
+
+    def _along(self, peg: Peg) -> TapeLine:
+        if peg.start.startswith("peg "):
+            return self._line("along", f"{peg.start} on to {peg.name}", peg.metres)
+        one, other = peg.start.removeprefix("corner ").split(" / ")
+        corner = self.sides[other if one == peg.side else one]
+        text = f"{self.sides[peg.side]}, {corner} to {peg.name}"
+        return self._line("along", text, peg.metres)
+
+    def _line(self, word: str, text: str, metres: float, large: bool = False) -> TapeLine:
+        return TapeLine(word, text, self.figure(metres), self.small(metres), large)
+
+    def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
+        start = self.mark(tape.start)
+        part = "standard" if fence.placed.fence.parts.planes else "end"
+        read = tape.read_m
+        if tape.word in ("line", "direction"):
+            end = "back" if tape.ends[0].startswith("back of ") else "middle"
+            if fence.how == "on the tape":
+                start = f"same tape, {start}"
+            yield self._line(tape.word, f"{start} to {end}", read[0], tape.word == "line")
+        elif len(tape.ends) == 2 and read[0] == read[1]:
+            yield self._line(tape.word, f"{start} to each {part}", read[0])
+        elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
+            if short and self.crew.units != "both":
+                figures = "  ".join(self.figure(metres) for metres in read)
+                yield TapeLine("out", f"{start} to near, far {part}", figures)
+                return
+            yield self._line("out", f"{start} to near {part}", read[0])
+            yield self._line("", f"same tape, to far {part}", read[1])
+        elif len(tape.ends) == 1:
+            yield self._line(tape.word, f"{start} to that near {part}", read[0])
+        else:
+            for n, end in enumerate(tape.ends):
+                side = shortened(self.sides[fence.sides[fence.feet.index(end)]])
+                text = f"to {side} {part}" if n else f"{start} to {side} {part}"
+                yield self._line("" if n else tape.word, text, read[n])
+
+    def check_ends(self, check: Check) -> str:
+        """``hub to birch``."""
+        return f"{check.start.fence} to {check.end.fence}"
+
+    def check_strides(self, check: Check) -> str:
+        """``5 strides``, ``5 strides, bend``."""
+        if check.strides is None:
+            return ""
+        count = f"{check.strides} stride{'' if check.strides == 1 else 's'}"
+        said = count if check.strides else "no stride"
+        return f"{said}, bend" if check.bend else said
+
+    def check_off(self, check: Check) -> str:
+        """What to do when it does not read so."""
+        twice = "in two lays; " if self.crew.joined(check.exact_m) else ""
+        if check.is_line:
+            return f"{twice}off: move {check.off}"
+        return f"{twice}off: read directions again"
+
+    def within(self, metres: float) -> str:
+        """An error, never said too small: ``2½"``, ``7 cm``."""
+        if self.crew.units == "metres":
+            return f"{math.ceil(metres * 100 - 1e-9)} cm"
+        return feet_inches(math.ceil(metres / INCH * 2 - 1e-9) / 2 * INCH, 0.5)
+
+    def errors(self) -> str:
+        """How well it comes out."""
+        said = (
+            f"With readings right to {self.within(self.leaf.reading_m)}, places come out within "
+            f"{self.within(self.leaf.places_m)}"
+        )
+        if self.leaf.lines_m:
+            said += f", lines within {self.within(self.leaf.lines_m)}"
+        return f"{said}, rounding included; each in 95 of 100."
+
+    def middles(self) -> str:
+        """What is meant by the middle and by the length of a line."""
+        width = {f.placed.fence.measures.width_m for f in self.leaf.fences}
+        half = f" {self.figure(width.pop() / 2)} from either standard," if len(width) == 1 else ""
+        backs = any(
+            name.startswith("back of ")
+            for fence in self.leaf.fences
+            for tape in fence.readings
+            for name in (tape.start, *tape.ends)
+        )
+        back = " Back: the same in the back row." if backs else ""
+        return f"Middle:{half} front row.{back} Line lengths are between the bases."
+
+    def rail(self) -> str:
+        """The arena as the leaf takes it to be."""
+        arena = self.plan.arena
+        long = ", ".join(
+            f"{self.sides[name]} {self.figure(math.dist(a, b))}"
+            for name, (a, b) in arena.sides.items()
+        )
+        if arena.is_rectangle:
+            sides = sorted((math.dist(a, b) for a, b in arena.sides.values()), reverse=True)
+            long = f"long side {self.figure(sides[0])}, short side {self.figure(sides[-1])}"
+        return f"tape the rail inside: {long}. In another arena these readings do not hold."
+
+    def people(self) -> str:
+        """With what it is set, and by how many: one holds, one reads."""
+        pegs = len(self.leaf.pegs)
+        said = [f"{pegs} peg{'' if pegs == 1 else 's'}"] if pegs else []
+        return ", ".join([*said, f"two {self.figure(self.crew.tape_length)} tapes", "two people"])
+
+
+def shortened(side: str) -> str:
+    """``hedge`` for the hedge side: what a standard is called that points to it."""
+    *most, last = side.split()
+    return " ".join(most) if most and last in ("side", "end", "corner") else side
+
+
+def _at(side: str) -> str:
+    return f"to {shortened(side)} standard"
+
+
+def equipment_words(pieces: Equipment, poles_m: float | None) -> str:
+    """``2 standards, 3 poles, plain rails, 4 cups``; the length of poles only where it is not
+    `poles_m`, that of all of them."""
+    usual = round((poles_m or 0.0) * 1000)
+    poles = sum(pieces.poles.values())
+    said = [_counted(pieces.standards, "standard"), _counted(pieces.blocks, "block")]
+    if set(pieces.poles) == {usual}:
+        said.append(_counted(poles, "pole"))
+    else:
+        said += [w for w in pieces.words("feet") if " pole" in w]
+    said += [
+        _counted(sum(pieces.planks.values()), "plank"), _counted(pieces.gates, "gate"),
+        _counted(pieces.walls, "wall"), *sorted(pieces.fillers),
+        _counted(pieces.cups, "cup"), _counted(pieces.safety_cups, "safety cup"),
+    ]  # fmt: skip
+    return ", ".join(word for word in said if word)
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}" if number else ""
+
+
+def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> Words:
+    """The words of a leaf. Sides without names of their own get those that a crew sees."""
+    return Words(plan, leaf, crew, side_names(plan))
+
+
+def side_names(plan: Plan) -> dict[str, str]:
+    """The sides as printed: the file's names, or those seen from the end where the ride starts."""
+    names = tuple(plan.arena.sides)
+    if names != RECTANGLE_SIDES:
+        return {name: name for name in names}
+    x0, _, x1, _ = plan.arena.region.bounds
+    begin = plan.legs[0].curve.start.x if plan.legs else x0
+    if abs(begin - x0) <= abs(begin - x1):
+        seen = ("right side", "far end", "left side", "start end")
+    else:
+        seen = ("left side", "start end", "right side", "far end")
+    return dict(zip(names, seen, strict=True))

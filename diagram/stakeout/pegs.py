@@ -1,0 +1,130 @@
+"""Pegs on the rail: where they may stand, and how a crew tapes along the rail to them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from diagram.exercise.arena import Arena
+from diagram.geometry.pose import Point
+from diagram.stakeout.points import fixed_points
+from diagram.units import FOOT, Units
+
+GATE_CLEAR_M = 0.3
+"""Metres beside the gate that no peg stands in: the post, and who opens it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Peg:
+    """A peg on a side, `along_m` metres from the corner called `zero`; `number` from 1.
+
+    A tape along the rail from `start`, the corner or a peg nearer to it, reads `metres` there.
+    `along` is the unit vector from the corner, `readings` how many it takes from there.
+    """
+
+    number: int
+    side: str
+    zero: str
+    along_m: float
+    start: str
+    metres: float
+    at: Point
+    along: Point
+    readings: int = 1
+
+    @property
+    def name(self) -> str:
+        """``peg 1``."""
+        return f"peg {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place on a side where a peg could stand; `zero` is the corner from which it is a round
+    figure, empty where it is none."""
+
+    side: str
+    at: Point
+    zero: str = ""
+
+
+def round_step(units: Units) -> float:
+    """Pegs that may stand anywhere stand at round figures: every 10 feet, or every 3 metres."""
+    return 3.0 if units == "metres" else 10 * FOOT
+
+
+def is_free(arena: Arena, spot: Spot) -> bool:
+    """Whether a peg may stand there: on the side, and not in the gate or against its post."""
+    a, b = arena.sides[spot.side]
+    between = math.dist(a, spot.at) + math.dist(spot.at, b) < math.dist(a, b) + 1e-6
+    gate = arena.gate
+    in_gate = gate and math.dist(gate.middle, spot.at) < gate.width / 2 + GATE_CLEAR_M
+    return between and not in_gate
+
+
+def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator[Spot]:
+    """Free spots at round figures from the corners of each side, and on from standing pegs."""
+    for side, (a, b) in arena.sides.items():
+        length = math.dist(a, b)
+        for zero, far in ((a, b), (b, a)):
+            starts = [p.along_m for p in pegs if p.side == side and _zero(arena, p) == zero]
+            for begin in (0.0, *starts):
+                for n in range(1, int((length - begin) / step) + 1):
+                    at = _on(zero, far, begin + n * step)
+                    spot = Spot(side, at, corner_name(arena, zero))
+                    if is_free(arena, spot):
+                        yield spot
+
+
+def pegs_to(
+    spot: Spot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena
+) -> tuple[Peg, ...]:
+    """The pegs to add so that one stands at `spot`: it, and those that one tape needs on the way.
+
+    The shortest way: from either corner of the side, or on from a peg that stands on it.
+    """
+    a, b = arena.sides[spot.side]
+    ways = [
+        _from(zero, far, spot, pegs, tape_m, step, arena)
+        for zero, far in ((a, b), (b, a))
+        if spot.zero in ("", corner_name(arena, zero))
+    ]
+    return min(ways, key=lambda way: (len(way), sum(peg.metres for peg in way)))
+
+
+def _from(
+    zero: Point, far: Point, spot: Spot, pegs: Sequence[Peg], tape_m: float, step: float,
+    arena: Arena,
+) -> tuple[Peg, ...]:  # fmt: skip
+    name, along = corner_name(arena, zero), math.dist(zero, spot.at)
+    start, begin = name, 0.0
+    if along > tape_m:
+        for peg in sorted(pegs, key=lambda peg: peg.along_m):
+            if (peg.side, peg.zero) == (spot.side, name) and peg.along_m < along:
+                start, begin = peg.name, peg.along_m
+    number, added = len(pegs) + 1, list[Peg]()
+    length = math.dist(zero, far)
+    unit = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
+    while along - begin > tape_m:
+        half = math.floor(tape_m / step) * step
+        begin += half
+        at = _on(zero, far, begin)
+        added.append(Peg(number, spot.side, name, begin, start, half, at, unit))
+        start, number = added[-1].name, number + 1
+    added.append(Peg(number, spot.side, name, along, start, along - begin, spot.at, unit))
+    return tuple(added)
+
+
+def corner_name(arena: Arena, at: Point) -> str:
+    """The name of a corner."""
+    return next(name for name, corner in fixed_points(arena).items() if corner == at)
+
+
+def _zero(arena: Arena, peg: Peg) -> Point:
+    return fixed_points(arena)[peg.zero]
+
+
+def _on(zero: Point, far: Point, along: float) -> Point:
+    share = along / math.dist(zero, far)
+    return (zero[0] + share * (far[0] - zero[0]), zero[1] + share * (far[1] - zero[1]))

@@ -1,0 +1,51 @@
+"""The readings of the builder's leaf: which tapes set each fence, and where they put it.
+
+Three ways, after what a fence hangs on (`hanging`): found from the rail (`from_rail`), set by its
+line or on the tape of a combination (`by_line`). No reading is longer than the tape, as long as
+there is another way.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from diagram.geometry.pose import Pose
+from diagram.planning import Plan
+from diagram.stakeout.by_line import set_by_line, set_on_the_tape
+from diagram.stakeout.crew import Crew
+from diagram.stakeout.from_rail import found_from_rail
+from diagram.stakeout.ground import Ground, feet_names
+from diagram.stakeout.hanging import Hung
+from diagram.stakeout.sides import side_ahead
+from diagram.stakeout.taped import Taped
+
+
+def tape_fences(
+    plan: Plan, order: Sequence[Hung], crew: Crew, there: Mapping[str, Pose]
+) -> tuple[Taped, ...]:
+    """The readings for every fence of `order`. `there` are fences that stand already, by name,
+    with their poses as first jumped."""
+    ground = Ground(plan, crew, len(order), there)
+    return tuple(_set(ground, hung) for hung in order)
+
+
+def _set(ground: Ground, hung: Hung) -> Taped:
+    placed = ground.plan.fence(hung.fence)
+    found = None
+    if hung.how == "line":
+        found = set_by_line(ground, hung, placed)
+    elif hung.how == "on the tape":
+        found = set_on_the_tape(ground, hung, placed)
+    if found is None:
+        hung = Hung(hung.fence, "rail")
+        found = found_from_rail(ground, placed)
+    ground.stand(placed, found.stands)
+    pose, arena = ground.pose(placed), ground.plan.arena
+    left, right = (
+        side_ahead(arena, pose.point, pose.turned(sign * math.pi / 2).direction) for sign in (1, -1)
+    )
+    return Taped(
+        hung, placed, found.pegs, found.readings, pose, found.stands, found.row_x,
+        feet_names(placed, found.row_x), (left, right), found.towards,
+    )  # fmt: skip
