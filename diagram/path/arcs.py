@@ -247,7 +247,9 @@ def arc_line_arc(
     heading = np.angle(apart) - np.arctan2(crossing, feet)
     turned = _to_hand(heading, first)
     rest = pairs.net - turned
-    rest = np.where(np.sign(rest) == last, rest, np.nan)
+    rest = np.where(rest * last >= EASE, rest, np.nan)
+    # An arc that is only a twitch is none: then the way is of another shape.
+    turned = np.where(turned * first >= EASE, turned, np.nan)
     none = np.zeros_like(turned)
     across = feet - 2 * ALONG * radius
     return _ways(pairs, (out, across, none, into), (turned, rest, none), radius)

@@ -36,6 +36,8 @@ OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
 and of a metre to the gate."""
 WITH = math.radians(10)
 """A line that lies with a rail to this lies with it."""
+OFF_A_WALL = 1e5
+"""Price of a start straight off a wall: only where nothing else joins at all."""
 OUT_OF_PLACE = 4.0
 """Price of a metre away from where the file says."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
@@ -99,6 +101,8 @@ def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     length = min(wanted.strides * stride, max(clear - behind, min(clear, stride)))
     curve = Curve.straight(end.ahead(-length), length)
     price = BROKEN * max(wanted.strides - length / stride, 0.0)
+    if clear < behind + stride:
+        price += OFF_A_WALL
     along = 1.0 if _beside_a_rail(end, room) else 0.0
     price += AWAY_FROM_RAIL * (1.0 - along) * max(0.0, 1.0 - clear / 40.0)
     price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
@@ -262,7 +266,7 @@ def _shape_price(
     """Price of ways by their shape and place, and metres along the rail before their turn."""
     manner, stride = limits.manner, limits.stride_m
     with np.errstate(invalid="ignore", divide="ignore"):
-        out = np.clip(wanted.strides * stride - ways.length, stride, np.maximum(behind, stride))
+        out = np.clip(wanted.strides * stride - ways.length, stride, behind)
         length = out + ways.length
         price = np.abs(length - wanted.strides * stride)
         price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
@@ -278,7 +282,7 @@ def _shape_price(
             price = price + OTHER_HAND * ((ways.pairs.hand > 0) != wanted.left)
         start = ways.pairs.start - out * np.exp(1j * ways.pairs.facing)
     price = price + _place_price(start, wanted)
-    good = ways.good & (behind >= 0)
+    good = ways.good & (behind >= stride)
     return np.where(good, price, np.inf), out
 
 
@@ -303,4 +307,4 @@ def _wall_price(places: Places, end: complex, room: Room, limits: GaitLimits) ->
     price = BROKEN * max(manner.rail - float(room.region.inside(points).min()), 0.0)
     gaps = room.clearance(points)
     far = np.abs(places - end) > FREE_AFTER
-    return price + BROKEN * float(np.maximum((manner.fences - gaps) * far, 0.0).max(initial=0.0))
+    return price + BROKEN * float(np.where(far, manner.fences - gaps, 0.0).max(initial=0.0))

@@ -15,6 +15,7 @@ from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
 from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
+from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
 from diagram.placing.pins import Pinned, read_pins
 from diagram.solver.relations import (
@@ -129,9 +130,13 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
         return [Turning(first, second, left, manner.out + eased, radius, link.path, words)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
+    liked = None
+    if turn is None and length is not None and not way.round:
+        _, radius, straight = usual_bend(length, setting.limits.for_gait(leg.gait))
+        liked = (radius, straight)
     main = Bending(
         first, second, left, turn, length, manner.out, manner.least_radius, link.path, words,
-        None, given,
+        None, given, way.round, way.radius, liked,
     )  # fmt: skip
     others = [_other_way(leg, count, main, setting, number) for count in leg.others]
     return [main, *others]
