@@ -222,7 +222,7 @@ def one_arc(pairs: Pairs, into: Floats) -> Ways:
     gap, net = np.broadcast_arrays(pairs.gap, pairs.net)
     into, net, gap = np.broadcast_arrays(into, net, gap)
     corner = _corner_end(net)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         radius = (gap.imag - into * np.sin(net)) / corner.imag
         radius = np.where(np.abs(corner.imag) > 0.05, radius, np.nan)
         out = gap.real - radius * corner.real - into * np.cos(net)
