@@ -91,6 +91,8 @@ def test_the_plainest_turn_is_a_bound_for_the_one_that_is_drawn(
 @settings(max_examples=12, deadline=None, derandomize=True)
 @given(pairs())
 def test_no_turn_gets_tighter_for_wanting_more(pair: tuple[Pose, Pose, bool]) -> None:
+    if pair[0].distance(pair[1].point) < 8:
+        return
     radii = []
     for experience in ("schooled", "trained", "green"):
         manner = limits_for(Horses("horse", 3.66, experience)).canter.manner  # type: ignore[arg-type]
