@@ -225,6 +225,7 @@ class _Board:
         scene = Scene(
             self.page.width, self.page.height, tuple(self._items(sides, stretches, arrows)),
             title, description(self.plan), "en", self.frame.denominator,
+            (self.frame.left, self.frame.bottom), self.frame.turned,
         )  # fmt: skip
         return Drawn(
             scene, self.frame, tuple(self.labels), tuple(self.unplaced), tuple(self.left_out)
