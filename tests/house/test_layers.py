@@ -32,7 +32,7 @@ ROWS = (
     ("typeface",),
     ("style",),
     ("scene",),
-    ("typesetting",),
+    ("typesetting", "unset"),
     ("drawing",),
     ("sections",),
     ("writers",),
