@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, ConfigDict
+from pydantic import PlainValidator
 
 from diagram.trade.sheet import Length, Sheet, load
 from diagram.trade.words import Size
@@ -16,23 +16,18 @@ from diagram.units import parse_length
 class Shift:
     """Metres that a distance grows by (less than nothing: shrinks), with the source."""
 
-    __pydantic_config__ = ConfigDict(extra="forbid")
-
     amount_m: float
     source: str
     note: str = ""
 
 
-def _signed(block: Any) -> Any:
+def _signed(block: Any) -> Shift:
     """``longer`` or ``shorter`` as one amount with its sign."""
-    if not isinstance(block, dict) or not {"longer", "shorter"} & set(block):
-        return block
-    kept = {key: text for key, text in block.items() if key not in ("longer", "shorter")}
     sign, said = (1, "longer") if "longer" in block else (-1, "shorter")
-    return {**kept, "amount_m": sign * parse_length(block[said])}
+    return Shift(sign * parse_length(block[said]), block["source"], block.get("note", ""))
 
 
-Shifted = Annotated[Shift, BeforeValidator(_signed)]
+Shifted = Annotated[Shift, PlainValidator(_signed)]
 """A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
 
 
@@ -71,12 +66,21 @@ class Conditions(Sheet):
     longer: dict[str, str]
     step_on_one_and_two_strides: Length
     step_on_a_line: Length
+    together_at_most_on_one_and_two_strides: Length
+    together_at_most_on_a_line: Length
 
     @property
     def effects(self) -> tuple[Effect, ...]:
         """All of them, the shortening ones first."""
         ways = ((self.shorter, False), (self.longer, True))
         return tuple(Effect(word, key, long) for words, long in ways for key, word in words.items())
+
+
+class Bounces(Sheet):
+    """Metres of a bounce over very small fences and over fences of full height."""
+
+    very_small: Length
+    full: Length
 
 
 class SetWithin(Sheet):
@@ -95,6 +99,8 @@ class Adjustments(Sheet):
     low_fences: LowFences
     raised_trot_poles: Shifted
     trotted_in: Shifted
+    trotted_in_over_low_fences: Shifted
+    bounces: Bounces
     conditions: Conditions
     rides_as: Length
     set_within: SetWithin

@@ -24,6 +24,7 @@ ROWS = (
     ("placing",),
     ("planning",),
     ("fitting",),
+    ("changing",),
     ("judging",),
     ("checks",),
     ("stakeout",),
@@ -38,6 +39,8 @@ ROWS = (
     ("writers",),
     ("pipeline",),
     ("library",),
+    ("lessons",),
+    ("writing",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
@@ -56,6 +59,7 @@ LIBRARIES = {
         "records",
         "drawing",
         "writers/json_page.py",
+        "lessons",
     ),
     "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey", "records"),
@@ -76,6 +80,7 @@ LIBRARIES = {
     ),
     "cairosvg": ("writers/png.py",),
     "ezdxf": ("writers/dxf.py",),
+    "pypdf": ("writers/joined.py",),
     "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
     "jinja2": ("library/templates.py",),
     "markupsafe": ("library/site_pages.py",),
