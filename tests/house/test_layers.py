@@ -24,6 +24,7 @@ ROWS = (
     ("placing",),
     ("planning",),
     ("fitting",),
+    ("changing",),
     ("judging",),
     ("checks",),
     ("stakeout",),

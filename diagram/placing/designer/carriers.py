@@ -16,7 +16,8 @@ from diagram.geometry.region import Region
 
 Family = Literal["outside", "quarter", "centre", "diagonal", "across", "slant"]
 
-INSETS_M = (3.6, 4.6, 6.0)
+LIKED_INSET_M = 4.6
+INSETS_M = (3.6, LIKED_INSET_M, 6.0)
 """Metres from a rail at which outside lines are tried: 4 to 5 are liked, less where a ring is
 narrow, more where there is room (common practice, no source)."""
 NARROW_M, NARROW_INSET_M = 25.0, 3.2

@@ -166,7 +166,7 @@ def _inverse(pose: Pose) -> Pose:
 
 def _off(tie: Tie, poses: dict[int, Pose], way: Pose) -> float:
     """Metres that a tie between two that stand is off; ways of another count do not matter."""
-    if isinstance(tie, Bending) and tie.between is not None:
+    if isinstance(tie, Bending) and (tie.between is not None or tie.length is None):
         return 0.0
     first, second = _ends(tie)
     found = _second(tie, poses[first], way).seen_from(poses[second])
