@@ -160,9 +160,9 @@ def test_back_brings_the_list_as_it_was(small: Path, browser: Browser) -> None:
     looked_for(browser, "number 3")
     before = shown(browser)
     browser.until("location.hash.includes('q=number')")
-    browser.run("document.querySelector('.row:not([hidden]) a').click()")
+    browser.leave("document.querySelector('.row:not([hidden]) a').click()")
     browser.until("location.pathname.includes('exercises/')")
-    browser.run("history.back()")
+    browser.leave("history.back()")
     browser.until("document.getElementById('q')?.value == 'number 3'")
     assert shown(browser) == before
 
