@@ -261,9 +261,11 @@ class _Sheet:
         y += 6
         if order is not None:
             moves = order.moves
+            raised, walks = self._raised(), sum(t != "nothing" for t in self._ground().values())
             for number, what in (
-                (moves.fences, "fences carried"), (moves.walks, "times someone walks in"),
-                (moves.rails, "rails up, down or out"), (moves.cups, "pairs of cups changed"),
+                (moves.fences, "fences carried"), (walks, "times someone walks in"),
+                (moves.rails + raised, "rails up, down or out"),
+                (moves.cups + raised, "pairs of cups changed"),
             ):  # fmt: skip
                 self.pad.text(x + 5, y, str(number), 11, "bold", "end")
                 self.pad.text(x + 8, y, what, 10)
@@ -275,6 +277,20 @@ class _Sheet:
             for group, text in self.lesson.written.if_short.items():
                 y = self.pad.paragraph(x, y, 54, f"{group}: {text}", 10) + 4.6
             self.pad.text(x, y, "Never the warm-up, never the walk.", 8.5)
+
+    def _raised(self) -> int:
+        """Rails that go up or down because the height of the lesson does: the back one of a
+        spread with its front one."""
+        rails, before = 0, None
+        for line in self.lesson.lines:
+            if line.exercise is None:
+                continue
+            if before is not None and line.height_m and abs(line.height_m - before) > 0.006:
+                used = [s.builds[line.exercise] for s in self.lesson.spots
+                        if line.exercise in s.builds]  # fmt: skip
+                rails += sum(2 if build.spread else 1 for build in used)
+            before = line.height_m
+        return rails
 
     def _otherwise(self) -> str:
         """What another order of the same exercises would cost."""
