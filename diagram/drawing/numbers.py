@@ -22,7 +22,7 @@ def number_wishes(plan: Plan, frame: Frame, phase: int | None = None) -> list[Wi
     """A label for each side of a fence that is jumped, with the numbers of all jumps from it."""
     sides: dict[tuple[str, bool], list[Crossing]] = {}
     for crossing in plan.crossings:
-        if phase in (None, crossing.jump.phase):
+        if phase in (None, crossing.jump.phase) and crossing.jump.label:
             key = (crossing.jump.fence, crossing.jump.from_behind)
             sides.setdefault(key, []).append(crossing)
     return [_numbers(tuple(jumps), plan, frame) for jumps in sides.values()]
@@ -32,8 +32,8 @@ def _numbers(jumps: tuple[Crossing, ...], plan: Plan, frame: Frame) -> Wish:
     radii = [_radius(jump) for jump in jumps]
     width = 2 * sum(radii) + APART * (len(jumps) - 1) + 0.6
     size = (width, 2 * max(radii) + 0.6)
-    name = f"number-{'-'.join(str(jump.jump.number) for jump in jumps)}"
-    says = " and ".join(str(jump.jump.number) for jump in jumps)
+    name = f"number-{'-'.join(jump.jump.label for jump in jumps)}"
+    says = " and ".join(jump.jump.label for jump in jumps)
 
     def paint(place: Place) -> Group:
         leader = leader_of(place)
@@ -55,14 +55,14 @@ def _numbers(jumps: tuple[Crossing, ...], plan: Plan, frame: Frame) -> Wish:
 
 
 def _radius(jump: Crossing) -> float:
-    return max(RADIUS, text_width(str(jump.jump.number), FIGURE, "bold") / 2 + 0.9)
+    return max(RADIUS, text_width(jump.jump.label, FIGURE, "bold") / 2 + 0.9)
 
 
 def _disc(jump: Crossing, radius: float, x: float, y: float) -> list[Item]:
     pen = Pen(phase_pen(jump.jump.phase).colour, 0.6)
     return [
         Disc((x, y), radius, fill=PAPER, pen=pen),
-        Text((x, y + FIGURE * 0.33), str(jump.jump.number), FIGURE, "bold", "middle"),
+        Text((x, y + FIGURE * 0.33), jump.jump.label, FIGURE, "bold", "middle"),
     ]
 
 

@@ -32,7 +32,7 @@ def other_way_marks(plan: Plan, frame: Frame, phase: int | None = None) -> Group
         )
         for leg in plan.legs
         for other in leg.others
-        if phase in (None, leg.link.phase)
+        if phase in (None, leg.link.phase) and other.way.curve is not leg.curve
     )
     return Group("other-ways", marks, "Other lines between the same fences")
 

@@ -246,7 +246,7 @@ THIN = 2.0
 
 def _description(plan: Plan) -> str:
     order = ", then ".join(
-        f"{crossing.jump.number} {crossing.jump.fence}"
+        f"{crossing.jump.label} {crossing.jump.fence}".strip()
         + (" from behind" if crossing.jump.from_behind else "")
         for crossing in plan.crossings
     )

@@ -240,7 +240,7 @@ def lead_wishes(plan: Plan, frame: Frame, phase: int | None = None) -> list[Wish
     numbers = plan.numbers()
     for (fence, _, side), legs in landings.items():
         leg = legs[0]
-        which = ", ".join(str(other.first.jump.number) for other in legs if other.first)
+        which = ", ".join(other.first.jump.label for other in legs if other.first)
         words = f"land {side}" if len(numbers[fence]) == 1 else f"{which}: land {side}"
         near = np.minimum(np.array([3.0, 5.0, 7.0, 10.0, 2.0, 13.0]), leg.track_m)
         out.append(_word(f"land-{leg.number}", words, list(_spots_at(leg, near, frame))))

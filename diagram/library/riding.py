@@ -5,6 +5,7 @@ What is to stand out is between two pairs of stars: ``canter left, **1 alder** â
 
 from __future__ import annotations
 
+from diagram.exercise.course import called
 from diagram.planning import Plan, PlanLeg
 
 
@@ -77,9 +78,8 @@ def _jumped(leg: PlanLeg, plan: Plan) -> str:
         if not after.link.inner:
             break
         inner.append(after)
-    last = inner[-1].second if inner else None
-    numbers = f"{jump.number}â€“{last.jump.number}" if last else str(jump.number)
-    out = f"**{numbers} {jump.whole or jump.fence}**"
+    numbers = called(end.jump for end in (leg.second, *(one.second for one in inner)) if end)
+    out = f"**{numbers} {jump.whole or jump.fence}**".replace("** ", "**")
     counts = [
         "bounce" if one.strides == 0 else str(one.strides)
         for one in inner
@@ -89,7 +89,7 @@ def _jumped(leg: PlanLeg, plan: Plan) -> str:
         out += f" in {', '.join(counts)}"
     if jump.angle:
         out += " on the angle"
-    land = (last or leg.second).jump.land
+    land = ((inner[-1] if inner else leg).second or leg.second).jump.land
     return f"{out}, land {land}" if land else out
 
 

@@ -9,7 +9,15 @@ from diagram.model.said import Lead
 from diagram.path.limits import Limits
 from diagram.path.line import Leg
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
-from diagram.ride.stretches import Ground, Stretch, ending, plain, step_of, with_transition
+from diagram.ride.stretches import (
+    Ground,
+    Stretch,
+    coming_back,
+    ending,
+    plain,
+    step_of,
+    with_transition,
+)
 from diagram.ride.strides import Spot, shared_out, spots
 from diagram.ride.transitions import InAndOut, in_and_out
 from diagram.ride.turns import Turn, turns_of
@@ -94,6 +102,9 @@ class _Rider:
                 ground, gait, transition, own, self.speed, self.horses.stride_m
             )
             short = (missing[0], missing[1])
+        turned = link.second is not None and not link.inner and transition is None
+        if turned and link.arrives != gait:
+            stretches = coming_back(stretches, link.arrives, self.speed, self.horses.stride_m)
         finish = self.course.finish.gait
         if link.second is None and finish and finish != gait:
             stretches = ending(stretches, finish, self.speed)

@@ -40,7 +40,7 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
     return [*part("What the checks found", FIRST_ROW), Table(rows, colWidths=widths, style=ruled())]
 
 
-def _rows(findings: list[Diagnostic], lines: dict[int, int], severity: str) -> list[list[Flowable]]:
+def _rows(findings: list[Diagnostic], lines: dict[int, str], severity: str) -> list[list[Flowable]]:
     """Findings that share what to do and where the limit comes from, in rows that fit a page."""
     said = runs(_lettered(finding, lines) for finding in findings)
     markup = [words(text) for text in said]
@@ -52,7 +52,7 @@ def _rows(findings: list[Diagnostic], lines: dict[int, int], severity: str) -> l
     return [[paragraph(a, SIDE), paragraph(b, SIDE)] for a, b in zip(labels, markup, strict=True)]
 
 
-def _lettered(finding: Diagnostic, lines: dict[int, int]) -> str:
+def _lettered(finding: Diagnostic, lines: dict[int, str]) -> str:
     mark = dict(finding.facts).get("mark")
     sentence = _sentence(_placed(finding, lines))
     return f"({mark}) {sentence}" if mark else sentence
@@ -70,22 +70,22 @@ def _limit(finding: Diagnostic) -> str:
     return f"Limit: {source}" if "limit" in dict(finding.facts) else f"Source: {source}"
 
 
-def _jumps_by_line(plan: Plan) -> dict[int, int]:
+def _jumps_by_line(plan: Plan) -> dict[int, str]:
     """For each line of the file about the ride, the number of the jump that it leads to."""
-    lines: dict[int, int] = {}
+    lines: dict[int, str] = {}
     for leg in plan.legs:
         if leg.second is None or leg.link.inner:
             continue
         for path in (leg.path, leg.second.jump.path):
-            lines.setdefault(plan.document.span_at(path).line, leg.second.jump.number)
+            lines.setdefault(plan.document.span_at(path).line, leg.second.jump.label)
     return lines
 
 
-def _placed(finding: Diagnostic, lines: dict[int, int]) -> str:
+def _placed(finding: Diagnostic, lines: dict[int, str]) -> str:
     """The message with the jump it is about, unless it says so itself."""
     message = finding.message or finding.rule
     number = lines.get(finding.span.line) if finding.span else None
-    if number is None or "jump" in message:
+    if not number or "jump" in message:
         return message
     return f"jump {number}: {message}"
 

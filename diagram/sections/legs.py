@@ -49,7 +49,7 @@ def leg_texts(leg: PlanLeg, plan: Plan, units: Units) -> LegTexts:
         not leg.rides.fits or (leg.strides is not None and leg.strides != leg.rides.strides)
     )
     return LegTexts(
-        number=str(jump.number) if jump else "",
+        number=jump.label if jump else "",
         ends=f"{start} → {jump.fence if jump else 'finish'}",
         manner=_manner(leg),
         how=_how(leg, plan),
@@ -238,10 +238,12 @@ A_CENTIMETRE = 0.01
 def clock_text(plan: Plan) -> str:
     """The time allowed, and what the efforts come to."""
     clock, work = plan.totals.clock, plan.totals.work
-    text = (
-        f"Time allowed at {clock.speed * 60:.0f} m/min from start to finish: {clock.time_allowed} "
-        f"s, time limit {clock.time_limit} s. "
-    )
+    text = ""
+    if clock.track_m is not None:
+        text = (
+            f"Time allowed at {clock.speed * 60:.0f} m/min over {clock.track_m:.0f} m from start "
+            f"line to finish line: {clock.time_allowed} s, time limit {clock.time_limit} s. "
+        )
     usual = "" if work.rounds_said else " (the usual number, none is said)"
     text += (
         f"{work.rounds} round{'s' * (work.rounds != 1)}{usual} make "

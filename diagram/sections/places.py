@@ -33,7 +33,7 @@ def flowables(plan: Plan, page: Page) -> list[Flowable]:
 def _line(placed: PlacedFence, plan: Plan, units: Units) -> str:
     """``hazel 1, 7 vertical 3', brush boxes; 169' from the left, 72'2" from below``."""
     x0, y0, _, _ = plan.arena.region.bounds
-    numbers = ", ".join(str(number) for number in plan.numbers()[placed.name])
+    numbers = ", ".join(plan.numbers()[placed.name])
     fence = placed.fence
     built = " ".join(text for text in (fence.kind.name, fence_measures(placed, units)) if text)
     parts = [built, fence.measures.filler or ""]

@@ -90,12 +90,8 @@ def test_both_canters_and_the_cones(made: Plan) -> None:
 
 
 def test_the_clock(made: Plan) -> None:
-    length = round(made.totals.track_m)
-    allowed = -(-length * 60 // 375)
-    assert clock_text(made) == (
-        f"Time allowed at 375 m/min from start to finish: {allowed} s, time limit {2 * allowed} s. "
-        "4 rounds make 16 efforts for a horse and 80 for 5 riders."
-    )
+    """With a walk on the way nothing is timed."""
+    assert clock_text(made) == "4 rounds make 16 efforts for a horse and 80 for 5 riders."
 
 
 def test_what_is_allowed_is_printed_with_its_reason_and_its_limit(made: Plan) -> None:
@@ -128,7 +124,7 @@ def test_every_figure_is_there_for_machines_too(made: Plan) -> None:
     assert sum(spot["what"] == "stride" for spot in line["spots"]) == 5
     totals = values["totals"]
     assert (totals["efforts_per_horse"], totals["efforts_per_lesson"]) == (16, 80)
-    assert totals["time_limit_s"] == 2 * totals["time_allowed_s"]
+    assert totals["timed_m"] is totals["time_limit_s"] is totals["time_allowed_s"] is None
 
 
 SHIPPED = sorted((ROOT / "exercises").glob("*-*.yaml"))
