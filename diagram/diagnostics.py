@@ -68,10 +68,10 @@ class Diagnostic:
     related: tuple[tuple[Span, str], ...] = ()
     facts: tuple[tuple[str, Any], ...] = field(default=())
 
-    def order(self) -> tuple[str, int, int, int, str, str]:
+    def order(self) -> tuple[str, int, int, int, str, str, str]:
         """Sort key: by file, line and column, then the worst first."""
         place = (self.span.file, self.span.line, self.span.column) if self.span else ("", 0, 0)
-        return (*place, self.severity.rank, self.rule, self.message)
+        return (*place, self.severity.rank, self.rule, self.message, self.hint)
 
     def to_json(self) -> dict[str, Any]:
         """A plain mapping for ``--json``."""

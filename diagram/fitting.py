@@ -6,14 +6,16 @@ places again from the strides, near where they stood, and the new places are wri
 
 from __future__ import annotations
 
+import copy
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.edits import Drop, EditError, Put, edited
 from diagram.exercise.arena import Arena, resolve_arena
 from diagram.geometry.pose import Pose
 from diagram.model import Definition, validate
@@ -24,48 +26,97 @@ from diagram.source import Document, Mapping, plain, read, read_text, written
 from diagram.units import UnitError, feet_inches, parse_length
 
 Values = dict[str, Any]
-PLACES = ("at", "facing", "on", "placed")
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is to change. `arena` is a size, a name, or ``FILE:NAME`` of another library."""
+    """What is to change. `arena` is a size, a name, or ``FILE:NAME`` of another library; `move`
+    says how fences are moved from where they stand: ``rowan 2 steps left``."""
 
     arena: str | None = None
     horses: str | None = None
     height: str | None = None
     mirrored: bool = False
     end_for_end: bool = False
+    move: tuple[str, ...] = ()
+
+    @property
+    def turned(self) -> bool:
+        """Whether the whole is turned about."""
+        return self.mirrored or self.end_for_end
 
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """The exercise before and after, and the text of its new definition."""
+    """The exercise before and after, the text of its new definition, and what of it is not kept."""
 
     before: Plan
     after: Plan
     text: str
     layout: Layout
+    not_kept: str = ""
 
 
 def fit(plan: Plan, wanted: Wanted) -> Fitted:
-    """Fit an exercise to what is wanted. Raises RejectedError."""
-    values: Values = plain(plan.document.root)
+    """Fit an exercise to what is wanted. Raises RejectedError.
+
+    A file that says where its fences stand gets new places near the old ones; one that does not
+    is left to be laid out again. All else of the text stays as it was written.
+    """
+    old: Values = plain(plan.document.root)
+    values = copy.deepcopy(old)
     _change(values, wanted, plan)
-    released = _released(values)
+    pinned = [name for name, block in values["fences"].items() if "at" in block]
+    if wanted.end_for_end:
+        pinned = list(values["fences"])
     if wanted.arena:
-        _at_home(released, plan)
-    document = _document(released, plan)
-    setting = read_setting(document, validate(document, Definition))
-    near = _near(plan, setting.arena, wanted)
-    layout = arrange(setting, near, stay=True)
-    _pin(values, layout.poses)
-    text = written(values)
-    if layout.shortages:
-        return Fitted(plan, plan_of(setting, layout), text, layout)
-    # The plan is made from what was written down, so that it is the plan of that file.
+        _at_home(values, plan)
+    if pinned and (wanted.arena or wanted.horses or wanted.height or wanted.turned):
+        released = _released(values)
+        document = _document(released, plan)
+        setting = read_setting(document, validate(document, Definition))
+        layout = arrange(setting, _near(plan, setting.arena, wanted), stay=True)
+        if layout.shortages:
+            return Fitted(plan, plan_of(setting, layout), written(values), layout)
+        _pin(values, {name: layout.poses[name] for name in pinned})
+    text, kept = _text(plan.document.text, old, values)
+    # The plan is made from what is written down, so that it is the plan of that file.
     fixed = read_text(text, plan.document.name)
-    return Fitted(plan, make_plan(fixed, validate(fixed, Definition)), text, layout)
+    after = make_plan(fixed, validate(fixed, Definition), plan.name)
+    return Fitted(plan, after, text, after.layout, kept)
+
+
+def _text(text: str, old: Values, new: Values) -> tuple[str, str]:
+    """The text with what changed put in its place, and why it was written anew if it had to be."""
+    try:
+        return edited(text, list(_differences(old, new, ()))), ""
+    except EditError as problem:
+        return written(new), f"comments and order are not kept: {problem}"
+
+
+def _differences(old: Any, new: Any, path: tuple[str | int, ...]) -> Iterator[Put | Drop]:
+    """The changes that make one value of another."""
+    if isinstance(old, dict) and isinstance(new, dict):
+        before = None
+        for key, value in new.items():
+            if key not in old:
+                yield Put((*path, key), value, after=before)
+            elif value != old[key]:
+                yield from _differences(old[key], value, (*path, key))
+            before = key
+        yield from (Drop((*path, key)) for key in old if key not in new)
+    elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new) and path:
+        if all(isinstance(item, str) for item in old):
+            yield Put(path, new)
+        else:
+            for n, (one, other) in enumerate(zip(old, new, strict=True)):
+                if one != other:
+                    yield from _differences(one, other, (*path, n))
+    elif isinstance(old, dict):
+        yield Drop(path)
+        yield Put(path, new)
+    else:
+        yield Put(path, new)
 
 
 def _document(values: Values, plan: Plan) -> Document:
@@ -81,6 +132,9 @@ def _change(values: Values, wanted: Wanted, plan: Plan) -> None:
         _raise_fences(values, wanted.height, plan)
     if wanted.mirrored:
         _mirror(values)
+    if wanted.move:
+        said = values.get("move", [])
+        values["move"] = [*([said] if isinstance(said, str) else said), *wanted.move]
 
 
 def _arena(text: str) -> Any:
@@ -169,28 +223,45 @@ def _at_home(values: Values, plan: Plan) -> None:
             del block["on"]
 
 
+BY_RAIL_M = 8.0
+"""Metres from a rail within which a fence keeps its distance from it in another arena."""
+
+
 def _near(plan: Plan, arena: Arena, wanted: Wanted) -> dict[str, Pose]:
-    """Where the bodies stood, turned about as wanted, with the middles of both arenas together."""
+    """Where the bodies stood, turned about as wanted, and as near to the same rails."""
     x0, y0, x1, y1 = plan.arena.region.bounds
-    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     a0, b0, a1, b1 = arena.region.bounds
-    to = ((a0 + a1) / 2, (b0 + b1) / 2)
     near = {}
     for name, pose in plan.layout.poses.items():
-        dx, dy, heading = pose.x - middle[0], pose.y - middle[1], pose.heading
+        x, y, heading = pose.x, pose.y, pose.heading
         if wanted.mirrored:
-            dy, heading = -dy, -heading
+            y, heading = y0 + y1 - y, -heading
         if wanted.end_for_end:
-            dx, dy, heading = -dx, -dy, heading + math.pi
-        near[name] = Pose(to[0] + dx, to[1] + dy, heading)
+            x, y, heading = x0 + x1 - x, y0 + y1 - y, heading + math.pi
+        near[name] = Pose(_across(x, (x0, x1), (a0, a1)), _across(y, (y0, y1), (b0, b1)), heading)
     return near
+
+
+def _across(place: float, old: tuple[float, float], new: tuple[float, float]) -> float:
+    """A place from rail to rail in another arena: as far from a near rail, else in proportion."""
+    length, other = old[1] - old[0], new[1] - new[0]
+    if abs(length - other) < 1e-9:
+        return place - old[0] + new[0]
+    edge = min(BY_RAIL_M, length / 2, other / 2)
+    from_start, from_end = place - old[0], old[1] - place
+    if from_start <= edge:
+        return new[0] + from_start
+    if from_end <= edge:
+        return new[1] - from_end
+    share = (from_start - edge) / (length - 2 * edge)
+    return new[0] + edge + share * (other - 2 * edge)
 
 
 def _pin(values: Values, poses: dict[str, Pose]) -> None:
     """Write the places down, to the millimetre and a thousandth of a degree."""
-    for name, block in values["fences"].items():
-        pose = poses[name]
-        for key in PLACES:
+    for name, pose in poses.items():
+        block = values["fences"][name]
+        for key in ("on", "placed"):
             block.pop(key, None)
         block["at"] = [f"{pose.x:.3f} m", f"{pose.y:.3f} m"]
         block["facing"] = f"{math.degrees(pose.heading) % 360:.3f}°"

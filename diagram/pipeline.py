@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
     from diagram.planning import Plan
+    from diagram.scene import Scene
     from diagram.source import Document
     from diagram.stakeout.crew import Crew
     from diagram.stakeout.setting import SettingOut
@@ -68,12 +69,12 @@ VIEWS: tuple[ViewName, ...] = ("sheet", "phases", "phone", "wall", "colouring")
 """Whole on one sheet; with a small drawing of each phase; upright and narrow; larger than paper;
 and black outlines to colour in."""
 
-SHEET_MARGIN = 10.0
-"""Millimetres of paper that printers cannot be trusted with."""
-PHONE_WIDTH_MM, PHONE_PIXELS = 100.0, 1080
+PHONE_WIDTH_MM, PHONE_PIXELS = 120.0, 1080
 WALL_SCALE = 100.0
-
-FORMATS = ("svg", "pdf", "png")
+LIST_MM, LIST_FACTOR = (120.0, 80.0), 0.5
+"""A drawing without words, for a list, and how much smaller it is used than drawn."""
+WIDE_MM, UPRIGHT_MM = 250.0, 120.0
+"""Widths of a drawing that stands in a page, for a wide screen and for a narrow one."""
 
 
 def drawing_of(
@@ -85,32 +86,52 @@ def drawing_of(
     scale: float | None = None,
     why: bool = False,
 ) -> Drawn:
-    """The drawing of a plan on a sheet of its own, whichever way round it comes out larger.
+    """The drawing of a plan on a sheet of its own: side 1 of its card, or another view of it.
 
     `scale` is the denominator wanted for the view `wall`; `why` adds the places looked at for
-    each label. Raises ValueError when the arena does not fit.
+    each label. Raises ValueError for a paper not known and when the arena does not fit.
     """
-    from diagram.drawing import View, draw_phases, draw_plan, for_colouring
-    from diagram.drawing.sheet import better_way_round
-    from diagram.sections.page import PAPERS
+    from diagram.drawing import (
+        View,
+        draw_alone,
+        draw_phases,
+        draw_side_one,
+        for_colouring,
+        sheet_of,
+    )  # fmt: skip
 
-    short, long = (side - 2 * SHEET_MARGIN for side in PAPERS[paper])
+    sheet = sheet_of(paper)
     if view == "phases":
-        return draw_phases(plan, short, long, units)
-    width, height = better_way_round(plan, short, long)
+        return draw_phases(plan, sheet, units)
     if view == "phone":
-        tall = View(turned=True, why=why)
-        return draw_plan(plan, PHONE_WIDTH_MM, math.inf, units, titled=True, view=tall)
+        return draw_alone(plan, PHONE_WIDTH_MM, units, View(turned=True, why=why))
     if view == "wall":
         # Type and pens grow with the ground: a wall is read from further away than a page.
-        wanted = scale or WALL_SCALE
-        drawn = draw_plan(
-            plan, width, height, units, titled=True, view=View(why=why), stated=wanted
-        )
-        factor = drawn.frame.denominator / wanted
-        return replace(drawn, scene=drawn.scene.enlarged(factor))
-    drawn = draw_plan(plan, width, height, units, titled=True, view=View(why=why))
+        return draw_side_one(plan, sheet, units, View(why=why), enlarged_to=scale or WALL_SCALE)
+    drawn = draw_side_one(plan, sheet, units, View(why=why))
     return replace(drawn, scene=for_colouring(drawn.scene)) if view == "colouring" else drawn
+
+
+def list_drawing(plan: Plan) -> Scene:
+    """A small drawing without any word, for a list of many exercises."""
+    from diagram.drawing import View, draw_plan
+
+    bare = View(turned=None, bare=True)
+    return draw_plan(plan, *LIST_MM, view=bare).scene.enlarged(LIST_FACTOR)
+
+
+def wide_drawing(plan: Plan, units: Units = "feet") -> Scene:
+    """The drawing alone, to stand in a page on a wide screen: the page has its own words."""
+    from diagram.drawing import View, draw_plan
+
+    return draw_plan(plan, WIDE_MM, math.inf, units, view=View()).scene
+
+
+def upright_drawing(plan: Plan, units: Units = "feet") -> Scene:
+    """The same for a screen that is narrow and high."""
+    from diagram.drawing import View, draw_plan
+
+    return draw_plan(plan, UPRIGHT_MM, math.inf, units, view=View(turned=True)).scene
 
 
 def draw(
@@ -123,7 +144,8 @@ def draw(
     view: ViewName = "sheet",
     scale: float | None = None,
 ) -> None:
-    """Write the drawing of a plan; the ending of `path` says as what (svg, pdf, png).
+    """Write the drawing of a plan; the ending of `path` says as what: any of the writers
+    there are.
 
     Raises ValueError for another ending, WriterUnavailable when a system library is missing.
     """
@@ -138,38 +160,34 @@ def draw(
 def drawing_bytes(
     plan: Plan, kind: str, *, paper: str = "A4", units: Units = "feet", dpi: float = 200
 ) -> bytes:
-    """The drawing on one sheet as svg, pdf or png."""
+    """The drawing on one sheet as a file of any kind that there is a writer for."""
     return drawn_bytes(drawing_of(plan, paper, units), kind, paper=paper, dpi=dpi)
 
 
 def drawn_bytes(
     drawn: Drawn, kind: str, *, paper: str = "A4", dpi: float = 200, view: ViewName = "sheet"
 ) -> bytes:
-    """A drawing as svg, pdf or png. A PNG for a phone is PHONE_PIXELS wide at any `dpi`."""
-    from diagram.sections.page import PAPERS
+    """A drawing as a file of any kind that there is a writer for.
+
+    A PNG for a phone is PHONE_PIXELS wide at any `dpi`.
+    """
+    from diagram.writers import scene_writers
 
     scene = drawn.scene
-    if kind == "svg":
-        from diagram.writers import svg
-
-        return svg.scene_bytes(scene)
     if kind == "pdf" and view == "wall":
+        from diagram.sections.page import PAPERS
         from diagram.writers.tiles import tiled_bytes
 
         return tiled_bytes(scene, PAPERS[paper])
-    if kind == "pdf":
-        from diagram.writers import pdf
-
-        width, height = PAPERS[paper]
-        if scene.width > width - 2 * SHEET_MARGIN + 0.01:
-            width, height = height, width
-        return pdf.scene_bytes(scene, page_mm=None if view == "phone" else (width, height))
     if kind == "png":
         from diagram.writers import png
 
         exact = PHONE_PIXELS / (scene.width / 25.4)
         return png.scene_bytes(scene, dpi=exact if view == "phone" else dpi)
-    raise ValueError(f"a drawing is written as {', '.join(FORMATS)}, not as {kind!r}")
+    writers = scene_writers()
+    if kind not in writers:
+        raise ValueError(f"a drawing is written as {', '.join(writers)}, not as {kind!r}")
+    return writers[kind](scene)
 
 
 def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "feet") -> None:

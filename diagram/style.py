@@ -10,6 +10,7 @@ whoever chooses a type size wants to know how long the text gets.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -29,8 +30,11 @@ __all__ = [
     "ARENA_LETTER",
     "ARENA_RAIL",
     "ASCENDER",
+    "BAR",
+    "BOARD",
+    "BRIDGE",
+    "CALLED",
     "CAP_HEIGHT",
-    "CASING",
     "CENTRE_LINE",
     "DESCENDER",
     "DIMENSION",
@@ -53,6 +57,7 @@ __all__ = [
     "PAPER",
     "PHASE_COLOURS",
     "PHASE_DASHES",
+    "RIM",
     "SMALL",
     "SMALLEST_TYPE",
     "SOFT_INK",
@@ -71,6 +76,7 @@ __all__ = [
     "phase_pen",
     "points",
     "printable",
+    "rim_pen",
     "text_rise",
     "text_width",
 ]
@@ -125,58 +131,73 @@ TEXT_COLOURS: tuple[Colour, ...] = (INK, SOFT_INK)
 
 # --- Pens ------------------------------------------------------------------------------------
 
-ARENA_RAIL = Pen(INK, 0.35)
+ARENA_RAIL = Pen(INK, 0.7)
 ARENA_LETTER = Pen(SOFT_INK, 0.18)
 GRID = Pen(GREY, 0.13)
 CENTRE_LINE = Pen(GREY, 0.18, (4.0, 1.5, 0.7, 1.5))
-FENCE_POLE = Pen(INK, 0.5)
-FENCE_STANDARD = Pen(INK, 0.7)
+FENCE_POLE = Pen(INK, 1.2)
+FENCE_STANDARD = Pen(INK, 1.0)
 FILLER = Pen(INK, 0.25)
-GROUND_LINE = Pen(SOFT_INK, 0.35)
+GROUND_LINE = Pen(INK, 0.35)
 DIMENSION = Pen(SOFT_INK, 0.18)
 LEADER = Pen(SOFT_INK, 0.13)
 OTHER_PHASE = Pen(GREY, 0.35)
 """The track of phases that a drawing of one phase is not about."""
 FRAME = Pen(INK, 0.25)
 
-TRACK_WIDTH = 0.7
-CASING = Pen(PAPER, 1.9, (), "round")
-"""Drawn under a track: where two tracks cross, the lower one breaks 0.6 mm to each side."""
+TICK = Pen(INK, 0.35)
+BAR = Pen(INK, 1.0)
+RULE, THIN_RULE = Pen(INK, 0.5), Pen(INK, 0.25)
+TRACK_WIDTH = 1.0
+BRIDGE = 3.4
+"""Millimetres across a bridge: the track that passes under it is broken so wide."""
 
 # --- Phases of a ride ------------------------------------------------------------------------
 
-PHASE_COLOURS: tuple[Colour, ...] = tuple(
-    OKABE_ITO[name]
-    for name in ("blue", "reddish purple", "orange", "vermillion", "sky blue", "bluish green")
-)
-"""In the order in which neighbours, the last beside the first too, differ most as greys.
-
-Black is kept for fences, and yellow does not show as a thin line on white paper.
-"""
+PHASE_COLOURS: tuple[Colour, ...] = ("#00538a", "#b8450a", "#262626")
+"""Blue, rust and nearly black: at least 4.7:1 against paper, for every kind of colour vision."""
 
 PHASE_DASHES: tuple[tuple[float, ...], ...] = (
     (),
-    (4.5, 1.5),
-    (0.7, 1.1),
-    (4.0, 1.2, 0.7, 1.2),
-    (2.2, 1.4),
-    (4.0, 1.1, 0.7, 1.1, 0.7, 1.1),
+    (4.6, 2.0),
+    (0.01, 2.29),
+    (4.6, 1.75, 0.01, 1.75),
 )
-"""Solid, long dash, dots, dash-dot, short dash, dash-dot-dot."""
+"""Whole, dashes, round dots, dash and dot. The pattern carries the phase, the colour helps."""
+DOT_WIDTH = 1.25
+RIM = 1.0
+"""Millimetres: how wide a dot of a track is, and the rim of a disc."""
 
 
 def phase_pen(index: int) -> Pen:
     """The pen of phase `index` of a ride, counted from 0. Raises ValueError below 0.
 
-    The first six phases have a colour and a dash pattern of their own. From the seventh on the
-    colours come round again in the same order, each with the dash pattern one further along
-    than the time before, so that no two of the first 36 phases are drawn alike.
+    There are three colours and four patterns, taken in turn: no two of the first twelve phases
+    are drawn alike, and no two of the first four in one pattern.
     """
     if index < 0:
         raise ValueError(f"phases are counted from 0, not {index}")
-    rounds, place = divmod(index, len(PHASE_COLOURS))
-    dash = PHASE_DASHES[(place + rounds) % len(PHASE_DASHES)]
-    return Pen(PHASE_COLOURS[place], TRACK_WIDTH, dash)
+    dash = PHASE_DASHES[index % len(PHASE_DASHES)]
+    colour = PHASE_COLOURS[index % len(PHASE_COLOURS)]
+    dotted = bool(dash) and min(dash) < RIM
+    only_dots = len(dash) == 2 and dotted
+    return Pen(colour, DOT_WIDTH if only_dots else TRACK_WIDTH, dash, "round" if dotted else "butt")
+
+
+def rim_pen(index: int, radius: float) -> Pen:
+    """The rim of a disc of `radius` mm, in the pattern of the phase, closed without a crumb."""
+    pen = phase_pen(index)
+    round_it = 2 * math.pi * radius
+    match index % len(PHASE_DASHES):
+        case 0:
+            return Pen(pen.colour, RIM)
+        case 1:
+            return Pen(pen.colour, RIM, (round_it / 8 * 0.64, round_it / 8 * 0.36))
+        case 2:
+            return Pen(pen.colour, RIM, (0.01, round_it / 14 - 0.01), "round")
+        case _:
+            part = round_it / 5
+            return Pen(pen.colour, RIM, (part * 0.4, part * 0.3, 0.01, part * 0.3 - 0.01), "round")
 
 
 # --- Type ------------------------------------------------------------------------------------
@@ -188,6 +209,15 @@ def points(size: float) -> float:
     """Millimetres of a type size given in points of 1/72 inch."""
     return size * MM_PER_POINT
 
+
+CALLED, LEAD_LETTER, COUNTED, SHEET_TITLE = points(14), points(13.5), points(14.5), points(20)
+"""Read walking, at arm's length: jump figures, lead letters, stride counts, the title."""
+BOARD, FLAG = points(12), points(11)
+"""Read standing at the rail: purpose, ride in words, names; flags and counts of turns."""
+HAND, HAND_LARGE, NUMERAL = points(10.5), points(11.5), points(10)
+"""Read in the hand: everything to teach from; the numerals of strides."""
+LOOKED_UP, SIDE_NAME = points(8.5), points(9)
+"""Read at leisure: cautions, imprint, key, scale; the names of the arena's sides."""
 
 SMALLEST_TYPE = points(7)
 """Nothing is set smaller: the ring crew reads at arm's length, in wind and poor light."""

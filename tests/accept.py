@@ -12,7 +12,7 @@ from pathlib import Path
 
 from diagram.model.schema import schema_text
 from diagram.pipeline import symbols_svg
-from tests.cli.doc_tables import DOCS, with_tables
+from tests.cli.doc_tables import DOCS, RULES, rules_page, with_tables
 
 ROOT = Path(__file__).parents[1]
 SCHEMA = ROOT / "diagram" / "model" / "exercise.schema.json"
@@ -23,6 +23,7 @@ def accept() -> int:
     import pytest
 
     DOCS.write_text(with_tables(DOCS.read_text(encoding="utf-8")), encoding="utf-8")
+    RULES.write_text(rules_page(), encoding="utf-8")
     (ROOT / "docs" / "symbols.svg").write_bytes(symbols_svg())
     SCHEMA.write_text(schema_text(), encoding="utf-8")
     os.environ["TAPELINE_ACCEPT"] = "1"

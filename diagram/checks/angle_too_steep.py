@@ -53,4 +53,15 @@ def _spread(crossing: Crossing) -> float:
     return crossing.fence.fence.measures.spread_m
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    (
+        "fences/kinds/vertical/angle",
+        "fences/kinds/gate/angle",
+        "fences/kinds/square oxer/angle",
+        "fences/kinds/ascending oxer/angle",
+        "fences/kinds/triple bar/angle",
+        "fences/kinds/cross-rail/angle",
+    ),
+)

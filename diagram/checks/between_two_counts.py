@@ -49,4 +49,4 @@ def _severity(leg: PlanLeg) -> Severity:
     return Severity.STOP if high >= stop.value - 0.005 else Severity.CAUTION
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("bands/rows",))

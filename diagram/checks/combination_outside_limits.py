@@ -70,4 +70,4 @@ def _found(
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("combinations/limits",))

@@ -31,7 +31,8 @@ SHORT = 2
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
-        if leg.shape not in ("line", "bend"):
+        # With a circle on the way the track is no distance.
+        if leg.shape not in ("line", "bend") or leg.link.circles:
             continue
         if leg.link.way is not None and leg.link.way.length is not None:
             yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
@@ -117,4 +118,4 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("bands/rows",))

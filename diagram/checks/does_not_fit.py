@@ -13,23 +13,28 @@ from diagram.units import length_text
 
 NAME = "does-not-fit"
 SOURCE = "derived: the arrangement that falls short least"
+HINT = "tapeline check --changes tries what helps"
 MOST_SHOWN = Limit(NAME, "told")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
+    """One finding: what falls short most is the cause, and the rest is said with it."""
     layout = plan.layout
     if not layout.shortages:
         return
+    worst, *others = layout.shortages
+    message = f"{worst.words}: {length_text(worst.short_m, 'both')} short"
+    told = [shortage.words for shortage in others[: int(MOST_SHOWN.value)]]
+    if told:
+        message += "; so are others for the same want of room: " + "; ".join(told)
     changes = "; or ".join(change.words for change in layout.changes)
-    hint = f"it would fit with {changes}" if changes else "nothing that was tried makes it fit"
-    for shortage in layout.shortages[: int(MOST_SHOWN.value)]:
-        message = f"{shortage.words}: {length_text(shortage.short_m, 'both')} short"
-        yield found(
-            plan, NAME, Severity.STOP, message, shortage.path, hint, figure=shortage.short_m,
-            limit=0.0, key=shortage.path[0] == "fences", source=SOURCE,
-            at=at_path(plan, shortage.path),
-        )  # fmt: skip
-        hint = "mending the worst of it may mend this as well"
+    hint = (
+        f"it would fit with {changes}" if changes else "tapeline check --changes tries what helps"
+    )
+    yield found(
+        plan, NAME, Severity.STOP, message, worst.path, hint, figure=worst.short_m,
+        limit=0.0, key=worst.path[0] == "fences", source=SOURCE, at=at_path(plan, worst.path),
+    )  # fmt: skip
 
 
 RULE = Rule(NAME, _check)

@@ -50,4 +50,4 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/clearances/track to standards",))

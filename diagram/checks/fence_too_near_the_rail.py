@@ -27,4 +27,4 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/clearances/fence to rail",))

@@ -41,4 +41,4 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("schooling/closest fences",))

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.path.line import IN_LINE_M
+from diagram.geometry.pose import Pose
+from diagram.path.line import IN_LINE_M, IN_LINE_RAD
 from diagram.planning import Plan
 
 NAME = "line-not-straight"
@@ -19,6 +20,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.shape != "line" or not math.isfinite(leg.min_radius_m):
             continue
         if leg.first is None or leg.second is None:
+            continue
+        if leg.link.circles and _in_line(leg.second.enter.seen_from(leg.first.leave)):
             continue
         local = leg.second.enter.seen_from(leg.first.leave)
         message = (
@@ -32,6 +35,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             plan, NAME, severity, message, leg.path, hint, figure=abs(local.y), limit=IN_LINE_M,
             source=SOURCE, at=on_leg(leg),
         )  # fmt: skip
+
+
+def _in_line(local: Pose) -> bool:
+    """Whether the second fence stands in line, so that only a circle bends the way there."""
+    return local.x > 0 and abs(local.y) < IN_LINE_M and abs(local.heading) < IN_LINE_RAD
 
 
 RULE = Rule(NAME, _check)

@@ -32,4 +32,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    (
+        "gaits/transitions/flying change",
+        "gaits/transitions/simple change",
+    ),
+)

@@ -60,4 +60,4 @@ def _longer(plan: Plan, missing_m: float) -> str:
     return f"lengthen the line by {strides} stride{'s' * (strides > 1)}, or begin it sooner"
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/transitions/canter strides for a line with a walk or halt",))

@@ -31,4 +31,4 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("schooling/pole behind a fence",))

@@ -58,4 +58,11 @@ def _fences(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    (
+        "gaits/clearances/track to standards",
+        "gaits/clearances/fence to rail",
+    ),
+)

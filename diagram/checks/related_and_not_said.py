@@ -65,4 +65,4 @@ def _rides(leg: PlanLeg) -> RidesAs | None:
     return leg.resolved.rides_as(leg.track_m)
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("settings/related up to",))

@@ -15,10 +15,15 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A check, named for the bad thing it looks for."""
+    """A check, named for the bad thing it looks for.
+
+    `figures` are places in the data files of the trade, beside its own in ``limits.yaml``, that
+    it judges by: ``gaits/clearances/track to rail``.
+    """
 
     name: str
     check: Callable[[Plan], Iterable[Diagnostic]]
+    figures: tuple[str, ...] = ()
 
 
 def found(

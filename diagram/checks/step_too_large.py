@@ -59,4 +59,11 @@ def _horses(plan: Plan) -> str:
     return f"{plan.terms.horses.experience} horses"
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    (
+        "schooling/step in height",
+        "schooling/step in spread",
+    ),
+)

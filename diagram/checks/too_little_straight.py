@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg, strides_text
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.distances import highest_m
 from diagram.judging.rows import is_spread
 from diagram.path.line import Crossing
 from diagram.path.measures import (
@@ -26,6 +27,7 @@ CAUTION_UNDER = Limit(NAME, "caution under")
 IN_A_BEND = Limit(NAME, "caution under in a bend")
 STOP_UNDER = Limit(NAME, "stop under")
 WIDE = Limit(NAME, "a wide spread")
+ON_A_CIRCLE = Limit(NAME, "on a circle up to")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -55,6 +57,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             hint = "ride the turn wide, or give the bend more room"
             wide = where == "before" and leg.second is not None and _wide(leg.second)
             severity = _severity(plan, strides, bend, wide)
+            if bend and highest_m(leg) <= ON_A_CIRCLE.value + 0.005:
+                # Low fences on one circle are ridden on the arc from fence to fence.
+                severity = Severity.NOTE
             yield found(
                 plan, NAME, severity, message, leg.path, hint,
                 figure=strides, limit=least.value, source=least.source, at=on_leg(leg, place),
@@ -74,4 +79,4 @@ def _wide(crossing: Crossing) -> bool:
     return is_spread(crossing) and crossing.fence.fence.measures.spread_m >= WIDE.value - 0.005
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/straight strides",))

@@ -34,4 +34,4 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("schooling/efforts",))

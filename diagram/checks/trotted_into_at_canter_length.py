@@ -64,4 +64,4 @@ def _source(leg: PlanLeg) -> str:
     return (trotted or [part.source for part in parts])[0]
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("adjustments/trotted in",))

@@ -60,4 +60,4 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     return f"to the {word} it would be {radius:.1f} m: write {word}, or move the fences"
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("gaits/turns",))

@@ -29,12 +29,15 @@ if TYPE_CHECKING:
 @click.command("check")
 @files_argument
 @click.option("--json", "as_json", is_flag=True, help="Print findings for machines.")
-def command(files: tuple[Path, ...], as_json: bool) -> None:
+@click.option("--changes", is_flag=True, help="Where one does not fit, try what would make it fit.")
+def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
     """Check exercises: can they be read, built and ridden as they say?"""
     code = CLEAN
     out: list[dict[str, Any]] = []
     for number, (file, plan) in enumerate(plans(files)):
         code = worst(code, plan)
+        if changes and not isinstance(plan, RejectedError) and plan.layout.shortages:
+            plan = _changed(plan)
         if as_json:
             out.append(_for_machines(file, plan))
         elif isinstance(plan, RejectedError):
@@ -45,6 +48,13 @@ def command(files: tuple[Path, ...], as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(out, indent=2, ensure_ascii=False))
     sys.exit(code)
+
+
+def _changed(plan: Plan) -> Plan:
+    from diagram.changing import with_changes
+    from diagram.checks import check
+
+    return check(with_changes(plan))
 
 
 def _groups(findings: tuple[Diagnostic, ...]) -> Iterator[tuple[Severity, list[Diagnostic]]]:

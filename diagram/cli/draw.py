@@ -32,7 +32,11 @@ if TYPE_CHECKING:
               "sheets to put together; black outlines to colour in.")  # fmt: skip
 @click.option("--scale", help="Scale of --view wall.", metavar="1:N", default="1:100",
               show_default=True)  # fmt: skip
-@click.option("--why", is_flag=True, help="Show the places looked at for each label.")
+@click.option(
+    "--why",
+    is_flag=True,
+    help="Show the terms of the arrangement, and the places looked at for each label.",
+)
 @paper_options
 def command(
     files: tuple[Path, ...],
@@ -48,6 +52,7 @@ def command(
     """Draw exercises to scale."""
     from diagram.drawing.why import why_text
     from diagram.pipeline import drawing_of, drawn_bytes
+    from diagram.placing.designer.reckoning import costs_of, costs_text
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
@@ -66,6 +71,7 @@ def command(
         write_bytes(target, drawn_bytes(drawn, chosen, paper=paper, dpi=dpi, view=seen))
         show(drawn.findings, {})
         if why:
+            click.echo(costs_text(costs_of(plan.exercise, plan.limits, plan.layout.poses)))
             click.echo(why_text(drawn.labels, drawn.unplaced))
 
     try:

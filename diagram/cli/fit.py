@@ -27,29 +27,38 @@ if TYPE_CHECKING:
 @click.option("--height", help="The new level; fences with a height of their own move with it.")
 @click.option("--mirrored", is_flag=True, help="Left for right.")
 @click.option("--end-for-end", is_flag=True, help="Turned half round in the arena.")
+@click.option(
+    "--move", multiple=True, help='Move a fence from where it stands: "rowan 2 steps left".'
+)
 @click.option("--to", type=click.Path(path_type=Path), help="A new .yaml file, or a .pdf card.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
 @click.option("--json", "as_json", is_flag=True, help="Print the changes for machines.")
 @paper_options
 def command(
     file: Path, arena: str | None, horses: str | None, height: str | None, mirrored: bool,
-    end_for_end: bool, to: Path | None, as_json: bool, paper: str, units: str,
+    end_for_end: bool, move: tuple[str, ...], to: Path | None, force: bool, as_json: bool,
+    paper: str, units: str,
 ) -> None:  # fmt: skip
     """Fit an exercise to another arena, other horses or another height, and say what changed."""
     from diagram.checks import check
     from diagram.fitting import Wanted, fit
     from diagram.pipeline import plan
 
-    wanted = Wanted(arena, horses, height, mirrored, end_for_end)
+    wanted = Wanted(arena, horses, height, mirrored, end_for_end, move)
     if wanted == Wanted():
-        raise click.UsageError("say what to fit it to: --arena, --horses, --height, ...")
+        raise click.UsageError("say what to fit it to: --arena, --horses, --height, --move, ...")
     if to is not None and to.suffix.lower() not in (".yaml", ".yml", ".pdf"):
         raise click.UsageError(f"{to}: write a .yaml definition or a .pdf card")
+    if to is not None and to.exists() and not force:
+        raise click.UsageError(f"{to} is there already; --force writes over it")
     try:
         fitted = fit(plan(file), wanted)
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
     after = check(fitted.after)
+    if fitted.not_kept and to is not None:
+        click.echo(fitted.not_kept, err=True)
     if as_json:
         click.echo(json.dumps(_values(fitted), indent=2, ensure_ascii=False))
     else:

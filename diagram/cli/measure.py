@@ -22,7 +22,11 @@ if TYPE_CHECKING:
 @click.command("measure")
 @files_argument
 @click.option("--json", "as_json", is_flag=True, help="Print the whole plan for machines.")
-@click.option("--relations", is_flag=True, help="Show what every relation is off by.")
+@click.option(
+    "--relations",
+    is_flag=True,
+    help="Show what every relation is off by, and every term of the arrangement.",
+)
 def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
     """Measure exercises: places, distances, radii, times."""
     code, values = CLEAN, []
@@ -83,10 +87,12 @@ def _tables(plan: Plan) -> None:
 
 
 def _relations(plan: Plan) -> None:
-    """How the places came about, and what every relation between them is off by."""
+    """How the places came about, what every relation between them is off by, and the terms."""
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
+
+    from diagram.placing.designer.reckoning import costs_of, costs_text
 
     layout = plan.layout
     console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
@@ -106,6 +112,8 @@ def _relations(plan: Plan) -> None:
         table.add_row(line, Text(shortage.words), f"{shortage.short_m:.2f} m short", "")
     if layout.residuals or layout.shortages:
         console.print(table)
+    console.print(Text("As a course designer would look at it", "bold"))
+    console.print(costs_text(costs_of(plan.exercise, plan.limits, layout.poses)))
 
 
 def _row(leg: PlanLeg) -> list[str]:

@@ -4,6 +4,11 @@ from diagram.drawing.frame import largest_scale
 from diagram.drawing.phases import draw_phases
 from diagram.drawing.plain import for_colouring
 from diagram.drawing.sheet import Drawn, draw_plan
+from diagram.drawing.side_one import SHEETS, draw_side_one, sheet_of
+from diagram.drawing.upright import draw_alone
 from diagram.drawing.view import View
 
-__all__ = ["Drawn", "View", "draw_phases", "draw_plan", "for_colouring", "largest_scale"]
+__all__ = [
+    "SHEETS", "Drawn", "View", "draw_alone", "draw_phases", "draw_plan", "draw_side_one",
+    "for_colouring", "largest_scale", "sheet_of",
+]  # fmt: skip

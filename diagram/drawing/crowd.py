@@ -24,8 +24,18 @@ AREA_EDGE = 0.8
 PAGE = "edge of the page"
 
 
+def round_boxes(centre: Point, radius: float) -> list[Box]:
+    """A disc as four boxes that leave its corners free."""
+    x, y = centre
+    out = []
+    for wide in (0.98, 0.83, 0.56, 0.2):
+        half, tall = radius * wide, radius * math.sqrt(1 - wide * wide)
+        out.append(Box(x - half, y - tall, x + half, y + tall))
+    return out
+
+
 class Crowd:
-    """Obstacles on a page. Only ever added to."""
+    """Obstacles on a page."""
 
     def __init__(self, page: Box) -> None:
         self.page = page
@@ -66,8 +76,30 @@ class Crowd:
         self._kinds.append(kind)
         self._table = None
 
-    def covered(self, boxes: Sequence[Box]) -> list[str]:
-        """For each box what it would lie on first, in the order added; empty when it is free."""
+    def add_disc(self, centre: Point, radius: float, kind: str) -> None:
+        """A round mark."""
+        for box in round_boxes(centre, radius):
+            self.add_box(box, kind)
+
+    def __len__(self) -> int:
+        """How many obstacles there are."""
+        return len(self._rows)
+
+    def cut_back(self, count: int) -> None:
+        """Forget all obstacles but the first `count`: what was tried and did not come off."""
+        del self._rows[count:], self._kinds[count:]
+        self._table = None
+
+    @property
+    def kinds(self) -> frozenset[str]:
+        """All kinds of obstacle on the page."""
+        return frozenset(self._kinds)
+
+    def covered(self, boxes: Sequence[Box], passing: frozenset[str] = frozenset()) -> list[str]:
+        """For each box what it would lie on first, in the order added; empty when it is free.
+
+        Obstacles of the kinds in `passing` may be lain on.
+        """
         if not boxes:
             return []
         edges = np.array([(b.left, b.top, b.right, b.bottom) for b in boxes])
@@ -78,7 +110,7 @@ class Crowd:
             | (edges[:, 2] > page.right)
             | (edges[:, 3] > page.bottom)
         )
-        first = self._first_hits(edges)
+        first = self._first_hits(edges, passing)
         return [
             PAGE if beyond else (self._kinds[hit] if hit >= 0 else "")
             for beyond, hit in zip(off.tolist(), first.tolist(), strict=True)
@@ -116,8 +148,10 @@ class Crowd:
             self._table = np.array(self._rows).reshape(-1, 6).T.copy()
         return self._table
 
-    def _first_hits(self, edges: Floats) -> Floats:
+    def _first_hits(self, edges: Floats, passing: frozenset[str]) -> Floats:
         hits = self._hits(edges)
+        if passing:
+            hits = hits & np.array([kind not in passing for kind in self._kinds])
         if not hits.shape[1]:
             return np.full(len(edges), -1)
         found: Floats = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)

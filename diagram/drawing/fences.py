@@ -25,8 +25,8 @@ from diagram.style import (
 
 PENS: dict[str, Pen] = {
     "pole": FENCE_POLE,
-    "low pole": Pen(INK, 0.35),
-    "plank": Pen(INK, 0.9),
+    "low pole": Pen(INK, 0.7),
+    "plank": Pen(INK, 1.6),
     "ground line": GROUND_LINE,
 }
 
@@ -70,17 +70,19 @@ def _box(placed: PlacedFence, box: Box, frame: Frame) -> Fill:
 
 
 def _standards(placed: PlacedFence, plane: float, frame: Frame) -> list[Item]:
-    """A foot along the track at each end of the poles, and the wing out from it."""
-    half, wing = placed.fence.measures.width_m / 2, placed.fence.wing_m
-    reach = placed.fence.foot_m / 2
+    """A foot along the track across each end of the poles, no shorter than can be seen."""
+    half = placed.fence.measures.width_m / 2
+    reach = max(placed.fence.foot_m / 2, frame.metres(FOOT / 2))
     marks: list[Item] = []
     for side in (1, -1):
         foot = [(plane - reach, side * half), (plane + reach, side * half)]
-        out = [(plane, side * half), (plane, side * (half + wing))]
-        for line in (foot, out):
-            points = frame.many(placed.ground(p) for p in line)
-            marks.append(Stroke(points, FENCE_STANDARD, sized="ground"))
+        points = frame.many(placed.ground(p) for p in foot)
+        marks.append(Stroke(points, FENCE_STANDARD))
     return marks
+
+
+FOOT = 2.5
+"""Millimetres of a foot across the end of a fence."""
 
 
 def dart_outline(placed: PlacedFence, frame: Frame) -> tuple[Point, ...]:

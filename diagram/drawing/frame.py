@@ -9,7 +9,10 @@ from dataclasses import dataclass
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 
-SCALES = (50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 350, 400, 500, 600, 750, 1000, 1250)
+SCALES = (
+    50, 75, 100, 125, 150, 175, 200, 225, 250, 275, 300, 325, 350, 400, 450, 500,
+    600, 750, 1000, 1250,
+)  # fmt: skip
 """Scales a drawing may have: a ruler's millimetres turn into metres in the head."""
 
 

@@ -1,44 +1,30 @@
-"""Placing words: candidates in a fixed order, the first free one taken.
+"""Placing words and signs: each has its own list of places, the first free one is taken.
 
 Every label is a wish: its size, where it would like to stand, best first, and how it is painted
 once it has a place. Nothing is random and nothing is moved afterwards, so a small change of a
-file moves few labels. A wish for which no place is free is not painted but reported.
+file moves few labels; the lists are short, so that many fences take no longer than they are
+many. A wish for which no place is free is not painted but reported.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
 
-from diagram.drawing.crowd import Crowd
+from diagram.drawing.crowd import Crowd, round_boxes
 from diagram.geometry.pose import Point
 from diagram.model.nudge import Nudge
-from diagram.scene import Box, Group, Item, Stroke, Text
-from diagram.style import INK, LEADER, Weight, text_width
+from diagram.scene import Box, Group, Text
+from diagram.style import INK, Weight, text_width
 
 LINE_GAP = 1.12
 """Baseline to baseline, as a share of the type size."""
 PADDING = 0.5
-LEADER_FROM = 4.5
-"""Millimetres from the thing meant beyond which a label gets a leader line."""
-LEADER_CLEAR = 0.4
-SHORT = 1.0 + LEADER_CLEAR
-"""Millimetres before the thing meant at which a leader ends, which is an obstacle to it as well."""
-LINE_CLEAR = 0.5
-AT_ONCE = 12
+AT_ONCE = 6
 """Candidates looked at in one go: most labels need no more."""
-CROSSABLE = frozenset(("track", "rail", "stride"))
-"""What a leader line may run across, if it must."""
-CHAINED = frozenset(("dimension",))
-"""Dimensions of one fence after the other share the line up from the fence between them."""
-ACROSS_PRICE = 6.0
-GRID_STEP = 3.5
-GRID_REACH = 60.0
-GRID_PRICE = 30.0
-OTHER_TARGET, MOST_TARGETS = 4.0, 4
-"""Millimetres further away that a label would go rather than point at another place of a leg."""
+
+CROSSED = ("track", "stride", "bar", "other way")
+"""What the pole of a flag may cross."""
 
 Segment = tuple[Point, Point]
 
@@ -57,16 +43,20 @@ class Line:
 class Candidate:
     """A place for the middle of a label, what it points at, and what being there costs.
 
-    `lines` are drawn with it and must be free as well; `led` says that it may need a leader,
-    which ends `short` mm before the target.
+    Words turned by `angle` degrees are held as `lines` along them, which must be free `clear` mm
+    to each side; the box tested is then `size`. Where `poled` the lines are those of a thin pole,
+    which may cross tracks. A sign that stands `over` tracks has them cut beside it.
     """
 
     centre: Point
     target: Point
-    price: float
+    price: float = 0.0
     lines: tuple[Segment, ...] = ()
-    led: bool = True
-    short: float = SHORT
+    clear: float = 0.5
+    angle: float = 0.0
+    size: tuple[float, float] | None = None
+    poled: bool = False
+    over: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +85,20 @@ class Place:
         """The middle of the box."""
         return ((self.box.left + self.box.right) / 2, (self.box.top + self.box.bottom) / 2)
 
+    @property
+    def angle(self) -> float:
+        """Degrees by which words turn here."""
+        return self.chosen.angle if self.chosen else 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class Wish:
     """A label before it has a place.
 
     `says` is what it says in one line, for where it cannot be drawn. `nudge` moves it from its
-    first candidate, by hand. Raises nothing; without candidates it is never placed.
+    first candidate, by hand. It may lie on what is of a kind in `passing`. A round sign of
+    `radius` mm leaves the corners of its box to others. What finds no place says less, if there
+    is something to say `instead`. Without candidates it is never placed.
     """
 
     name: str
@@ -110,6 +107,9 @@ class Wish:
     candidates: tuple[Candidate, ...]
     paint: Callable[[Place], Group]
     nudge: Nudge | None = None
+    passing: frozenset[str] = frozenset()
+    radius: float = 0.0
+    instead: Wish | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,18 +136,34 @@ def place_all(wishes: Iterable[Wish], crowd: Crowd) -> tuple[list[Label], list[U
     labels: dict[int, Label] = {}
     unplaced: list[Unplaced] = []
     for n, wish in sorted(enumerate(every), key=lambda pair: pair[1].nudge is None):
-        place, tried = _nudged(wish, crowd) if wish.nudge else _choose(wish, crowd)
-        if place is None:
-            unplaced.append(Unplaced(wish.name, wish.says, tried))
-            continue
-        labels[n] = Label(wish.name, wish.paint(place), place)
-        crowd.add_box(place.box, "label")
-        leader = leader_of(place)
-        if leader:
-            crowd.add_line(leader, "leader", LEADER.width)
-        for line in place.chosen.lines if place.chosen else ():
-            crowd.add_line(line, "dimension", 0.4)
+        found = place(wish, crowd)
+        if isinstance(found, Unplaced):
+            unplaced.append(found)
+        else:
+            labels[n] = found
+            take(wish, found, crowd)
     return [labels[n] for n in sorted(labels)], unplaced
+
+
+def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:
+    """The cheapest free place, or where the hand that wrote the file wants it."""
+    found, tried = _nudged(wish, crowd) if wish.nudge else _choose(wish, crowd)
+    if found is None and wish.instead:
+        return place(wish.instead, crowd)
+    if found is None:
+        return Unplaced(wish.name, wish.says, tried)
+    return Label(wish.name, wish.paint(found), found)
+
+
+def take(wish: Wish, label: Label, crowd: Crowd) -> None:
+    """Keep everything that comes later off a label."""
+    chosen = label.place.chosen
+    if wish.radius:
+        crowd.add_disc(label.place.centre, wish.radius, "label")
+    else:
+        crowd.add_box(label.place.box, "label")
+    for line in chosen.lines if chosen else ():
+        crowd.add_line(line, "label", 2 * chosen.clear if chosen else 0.0)
 
 
 def _nudged(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
@@ -156,99 +172,58 @@ def _nudged(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
         return None, ()
     first = wish.candidates[0]
     (x, y), (dx, dy) = first.centre, (wish.nudge.right_mm, wish.nudge.down_mm)
-    box = _box((x + dx, y + dy), *wish.size)
-    covers = crowd.covered([box])[0]
+    box = box_at((x + dx, y + dy), *wish.size)
+    covers = crowd.covered([box], wish.passing)[0]
     reason = f"moved by hand, onto: {covers}" if covers else "moved by hand"
     return Place(box, first.target, (Tried(box, reason),), covers=covers), ()
 
 
 def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
-    """The cheapest free candidate; then, with a leader, any free place near enough."""
     tried: list[Tried] = []
-    for find, at_once in ((_by_price, AT_ONCE), (_anywhere, 8 * AT_ONCE)):
-        places = find(wish)
-        across: tuple[float, Place] | None = None
-        for begin in range(0, len(places), at_once):
-            some = places[begin : begin + at_once]
-            if across and some[0].price > across[0]:
-                break
-            boxes = [_box(candidate.centre, *wish.size) for candidate in some]
-            for candidate, box, reason in zip(some, boxes, crowd.covered(boxes), strict=True):
-                reason = reason or _lines_covered(candidate, crowd)
-                place = Place(box, candidate.target, (), candidate)
-                crossed = "" if reason else _leader_covered(place, crowd, frozenset())
-                if (
-                    crossed
-                    and crossed in CROSSABLE
-                    and not _leader_covered(place, crowd, CROSSABLE)
-                ):
-                    price = candidate.price + ACROSS_PRICE
-                    if across is None or price < across[0]:
-                        across = (price, place)
-                reason = reason or (f"leader across {crossed}" if crossed else "")
-                tried.append(Tried(box, reason))
-                if not reason and (across is None or candidate.price <= across[0]):
-                    return Place(box, candidate.target, tuple(tried), candidate), ()
-        if across:
-            found = across[1]
-            return Place(found.box, found.target, tuple(tried), found.chosen), ()
+    places = sorted(wish.candidates, key=lambda candidate: candidate.price)
+    for begin in range(0, len(places), AT_ONCE):
+        some = places[begin : begin + AT_ONCE]
+        boxes = [box_at(one.centre, *(one.size or wish.size)) for one in some]
+        over = [one.over for one in some]
+        reasons = _covered(boxes, over, wish, crowd)
+        for candidate, box, reason in zip(some, boxes, reasons, strict=True):
+            reason = reason or _lines_covered(candidate, crowd, wish.passing)
+            tried.append(Tried(box, reason))
+            if not reason:
+                return Place(box, candidate.target, tuple(tried), candidate), ()
     return None, tuple(tried)
 
 
-def _by_price(wish: Wish) -> list[Candidate]:
-    return sorted(wish.candidates, key=lambda candidate: candidate.price)
+def _covered(boxes: list[Box], over: list[bool], wish: Wish, crowd: Crowd) -> list[str]:
+    """What each place would lie on; a round sign is tested as several boxes."""
+    passing = wish.passing
+    if any(over):
+        # Candidates of one price step are all of a kind, so a mixed handful is tested apart.
+        if not all(over):
+            return [
+                _covered([box], [one], wish, crowd)[0] for box, one in zip(boxes, over, strict=True)
+            ]
+        passing = passing | frozenset(k for k in crowd.kinds if k.startswith(("track", "stride")))
+    if not wish.radius:
+        return crowd.covered(boxes, passing)
+    parts = [part for box in boxes for part in round_boxes(_middle(box), wish.size[0] / 2)]
+    every = crowd.covered(parts, passing)
+    each = len(parts) // len(boxes)
+    return [next((r for r in every[n : n + each] if r), "") for n in range(0, len(every), each)]
 
 
-def _anywhere(wish: Wish) -> list[Candidate]:
-    """A grid of places round what the label means, the nearest first."""
-    if not wish.candidates:
-        return []
-    short = wish.candidates[0].short
-    targets = list(dict.fromkeys(candidate.target for candidate in wish.candidates))
-    places = [
-        Candidate((x + dx, y + dy), (x, y), GRID_PRICE + n * OTHER_TARGET + far, short=short)
-        for n, (x, y) in enumerate(targets[:MOST_TARGETS])
-        for far, dx, dy in _grid()
-    ]
-    return sorted(places, key=lambda candidate: candidate.price)
+def _middle(box: Box) -> Point:
+    return (box.left + box.right) / 2, (box.top + box.bottom) / 2
 
 
-@cache
-def _grid() -> tuple[tuple[float, float, float], ...]:
-    """Distance and offsets of the places of a square grid, the nearest first."""
-    steps = range(-int(GRID_REACH / GRID_STEP), int(GRID_REACH / GRID_STEP) + 1)
-    offsets = ((GRID_STEP * i, GRID_STEP * j) for i in steps for j in steps)
-    return tuple(sorted((math.hypot(dx, dy), dx, dy) for dx, dy in offsets))
-
-
-def _lines_covered(candidate: Candidate, crowd: Crowd) -> str:
+def _lines_covered(candidate: Candidate, crowd: Crowd, passing: frozenset[str]) -> str:
+    if candidate.poled:
+        passing = passing | frozenset(k for k in crowd.kinds if k.startswith(CROSSED))
     for a, b in candidate.lines:
-        found = crowd.line_covered(a, b, LINE_CLEAR, CHAINED)
+        found = crowd.line_covered(a, b, candidate.clear, passing)
         if found:
-            return f"dimension line on {found}"
+            return found
     return ""
-
-
-def _leader_covered(place: Place, crowd: Crowd, passing: frozenset[str]) -> str:
-    leader = leader_of(place)
-    if leader is None:
-        return ""
-    # The thing meant is an obstacle itself: the leader stops short of it.
-    return crowd.line_covered(*leader, LEADER_CLEAR, passing)
-
-
-def leader_of(place: Place) -> Segment | None:
-    """From the edge of the label to just before what it means, where that is far away."""
-    if place.chosen is not None and not place.chosen.led:
-        return None
-    (x, y), box = place.target, place.box
-    near = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
-    far = math.dist(near, (x, y))
-    short = place.chosen.short if place.chosen else SHORT
-    if far - short <= LEADER_FROM - 1.0:
-        return None
-    share = 1 - short / far
-    return near, (near[0] + (x - near[0]) * share, near[1] + (y - near[1]) * share)
 
 
 def label_size(lines: Iterable[Line]) -> tuple[float, float]:
@@ -265,20 +240,20 @@ def text_wish(
     candidates: Iterable[Candidate],
     nudge: Nudge | None = None,
     meaning: str = "",
+    passing: frozenset[str] = frozenset(),
 ) -> Wish:
-    """Lines of text, with a leader where they end up far away."""
+    """Lines of text under each other."""
     says = ", ".join(line.text for line in lines)
     says = f"{says} ({meaning})" if meaning else says
 
     def paint(place: Place) -> Group:
-        leader = leader_of(place)
-        marks: list[Item] = [Stroke(leader, LEADER)] if leader else []
-        return Group(f"label-{name}", (*marks, *text_marks(lines, place)))
+        return Group(f"label-{name}", tuple(text_marks(lines, place)))
 
-    return Wish(name, says, label_size(lines), tuple(candidates), paint, nudge)
+    return Wish(name, says, label_size(lines), tuple(candidates), paint, nudge, passing)
 
 
-def _box(centre: Point, width: float, height: float) -> Box:
+def box_at(centre: Point, width: float, height: float) -> Box:
+    """A box round its middle."""
     x, y = centre
     return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
@@ -294,34 +269,10 @@ def text_marks(lines: Iterable[Line], place: Place) -> Iterator[Text]:
         top += line.size * LINE_GAP
 
 
-def beside_curve(
-    poses: Iterable[tuple[Point, Point, float]],
-    size: tuple[float, float],
-    gaps: tuple[float, ...] = (1.2, 2.6, 5.0, 9.0, 14.0),
-    short: float = SHORT,
-) -> Iterator[Candidate]:
-    """Candidates on both sides of places along a line.
-
-    `poses` are (place, unit vector across the line, price); a label stands off the line by
-    each of `gaps` mm, measured to its nearest corner or edge.
-    """
-    places = list(poses)
-    width, height = size
-    for gap in gaps:
-        for (x, y), (nx, ny), price in places:
-            half = (abs(nx) * width + abs(ny) * height) / 2
-            for side in (1, -1):
-                reach = side * (half + gap)
-                centre = (x + nx * reach, y + ny * reach)
-                more = gap * 0.6 + (0.1 if side < 0 else 0.0)
-                yield Candidate(centre, (x, y), price + more, short=short)
-
-
 def around_point(
     point: Point,
     size: tuple[float, float],
     gaps: tuple[float, ...] = (1.5, 3.5, 6.0, 10.0),
-    short: float = SHORT,
 ) -> Iterator[Candidate]:
     """Candidates in eight directions round a point, nearest first."""
     width, height = size
@@ -329,7 +280,7 @@ def around_point(
         for n, (dx, dy) in enumerate(_DIRECTIONS):
             reach_x, reach_y = dx * (width / 2 + gap), dy * (height / 2 + gap)
             centre = (point[0] + reach_x, point[1] + reach_y)
-            yield Candidate(centre, point, gap + n * 0.05, short=short)
+            yield Candidate(centre, point, gap + n * 0.05)
 
 
 _DIRECTIONS = ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (-1, -1), (1, 1), (-1, 1))

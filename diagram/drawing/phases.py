@@ -1,91 +1,94 @@
-"""The whole ride, and under it a small drawing of each phase."""
+"""A drawing for each part of the ride, as large as one sheet holds them all."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from diagram.drawing.extent import extent_of
-from diagram.drawing.frame import largest_scale
-from diagram.drawing.furniture import TITLE_HEIGHT, caution_height
-from diagram.drawing.sheet import Drawn, better_way_round, draw_plan, room_for
+from diagram.drawing.furniture import NO_SUBSTITUTE, scale_line
+from diagram.drawing.parts import parts_of
+from diagram.drawing.ride_words import ride_rows
+from diagram.drawing.sheet import Drawn, description, draw_plan, fitted
+from diagram.drawing.side_one import FOOT_LINE, Sheet, draw_head, draw_side_one
 from diagram.drawing.view import View
 from diagram.planning import Plan
-from diagram.scene import Group, Scene, moved
+from diagram.scene import Group, Item, Scene, Text, moved
+from diagram.style import LOOKED_UP
 from diagram.units import Units
 
-GAP = 2.0
+GAP = 6.0
 """Millimetres between the drawings."""
-MOST_IN_A_ROW = 4
-SHARES = (0.25, 0.3, 0.35, 0.4, 0.45, 0.5)
-"""Of the height, what the small drawings together may take."""
-WHOLE_COUNTS = 2.0
-"""How much more the scale of the whole counts than that of the small drawings."""
 
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """Millimetres of the sheet, how many small drawings in a row, and how high each row is."""
+    """A sheet as it is held, how many drawings stand beside each other, the room of each."""
 
+    sheet: Sheet
+    in_row: int
     width: float
     height: float
-    in_row: int
-    low: float
-    cost: float
+    denominator: float
 
 
-def arrange(plan: Plan, sheets: Iterable[tuple[float, float]]) -> Arrangement:
+def arrange(plan: Plan, sheet: Sheet, units: Units) -> Arrangement:
     """The arrangement whose drawings come out largest. Raises ValueError when none fits."""
-    size, count = extent_of(plan).size, len(plan.course.phases)
+    count = len(parts_of(plan).names)
     found: list[Arrangement] = []
-    for width, height in sheets:
-        for in_row in range(1, min(count, MOST_IN_A_ROW) + 1):
+    for held in (sheet, replace(sheet, width=sheet.height, height=sheet.width)):
+        top = draw_head(plan, held, units)[1]
+        room = held.height - FOOT_LINE - LOOKED_UP - 1.2 - top
+        for in_row in range(1, min(count, 3) + 1):
             rows = -(-count // in_row)
-            each = (width - GAP * (in_row - 1)) / in_row
-            for share in SHARES:
-                low = height * share / rows
-                rest = height - rows * (low + GAP) - TITLE_HEIGHT - caution_height(width)
-                whole = largest_scale(size, room_for(plan, width, rest))
-                small = largest_scale(size, room_for(plan, each, low, small=True))
-                if whole is not None and small is not None:
-                    cost = WHOLE_COUNTS * whole + small
-                    found.append(Arrangement(width, height, in_row, low, cost))
+            width = (held.inner - GAP * (in_row - 1)) / in_row
+            words = max(ride_rows(plan, width, n).height for n in range(count))
+            height = room / rows - words - 2.0
+            try:
+                fit = fitted(plan, width, height, _view(0), held.factor)
+            except ValueError:
+                continue
+            found.append(Arrangement(held, in_row, width, height + words + 2.0, fit.denominator))
     if not found:
-        raise ValueError("the whole ride and its phases do not fit on this paper together")
-    return min(found, key=lambda arrangement: arrangement.cost)
+        raise ValueError("the parts of the ride do not fit on this paper together")
+    return min(found, key=lambda one: (one.denominator, one.sheet.height, one.in_row))
 
 
-def draw_phases(plan: Plan, short: float, long: float, units: Units = "feet") -> Drawn:
-    """One drawing, titled, that holds the whole and each phase; the whole alone if there is one.
+def _view(part: int) -> View:
+    return View(phase=part, turned=None)
 
-    `short` and `long` are the sides of the sheet in mm, which is held whichever way draws larger.
+
+def draw_phases(plan: Plan, sheet: Sheet, units: Units = "feet") -> Drawn:
+    """One sheet that holds a drawing of each part; side 1 where there is only one.
+
     Raises ValueError when that does not fit.
     """
-    count = len(plan.course.phases)
-    sheets = ((short, long), (long, short))
+    count = len(parts_of(plan).names)
     if count < 2:
-        return draw_plan(plan, *better_way_round(plan, short, long), units, titled=True)
-    chosen = arrange(plan, sheets)
-    width, height, in_row, low = chosen.width, chosen.height, chosen.in_row, chosen.low
-    rows = -(-count // in_row)
-    each = (width - GAP * (in_row - 1)) / in_row
-    whole = draw_plan(plan, width, height - rows * (low + GAP), units, titled=True)
-    small = [_small(plan, n, each, low, units) for n in range(count)]
-    groups = []
-    for n, drawn in enumerate(small):
-        x = (n % in_row) * (each + GAP)
-        y = whole.scene.height + GAP + (n // in_row) * (low + GAP)
-        items = tuple(moved(item, x, y) for item in drawn.scene.items)
-        groups.append(Group(f"phase-{n + 1}", items, f"phase {n + 1}: {plan.course.phases[n]}"))
-    scene = whole.scene
-    tall = scene.height + rows * (low + GAP)
-    both = Scene(
-        width, tall, (*scene.items, *groups), scene.title, scene.description, scene.language,
-        scene.scale_denominator,
+        return draw_side_one(plan, sheet, units)
+    chosen = arrange(plan, sheet, units)
+    held = chosen.sheet
+    head, top = draw_head(plan, held, units)
+    items: list[Item] = [head]
+    parts: list[Drawn] = []
+    for n in range(count):
+        x = held.margin + (n % chosen.in_row) * (chosen.width + GAP)
+        y = top + (n // chosen.in_row) * chosen.height
+        words = ride_rows(plan, chosen.width, n)
+        fit = fitted(plan, chosen.width, chosen.height - words.height - 2.0, _view(n), held.factor)
+        drawn = draw_plan(plan, chosen.width, fit.height, units, view=_view(n), fit=fit)
+        marks = tuple(moved(item, x, y) for item in drawn.scene.items)
+        below = words.marks(x, y + drawn.scene.height + 1.0)
+        items.append(Group(f"phase-{n + 1}", (*marks, below), f"part {n + 1} of the ride"))
+        parts.append(drawn)
+    frame = parts[0].frame
+    base = held.height - FOOT_LINE
+    items.append(Text((held.margin, base), NO_SUBSTITUTE, LOOKED_UP))
+    stated = frame.denominator / held.factor
+    items.append(scale_line(frame, held.width - held.margin, base, units, stated))
+    scene = Scene(
+        held.width, held.height, tuple(items), plan.definition.title, description(plan), "en",
+        frame.denominator,
     )  # fmt: skip
-    unplaced = whole.unplaced + tuple(label for drawn in small for label in drawn.unplaced)
-    return Drawn(both, whole.frame, whole.labels, unplaced)
-
-
-def _small(plan: Plan, phase: int, width: float, height: float, units: Units) -> Drawn:
-    return draw_plan(plan, width, height, units, view=View(phase=phase, small=True))
+    labels = tuple(label for drawn in parts for label in drawn.labels)
+    unplaced = tuple(label for drawn in parts for label in drawn.unplaced)
+    left_out = tuple(dict.fromkeys(name for drawn in parts for name in drawn.left_out))
+    return Drawn(scene.enlarged(held.factor), frame, labels, unplaced, left_out)

@@ -9,6 +9,8 @@ from diagram.style import FILLER, INK, PALE, PAPER, PHASE_COLOURS, Pen
 
 RIBBON, INSIDE = 2.4, 2.0
 """Millimetres from outer edge to outer edge of the ribbon, and of the white inside it."""
+PATTERN, RIM_WIDTH = 0.5, 0.5
+"""Width of the pattern that tells the phases apart in the ribbon, and of the rim of a disc."""
 THIN = Pen(INK, 0.25)
 
 
@@ -26,15 +28,20 @@ def _plain(item: Item) -> Item:
             others = [_plain(c) for c in children if c not in ribbons and not _white(c)]
             edges = [Stroke(r.points, Pen(INK, RIBBON), sized=r.sized) for r in ribbons]
             insides = [Stroke(r.points, Pen(PAPER, INSIDE), sized=r.sized) for r in ribbons]
-            return replace(item, children=(*edges, *insides, *others))
+            marks = [
+                Stroke(r.points, Pen(INK, PATTERN, r.pen.dash, r.pen.cap), sized=r.sized)
+                for r in ribbons
+                if r.pen.dash
+            ]
+            return replace(item, children=(*edges, *insides, *marks, *others))
         case Group(_, children, _):
             return replace(item, children=tuple(_plain(child) for child in children))
         case Stroke(_, pen) if _coloured(pen.colour):
-            return replace(item, pen=Pen(INK, pen.width))
+            return replace(item, pen=replace(pen, colour=INK))
         case Fill(_, colour, _) if _coloured(colour) or colour == PALE:
             return replace(item, colour=PAPER, pen=FILLER if colour == PALE else THIN)
         case Disc(_, _, _, pen) if pen is not None and _coloured(pen.colour):
-            return replace(item, pen=THIN)
+            return replace(item, pen=replace(pen, colour=INK, width=RIM_WIDTH))
         case _:
             return item
 

@@ -5,77 +5,61 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.drawing.arena import arena_marks, guide_marks
-from diagram.drawing.crowd import Crowd
+from diagram.drawing import counts, flags, names
+from diagram.drawing.arena import (
+    OFF_RAIL,
+    SideName,
+    arena_marks,
+    letter_room,
+    named_sides,
+    side_marks,
+    side_name,
+    side_room,
+    side_size,
+)
+from diagram.drawing.beads import DISC, HALO, disc_wishes, square_wishes
+from diagram.drawing.crowd import PAGE, Crowd
 from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
-from diagram.drawing.frame import Frame, largest_scale
-from diagram.drawing.furniture import (
-    CAPTION_HEIGHT,
-    TITLE_HEIGHT,
-    caption,
-    caution_height,
-    caution_line,
-    leftovers,
-    leftovers_height,
-    legend_rows,
-    strip,
-    strip_height,
-    title_line,
-)
-from diagram.drawing.labels import Label, Unplaced, Wish, place_all
-from diagram.drawing.lanes import Lane, lanes
-from diagram.drawing.numbers import number_wishes
-from diagram.drawing.other_ways import (
-    crowd_with_other_ways,
-    other_way_marks,
-    other_way_wishes,
-)
-from diagram.drawing.strides import (
-    crowd_with_strides,
-    finding_wishes,
-    stride_labels,
-    stride_marks,
-)
+from diagram.drawing.frame import SCALES, Frame
+from diagram.drawing.labels import Label, Unplaced, Wish, box_at, place_all
+from diagram.drawing.strand import Span, Strand, bridges, strand_of
 from diagram.drawing.track import (
-    END_CLEAR,
-    GATE_TICK,
-    Laid,
+    Blank,
     arrow_outline,
-    drawn_line,
-    lay,
-    phase_ends,
-    slow_line,
+    arrow_places,
+    blank_of_fence,
+    free_stretches,
     track_marks,
 )
 from diagram.drawing.view import WHOLE, View
 from diagram.drawing.why import why_marks
-from diagram.drawing.words import (
-    distance_wishes,
-    end_wishes,
-    gait_wishes,
-    lead_wishes,
-    name_wishes,
-    post_wishes,
-    short_name_wishes,
-)
+from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
-from diagram.scene import Box, Disc, Group, Scene, Text, box_around, walk
-from diagram.style import TRACK_WIDTH
+from diagram.scene import Box, Disc, Group, Item, Scene, Stroke, Text, box_around, walk
+from diagram.style import SIDE_NAME, TRACK_WIDTH, text_width
 from diagram.units import Units
 
-MARGIN, SMALL_MARGIN = 8.0, 5.5
-"""Millimetres round the arena for letters and the gate."""
+LEAST_EDGE = 1.5
+"""Millimetres outside the rail where no name stands."""
+GATE = "GATE"
+COUNT_TALL = counts.BOX_TALL
+LEAST_SIGN = 4.0
+"""Millimetres: what is as high as this is a disc, a square or a word, and no numeral."""
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A drawing, where its labels went, and those that went nowhere."""
+    """A drawing, where its labels went, and those that went nowhere.
+
+    `left_out` are classes of marks that were dropped for want of room, in words.
+    """
 
     scene: Scene
     frame: Frame
     labels: tuple[Label, ...]
     unplaced: tuple[Unplaced, ...] = ()
+    left_out: tuple[str, ...] = ()
 
     @property
     def findings(self) -> tuple[Diagnostic, ...]:
@@ -85,7 +69,7 @@ class Drawn:
                 "no-room-on-drawing",
                 Severity.NOTE,
                 f"the drawing has no room for: {label.says}",
-                hint="it stands under the drawing; larger paper or a label: in the file may help",
+                hint="larger paper or a label: in the file may help",
             )
             for label in self.unplaced
         )
@@ -103,23 +87,84 @@ class Drawn:
         return (*missing, *covering)
 
 
-def room_for(plan: Plan, width: float, height: float, small: bool = False) -> tuple[float, float]:
-    """Millimetres left for the arena itself on a drawing of `width` by `height`."""
-    margin = SMALL_MARGIN if small else MARGIN
-    return width - 2 * margin, height - 2 * margin - _under(plan, width, small)
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """How a plan lies on paper: its scale, which way round, and mm kept on each side for names."""
+
+    denominator: float
+    turned: bool
+    upright_names: bool
+    left: float
+    top: float
+    right: float
+    bottom: float
+    width: float
+    height: float
 
 
-def _under(plan: Plan, width: float, small: bool) -> float:
-    """Millimetres of what stands under the arena."""
-    return CAPTION_HEIGHT if small else strip_height(legend_rows(plan, width - 2 * MARGIN))
+def fitted(
+    plan: Plan, width: float, height: float, view: View = WHOLE, factor: float = 1.0
+) -> Fitted:
+    """The largest scale at which rail, gate and names of sides fit on `width` by `height` mm.
+
+    The drawing will be enlarged by `factor`, and is at a round scale then. Raises ValueError
+    when the arena fits at no scale.
+    """
+    shown = extent_of(plan)
+    ways = (False, True) if view.turned is None else (view.turned,)
+    rooms = {
+        (turned, upright): _rooms(plan, turned, upright, view)
+        for turned in ways
+        for upright in (False, True)
+    }
+    # Nobody lays a ruler on a drawing without words: it fills its room.
+    finer = [1.02**n for n in range(100, 400)] if view.bare else SCALES
+    for scale in finer:
+        denominator = scale * factor
+        k = 1000 / denominator
+        for turned in ways:
+            long, wide = shown.size
+            across, down = (wide * k, long * k) if turned else (long * k, wide * k)
+            for upright in (False, True):
+                left, top, right, bottom = rooms[turned, upright]
+                if across + left + right <= width and down + top + bottom <= height:
+                    return Fitted(float(denominator), turned, upright, left, top, right, bottom,
+                                  across + left + right, down + top + bottom)  # fmt: skip
+    long, wide = shown.size
+    raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
 
 
-def better_way_round(plan: Plan, short: float, long: float) -> tuple[float, float]:
-    """Width and height of a sheet turned so that the drawing comes out at the larger scale."""
-    size = extent_of(plan).size
-    upright = largest_scale(size, room_for(plan, short, long))
-    lying = largest_scale(size, room_for(plan, long, short))
-    return (short, long) if (upright or 10**6) < (lying or 10**6) else (long, short)
+def _rooms(
+    plan: Plan, turned: bool, upright: bool, view: View
+) -> tuple[float, float, float, float]:
+    """Millimetres outside the rail to the left, above, to the right and below."""
+    frame = Frame(100.0, 0.0, 0.0, turned)
+    arena = plan.arena
+    rooms = [LEAST_EDGE] * 4
+    every = list(_side_names(plan, frame, upright, view))
+    reaches = [(name.out, side_room(name)) for name in every]
+    if not view.bare:
+        letters = letter_room(arena)
+        reaches += [((x, y), letters) for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1)) if letters]
+        if arena.gate:
+            out = frame.direction(arena.outward(arena.gate.side))
+            reaches.append((out, _gate_room(out, upright)))
+    for (dx, dy), room in reaches:
+        for n, share in enumerate((-dx, -dy, dx, dy)):
+            if share > 0.9:
+                rooms[n] = max(rooms[n], room + 0.3)
+    return rooms[0], rooms[1], rooms[2], rooms[3]
+
+
+def _gate_room(out: tuple[float, float], upright: bool) -> float:
+    wide = 0.0 if upright else text_width(GATE, SIDE_NAME, "semibold") + 1.4
+    return OFF_RAIL + 1.4 + max(abs(out[0]) * wide, SIDE_NAME)
+
+
+def _side_names(plan: Plan, frame: Frame, upright: bool, view: View) -> list[SideName]:
+    if view.bare or not view.sides:
+        return []
+    return [side_name(plan.arena, side, frame, upright) for side in named_sides(plan.arena)]
 
 
 def draw_plan(
@@ -127,161 +172,250 @@ def draw_plan(
     width: float,
     height: float,
     units: Units = "feet",
-    titled: bool = False,
     *,
     view: View = WHOLE,
-    stated: float | None = None,
+    fit: Fitted | None = None,
 ) -> Drawn:
-    """The plan on a drawing of at most `width` by `height` mm.
+    """The plan alone on a drawing of at most `width` by `height` mm, as high as it needs.
 
-    `titled` puts the title over it and the caution under it, for a drawing that stands alone.
-    `stated` is the scale to print on a drawing that will be enlarged to it. Raises ValueError
-    when the arena does not fit at any scale.
+    Raises ValueError when the arena does not fit at any scale.
     """
-    shown = extent_of(plan)
-    long, wide = shown.size
-    size = (wide, long) if view.turned else (long, wide)
-    head, foot = (TITLE_HEIGHT, caution_height(width)) if titled else (0.0, 0.0)
-    denominator = largest_scale(size, room_for(plan, width, height - head - foot, view.small))
-    if denominator is None:
-        raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
-    k = 1000 / denominator
-    margin = SMALL_MARGIN if view.small else MARGIN
-    bottom = head + size[1] * k + 2 * margin
-    frame = _frame(shown, denominator, (width - size[0] * k) / 2, head + margin, view.turned)
-    paths = lanes(plan, frame)
-    laid = lay(plan, paths, frame)
-    rail = arena_marks(plan.arena, frame)
-    crowd = _crowd(plan, laid, frame, rail, Box(0.5, head + 0.5, width - 0.5, bottom), view)
-    labels, unplaced = place_all(_wishes(plan, paths, frame, units, view), crowd)
-    if not view.small:
-        labels += stride_labels(plan, paths, frame, crowd)
-    listed = leftovers_height(unplaced, width)
-    under = bottom + _under(plan, width, view.small)
-    tall = under + listed
-    if unplaced and tall + foot > height:
-        return draw_plan(plan, width, height - listed, units, titled, view=view, stated=stated)
-    items: tuple[Group, ...] = (
-        guide_marks(plan.arena, frame, _covering_guides(labels)),
-        *(
-            [other_way_marks(plan, frame, view.phase)]
-            if any(leg.others for leg in plan.legs)
-            else []
-        ),
-        track_marks(plan, laid, frame, view.phase),
-        *([] if view.small else [stride_marks(plan, paths, frame, view.phase)]),
-        rail,
-        Group("fences", tuple(fence_marks(fence, frame) for fence in plan.fences)),
-        Group("labels", tuple(label.marks for label in labels)),
-        *_furniture(plan, frame, width, bottom, units, view, stated),
-        *leftovers(unplaced, MARGIN, width, under),
-    )
-    if titled:
-        items = (title_line(plan, width), *items, caution_line(width, tall))
-    if view.why:
-        items = (*items, why_marks(labels, unplaced))
-    scene = Scene(
-        width, tall + foot, items, plan.definition.title, _description(plan), "en",
-        float(denominator),
-    )  # fmt: skip
-    return Drawn(scene, frame, tuple(labels), tuple(unplaced))
+    fit = fit or fitted(plan, width, height, view)
+    frame = _frame(extent_of(plan), fit, (width - fit.width) / 2 + fit.left, fit.top)
+    page = Box(0.0, 0.0, width, fit.height)
+    return _Board(plan, frame, page, units, view, fit.upright_names).drawn()
 
 
-def _furniture(
-    plan: Plan,
-    frame: Frame,
-    width: float,
-    top: float,
-    units: Units,
-    view: View,
-    stated: float | None,
-) -> tuple[Group, ...]:
-    """Scale bar and legend, or the caption of a small drawing."""
-    if view.small:
-        return (caption(plan, view.phase or 0, frame, width, top),)
-    rows = legend_rows(plan, width - 2 * MARGIN)
-    return strip(frame, rows, MARGIN, width - MARGIN, top + 3.5, units, stated)
-
-
-def _frame(shown: Extent, denominator: float, left: float, top: float, turned: bool) -> Frame:
+def _frame(shown: Extent, fit: Fitted, left: float, top: float) -> Frame:
     """The frame that puts the upper left corner of the ground, as drawn, at (left, top)."""
-    k = 1000 / denominator
-    if turned:
-        return Frame(denominator, left + shown.y1 * k, top + shown.x1 * k, turned=True)
-    return Frame(denominator, left - shown.x0 * k, top + shown.y1 * k)
+    k = 1000 / fit.denominator
+    if fit.turned:
+        return Frame(fit.denominator, left + shown.y1 * k, top + shown.x1 * k, turned=True)
+    return Frame(fit.denominator, left - shown.x0 * k, top + shown.y1 * k)
 
 
-def _wishes(
-    plan: Plan, paths: tuple[Lane, ...], frame: Frame, units: Units, view: View
-) -> list[Wish]:
-    """All labels, in the order in which they choose their places."""
-    phase = view.phase
-    numbers = number_wishes(plan, frame, phase)
-    ends = end_wishes(plan, phase_ends(plan, paths, frame, phase))
-    if view.small:
-        return [*numbers, *ends, *short_name_wishes(plan, frame, phase)]
-    return [
-        *numbers,
-        *gait_wishes(plan, frame, phase),
-        *lead_wishes(plan, frame, phase),
-        *ends,
-        *distance_wishes(plan, frame, units, phase),
-        *other_way_wishes(plan, frame, units, phase),
-        *name_wishes(plan, frame, units),
-        *finding_wishes(plan, frame),
-        *post_wishes(plan, frame),
-    ]
+class _Board:
+    """Puts one drawing together: fences first, then what is called, counted, read, looked up."""
 
+    def __init__(
+        self, plan: Plan, frame: Frame, page: Box, units: Units, view: View, upright: bool
+    ) -> None:
+        self.plan, self.frame, self.page = plan, frame, page
+        self.units, self.view, self.upright = units, view, upright
+        self.strand = strand_of(plan, frame)
+        self.overs = bridges(self.strand)
+        self.bars = flags.bars(self.strand, view.phase)
+        self.rail = arena_marks(plan.arena, frame)
+        self.labels: list[Label] = []
+        self.unplaced: list[Unplaced] = []
+        self.left_out: list[str] = []
 
-def _covering_guides(labels: list[Label]) -> list[Box]:
-    """Words and the lines of dimensions that a guide must give way to."""
-    boxes = [label.place.box for label in labels]
-    marks = (mark.bbox() for label in labels for mark in walk(label.marks.children))
-    return boxes + [box for box in marks if min(box.width, box.height) < THIN]
+    def drawn(self) -> Drawn:
+        """The drawing."""
+        crowd = self._crowd()
+        sides = self._sides(crowd)
+        if not self.view.bare:
+            self._place(crowd)
+        blanks = [blank_of_fence(fence, self.frame) for fence in self.plan.fences]
+        blanks += self._blanks()
+        stretches = free_stretches(self.strand, blanks, self.overs)
+        arrows = arrow_places(self.strand, stretches, self.overs, [])
+        arrows = [self._clear(at) for at in arrows]
+        title = self.plan.definition.title
+        scene = Scene(
+            self.page.width, self.page.height, tuple(self._items(sides, stretches, arrows)),
+            title, description(self.plan), "en", self.frame.denominator,
+        )  # fmt: skip
+        return Drawn(
+            scene, self.frame, tuple(self.labels), tuple(self.unplaced), tuple(self.left_out)
+        )
 
+    def _items(
+        self,
+        sides: list[Group],
+        stretches: list[list[tuple[float, float]]],
+        arrows: list[tuple[float, ...]],
+    ) -> list[Item]:
+        plan, strand, phase = self.plan, self.strand, self.view.phase
+        starts = phase in (None, strand.spans[0].part)
+        ways = tuple(stroke for _, stroke in counts.second_ways(plan, self.frame, phase))
+        return [
+            *([Group("other-ways", ways, "Other lines between the same fences")] if ways else []),
+            track_marks(strand, stretches, self.overs, arrows, phase),
+            Group("strides", tuple(self._ticks(stretches)), "Strides"),
+            Group("bars", tuple(flags.bar_mark(bar, strand) for bar in self.bars)),
+            *([Group("start", flags.start_marks(strand.at(strand.spans[0].begin)))] * starts),
+            self.rail,
+            *sides,
+            Group("fences", tuple(fence_marks(fence, self.frame) for fence in plan.fences)),
+            Group("labels", tuple(label.marks for label in self.labels)),
+            *([why_marks(self.labels, self.unplaced)] if self.view.why else []),
+        ]
 
-THIN = 2.0
-"""Millimetres: what is higher and wider runs across a guide, not along it."""
+    def _ticks(self, stretches: list[list[tuple[float, float]]]) -> list[Stroke]:
+        """Ticks where the line itself is drawn: under a sign there is none."""
+        if self.view.bare:
+            return []
+        out = []
+        for span, pieces in zip(self.strand.spans, stretches, strict=True):
+            if self.view.phase in (None, span.part):
+                out += [
+                    counts.tick_of(stride, self.strand)
+                    for stride in counts.strides_of(span, self.strand)
+                    if any(a - 0.2 <= stride.s <= b + 0.2 for a, b in pieces)
+                ]
+        taken = [label.place.box for label in self.labels if label.place.box.height > LEAST_SIGN]
+        return [tick for tick in out if not any(tick.bbox().overlaps(box) for box in taken)]
 
+    def _place(self, crowd: Crowd) -> None:
+        plan, strand, frame, view = self.plan, self.strand, self.frame, self.view
+        phase = view.phase
+        self._all(disc_wishes(plan, strand, frame, phase), crowd)
+        self._all(square_wishes(strand, frame, phase), crowd)
+        self._all(counts.count_wishes(plan, strand, frame, self.units, phase), crowd)
+        self._all(counts.second_way_wishes(plan, frame, phase), crowd)
+        self._all(flags.flag_wishes(plan, strand, phase), crowd)
+        numerals, without = counts.numeral_labels(strand, crowd, phase)
+        self.labels += numerals
+        if without:
+            self.left_out.append("numerals of some lines")
+        self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
+        self._all(counts.turn_wishes(strand, phase), crowd)
+        self._some(counts.round_wishes(strand, phase), crowd)
+        if phase is None:
+            self._all(names.post_wishes(plan, frame), crowd)
 
-def _description(plan: Plan) -> str:
-    order = ", then ".join(
-        f"{crossing.jump.label} {crossing.jump.fence}".strip()
-        + (" from behind" if crossing.jump.from_behind else "")
-        for crossing in plan.crossings
-    )
-    return f"{plan.definition.purpose} Jumped in this order: {order}."
+    def _all(self, wishes: list[Wish], crowd: Crowd) -> None:
+        labels, unplaced = place_all(wishes, crowd)
+        self.labels += labels
+        self.unplaced += unplaced
 
+    def _some(self, wishes: list[Wish], crowd: Crowd) -> None:
+        """Marks that help and say nothing new: where there is no room nobody misses them."""
+        self.labels += place_all(wishes, crowd)[0]
 
-def _crowd(plan: Plan, laid: Laid, frame: Frame, rail: Group, page: Box, view: View) -> Crowd:
-    """Everything that no label may lie on."""
-    crowd = Crowd(page)
-    for begin, end in plan.arena.region.edges:
-        crowd.add_line(frame.many((begin, end)), "rail", 0.4)
-    for mark in walk(rail.children):
-        if isinstance(mark, Text | Disc):
-            crowd.add_box(mark.bbox(), "letter" if isinstance(mark, Text) else "post")
-    for leg, lane in zip(plan.legs, laid.lanes, strict=True):
-        crowd.add_line(drawn_line(leg, lane, frame), "track", TRACK_WIDTH)
-        for stretch in leg.ridden.stretches[1:]:
-            if stretch.gait != "canter":
-                crowd.add_line(slow_line(leg, lane, stretch, frame), "track", GATE_TICK)
-    crowd_with_other_ways(plan, frame, crowd)
-    if not view.small:
-        crowd_with_strides(plan, laid.lanes, frame, crowd)
-    for poses in laid.arrows:
-        for pose in poses:
-            crowd.add_box(box_around(arrow_outline(pose, frame)), "arrowhead")
-    for fence in plan.fences:
+    def _sides(self, crowd: Crowd) -> list[Group]:
+        """The names of the sides and the word at the gate, outside the rail."""
+        if self.view.bare:
+            return []
+        out = []
+        gate = self.plan.arena.gate
+        if gate:
+            out.append(self._gate(crowd))
+        for name in _side_names(self.plan, self.frame, self.upright, self.view):
+            wide, tall = side_size(name)
+            (mx, my), (dx, dy) = name.middle, name.out
+            far = OFF_RAIL + (abs(dx) * wide + abs(dy) * tall) / 2
+            if name.angle:
+                far = OFF_RAIL + SIDE_NAME * 0.35
+            for slide in (0.0, 22.0, -22.0, 34.0, -34.0, 46.0, -46.0):
+                at = (mx + dx * far - dy * slide, my + dy * far + dx * slide)
+                box = box_at(at, wide, tall)
+                wider = box_at(at, wide + 5.0, tall) if abs(dy) > 0.9 else box
+                passing = frozenset(("rail", PAGE)) if name.angle else frozenset((PAGE,))
+                if crowd.covered([wider], passing)[0] in ("", PAGE):
+                    crowd.add_box(box, "side")
+                    out.append(side_marks(name, at))
+                    break
+        return out
+
+    def _gate(self, crowd: Crowd) -> Group:
+        arena = self.plan.arena
+        assert arena.gate is not None
+        dx, dy = self.frame.direction(arena.outward(arena.gate.side))
+        x, y = self.frame.at(arena.gate.middle)
+        wide = text_width(GATE, SIDE_NAME, "semibold") + 1.4
+        turned = self.upright and abs(dx) > 0.9
+        name = SideName("gate", (GATE,), 90.0 if turned else 0.0, (x, y), (dx, dy))
+        size = side_size(name)
+        far = OFF_RAIL + 1.2 + (abs(dx) * size[0] + abs(dy) * size[1]) / 2
+        at = (x + dx * far, y + dy * far)
+        taken = crowd.covered([box_at(at, *size)], frozenset(("rail",)))[0]
+        if taken:
+            beside = self.frame.mm(arena.gate.width / 2) + wide * 0.7
+            at = (at[0] - dy * beside, at[1] + dx * beside)
+        crowd.add_box(box_at(at, *size), "gate")
+        return side_marks(name, at)
+
+    def _crowd(self) -> Crowd:
+        """Everything that no label may lie on."""
+        crowd, frame, strand = Crowd(self.page), self.frame, self.strand
+        for begin, end in self.plan.arena.region.edges:
+            crowd.add_line(frame.many((begin, end)), "rail", 1.0)
+        for mark in walk(self.rail.children):
+            if isinstance(mark, Text | Disc):
+                kind = "letter" if isinstance(mark, Text) else "post"
+                crowd.add_box(mark.bbox().grown(0.4), kind)
+        for fence in self.plan.fences:
+            self._crowd_with_fence(crowd, fence)
+        for span in strand.spans:
+            points = _coarse(span, strand)
+            crowd.add_line(points, f"track {span.leg.number}", TRACK_WIDTH + 0.5)
+            for stride in counts.strides_of(span, strand):
+                box = counts.tick_of(stride, strand).bbox()
+                crowd.add_box(box, f"stride {span.leg.number}")
+        for leg, stroke in counts.second_ways(self.plan, frame, self.view.phase):
+            crowd.add_line(stroke.points, f"other way {leg.number}", 1.0)
+        for bar in self.bars:
+            crowd.add_box(flags.bar_mark(bar, strand).bbox().grown(0.3), "bar")
+        if self.view.phase in (None, strand.spans[0].part):
+            crowd.add_box(flags.start_box(strand), "start")
+        return crowd
+
+    def _crowd_with_fence(self, crowd: Crowd, fence: PlacedFence) -> None:
+        frame = self.frame
         crowd.add_area([frame.at(corner) for corner in fence.outline], "fence")
         for bar in fence.fence.parts.bars:
             kind = "ground line" if bar.kind == "ground line" else "fence"
-            crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)], kind, 0.5)
+            crowd.add_line([frame.at(fence.ground(p)) for p in (bar.start, bar.end)], kind, 1.8)
+        for mark in walk(fence_marks(fence, frame).children):
+            if isinstance(mark, Stroke) and mark.sized == "paper":
+                crowd.add_line(mark.points, "fence", mark.pen.width)
         if one_way(fence):
             crowd.add_box(box_around(dart_outline(fence, frame)), "fence")
-    for place in phase_ends(plan, laid.lanes, frame, view.phase):
-        if place:
-            x, y = place
-            r = END_CLEAR
-            crowd.add_box(Box(x - r, y - r, x + r, y + r), "start or finish")
-    return crowd
+
+    def _blanks(self) -> list[Blank]:
+        """Where signs and words lie on the line."""
+        out = []
+        for label in self.labels:
+            box, chosen = label.place.box, label.place.chosen
+            if label.name.startswith("number-"):
+                out.append(Blank(label.place.centre, DISC + HALO, 0.0, None))
+            elif chosen and chosen.lines:
+                (ax, ay), (bx, by) = chosen.lines[0]
+                length = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-6)
+                way = (bx - ax) / length, (by - ay) / length
+                out.append(
+                    Blank(label.place.centre, length / 2 + COUNT_TALL / 2, COUNT_TALL / 2, way)
+                )
+            elif label.name.startswith(("count-", "lead-", "turn-")):
+                out.append(Blank(label.place.centre, box.width / 2 + 0.3, box.height / 2 + 0.3))
+        first = self.strand.spans[0]
+        if self.view.phase in (None, first.part):
+            out.append(Blank(self.strand.at(first.begin), flags.RING + 1.1, 0.0, None))
+        return out
+
+    def _clear(self, places: tuple[float, ...]) -> tuple[float, ...]:
+        """Arrowheads that lie on no word and on no other pass."""
+        boxes = [box_around(arrow_outline(s, self.strand)) for s in places]
+        kept = []
+        for s, box in zip(places, boxes, strict=True):
+            if not any(box.overlaps(label.place.box) for label in self.labels):
+                kept.append(s)
+        return tuple(kept)
+
+
+def _coarse(span: Span, strand: Strand) -> list[tuple[float, float]]:
+    """A leg as a few dozen chords: enough for words to keep off it."""
+    count = max(2, int(span.length / 3.0) + 1)
+    return [strand.at(span.begin + span.length * n / (count - 1)) for n in range(count)]
+
+
+def description(plan: Plan) -> str:
+    """What the drawing shows, for those who hear it instead of seeing it."""
+    order = ", then ".join(
+        f"{crossing.jump.label} {crossing.jump.fence}".strip()
+        + (" jumped the other way" if crossing.jump.from_behind else "")
+        for crossing in plan.crossings
+    )
+    return f"{plan.definition.purpose} Jumped in this order: {order}."

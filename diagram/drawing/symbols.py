@@ -8,24 +8,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from diagram.drawing.beads import disc_marks, square_marks
 from diagram.drawing.fences import fence_marks
+from diagram.drawing.flags import HOLLOW, INSIDE, start_marks
 from diagram.drawing.frame import Frame
-from diagram.drawing.track import finish_mark, start_mark
+from diagram.drawing.ride_words import sample_pen
 from diagram.exercise.fence import PlacedFence
-from diagram.scene import Disc, Fill, Group, Item, Scene, Stroke, Text, moved
+from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, moved
 from diagram.style import (
-    CASING,
-    DIMENSION,
+    BAR,
     FIGURE,
     HEADING,
     INK,
     LABEL,
+    NUMERAL,
     PAPER,
     SMALL,
     SOFT_INK,
+    TICK,
     TITLE,
+    TRACK_WIDTH,
     Pen,
-    phase_pen,
 )
 
 WIDTH = 190.0
@@ -78,43 +81,43 @@ def _fence(fence: PlacedFence, middle: float) -> Group:
 
 
 def _others() -> list[tuple[str, list[Item], str]]:
-    first, second = phase_pen(0), phase_pen(1)
     ends = ((-13.0, 0.0), (13.0, 0.0))
-    number: list[Item] = [
-        Disc((0.0, 0.0), 2.3, fill=PAPER, pen=Pen(first.colour, 0.6)),
-        Text((0.0, FIGURE * 0.33), "3", FIGURE, "bold", "middle"),
+    first, second, third = (_line(n) for n in range(3))
+    arrow = Fill(((2.3, 0.0), (-2.3, 1.9), (-0.9, 0.0), (-2.3, -1.9)), first.pen.colour)
+    walk: list[Item] = [
+        Stroke(ends, Pen(first.pen.colour, HOLLOW)),
+        Stroke(ends, Pen(PAPER, INSIDE)),
+        Stroke(((-13.0, -2.6), (-13.0, 2.6)), BAR),
     ]
-    arrow = Fill(((4.2, 0.0), (0.0, 1.5), (0.84, 0.0), (0.0, -1.5)), first.colour)
-    slant = ((-6.0, 4.0), (6.0, -4.0))
+    ticks: list[Item] = [first]
+    for n, x in enumerate((-6.0, 2.0, 10.0), 1):
+        ticks.append(Stroke(((x, -1.6), (x, 1.6)), TICK))
+        ticks.append(Text((x, -2.6), str(n), NUMERAL, anchor="middle"))
+    slant = Stroke(((-8.0, 3.6), (8.0, -3.6)), Pen(second.pen.colour, TRACK_WIDTH))
+    under: list[Item] = [
+        Stroke(((-13.0, 0.0), (-4.2, 0.0)), first.pen),
+        Stroke(((4.2, 0.0), (13.0, 0.0)), first.pen),
+        slant,
+    ]
     return [
-        ("track", [Stroke(ends, first), arrow], "The line to ride; each phase has a colour and a "
-         "dash of its own. Arrowheads stand where a rider must choose."),
-        ("phase", [Stroke(ends, second)], "The second phase."),
-        ("crossing", [Stroke(ends, first), Stroke(slant, Pen(PAPER, CASING.width)),
-         Stroke(slant, second)], "Where the line crosses itself, the part ridden first is broken."),
-        ("slow", [Stroke(ends, Pen(first.colour, 1.9)), Stroke(ends, Pen(PAPER, 1.1))],
-         "Walk, trot or halt: an empty line, with a bar where it begins and ends."),
-        ("number", number, "The number of a jump, on the side to jump from, in the colour of its "
-         "phase."),
-        ("start", start_mark((0.0, 0.0)), "Where the ride starts."),
-        ("finish", finish_mark((0.0, 0.0)), "Where the ride finishes."),
+        ("track", [first, arrow], "The line to ride, and which way."),
+        ("phase", [second], "The second phase or round; its discs have a rim in the same pattern."),
+        ("third-phase", [third], "The third."),
+        ("number", [*disc_marks("3", 0, (0.0, 0.0))], "The number of a jump, before its fence."),
+        ("lead", [*square_marks("L", False, (0.0, 0.0))],
+         "Behind a fence: land on the left lead, which you came on."),
+        ("changed", [*square_marks("R", True, (0.0, 0.0))],
+         "Land on the right lead: it is changed over this fence."),
+        ("strides", ticks, "Where each stride of a line or bend ends."),
+        ("crossing", under, "Where the line crosses itself, what is ridden later runs over."),
+        ("slow", walk, "Walk or trot: hollow, with a bar where it begins and ends."),
+        ("start", [*start_marks((0.0, 0.0))], "Where the ride starts."),
+        ("bar", [first, Stroke(((0.0, -2.6), (0.0, 2.6)), BAR)],
+         "A change of gait or of lead is to be through here, or the ride ends."),
         ("dart", [Fill(((2.2, 0.0), (0.0, -1.0), (0.0, 1.0)), INK)],
          "Beside a fence: it may be jumped this way only."),
-        ("dimension", _dimension(), "A distance from base to base: from the landing side to the "
-         "take-off side."),
     ]  # fmt: skip
 
 
-def _dimension() -> list[Item]:
-    heads: list[Item] = [
-        Fill(((x, 0.0), (x - s * 2.2, 0.5), (x - s * 2.2, -0.5)), SOFT_INK)
-        for x, s in ((-13.0, -1), (13.0, 1))
-    ]
-    lines: list[Item] = [
-        Stroke(points, DIMENSION)
-        for points in (
-            ((-13.0, 0.0), (-5.0, 0.0)), ((5.0, 0.0), (13.0, 0.0)),
-            ((-13.0, -2.0), (-13.0, 1.2)), ((13.0, -2.0), (13.0, 1.2)),
-        )
-    ]  # fmt: skip
-    return [*lines, *heads, Text((0.0, FIGURE * 0.33), "72'", FIGURE, "bold", "middle")]
+def _line(phase: int) -> Stroke:
+    return Stroke(((-13.0, 0.0), (13.0, 0.0)), sample_pen(phase, 26.0))

@@ -1,138 +1,124 @@
-"""The ridden line on paper: phases in colour and dash, the line passed under broken."""
+"""The ridden line on paper: phases in pattern and colour, bridges, walk and trot hollow.
+
+The line is cut wherever a sign, a count or a fence stands, and its dashes are laid anew in every
+free stretch, so that each begins and ends with a whole dash and no crumb is left.
+"""
 
 from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.drawing.arrows import LENGTH, WIDTH, arrow_places
-from diagram.drawing.crossings import Over, crossings_on_paper, reach_of_break
+from diagram.drawing.flags import HOLLOW, INSIDE, slow_parts
 from diagram.drawing.frame import Frame
-from diagram.drawing.lanes import Lane
+from diagram.drawing.strand import Bridge, Flags, Span, Strand
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
-from diagram.geometry.pose import Point, Pose
-from diagram.planning import Plan, PlanLeg
-from diagram.ride import Stretch
-from diagram.scene import Disc, Fill, Group, Item, Stroke
-from diagram.style import CASING, INK, OTHER_PHASE, PAPER, TRACK_WIDTH, Pen, phase_pen
+from diagram.geometry.pose import Point
+from diagram.planning import PlanLeg
+from diagram.scene import Fill, Group, Item, Stroke
+from diagram.style import BRIDGE, OTHER_PHASE, PAPER, TRACK_WIDTH, Pen, phase_pen
 
-SAGITTA_MM = 0.02
-"""Millimetres that a drawn chord may stray from the true curve: less than a thin line's width."""
-GATE_TICK = 3.4
-SLOW_WIDTH, SLOW_HOLLOW = 1.9, 1.1
-START_RADIUS, FINISH_RADIUS = 2.0, 2.2
-END_CLEAR = 2.5
-"""Millimetres round the marks of start and finish that stay free of words."""
+FINE = 0.25
+"""Millimetres: how exactly the line is cut."""
+CRUMB = 1.6
+"""Millimetres: a shorter piece of line between two signs is left out."""
+OVER = 6.0
+"""Millimetres of the upper track that stay whole on a bridge."""
+ARROW, ARROW_WIDE, NOTCH = 4.6, 3.8, 1.4
+EVERY = 65.0
+"""Millimetres of a turn with one arrowhead at least."""
+FROM_SIGN, APART = 3.4, 14.0
+FENCE_AIR = 0.9
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
-    """The track on one paper: a lane for every leg, the crossings, the arrowheads of each leg."""
+class Blank:
+    """Where no track is drawn: a box round `centre` along `way`, or a disc (no `way`)."""
 
-    lanes: tuple[Lane, ...]
-    overs: tuple[Over, ...]
-    arrows: tuple[tuple[Pose, ...], ...]
-
-
-def lay(plan: Plan, lanes: tuple[Lane, ...], frame: Frame) -> Laid:
-    """Work out crossings and arrowheads once for all that need them."""
-    overs = crossings_on_paper(plan.legs, lanes, frame)
-    return Laid(lanes, overs, tuple(arrow_places(plan.legs, lanes, overs, frame)))
+    centre: Point
+    half: float
+    tall: float
+    way: Point | None = (1.0, 0.0)
 
 
-def track_marks(plan: Plan, laid: Laid, frame: Frame, phase: int | None = None) -> Group:
-    """All legs in the order ridden, each with its arrowheads and gait marks.
-
-    With a `phase` the legs of all others are only hinted at.
-    """
-    lanes = laid.lanes
-    marks: list[Item] = []
-    shown = [phase is None or leg.link.phase == phase for leg in plan.legs]
-    for leg, lane, full in zip(plan.legs, lanes, shown, strict=True):
-        if not full:
-            marks.append(Stroke(drawn_line(leg, lane, frame), OTHER_PHASE, sized="ground"))
-    for index, (leg, lane) in enumerate(zip(plan.legs, lanes, strict=True)):
-        if shown[index]:
-            marks.append(_leg(index, leg, lane, laid, frame))
-    marks.extend(end_marks(plan, lanes, frame, phase))
-    return Group("track", tuple(marks), "The line to ride")
+def blank_of_fence(placed: PlacedFence, frame: Frame) -> Blank:
+    """The ground a fence covers, its ground lines included, and a little air."""
+    parts = placed.fence.parts
+    reach = [x for bar in parts.bars for x in (bar.start[0], bar.end[0])] or [0.0]
+    low, high = min(reach), max(reach)
+    (x, y) = frame.at(placed.ground(((low + high) / 2, 0.0)))
+    half = frame.mm((high - low) / 2) + FENCE_AIR + 0.4
+    tall = frame.mm(placed.fence.measures.width_m / 2)
+    return Blank((x, y), half, tall, frame.direction(placed.pose.heading))
 
 
-def _leg(
-    index: int,
-    leg: PlanLeg,
-    lane: Lane,
-    laid: Laid,
-    frame: Frame,
+def hidden(points: Floats, blanks: Iterable[Blank], more: float = 0.0) -> Flags:
+    """Which places lie in any of the blanks, each `more` mm larger all round."""
+    out = np.zeros(len(points), bool)
+    for blank in blanks:
+        dx, dy = points[:, 0] - blank.centre[0], points[:, 1] - blank.centre[1]
+        if blank.way is None:
+            out |= dx * dx + dy * dy < (blank.half + more) ** 2
+            continue
+        wx, wy = blank.way
+        out |= (np.abs(dx * wx + dy * wy) < blank.half + more) & (
+            np.abs(dy * wx - dx * wy) < blank.tall + more
+        )
+    return out
+
+
+def free_stretches(
+    strand: Strand, blanks: Iterable[Blank], overs: Iterable[Bridge]
+) -> list[list[tuple[float, float]]]:
+    """For every span the stretches of line to draw, mm along the strand."""
+    s = np.arange(0.0, strand.s[-1] + FINE, FINE)
+    points = np.stack([np.interp(s, strand.s, strand.points[:, axis]) for axis in (0, 1)], axis=1)
+    every = list(blanks)
+    off = hidden(points, every)
+    slow = [(a, b) for span in strand.spans for _, a, b in slow_parts(span, strand)]
+    if slow:
+        wider = hidden(points, every, (HOLLOW - TRACK_WIDTH) / 2)
+        hollow = np.zeros(len(s), bool)
+        for a, b in slow:
+            hollow |= (s >= a) & (s <= b)
+        off |= wider & hollow
+    for bridge in overs:
+        off |= np.abs(s - bridge.under) < min(BRIDGE / 2 / bridge.sine, 9.0)
+    out = []
+    for span in strand.spans:
+        inside = ~off & (s >= span.begin) & (s <= span.end)
+        edges = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
+        pieces = [
+            (float(s[a]), float(s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)
+        ]
+        out.append([(a, b) for a, b in pieces if b - a >= CRUMB])
+    return out
+
+
+def track_marks(
+    strand: Strand,
+    stretches: list[list[tuple[float, float]]],
+    overs: tuple[Bridge, ...],
+    arrows: list[tuple[float, ...]],
+    phase: int | None,
 ) -> Group:
-    """One leg in parts, so that where it crosses itself the later part lies over the earlier."""
-    pen = phase_pen(leg.link.phase)
-    mine = [over for over in laid.overs if over.upper == index]
-    marks: list[Item] = []
-    cuts = [0.0, *_cuts(mine, pen, frame), leg.track_m]
-    for begin, end in itertools.pairwise(cuts):
-        for over in mine:
-            if begin <= over.s_upper < end:
-                reach = frame.metres(reach_of_break(over.sine, TRACK_WIDTH, BREAK_GAP))
-                low, high = max(0.0, over.s_upper - reach), min(leg.track_m, over.s_upper + reach)
-                marks.append(
-                    Stroke(
-                        frame.many(_outline(leg, lane, low, high, frame)),
-                        Pen(CASING.colour, CASING.width),
-                        sized="ground",
-                    )
-                )
-        points = frame.many(_outline(leg, lane, begin, end, frame))
-        if end == leg.track_m and leg.second is not None:
-            points = (*points, _over_fence(leg, lane, frame))
-        marks.append(Stroke(points, pen, sized="ground"))
-    for stretch in leg.ridden.stretches[1:]:
-        marks.extend(_slow(leg, lane, stretch, frame, pen))
-    marks.extend(_arrow(pose, frame, pen) for pose in laid.arrows[index])
-    return Group(f"leg-{leg.number}", tuple(marks), leg_title(leg))
-
-
-BREAK_GAP = 0.6
-"""Millimetres left free to each side of the line that runs over."""
-
-
-def _cuts(mine: list[Over], pen: Pen, frame: Frame) -> list[float]:
-    """Where a leg that crosses itself is parted, at the end of a dash so that none is torn."""
-    step = frame.metres(sum(pen.dash)) if pen.dash else 0.0
-    cuts = set()
-    for over in mine:
-        if over.lower == over.upper:
-            early, late = sorted((over.s_lower, over.s_upper))
-            middle = (early + late) / 2
-            cuts.add(round(middle / step) * step if step else middle)
-    return sorted(cuts)
-
-
-def _over_fence(leg: PlanLeg, lane: Lane, frame: Frame) -> Point:
-    assert leg.second is not None
-    return frame.at(lane.shifted(leg.second.leave, leg.track_m, frame).point)
-
-
-def drawn_line(leg: PlanLeg, lane: Lane, frame: Frame) -> tuple[Point, ...]:
-    """A leg on the paper, over the fence at its end."""
-    points = frame.many(_outline(leg, lane, 0.0, leg.track_m, frame))
-    if leg.second is None:
-        return points
-    return (*points, _over_fence(leg, lane, frame))
-
-
-def _outline(leg: PlanLeg, lane: Lane, begin: float, end: float, frame: Frame) -> Floats:
-    """Places along a stretch of a leg, moved aside where another leg was drawn before."""
-    if not lane.aside.any():
-        return leg.curve.part(begin, end).outline(frame.metres(SAGITTA_MM))
-    inside = lane.s[(lane.s > begin) & (lane.s < end)]
-    s = np.concatenate([[begin], inside, [end]])
-    x, y, heading, _ = leg.curve.locate(s)
-    aside = np.interp(s, lane.s, lane.aside) / frame.mm_per_m
-    return np.stack([x + aside * np.sin(heading), y - aside * np.cos(heading)], axis=1)
+    """All legs in the order ridden; of other phases than `phase` only a hint."""
+    groups: list[Item] = []
+    shown = [phase is None or span.part == phase for span in strand.spans]
+    for span, pieces, full in zip(strand.spans, stretches, shown, strict=True):
+        if not full:
+            hints = tuple(Stroke(strand.part(a, b), OTHER_PHASE, sized="ground") for a, b in pieces)
+            groups.append(Group(f"other-{span.leg.number}", hints))
+    for n, (span, pieces, full) in enumerate(zip(strand.spans, stretches, shown, strict=True)):
+        if full:
+            marks = tuple(_leg(span, pieces, strand, overs, arrows[n]))
+            groups.append(Group(f"leg-{span.leg.number}", marks, leg_title(span.leg)))
+    return Group("track", tuple(groups), "The line to ride")
 
 
 def leg_title(leg: PlanLeg) -> str:
@@ -142,87 +128,149 @@ def leg_title(leg: PlanLeg) -> str:
     return f"leg {leg.number}: {first} to {second}"
 
 
-def _slow(leg: PlanLeg, lane: Lane, stretch: Stretch, frame: Frame, pen: Pen) -> list[Item]:
-    """A stretch in walk or trot is drawn hollow, with a bar where it begins and ends."""
-    if stretch.gait == "canter":
-        return []
-    marks: list[Item] = []
-    if stretch.end_m > stretch.begin_m:
-        points = slow_line(leg, lane, stretch, frame)
-        marks.append(Stroke(points, Pen(pen.colour, SLOW_WIDTH), sized="ground"))
-        marks.append(Stroke(points, Pen(PAPER, SLOW_HOLLOW), sized="ground"))
-    marks.extend(
-        _bar_across(lane.shifted(leg.curve.pose_at(s), s, frame), frame)
-        for s in sorted({stretch.begin_m, stretch.end_m})
-        if 0.1 < s < leg.track_m - 0.1
-    )
-    return marks
+def _leg(
+    span: Span,
+    pieces: list[tuple[float, float]],
+    strand: Strand,
+    overs: tuple[Bridge, ...],
+    arrows: tuple[float, ...],
+) -> Iterator[Item]:
+    phase = span.part
+    slow = [(a, b) for _, a, b in slow_parts(span, strand) if b - a > 0.5]
+    whole = [(o.over - OVER / 2, o.over + OVER / 2) for o in overs]
+    for begin, end in pieces:
+        for a, b, kind in _split(begin, end, slow, whole):
+            if kind == "slow":
+                points = strand.part(a, b)
+                yield Stroke(points, Pen(phase_pen(phase).colour, HOLLOW), sized="ground")
+                yield Stroke(points, Pen(PAPER, INSIDE), sized="ground")
+            elif kind == "whole":
+                yield Stroke(strand.part(a, b), Pen(phase_pen(phase).colour, TRACK_WIDTH),
+                             sized="ground")  # fmt: skip
+            else:
+                yield from _dashed(a, b, phase, strand, kind)
+    for at in arrows:
+        yield arrow_mark(at, phase, strand)
 
 
-def slow_line(leg: PlanLeg, lane: Lane, stretch: Stretch, frame: Frame) -> tuple[Point, ...]:
-    """A stretch of a leg on the paper."""
-    return frame.many(_outline(leg, lane, stretch.begin_m, stretch.end_m, frame))
+def _split(
+    begin: float, end: float, slow: list[tuple[float, float]], whole: list[tuple[float, float]]
+) -> Iterator[tuple[float, float, str]]:
+    """A stretch in parts: in walk or trot, whole on a bridge, or in the pattern of its phase.
+
+    A part in the pattern says at which ends it meets whole line and so begins with a gap.
+    """
+    cuts = {begin, end}
+    for a, b in (*slow, *whole):
+        cuts |= {at for at in (a, b) if begin < at < end}
+    edges = sorted(cuts)
+    kinds = []
+    for a, b in itertools.pairwise(edges):
+        middle = (a + b) / 2
+        if any(low <= middle <= high for low, high in slow):
+            kinds.append("slow")
+        elif any(low <= middle <= high for low, high in whole):
+            kinds.append("whole")
+        else:
+            kinds.append("")
+    for n, (a, b) in enumerate(itertools.pairwise(edges)):
+        if kinds[n]:
+            yield a, b, kinds[n]
+            continue
+        before = "<" if n and kinds[n - 1] else ""
+        after = ">" if n + 1 < len(kinds) and kinds[n + 1] else ""
+        yield a, b, before + after
 
 
-def _bar_across(pose: Pose, frame: Frame) -> Stroke:
-    half = frame.metres(GATE_TICK / 2)
-    ends = (pose.ahead(0.0, half).point, pose.ahead(0.0, -half).point)
-    return Stroke(frame.many(ends), Pen(INK, 0.5))
+def _dashed(begin: float, end: float, phase: int, strand: Strand, meets: str) -> Iterator[Stroke]:
+    """The pattern fitted to a stretch, a whole dash at each free end."""
+    pen = phase_pen(phase)
+    if not pen.dash:
+        yield Stroke(strand.part(begin, end), pen, sized="ground")
+        return
+    gap = pen.dash[1]
+    begin += gap if "<" in meets else 0.0
+    end -= gap if ">" in meets else 0.0
+    length = end - begin
+    if length < CRUMB:
+        return
+    dash = fitted(pen, length)
+    if pen.cap == "round":
+        # Round ends reach beyond the line by half its width.
+        begin, end = begin + pen.width / 2, end - pen.width / 2
+        dash = fitted(pen, max(end - begin, 0.02))
+    yield Stroke(strand.part(begin, end), Pen(pen.colour, pen.width, dash, pen.cap), sized="ground")
 
 
-def _arrow(pose: Pose, frame: Frame, pen: Pen) -> Fill:
-    """An arrowhead centred on the track, in the colour of its phase."""
-    return Fill(arrow_outline(pose, frame), pen.colour)
+def fitted(pen: Pen, length: float) -> tuple[float, ...]:
+    """The dashes of a pen stretched so that `length` mm begin and end with the first of them."""
+    first, period = pen.dash[0], sum(pen.dash)
+    count = max(1, round((length + period - first) / period))
+    if count == 1:
+        return ()
+    share = length / (count * period - (period - first))
+    if len(pen.dash) == 2 and first > TRACK_WIDTH:
+        # The gaps are kept, the dashes take up what is left over.
+        gap = pen.dash[1]
+        return ((length - (count - 1) * gap) / count, gap)
+    return tuple(part * share for part in pen.dash)
 
 
-def arrow_outline(pose: Pose, frame: Frame) -> tuple[Point, ...]:
+def arrow_mark(s: float, phase: int, strand: Strand) -> Fill:
+    """An arrowhead with its middle at `s`."""
+    return Fill(arrow_outline(s, strand), phase_pen(phase).colour)
+
+
+def arrow_outline(s: float, strand: Strand) -> tuple[Point, ...]:
     """The corners of an arrowhead."""
-    length, half = frame.metres(LENGTH), frame.metres(WIDTH / 2)
-    tip, left, right = (
-        pose.ahead(length / 2),
-        pose.ahead(-length / 2, half),
-        pose.ahead(-length / 2, -half),
-    )
-    notch = pose.ahead(-length * 0.3)
-    return frame.many(p.point for p in (tip, left, notch, right))
+    (x, y), (dx, dy) = strand.at(s), strand.way(s)
+
+    def at(u: float, v: float) -> Point:
+        return x + dx * u - dy * v, y + dy * u + dx * v
+
+    half, wide = ARROW / 2, ARROW_WIDE / 2
+    return at(half, 0.0), at(-half, wide), at(-half + NOTCH, 0.0), at(-half, -wide)
 
 
-def phase_ends(
-    plan: Plan, lanes: tuple[Lane, ...], frame: Frame, phase: int | None
-) -> tuple[Point | None, Point | None]:
-    """Where on the paper the ride starts and finishes, each only if the phase shown does."""
-    first, last = plan.legs[0], plan.legs[-1]
-    begin = lanes[0].shifted(first.curve.start, 0.0, frame)
-    end = lanes[-1].shifted(last.curve.end, last.track_m, frame)
-    start = frame.at(begin.point) if phase in (None, first.link.phase) else None
-    finish = frame.at(end.point) if phase in (None, last.link.phase) else None
-    return start, finish
+def arrow_places(
+    strand: Strand,
+    stretches: list[list[tuple[float, float]]],
+    overs: tuple[Bridge, ...],
+    taken: list[Point],
+) -> list[tuple[float, ...]]:
+    """Where arrowheads stand on each leg: one in every line, in turns every EVERY mm.
+
+    None within FROM_SIGN of a sign or a bridge, none beside another.
+    """
+    out = []
+    for span, pieces in zip(strand.spans, stretches, strict=True):
+        slow = [(a, b) for _, a, b in slow_parts(span, strand)]
+        crossed = [o.over for o in overs] + [o.under for o in overs]
+        here: list[float] = []
+        for wanted in _wanted(span):
+            for slide in (0.0, 2.0, -2.0, 4.0, -4.0, 7.0, -7.0, 11.0, -11.0, 15.0, -15.0):
+                s = wanted + slide
+                at = strand.at(s)
+                free = (
+                    any(a + FROM_SIGN <= s <= b - FROM_SIGN for a, b in pieces)
+                    and not any(a - 3.0 < s < b + 3.0 for a, b in slow)
+                    and not any(abs(s - c) < OVER / 2 + 2.6 for c in crossed)
+                    and not any(abs(s - other) < APART for other in here)
+                    and not any(math.dist(at, other) < 3.6 for other in taken)
+                )
+                if free:
+                    here.append(s)
+                    taken.append(at)
+                    break
+        out.append(tuple(here))
+    return out
 
 
-def end_marks(
-    plan: Plan, lanes: tuple[Lane, ...], frame: Frame, phase: int | None = None
-) -> list[Item]:
-    """A ring round a point where the ride starts, a solid square on its corner where it ends."""
-    start, finish = phase_ends(plan, lanes, frame, phase)
-    return [*(start_mark(start) if start else []), *(finish_mark(finish) if finish else [])]
-
-
-def start_mark(at: Point) -> list[Item]:
-    """A ring round a point."""
-    return [
-        Disc(at, START_RADIUS, fill=PAPER, pen=Pen(INK, 0.6)),
-        Disc(at, START_RADIUS * 0.42, fill=INK),
-    ]
-
-
-def finish_mark(at: Point) -> list[Item]:
-    """A square on its corner, solid, in a white edge."""
-    x, y = at
-    square = tuple(
-        (
-            x + FINISH_RADIUS * math.cos(n * math.pi / 2),
-            y + FINISH_RADIUS * math.sin(n * math.pi / 2),
-        )
-        for n in range(4)
-    )
-    return [Fill(square, INK, Pen(PAPER, 0.4))]
+def _wanted(span: Span) -> Iterator[float]:
+    if span.leg.shape in ("line", "bend") and span.leg.first:
+        ends = [s.at_m / span.leg.track_m for s in span.leg.ridden.spots if s.what == "stride"][:2]
+        yield span.begin + span.length * (sum(ends) / 2 if len(ends) == 2 else 0.28)
+        return
+    count = max(1, round(span.length / EVERY))
+    for n in range(count):
+        yield span.begin + span.length * (n + 0.5) / count

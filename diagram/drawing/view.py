@@ -7,14 +7,18 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """`phase` (from 0) draws one phase and only hints at the others; `turned` lays the arena's
-    long side upwards; `small` leaves out distances, leads and gaits, and has a caption in place
-    of scale bar and legend; `why` adds the places that were looked at for each label, and what
-    spoke against them."""
+    """What of a plan is drawn.
+
+    `phase` (from 0) draws one phase and only hints at the others. `turned` lays the arena's long
+    side upwards; None takes whichever way round comes out larger. `bare` leaves out every word,
+    for a drawing a thumb wide; `sides` are the names of the arena's sides. `why` adds the places
+    that were looked at for each label, and what spoke against them.
+    """
 
     phase: int | None = None
-    turned: bool = False
-    small: bool = False
+    turned: bool | None = False
+    bare: bool = False
+    sides: bool = True
     why: bool = False
 
 

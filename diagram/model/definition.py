@@ -297,6 +297,10 @@ Arranged = Annotated[
     said.ArrangedSaid,
     *phrase(said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
 ]
+MovedFence = Annotated[
+    said.MovedSaid,
+    *phrase(said.read_moved, "a fence moved from where it stands", "rowan 2 steps left"),
+]
 Rounds = Annotated[Count, Field(ge=1, le=50)]
 Riders = Annotated[Count, Field(ge=1, le=30)]
 
@@ -335,6 +339,9 @@ class Definition(Written):
     speed: Speed | None = None
     arrange: Annotated[
         tuple[Arranged, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
+    ] = ()
+    move: Annotated[
+        tuple[MovedFence, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
     ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
     ride: Steps = ()

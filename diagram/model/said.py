@@ -132,11 +132,31 @@ class OnSaid:
 
 @dataclass(frozen=True, slots=True)
 class ArrangedSaid:
-    """How fences stand to each other: parallel or square, mirrored over a line, equally far."""
+    """How fences stand to each other: parallel or square, mirrored over a line, equally far, or
+    together in a shape.
 
-    how: Literal["parallel", "square", "mirrored", "as far"]
+    `size` is metres: the diameter of a circle, from side to side of a box, the width of a loop of
+    a serpentine, from the first fence of a fan to the others. `side` and `rein` are of a line.
+    """
+
+    how: Literal[
+        "parallel", "square", "mirrored", "as far", "on a circle", "in a box", "in a serpentine",
+        "in a fan", "in an s", "on an outside line", "on a diagonal",
+    ]  # fmt: skip
     fences: tuple[str, ...]
     over: OnSaid | None = None
+    size: float | None = None
+    side: str | None = None
+    rein: Lead | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MovedSaid:
+    """A fence moved from where it stands: metres ahead and to the left, as it faces."""
+
+    fence: str
+    ahead_m: float = 0.0
+    left_m: float = 0.0
 
 
 def _strides(match: re.Match[str]) -> dict[str, Any]:
@@ -399,15 +419,26 @@ def read_on(text: str) -> OnSaid:
 _TURNED_TO = re.compile(r"(?P<one>.+) (?P<how>parallel|square) to (?P<other>.+)", re.IGNORECASE)
 _MIRRORS = re.compile(r"(?P<one>.+) mirrors (?P<other>.+?) over (?P<line>.+)", re.IGNORECASE)
 _AS_FAR = re.compile(r"(?P<a>.+?) to (?P<b>.+?) as far as (?P<c>.+?) to (?P<d>.+)", re.IGNORECASE)
+_SHAPED = re.compile(
+    r"(?P<names>.+?) (?P<how>on an? circle|in an? (?:box|serpentine|fan|s)|on an? outside line"
+    rf"|on (?:a|the) diagonal)(?: {LENGTH})?(?: by (?:the )?(?P<side>[^,]+))?"
+    r"(?:, (?:on the )?(?P<rein>left|right) rein)?",
+    re.IGNORECASE,
+)
+FEWEST = {"in an s": 3, "in a box": 4, "in a serpentine": 2, "in a fan": 3, "on a circle": 2}
+"""Fewest fences that make a shape."""
 ARRANGED_EXAMPLES = (
     "birch parallel to elm; birch square to elm; birch mirrors elm over the centre line; "
-    "birch to hazel as far as elm to oak"
+    "birch to hazel as far as elm to oak; birch, elm, ash, oak on a circle 20 m; "
+    "birch, elm, ash in a serpentine; birch, elm on an outside line by left, left rein"
 )
 
 
 def read_arranged(text: str) -> ArrangedSaid:
     """``birch parallel to elm``, ``birch mirrors elm over the centre line``, and so on."""
     said = text.strip()
+    if match := _SHAPED.fullmatch(said):
+        return _shape(match)
     if match := _AS_FAR.fullmatch(said):
         return ArrangedSaid("as far", (match["a"], match["b"], match["c"], match["d"]))
     if match := _MIRRORS.fullmatch(said):
@@ -421,3 +452,45 @@ def read_arranged(text: str) -> ArrangedSaid:
         how: Any = match["how"].lower()
         return ArrangedSaid(how, (match["one"], match["other"]))
     raise PhraseError(f'"{said}" is not understood here', f"you may say: {ARRANGED_EXAMPLES}")
+
+
+def _shape(match: re.Match[str]) -> ArrangedSaid:
+    how: Any = re.sub(r"^(on|in) (an?|the) ", "", match["how"].lower())
+    article = {"s": "in an", "outside line": "on an", "circle": "on a", "diagonal": "on a"}
+    how = f"{article.get(how, 'in a')} {how}"
+    names = tuple(name for name in re.split(r"\s*,\s*|\s+and\s+", match["names"].strip()) if name)
+    on_line = how in ("on an outside line", "on a diagonal")
+    if len(set(names)) < len(names):
+        raise PhraseError("a fence is named twice", "name each fence once")
+    if len(names) < FEWEST.get(how, 1) or (how == "in a box" and len(names) > 4):
+        raise PhraseError(f"these are not fences enough {how}", f"you may say: {ARRANGED_EXAMPLES}")
+    sized = match["length"] if "length" in match.re.groupindex else None
+    if on_line and sized:
+        raise PhraseError(f"{how} has no size", "leave the length out")
+    if not on_line and (match["side"] or match["rein"]):
+        raise PhraseError(f"{how} has no side and no rein", "leave them out")
+    rein: Any = match["rein"].lower() if match["rein"] else None
+    return ArrangedSaid(how, names, None, length(match) if sized else None, match["side"], rein)
+
+
+_MOVED = re.compile(
+    rf"(?:(?P<fence>.+?) )?{LENGTH} (?P<way>left|right|forward|back)", re.IGNORECASE
+)
+FURTHEST_MOVED_M = 100.0
+MOVED_EXAMPLES = "rowan 2 steps left; rowan 1 m back, 3' right"
+
+
+def read_moved(text: str) -> MovedSaid:
+    """``rowan 2 steps left``, ``rowan 1 m back, 3' right``: as the fence faces."""
+    name, ahead, left = "", 0.0, 0.0
+    for clause in clauses(text):
+        match = _MOVED.fullmatch(clause.text.strip())
+        if match is None or bool(match["fence"]) == bool(name):
+            raise PhraseError(f'"{text}" is not understood here', f"you may say: {MOVED_EXAMPLES}")
+        name = name or match["fence"]
+        metres, way = length(match), match["way"].lower()
+        if metres > FURTHEST_MOVED_M:
+            raise PhraseError(f"{match['length']} is out of any arena", "check the unit")
+        ahead += {"forward": metres, "back": -metres}.get(way, 0.0)
+        left += {"left": metres, "right": -metres}.get(way, 0.0)
+    return MovedSaid(name, ahead, left)

@@ -24,6 +24,17 @@ def arrange(
     further than the relations and limits make it, if they can be kept at all that way. Of the
     arrangements that fit, the roomiest that the `judge` has nothing against is taken.
     """
+    layout = _laid(setting, near, stay, judge)
+    if not setting.definition.move:
+        return layout
+    from diagram.placing.moved import moved
+
+    return moved(setting, layout)
+
+
+def _laid(
+    setting: Setting, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
+) -> Layout:
     pinned = setting.pinned.poses
     if len(pinned) == len(setting.pinned.bodies) and not setting.definition.arrange:
         return Layout("placed as pinned", dict(pinned))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, fields, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
-from diagram.exercise.course import Jump
+from diagram.exercise.course import Jump, Link
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
@@ -17,6 +17,7 @@ from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
 from diagram.path.limits import Limits
 from diagram.placing.pins import Pinned, read_pins
+from diagram.placing.shapes import shaped
 from diagram.solver.relations import (
     Angled,
     AsFar,
@@ -31,6 +32,8 @@ from diagram.solver.relations import (
     Turning,
 )
 
+CIRCLE_OF_LEAST = 0.9
+"""A circle is ridden all round with its ease once, so that it may be as much tighter."""
 SMALLEST_CIRCLE_M = 6.0
 """Radius that a closing circle needs at least (common practice, no source)."""
 
@@ -129,12 +132,21 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
         return [Turning(first, second, left, manner.out + eased, radius, link.path, words)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
+    straight, radius = manner.out, manner.least_radius
+    if _on_one_circle(link, setting):
+        # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
+        straight, radius = 0.0, radius * CIRCLE_OF_LEAST
     main = Bending(
-        first, second, left, turn, length, manner.out, manner.least_radius, link.path, words,
-        None, given,
+        first, second, left, turn, length, straight, radius, link.path, words, None, given,
     )  # fmt: skip
     others = [_other_way(leg, count, main, setting, number) for count in leg.others]
     return [main, *others]
+
+
+def _on_one_circle(link: Link, setting: Setting) -> bool:
+    ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
+    shapes = [said for said in setting.definition.arrange if said.how == "on a circle"]
+    return any(ends <= set(said.fences) for said in shapes)
 
 
 def _other_way(
@@ -197,10 +209,49 @@ def _arranged(setting: Setting) -> tuple[list[Relation], list[Diagnostic]]:
         if unknown:
             continue
         try:
-            out.append(_relation(said, [number[name] for name in said.fences], setting, path))
+            out += _relations(said, [number[name] for name in said.fences], setting, path)
         except UnknownNameError as problem:
             problems.append(_error(setting, path, str(problem), problem.name, problem.hint))
     return out, problems
+
+
+def _relations(
+    said: ArrangedSaid, bodies: list[int], setting: Setting, path: Path
+) -> list[Relation]:
+    if said.how in ("parallel", "square", "mirrored", "as far"):
+        return [_relation(said, bodies, setting, path)]
+    left = _hand_among(said.fences, setting)
+    least = setting.limits.canter.manner.least_radius
+    sized = said if said.size else replace(said, size=_size_ridden(said, setting))
+    return shaped(sized, bodies, left, setting.arena, least, path)
+
+
+def _size_ridden(said: ArrangedSaid, setting: Setting) -> float | None:
+    """The size of a box or a fan that a line of the ride asks for, middle to middle of its fences.
+
+    Over a box the line runs from one side to the one across; in a fan it begins at the first.
+    """
+    names = said.fences
+    if said.how == "in a box":
+        pairs = [(names[0], names[2]), *([(names[1], names[3])] if len(names) > 3 else [])]
+    else:
+        pairs = [(names[0], name) for name in names[1:]] if said.how == "in a fan" else []
+    for one, other in pairs:
+        for leg in setting.legs:
+            ends = [jump for jump in (leg.link.first, leg.link.second) if jump]
+            straight = leg.link.way is not None and leg.link.way.shape == "line"
+            if straight and leg.target_m and {jump.fence for jump in ends} == {one, other}:
+                return leg.target_m + sum(setting.fences[jump.fence].depth_m for jump in ends) / 2
+    return None
+
+
+def _hand_among(names: tuple[str, ...], setting: Setting) -> bool:
+    """The hand of the first bend or turn between two of some fences; left if there is none."""
+    for link in setting.course.links:
+        ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
+        if link.way and link.way.left is not None and len(ends & set(names)) == 2:
+            return link.way.left
+    return True
 
 
 def _relation(said: ArrangedSaid, bodies: list[int], setting: Setting, path: Path) -> Relation:
@@ -218,6 +269,8 @@ def _relation(said: ArrangedSaid, bodies: list[int], setting: Setting, path: Pat
             a, b, c, d = said.fences
             words = f"{a} is as far from {b} as {c} from {d}"
             return AsFar((bodies[0], bodies[1], bodies[2], bodies[3]), path, words)
+        case _:
+            raise ValueError(said.how)
 
 
 def _error(setting: Setting, path: Path, message: str, word: str, hint: str) -> Diagnostic:

@@ -1,7 +1,8 @@
 """Arrangements remembered from one run to the next, by the content of the problem.
 
 A remembered arrangement is only a guess that is known to be good: it is measured again before it
-is used. So a wrong or damaged memory can cost time and nothing else.
+is used, and a file whose checksum does not fit its figures is none. So a wrong or damaged memory
+can cost time and nothing else.
 """
 
 from __future__ import annotations
@@ -21,6 +22,10 @@ FOLDER = "TAPELINE_CACHE"
 """Environment variable that names another folder, or ``off`` for none."""
 LARGEST = 20_000
 """Bytes of one remembered arrangement; more than that is none of ours."""
+MOST = 2000
+"""Arrangements that are kept; the oldest go first."""
+LEFT_OVER_S = 3600.0
+"""Seconds after which a file that was never finished belongs to a run that died."""
 
 
 def recall(problem: Problem) -> Floats | None:
@@ -31,8 +36,11 @@ def recall(problem: Problem) -> Floats | None:
     try:
         if file.stat().st_size > LARGEST:
             return None
-        values = np.array(json.loads(file.read_text(encoding="ascii")), dtype=float)
-    except (OSError, ValueError, TypeError):
+        checksum, _, text = file.read_text(encoding="ascii").partition("\n")
+        if checksum != _checksum(text):
+            return None
+        values = np.array(json.loads(text), dtype=float)
+    except (OSError, ValueError, TypeError, RecursionError, OverflowError):
         return None
     return values if values.shape == (problem.size,) and np.isfinite(values).all() else None
 
@@ -42,13 +50,34 @@ def remember(problem: Problem, unknowns: Floats) -> None:
     file = _file(problem)
     if file is None:
         return
-    beside = file.with_name(f"{file.name}.{os.getpid()}")
+    beside = file.with_name(f"{file.stem}.{os.getpid()}{UNFINISHED}")
+    text = json.dumps([float(value) for value in unknowns])
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_text(json.dumps([float(value) for value in unknowns]), encoding="ascii")
+        beside.write_text(f"{_checksum(text)}\n{text}", encoding="ascii")
         beside.replace(file)
+        _tidy(file.parent)
     except OSError:
         return
+
+
+UNFINISHED = ".part"
+
+
+def _checksum(text: str) -> str:
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
+
+
+def _tidy(folder: Path) -> None:
+    """Keep the newest `MOST` arrangements, and nothing that a killed run left behind."""
+    kept = sorted((entry.stat().st_mtime, entry.path) for entry in os.scandir(folder))
+    newest = kept[-1][0] if kept else 0.0
+    for age, path in kept:
+        if path.endswith(UNFINISHED) and newest - age > LEFT_OVER_S:
+            Path(path).unlink(missing_ok=True)
+    finished = [path for _, path in kept if path.endswith(".json")]
+    for path in finished[: max(len(finished) - MOST, 0)]:
+        Path(path).unlink(missing_ok=True)
 
 
 def _file(problem: Problem) -> Path | None:
@@ -85,7 +114,7 @@ def _fingerprint(problem: Problem) -> str:
 def _solver() -> str:
     """Fingerprint of the code that solves: another solver may choose other places."""
     digest = hashlib.sha256()
-    for folder in ("geometry", "layout", "solver", "placing"):
+    for folder in ("geometry", "path", "solver", "placing"):
         for file in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
             digest.update(file.read_bytes())
     return digest.hexdigest()

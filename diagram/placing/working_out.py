@@ -6,7 +6,6 @@ from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
-from diagram.placing.changes import tried_changes
 from diagram.placing.finding import found
 from diagram.placing.outcome import Layout, Outcome
 from diagram.placing.posing import Setting, pose_problem
@@ -46,7 +45,7 @@ def work_out(
         return Layout(outcome, poses, residuals, freedom, best.crowding)
     return Layout(
         "does not fit this arena", poses, residuals, freedom, best.crowding,
-        shortages_of(system, best.unknowns), tried_changes(setting, best.unknowns),
+        shortages_of(system, best.unknowns),
     )  # fmt: skip
 
 

@@ -24,6 +24,21 @@ CAUTIONS = (
     "The rules of your federation and the word of the licensed professional come before this card.",
 )
 
+EVERY_TIME = (
+    "Approved helmet, fastened, from first step to last.",
+    "Jump only with a qualified person in the ring.",
+    "Warm up. Start low. Build up one fence at a time.",
+    "Safety cups hold the back pole of every spread.",
+    "No empty cups on a standard.",
+    "Spare poles and standards well out of the track.",
+    "Jump a spread only the way it is built for.",
+    "From both sides: a ground line on both sides.",
+    "Stop when horse or rider tires; end on an easy one.",
+    "Distances begin here; footing and horse decide.",
+    "Federation rules and your professional come first.",
+)
+"""The same in one short line each, for a narrow column."""
+
 COLUMN_WIDTH = 85.0
 """Millimetres in which most cautions take one line."""
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose, wrap
@@ -156,6 +157,18 @@ def nearest(problem: Problem, guess: Floats) -> Arrangement:
 def measured(problem: Problem, unknowns: Floats) -> Arrangement:
     """An arrangement as it stands, measured and not improved."""
     return _arrangement(System.of(problem), unknowns)
+
+
+def which_fit(problem: Problem, trials: Floats) -> NDArray[np.bool_]:
+    """Which of some trials (S, n) hold every relation and keep every limit as they stand."""
+    fits = np.ones(len(trials), dtype=bool)
+    for block in System.of(problem).blocks(np.round(trials, HANDED_ON), sloped=False):
+        if block.sort == "must":
+            fits &= np.abs(block.value).max(axis=1, initial=0.0) < HOLDS_M
+        elif block.sort == "limit":
+            allowed = HOLDS_M if block.what in SHAPES else KEPT_M
+            fits &= -block.value.min(axis=1, initial=0.0) < allowed
+    return fits
 
 
 def _rank(arrangement: Arrangement) -> tuple[bool, float, float, float, float]:

@@ -120,7 +120,7 @@ class Opens:
             return None
         bodies = [way.end.body for way in problem.opens]
         ends, headings = offsets([way.end.pose for way in problem.opens])
-        ahead = np.array([_open_places(way, problem) for way in problem.opens])
+        ahead = np.array([open_places(way, problem) for way in problem.opens])
         return cls(
             body_columns(bodies),
             ends[:, None] + np.exp(1j * headings)[:, None] * ahead,
@@ -144,7 +144,7 @@ class Opens:
         return [], sloped(place, trials.width(self.columns), 1, 1j, 1j * arm)
 
 
-def _open_places(way: Open, problem: Problem) -> list[complex]:
+def open_places(way: Open, problem: Problem) -> list[complex]:
     """Four places in the frame of the end that the way needs free.
 
     Straight on, the last of them is held against the rail alone: a fence can be ridden past.

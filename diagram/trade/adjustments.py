@@ -71,12 +71,21 @@ class Conditions(Sheet):
     longer: dict[str, str]
     step_on_one_and_two_strides: Length
     step_on_a_line: Length
+    together_at_most_on_one_and_two_strides: Length
+    together_at_most_on_a_line: Length
 
     @property
     def effects(self) -> tuple[Effect, ...]:
         """All of them, the shortening ones first."""
         ways = ((self.shorter, False), (self.longer, True))
         return tuple(Effect(word, key, long) for words, long in ways for key, word in words.items())
+
+
+class Bounces(Sheet):
+    """Metres of a bounce over very small fences and over fences of full height."""
+
+    very_small: Length
+    full: Length
 
 
 class SetWithin(Sheet):
@@ -95,6 +104,8 @@ class Adjustments(Sheet):
     low_fences: LowFences
     raised_trot_poles: Shifted
     trotted_in: Shifted
+    trotted_in_over_low_fences: Shifted
+    bounces: Bounces
     conditions: Conditions
     rides_as: Length
     set_within: SetWithin

@@ -98,9 +98,27 @@ def condition_parts(strides: int, question: Question) -> tuple[Part, ...]:
     step = found.step_on_one_and_two_strides if strides <= SHORT else found.step_on_a_line
     words = question.conditions.words()
     source = f"{step.source}; which way it works is {found.source}"
-    return tuple(
+    parts = [
         Part(effect.word, step.value if effect.longer else -step.value, source)
         for word in words
         for effect in found.effects
         if effect.word == word
+    ]
+    most = (
+        found.together_at_most_on_one_and_two_strides
+        if strides <= SHORT
+        else found.together_at_most_on_a_line
     )
+    total = sum(part.amount_m for part in parts)
+    beyond = max(abs(total) - most.value, 0.0)
+    if beyond > SAME:
+        back = -beyond if total > 0 else beyond
+        parts.append(Part("for conditions that go together", back, most.source))
+    return tuple(parts)
+
+
+def height_share(question: Question) -> float:
+    """From 0 over very small fences to 1 over fences of full height, by the middle of both."""
+    low, size = adjustments().low_fences, question.horses.size
+    start, full = low.very_small_up_to[size].value, low.full_from[size].value
+    return min(max((question.height_m - start) / (full - start), 0.0), 1.0)

@@ -9,7 +9,9 @@ from diagram.trade.lookup import Found, Part, called, find, moved
 from diagram.trade.question import Question
 from diagram.trade.stride_tables import load_table
 from diagram.trade.summands import (
+    SHORT,
     condition_parts,
+    height_share,
     in_proportion,
     kind_parts,
     low_fence_parts,
@@ -57,7 +59,50 @@ def _base(strides: int, question: Question) -> Found:
         return _with_poles(strides, question)
     if question.gap is not None or question.gait_in != "canter":
         return _from_trot(strides, question)
-    return find(strides, question, question.table, "canter") or _by_rule(strides, question)
+    return _cantered(strides, question)
+
+
+def _cantered(strides: int, question: Question) -> Found:
+    """What the table has; beyond its last count its own step; a bounce by the height; the rule."""
+    found = find(strides, question, question.table, "canter")
+    if found:
+        return found
+    if not strides:
+        return _bounce(question)
+    return _continued(strides, question) or _by_rule(strides, question)
+
+
+def _bounce(question: Question) -> Found:
+    bounces = adjustments().bounces
+    part = height_share(question)
+    metres = bounces.very_small.value + (bounces.full.value - bounces.very_small.value) * part
+    share = question.horses.stride_m / adjustments().low_fences.stride.value
+    source = bounces.full.source if part == 1.0 else bounces.very_small.source
+    if 0.0 < part < 1.0:
+        source = f"derived: between low and full height, from {source}"
+    measure = length_text(question.height_m, question.table.units)
+    text = f"{called(0, question)} (over fences of {measure})"
+    found = Part(text, metres * share, in_proportion(share, source))
+    return Found((found,), None, None, "", by_kind=False, complete=True)
+
+
+def _continued(strides: int, question: Question) -> Found | None:
+    """Beyond the last line of a table: so many more of its own last step."""
+    table = question.table
+    for last in range(strides - 1, SHORT, -1):
+        here = find(last, question, table, "canter")
+        if here is None:
+            continue
+        before = find(last - 1, question, table, "canter") if last - 1 > SHORT else None
+        step = here.aim_m - before.aim_m if before else question.horses.stride_m
+        more = strides - last
+        text = (
+            f"{called(strides, question)} ({table.name}, {count_word(more)} more of its last step)"
+        )
+        source = f"derived: its last step once for each stride more, from {here.range_source}"
+        part = Part(text, here.aim_m + step * more, source)
+        return replace(here, parts=(part,), low_m=None, high_m=None, range_source="")
+    return None
 
 
 def _with_poles(strides: int, question: Question) -> Found:
@@ -93,7 +138,7 @@ def _from_trot(strides: int, question: Question) -> Found:
         found = find(strides, question, load_table("grid from trot"), "trot", complete=True)
     if found:
         return found
-    cantered = find(strides, question, question.table, "canter") or _by_rule(strides, question)
+    cantered = _cantered(strides, question)
     if question.gap is not None and question.gap > 1:
         return cantered
     return _trotted_into(question, cantered)
@@ -102,8 +147,11 @@ def _from_trot(strides: int, question: Question) -> Found:
 def _trotted_into(question: Question, cantered: Found) -> Found:
     found = adjustments()
     share = question.horses.stride_m / found.low_fences.stride.value
-    less = found.trotted_in.amount_m * share
-    part = Part(f"in from {question.gait_in}", less, in_proportion(share, found.trotted_in.source))
+    full, small = found.trotted_in, found.trotted_in_over_low_fences
+    part_way = height_share(question)
+    less = (small.amount_m + (full.amount_m - small.amount_m) * part_way) * share
+    source = in_proportion(share, full.source if part_way > 0.0 else small.source)
+    part = Part(f"in from {question.gait_in}", less, source)
     low, high = cantered.low_m, cantered.high_m
     return replace(
         cantered,

@@ -7,9 +7,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.as_built import draw_as_built
-from diagram.drawing.extent import extent_of
-from diagram.drawing.frame import largest_scale
-from diagram.drawing.sheet import room_for
+from diagram.drawing.sheet import fitted
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
 from diagram.survey.as_built import AsBuilt, Standing, WrongTape
 from diagram.survey.as_built_words import verdict
@@ -78,12 +76,14 @@ def _set(story: list[Any], page: Page, title: str, scale: str) -> bytes:
 def _roomier(found: AsBuilt, paper: str, units: Units) -> tuple[Page, float]:
     """The page held so that the drawing is larger, upright if that makes no difference."""
     choices = []
-    size = extent_of(found.plan).size
     for lying, share in ((False, UPRIGHT), (True, LYING)):
         page = page_of(paper, lying, units)
         height = page.inner_height * share
-        scale = largest_scale(size, room_for(found.plan, page.inner_width, height))
-        choices.append((scale or math.inf, lying, page, height))
+        try:
+            scale = fitted(found.plan, page.inner_width, height).denominator
+        except ValueError:
+            scale = math.inf
+        choices.append((scale, lying, page, height))
     _, _, page, height = min(choices, key=lambda choice: choice[:2])
     return page, height
 

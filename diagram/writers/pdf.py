@@ -152,7 +152,8 @@ def _write(canvas: Canvas, item: Text) -> None:
         canvas.rotate(item.angle)
     canvas.setFillColorRGB(*_rgb(item.colour))
     canvas.setFont(font_name(weight_for(item.text, item.weight)), _length(item.size))
-    canvas.drawString(_length(item.offset()), 0, printable(item.text).text)
+    spacing = {"charSpace": _length(item.spacing)} if item.spacing else {}
+    canvas.drawString(_length(item.offset()), 0, printable(item.text).text, **spacing)
     canvas.restoreState()
 
 

@@ -111,6 +111,8 @@ def _text(drawing: Drawing, item: Text) -> Any:
     words.update(_FACES[weight_for(item.text, item.weight)])
     if item.anchor != "start":
         words["text-anchor"] = item.anchor
+    if item.spacing:
+        words["letter-spacing"] = number(item.spacing)
     if item.angle:
         words["transform"] = f"rotate({number(-item.angle)},{x},{y})"
     return words
@@ -128,7 +130,7 @@ def _outlines(drawing: Drawing, item: Text) -> Any:
         shape = drawing.path(glyph_outline(character, weight))
         shape["transform"] = f"translate({number(along)},0)"
         shapes.add(shape)
-        along += face(weight).advances[character] * 1000
+        along += face(weight).advances[character] * 1000 + item.spacing / unit
     return shapes
 
 

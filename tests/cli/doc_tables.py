@@ -9,17 +9,21 @@ import importlib
 import inspect
 import pkgutil
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 from diagram import checks, sections, writers
 from diagram.fences import kinds
 from diagram.trade.fence_facts import kind_facts
+from diagram.trade.figures import data_file
+from diagram.trade.limits import all_limits
 from diagram.trade.stride_tables import load_table, table_names
 from diagram.units import length_text
 
 DOCS = Path(__file__).parents[2] / "docs" / "format.md"
+RULES = DOCS.with_name("rules.md")
 MADE = re.compile(r"(<!-- made: (?P<what>[a-z ]+) -->\n).*?(<!-- made -->)", re.DOTALL)
 
 
@@ -92,6 +96,50 @@ def _stride_tables() -> str:
             for name, table in tables
         ),
     )
+
+
+def rules_page() -> str:
+    """docs/rules.md: every check with every figure that it judges by, and its source."""
+    parts = [RULES_HEAD]
+    for module in _modules(checks, "RULE"):
+        rule, source = module.RULE, getattr(module, "SOURCE", "")
+        name, _, words = _first_sentence(module).partition(": ")
+        own = [limit for limit in all_limits() if limit.rule == rule.name]
+        rows = [(limit.name, *row) for limit in own for row in limit.rows()]
+        for place in rule.figures:
+            file, *path = place.split("/")
+            block = data_file(file).plain()
+            for step in path:
+                block = block[step]
+            named = ", ".join(path[1:] or path)
+            rows += [(named, *row) for row in _figures(block, "")]
+        table = _table(("figure", "for", "value", "source"), (_row(*row) for row in rows))
+        parts.append(f"## {name}\n\n{words[:1].upper()}{words[1:]}.\n\n{table if rows else source}")
+    return "\n\n".join(parts) + "\n"
+
+
+RULES_HEAD = """# What the checks judge by
+
+Every check of `tapeline check` with the figures that it judges by, as the data files have them,
+and where each comes from. This page is made from those files. A figure without a source is marked
+as what it is; none of them replaces the rules of your federation or the qualified person in the
+ring."""
+
+
+def _row(name: str, whom: str, value: str, source: str, note: str) -> tuple[str, ...]:
+    return name, whom, value, f"{source}; {note}" if note else source
+
+
+def _figures(block: Any, whom: str) -> Iterator[tuple[str, str, str, str]]:
+    """For whom, the figure as written, its source and its note."""
+    if "source" in block:
+        low, high = block.get("low"), block.get("high", block.get("typical"))
+        spread = block.get("distances", [f"{low} to {high}"])
+        yield whom, block.get("value", ", ".join(spread)), block["source"], block.get("note", "")
+        return
+    for word, below in block.items():
+        if isinstance(below, dict):
+            yield from _figures(below, f"{whom}, {word}" if whom else word)
 
 
 TABLES: dict[str, Callable[[], str]] = {

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from doc_tables import TABLES, with_tables
+from doc_tables import RULES, TABLES, rules_page, with_tables
 
 from diagram.fences import kinds
 from diagram.model import definition as model
@@ -46,6 +46,10 @@ def test_every_key_is_described(block: type[model.Written]) -> None:
 def test_the_tables_that_are_made_are_up_to_date() -> None:
     """If not: python -m tests.accept."""
     assert with_tables(FORMAT) == FORMAT
+
+
+def test_every_rule_stands_in_the_documents_with_its_figures_and_sources() -> None:
+    assert RULES.read_text(encoding="utf-8") == rules_page()
     assert set(re.findall(r"<!-- made: ([a-z ]+) -->", FORMAT)) == set(TABLES)
 
 

@@ -77,7 +77,7 @@ def test_mirrored_is_the_reflection() -> None:
         assert new.pose.y == pytest.approx(40 - old.pose.y, abs=0.01)
         turned = math.remainder(new.pose.heading + old.pose.heading, 2 * math.pi)
         assert abs(turned) < math.radians(0.5)
-    assert "bend: 'right 45°, 5 strides'" in fitted.text
+    assert "bend: right 45°, 5 strides" in fitted.text
     assert "Look right before you land." in fitted.text
     for old_leg, new_leg in zip(before.legs, fitted.after.legs, strict=True):
         assert new_leg.track_m == pytest.approx(old_leg.track_m, abs=0.03)
@@ -91,19 +91,64 @@ def test_end_for_end_is_half_a_turn() -> None:
         assert new.pose.y == pytest.approx(40 - old.pose.y, abs=0.01)
 
 
-def test_the_new_file_holds_the_new_places(tmp_path: Path) -> None:
+def test_a_file_that_says_no_places_is_given_none(tmp_path: Path) -> None:
     source, target = tmp_path / "one.yaml", tmp_path / "two.yaml"
     source.write_text(FREE, encoding="utf-8")
     words = ["fit", str(source), "--arena", "80 x 45 m", "--to", str(target)]
     done = CliRunner().invoke(main, words)
     assert done.exit_code == 0, done.output
     assert "placed" in done.output
+    assert target.read_text(encoding="utf-8") == FREE.replace("40 x 70 m", "80 x 45 m")
     again = plan(target)
-    assert again.layout.outcome == "placed as pinned"
     assert again.arena.size == (80, 45)
     for leg in again.legs:
         if leg.asked:
             assert leg.track_m == pytest.approx(leg.asked.aim_m, abs=0.01)
+
+
+COMMENTED = PINNED.replace("level: 3'", "level: 3'  # of the evening class").replace(
+    "  - line: 4", "  # count aloud\n  - line: 4"
+)
+
+
+def test_comments_order_and_wording_stay() -> None:
+    """Line for line the same but for what was asked and the places that follow from it."""
+    fitted = fit(plan_text(COMMENTED), Wanted(arena="45 x 75 m", height="2'9\""))
+    old, new = COMMENTED.splitlines(), fitted.text.splitlines()
+    assert len(old) == len(new)
+    changed = [a for a, b in zip(old, new, strict=True) if a != b]
+    starts = ["level:", "arena:", "  birch:", "  elm:"]
+    assert all(any(line.startswith(start) for start in starts) for line in changed), changed
+    assert "# of the evening class" in fitted.text
+    assert "placed: 4 strides beyond birch" in fitted.text
+
+
+def test_what_is_reported_is_what_the_new_file_says() -> None:
+    fitted = fit(plan_text(PINNED), Wanted(arena="45 x 75 m"))
+    again = plan_text(fitted.text)
+    assert [f.pose for f in again.fences] == [f.pose for f in fitted.after.fences]
+    assert again.layout == fitted.layout
+
+
+def test_lines_by_a_rail_stay_by_their_rail() -> None:
+    """Four metres in from the rail before, four metres in from it in a larger ring."""
+    bend = "  - bend: left 45°, 5 strides\n  - jump: elm, land on the right lead\n"
+    line = PINNED.replace(bend, "").replace("  elm: {kind: vertical, height: 2'9\"}\n", "")
+    by_rail = line.replace("[16 m, 11 m]", "[16 m, 4 m]")
+    fitted = fit(plan_text(by_rail), Wanted(arena="60 x 90 m"))
+    assert fitted.after.fence("birch").pose.y == pytest.approx(4.0, abs=0.05)
+
+
+def test_nothing_is_overwritten_unasked(tmp_path: Path) -> None:
+    source, target = tmp_path / "one.yaml", tmp_path / "two.yaml"
+    source.write_text(FREE, encoding="utf-8")
+    target.write_text("mine", encoding="utf-8")
+    words = ["fit", str(source), "--height", "3'", "--to", str(target)]
+    done = CliRunner().invoke(main, words)
+    assert done.exit_code == 2
+    assert target.read_text(encoding="utf-8") == "mine"
+    assert CliRunner().invoke(main, [*words, "--force"]).exit_code == 0
+    assert target.read_text(encoding="utf-8") == FREE
 
 
 def test_the_changes_as_json(tmp_path: Path) -> None:
@@ -125,7 +170,7 @@ def test_what_the_other_arena_has_no_name_for(said: str) -> None:
         school.replace("{kind: vertical, ground", f"{{kind: vertical, {said}, ground")
     )
     after = fit(before, Wanted(arena="50 x 80 m")).after
-    assert after.layout.outcome == "placed as pinned"
+    assert after.layout.outcome.startswith("placed")
     turned = after.fence("birch").pose.heading - before.fence("birch").pose.heading
     if said == "facing: M":
         assert math.remainder(turned, math.tau) == pytest.approx(0.0, abs=1e-4)

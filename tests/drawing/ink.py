@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import LineString, Point, Polygon, STRtree, box
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from diagram.scene import Disc, Fill, Group, Item, Scene, Stroke, Text, walk
-from diagram.style import DIMENSION
 
 TOUCHING = 1e-3
 """Square millimetres shared that count as touching: rounding, not ink."""
@@ -30,7 +30,7 @@ def ink_of(scene: Scene) -> list[Ink]:
     """All marks of the drawing proper; white areas print nothing."""
     out: list[Ink] = []
     for layer in scene.items:
-        if not isinstance(layer, Group) or layer.name in ("title", "caution", "why"):
+        if not isinstance(layer, Group) or layer.name in ("why",):
             continue
         for child in layer.children:
             name = child.name if isinstance(child, Group) else layer.name
@@ -47,21 +47,22 @@ def _shapes(mark: Item) -> Iterator[tuple[BaseGeometry, bool]]:
         case Stroke(points, pen, closed) if pen.colour != "#ffffff":
             path = [*points, points[0]] if closed else points
             yield LineString(path).buffer(pen.width / 2, cap_style="flat"), True
-        case Fill(points, colour, _) if colour != "#ffffff":
-            # The arrowheads of dimensions meet at the line that two of them share.
-            yield Polygon(points).buffer(0), colour == DIMENSION.colour
+        case Fill(points, colour, pen) if colour != "#ffffff" or pen:
+            yield Polygon(points).buffer(pen.width / 2 if pen else 0), False
         case Disc(centre, radius, _, pen):
             yield Point(centre).buffer(radius + (pen.width / 2 if pen else 0)), False
         case Text():
             # The ink of the letters; between lines of one label nothing else may stand either.
-            yield box(*_edges(mark)), False
+            yield _letters(mark), False
         case _:
             return
 
 
-def _edges(mark: Text) -> tuple[float, float, float, float]:
-    around = mark.bbox()
-    return around.left, around.top, around.right, around.bottom
+def _letters(mark: Text) -> BaseGeometry:
+    """The box round a text, turned as it is."""
+    level = replace(mark, angle=0.0).bbox()
+    upright = box(level.left, level.top, level.right, level.bottom)
+    return rotate(upright, -mark.angle, origin=mark.at)
 
 
 def overlaps(scene: Scene) -> list[str]:
@@ -83,5 +84,5 @@ def overlaps(scene: Scene) -> list[str]:
 
 
 def _allowed(ink: Ink, other: Ink) -> bool:
-    """Leaders and dimension lines may cross thin lines, and dimensions share lines at a fence."""
+    """The pole of a flag may cross a line of the track, and stands on its own bar."""
     return ink.thin and other.thin and other.layer != "fences"

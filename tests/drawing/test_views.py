@@ -37,7 +37,7 @@ def test_each_phase_has_a_small_drawing_with_only_its_numbers() -> None:
         numbers = set(re.findall(r"number-(\d+)", _names(group)))
         own = {str(c.jump.number) for c in EXERCISE.crossings if c.jump.phase == n}
         assert numbers == own
-    assert drawn.scene.height <= 277 + 1e-9
+    assert (drawn.scene.width, drawn.scene.height) in ((297, 210), (210, 297))
 
 
 @pytest.mark.parametrize("view", ["phases", "phone", "wall", "colouring"])
@@ -76,7 +76,9 @@ def test_a_wall_drawing_is_enlarged_to_its_scale(scale: float) -> None:
     # The near long side of the field is 75 m.
     longest = max(abs(side[1][0] - side[0][0]) for side in sides)
     assert longest == pytest.approx(75_000 / scale)
-    assert any(m.text == f"scale 1:{scale:g}" for m in drawn.scene.walk() if isinstance(m, Text))
+    assert any(
+        m.text.startswith(f"1:{scale:g} ") for m in drawn.scene.walk() if isinstance(m, Text)
+    )
 
 
 def test_its_sheets_cover_it_and_overlap() -> None:

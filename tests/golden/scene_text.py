@@ -25,7 +25,8 @@ _DISC = re.compile(
 )
 _TEXT = re.compile(
     rf"text (?P<sized>\w+) (?P<size>{_NUMBER}) (?P<weight>\w+) (?P<anchor>\w+)"
-    rf"(?: turned (?P<turn>{_NUMBER}))? (?P<colour>#\w+): (?P<points>\S+) (?P<text>{_STRING})"
+    rf"(?: turned (?P<turn>{_NUMBER}))?(?: spaced (?P<spacing>{_NUMBER}))? (?P<colour>#\w+): "
+    rf"(?P<points>\S+) (?P<text>{_STRING})"
 )
 _GROUP = re.compile(rf"group (?P<name>{_STRING})(?: (?P<title>{_STRING}))?")
 _HEAD = re.compile(rf"scene ({_NUMBER}) x ({_NUMBER}) (not to scale|1:{_NUMBER}) ({_STRING})")
@@ -75,6 +76,7 @@ def _mark(line: str) -> Item:
         return Text(
             _points(match)[0], ast.literal_eval(match["text"]), float(match["size"]), *style,
             float(match["turn"] or 0), match["colour"], _sized(match),
+            float(match["spacing"] or 0),
         )  # fmt: skip
     raise ValueError(f"no mark: {line}")
 

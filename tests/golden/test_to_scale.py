@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from diagram.drawing import draw_plan
-from diagram.pipeline import card, draw, plan
+from diagram.pipeline import card, draw, drawing_of, plan
 
 ROOT = Path(__file__).parents[2]
 EXERCISE = ROOT / "exercises" / "straight-out-and-home-on-an-angle.yaml"
@@ -61,22 +60,22 @@ def test_the_rail_on_the_card(paper: str, tmp_path: Path) -> None:
         ["pdftotext", "-f", "1", "-l", "1", str(file), "-"], check=True, capture_output=True,
         text=True,
     ).stdout  # fmt: skip
-    stated = re.search(r"scale 1:(\d+)", text)
+    stated = re.search(r"1:(\d+)\s+10 m", text)
     assert stated
     expected_mm = exercise.arena.size[1] * 1000 / int(stated[1])
     measured_mm = _longest_dark_run(_raster(file)) / PIXELS_PER_MM
-    # The pens of the long sides stick out by half their width (0.35 mm) at both ends.
-    assert measured_mm == pytest.approx(expected_mm + 0.35, abs=0.2)
+    # The pens of the long sides stick out by half their width (0.7 mm) at both ends.
+    assert measured_mm == pytest.approx(expected_mm + 0.7, abs=0.2)
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_ten_metres_of_the_scale_bar(paper: str, tmp_path: Path) -> None:
     """In the uncompressed numbers of the scene, 10 m is 10 000 mm over the denominator."""
     exercise = plan(EXERCISE)
-    drawn = draw_plan(exercise, 277 if paper == "A4" else 259, 180)
+    drawn = drawing_of(exercise, paper)
     begin = drawn.frame.at((0.0, 0.0))
     end = drawn.frame.at((10.0, 0.0))
     assert end[0] - begin[0] == pytest.approx(10_000 / drawn.frame.denominator, abs=1e-9)
     target = tmp_path / "drawing.svg"
     draw(exercise, target, paper=paper)
-    assert f"scale 1:{drawn.frame.denominator:g}" in target.read_text(encoding="utf-8")
+    assert f"1:{drawn.frame.denominator:g} " in target.read_text(encoding="utf-8")

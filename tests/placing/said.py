@@ -84,7 +84,7 @@ SIXTY = (
     Said("bend to the right on a pony", M20, "medium pony", "ash (R5) birch"),
     Said("bend and line", M45, "horse", "ash (L5) birch -4- cedar"),
     Said("serpentine of three", M45, "horse", "ash (L5) birch (R5) cedar"),
-    Said("circle of four", M30, "large pony",
+    Said("circle of four", M45, "large pony",
          "ash (L6) birch (L6) cedar (L6) elm (L6) ash"),
     Said("eight over one fence", M30, "horse", "ash < ash' > ash"),
     Said("cross of two lines", M60, "horse", "ash -4- birch < cedar -4- elm"),

@@ -54,6 +54,28 @@ def test_what_it_does_not_list_is_derived() -> None:
     assert found.parts[0].source.startswith("derived")
 
 
+def test_beyond_its_last_count_it_goes_on_by_its_own_last_step() -> None:
+    table = _table("""
+        table: Our school
+        distances: {5: 21.5 m, 6: 25.0 m}
+    """)
+    assert _ask(table, 7).aim_m == pytest.approx(28.5, abs=EXACT)
+    assert _ask(table, 8).aim_m == pytest.approx(32.0, abs=EXACT)
+
+
+@pytest.mark.parametrize(
+    ("height", "feet_"), [(0.40, 10.0), (0.60, 10.0), (0.75, 11.0), (0.90, 12.0)]
+)
+def test_a_bounce_that_no_table_has_grows_with_the_fences(height: float, feet_: float) -> None:
+    """From 10 ft [S94] over very small fences to 12 ft [S11] over fences of full height."""
+    table = _table("""
+        table: Our school
+        distances: {3: 48'}
+    """)
+    fence = FenceFacts("vertical", height)
+    assert _ask(table, 0, first=fence, second=fence).aim_m == pytest.approx(feet_ * 0.3048)
+
+
 def test_own_figures_are_taken_as_measured_over_low_fences() -> None:
     table = _table("""
         table: Our school
@@ -217,8 +239,9 @@ def test_file_that_is_not_there(tmp_path: Path) -> None:
 
 def test_names() -> None:
     assert table_names() == (
-        "bhs", "by fence kind", "german list", "grid from trot", "metre rule", "poles",
-        "recommended list", "schooling", "twelve foot rule", "us chart",
+        "bhs", "by fence kind", "designer outdoors", "german list", "grid from trot",
+        "metre rule", "poles", "recommended list", "schooling", "swedish schooling", "swedish",
+        "twelve foot rule", "us chart",
     )  # fmt: skip
     for name in table_names():
         assert load_table(name).name.lower() == name

@@ -56,7 +56,7 @@ def test_dashes_ends_and_corners_are_those_of_the_pen(index: int) -> None:
     mm = [float(length) * 25.4 / 72 for length in dash.split()]
     # Rounded to a thousandth of a point, 0.00035 mm.
     assert mm == pytest.approx(list(pen.dash), abs=0.0004)
-    assert re.findall(r"(\d) J", text)[-1] == "0"
+    assert re.findall(r"(\d) J", text)[-1] == ("1" if pen.cap == "round" else "0")
     assert re.findall(r"(\d) j", text)[-1] == "1"
     width = float(re.findall(r"([\d.]+) w", text)[-1]) * 25.4 / 72
     assert width == pytest.approx(pen.width, abs=0.0004)

@@ -16,9 +16,13 @@ from diagram.geometry.region import Region
 
 Family = Literal["outside", "quarter", "centre", "diagonal", "across", "slant"]
 
-INSETS_M = (3.6, 4.6, 6.0)
+LIKED_INSET_M = 4.6
+INSETS_M = (3.6, LIKED_INSET_M, 6.0)
 """Metres from a rail at which outside lines are tried: 4 to 5 are liked, less where a ring is
 narrow, more where there is room (common practice, no source)."""
+NARROW_M, NARROW_INSET_M = 25.0, 3.2
+"""Metres across under which a ring is narrow, and its outside lines stand so near the rail that
+two turns fit between them."""
 ACROSS_INSET_M = 4.6
 """Metres from a short side at which lines across are tried."""
 FLATTER_RAD = (0.0, math.radians(6))
@@ -67,7 +71,9 @@ def carriers_of(region: Region) -> tuple[Carrier, ...]:
 def _beside_sides(region: Region) -> list[Carrier]:
     longest = max(math.dist(*edge) for edge in region.edges)
     out = []
-    for inset in INSETS_M:
+    x0, y0, x1, y1 = region.bounds
+    narrow = min(x1 - x0, y1 - y0) < NARROW_M
+    for inset in (*INSETS_M, NARROW_INSET_M) if narrow else INSETS_M:
         for (ax, ay), (bx, by) in region.edges:
             length = math.dist((ax, ay), (bx, by))
             if length < SHORT_SIDE * longest and inset != ACROSS_INSET_M:

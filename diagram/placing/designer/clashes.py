@@ -36,13 +36,18 @@ def fences_apart(view: View) -> Floats:
 def tracks_to_fences(ground: Ground, view: View) -> Floats:
     """For each fence (K, F) metres to the nearest track that does not begin or end at it."""
     out = np.full(view.middles.shape, FAR_M)
-    for n in range(view.turns.shape[1]):
-        places = view.turns[:, n]
-        ends = np.minimum(np.abs(places - places[:, :1]), np.abs(places - places[:, -1:]))
-        gap = _to_fences(places, view)
-        own = gap + np.where(ends < FREE_AFTER, FAR_M, 0.0)[:, :, None]
-        out = np.minimum(out, own.min(axis=1))
     piece = np.array(view.fence_piece)
+    ways = [
+        way for _, way in ground.turns
+        if ground.piece_of[way.first.body] in piece and ground.piece_of[way.second.body] in piece
+    ]  # fmt: skip
+    for n, way in enumerate(ways):
+        places = view.turns[:, n]
+        gap = _to_fences(places, view)
+        for end, at in ((way.first, places[:, :1]), (way.second, places[:, -1:])):
+            near = np.abs(places - at) < FREE_AFTER
+            gap = gap + np.where(near[:, :, None] & (piece == ground.piece_of[end.body]), FAR_M, 0)
+        out = np.minimum(out, gap.min(axis=1))
     share = np.linspace(0.0, 1.0, 12)
     for n, line in enumerate(ground.lines):
         if line.single:
@@ -54,12 +59,13 @@ def tracks_to_fences(ground: Ground, view: View) -> Floats:
         gap = _to_fences(view.bends[:, bend], view).min(axis=1)
         number = ground.piece_of[ground.bends[bend].first.body]
         out = np.minimum(out, np.where(piece == number, FAR_M, gap))
-    if view.opens.shape[1]:
-        for way in range(view.opens.shape[1]):
-            gap = _to_fences(view.opens[:, way], view)
-            ends = np.abs(view.opens[:, way] - view.opens[:, way, :1])
-            gap = gap + np.where(ends < FREE_AFTER, FAR_M, 0.0)[:, :, None]
-            out = np.minimum(out, gap.min(axis=1))
+    opens = [w for w in (ground.start, ground.finish) if w and ground.piece_of[w.end.body] in piece]
+    for n, open_way in enumerate(opens):
+        places = view.opens[:, n]
+        near = np.abs(places - places[:, :1]) < FREE_AFTER
+        own = piece == ground.piece_of[open_way.end.body]
+        gap = _to_fences(places, view) + np.where(near[:, :, None] & own, FAR_M, 0)
+        out = np.minimum(out, gap.min(axis=1))
     return out
 
 

@@ -7,57 +7,98 @@ from dataclasses import replace
 
 import numpy as np
 
+from diagram.geometry.corner import ALONG, ASIDE, run
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.placing.designer.ground import STRAIGHT_STRIDES, Ground
-from diagram.placing.designer.search import Dry, Found, search
-from diagram.placing.designer.states import Grid
+from diagram.geometry.region import ALIKE
+from diagram.placing.designer.ground import LAST_LEVEL, Ground
+from diagram.placing.designer.pieces import UNSAID_M
+from diagram.placing.designer.search import Found, search
+from diagram.placing.designer.states import Grid, Sort
 from diagram.solver.descent import System, Weights, settle
-from diagram.solver.relations import OnLine, Problem, Turning
-from diagram.solver.solve import Arrangement, measured
+from diagram.solver.relations import Bending, OnLine, Problem, Turning
+from diagram.solver.solve import Arrangement, measured, which_fit
 from diagram.solver.starts import assembled
 from diagram.solver.ways import extra_columns
 
-DOZEN = 12
-"""Arrangements that are polished, best first."""
-COARSE_PLACES, FINE_STRIDES = 7, 0.5
+DOZEN, LOOKED_AT, POLISHED = 12, 40, 4
+"""Arrangements whose carriers are looked at again on a finer grid; those of which it is looked
+whether they fit as they are; and those that are pushed till they do, where none did."""
+COARSE, MIDDLING = 7, 11
+"""Places on each carrier at first, and where that leads nowhere."""
+FINE_STRIDES = 0.5
+SOFTER = 1.0
+"""What an arrangement with half a stride less straight at its turns must gain to be taken."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
 def designs(problem: Problem, gate: Point | None) -> Iterator[Arrangement]:
-    """Arrangements as a designer would make them that fit, best first."""
+    """Arrangements as a designer would make them that fit, best first.
+
+    Coarse first, then finely on the carriers of the best dozen; with fewer straight strides, and
+    more places, only where that leads nowhere.
+    """
     ground = Ground(problem, gate)
     if not ground.lines:
         return
-    stride = problem.limits.canter.stride_m
-    for level in range(len(STRAIGHT_STRIDES)):
-        for grid in (Grid(stride, COARSE_PLACES), Grid(FINE_STRIDES * stride)):
-            found = search(ground, grid, level)
-            if isinstance(found, Found):
-                fitting = list(_polished(ground, found))
-                if fitting:
-                    yield from fitting
-                    return
-        if isinstance(found, Dry):
-            return
+    some = list(_found(ground))
+    for found in some:
+        guesses = _guesses(ground, found)[:LOOKED_AT]
+        for n in which_fit(problem, guesses).nonzero()[0]:
+            yield measured(problem, guesses[n])
+    for found in some:
+        yield from _polished(ground, found)
+
+
+def _found(ground: Ground) -> Iterator[Found]:
+    """What the searches bring, what promises most first."""
+    stride = ground.problem.limits.canter.stride_m
+    rough: dict[int, Found] = {}
+    for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
+        if level == LAST_LEVEL and rough:
+            break
+        found = search(ground, Grid(stride, places), level)
+        if isinstance(found, Found):
+            rough[level] = found
+    if not rough:
+        return
+    fine = Grid(FINE_STRIDES * stride, None, _sorts(list(rough.values())))
+    out: list[tuple[float, int, Found]] = []
+    for level, found in sorted(rough.items()):
+        price = SOFTER * level
+        out.append((found.cost[0] + price, level, found))
+        if out[-1][0] <= min(one[0] for one in out):
+            again = search(ground, fine, level)
+            if isinstance(again, Found):
+                out.append((again.cost[0] + price, level, again))
+    yield from (one[2] for one in sorted(out, key=lambda one: (round(one[0], 6), one[1])))
+
+
+def _sorts(rough: list[Found]) -> dict[int, frozenset[Sort]]:
+    """The sorts of state, by the first body of each piece, that the best dozens stand on."""
+    out: dict[int, frozenset[Sort]] = {}
+    for found in rough:
+        best = np.arange(min(DOZEN, len(found.cost)))
+        for states in found.states.values():
+            body = states.piece.bodies[0]
+            out[body] = out.get(body, frozenset()) | states.picked(best).sorts()
+    return out
 
 
 def _polished(ground: Ground, found: Found) -> Iterator[Arrangement]:
-    """Those of the best dozen that fit: as found, or after the least that makes them."""
+    """The best few after the least that makes them fit, on their carriers if that can be."""
     problem = ground.problem
-    guesses = _guesses(ground, found)[:DOZEN]
-    for n, guess in enumerate(guesses):
-        as_found = measured(problem, guess)
-        if as_found.fits:
-            yield as_found
-            continue
-        held = replace(problem, relations=(*problem.relations, *_on_carriers(ground, found, n)))
-        for tried in (held, problem):
-            moved = settle(System.of(tried), guess[None], POLISH, POLISH_STEPS).unknowns[0]
+    guesses = _guesses(ground, found)[:POLISHED]
+    for carried in (True, False):
+        for n, guess in enumerate(guesses):
+            held = problem
+            if carried:
+                lines = _on_carriers(ground, found, n)
+                held = replace(problem, relations=(*problem.relations, *lines))
+            moved = settle(System.of(held), guess[None], POLISH, POLISH_STEPS).unknowns[0]
             arrangement = measured(problem, moved)
             if arrangement.fits:
                 yield arrangement
-                break
 
 
 def _guesses(ground: Ground, found: Found) -> Floats:
@@ -69,10 +110,23 @@ def _guesses(ground: Ground, found: Found) -> Floats:
     guesses = assembled(ground.problem, poses)
     columns = extra_columns(ground.problem)
     for number, relation in enumerate(ground.problem.relations):
+        if isinstance(relation, Bending) and relation.between is None:
+            first, second = (poses[end.body] for end in (relation.first, relation.second))
+            headings = (second[:, 2] + relation.second.pose.heading) - (
+                first[:, 2] + relation.first.pose.heading
+            )
+            turn = np.abs(np.remainder(headings + np.pi, 2 * np.pi) - np.pi)
+            length = relation.length or UNSAID_M
+            unit = np.maximum(run(turn), 1e-6)
+            fair = length - 2 * relation.straight >= relation.radius * unit - ALIKE
+            even = np.where(fair, relation.straight, min(relation.straight, length / 4))
+            least = np.minimum(relation.radius, length / unit)
+            guesses[:, columns[number]] = np.maximum((length - 2 * even) / unit, least)
         if isinstance(relation, Turning):
             hand = found.hands[number]
-            guesses[:, columns[number] : columns[number] + 2] = hand.straight
-            guesses[:, columns[number] + 2] = hand.radius
+            straight, radius = hand.straight + hand.radius * ALONG, hand.radius * ASIDE
+            guesses[:, columns[number] : columns[number] + 2] = straight
+            guesses[:, columns[number] + 2] = radius
     return guesses
 
 

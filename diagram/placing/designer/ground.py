@@ -105,7 +105,12 @@ class Ground:
     @cached_property
     def diagonals(self) -> Floats:
         """Headings of diagonals."""
-        return np.array([c.heading for c in self.carriers if c.family in ("diagonal", "slant")])
+        return np.array([c.heading for c in self.carriers if c.family == "diagonal"])
+
+    @cached_property
+    def slants(self) -> Floats:
+        """Headings at 45 degrees."""
+        return np.array([c.heading for c in self.carriers if c.family == "slant"])
 
     @property
     def size(self) -> float:
@@ -129,14 +134,13 @@ class Ground:
         """How a turn is ridden: more straight at its ends first, less where that is dry."""
         limits = self.problem.limits.canter
         strides = STRAIGHT_STRIDES[level]
-        straight = max(limits.landing_m + strides * limits.stride_m, turn.straight)
-        return Hand(turn.left, turn.straight if level == LAST_LEVEL else straight, turn.radius)
+        straight = limits.landing_m + strides * limits.stride_m
+        return Hand.of(turn, 0.0 if level == LAST_LEVEL else straight)
 
 
-STRAIGHT_STRIDES = (2.5, 2.0, 1.5, 1.0)
-"""Straight strides kept at both ends of a turn: two and half a stride for the ease of the curve
-first, fewer only where that leads nowhere (searched with both at once, the beam lost better
-layouts)."""
+STRAIGHT_STRIDES = (2.0, 1.5, 1.0)
+"""Straight strides kept at both ends of a turn: two first, fewer only where that leads nowhere
+(searched with both at once, the beam lost better layouts)."""
 LAST_LEVEL = len(STRAIGHT_STRIDES) - 1
 
 

@@ -12,7 +12,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagram.geometry.bend import bend_of
+from diagram.geometry.corner import run
 from diagram.geometry.pose import Pose, wrap
+from diagram.geometry.region import ALIKE
 from diagram.solver.relations import Bending, Beyond, Problem, Straight
 
 UNSAID_M = 20.0
@@ -83,7 +85,8 @@ def _shapes(bodies: list[int], ties: list[Tie], slant: float) -> Iterator[Shape]
     """
     free = any(isinstance(tie, Bending) and tie.turn is None for tie in ties)
     angles = (*map(math.radians, ANGLES_DEG), slant, math.pi / 2 - slant) if free else (0.0,)
-    found = [_chained(bodies, ties, angle) for angle in angles]
+    fair = [angle for angle in angles if all(_has_room(tie, angle) for tie in ties)]
+    found = [_chained(bodies, ties, angle) for angle in fair or angles]
     closing = [f for f in found if f[1] < CLOSES_M] or [
         f for f in found if f[1] < max(NEARLY_CLOSES_M, 1.01 * min(off for _, off in found))
     ]
@@ -115,6 +118,14 @@ def _chained(bodies: list[int], ties: list[Tie], angle: float) -> tuple[dict[int
     return poses, off
 
 
+def _has_room(tie: Tie, angle: float) -> bool:
+    """Whether a bend of its length can turn so far, with its straights and no tighter than fair."""
+    if not isinstance(tie, Bending) or tie.length is None or tie.between is not None:
+        return True
+    turn = angle if tie.turn is None else tie.turn
+    return tie.length - 2 * tie.straight >= tie.radius * float(run(turn)) - ALIKE
+
+
 def _ends(tie: Tie) -> tuple[int, int]:
     if isinstance(tie, Beyond):
         return tie.first, tie.second
@@ -131,7 +142,7 @@ def _way(tie: Tie, angle: float) -> Pose:
     if length is None:
         length = sum(tie.between) / 2 if tie.between else UNSAID_M
     turn = (angle if tie.turn is None else tie.turn) * (1 if tie.left else -1)
-    straight = min(tie.straight, length / 4)
+    straight = tie.straight if _has_room(tie, angle) else min(tie.straight, length / 4)
     return bend_of(Pose(0.0, 0.0, 0.0), turn, length, straight, tie.radius).end
 
 
@@ -155,7 +166,7 @@ def _inverse(pose: Pose) -> Pose:
 
 def _off(tie: Tie, poses: dict[int, Pose], way: Pose) -> float:
     """Metres that a tie between two that stand is off; ways of another count do not matter."""
-    if isinstance(tie, Bending) and tie.between is not None:
+    if isinstance(tie, Bending) and (tie.between is not None or tie.length is None):
         return 0.0
     first, second = _ends(tie)
     found = _second(tie, poses[first], way).seen_from(poses[second])
@@ -163,7 +174,7 @@ def _off(tie: Tie, poses: dict[int, Pose], way: Pose) -> float:
 
 
 def _frames(bodies: list[int], poses: dict[int, Pose], ties: list[Tie]) -> list[Pose]:
-    """Poses that a carrier may take hold of: the middle of each line, facing as ridden.
+    """Poses that a carrier may take hold of: on each line, facing as ridden, amid the whole piece.
 
     Lines of the same direction count once. A piece of bends alone is held by its middle as well.
     """
@@ -172,7 +183,9 @@ def _frames(bodies: list[int], poses: dict[int, Pose], ties: list[Tie]) -> list[
         if isinstance(tie, Straight):
             one = tie.first.pose.placed_in(poses[tie.first.body])
             other = tie.second.pose.placed_in(poses[tie.second.body])
-            out.append(Pose((one.x + other.x) / 2, (one.y + other.y) / 2, one.heading))
+            line = Pose((one.x + other.x) / 2, (one.y + other.y) / 2, one.heading)
+            reach = [poses[body].seen_from(line).x for body in bodies]
+            out.append(line.ahead((max(reach) + min(reach)) / 2))
     if not out:
         xs, ys = [poses[b].x for b in bodies], [poses[b].y for b in bodies]
         middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2

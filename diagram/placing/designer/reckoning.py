@@ -6,11 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagram.exercise.exercise import Exercise
 from diagram.geometry.pose import Pose
+from diagram.path.limits import Limits
 from diagram.placing.designer.ground import LAST_LEVEL, Ground
 from diagram.placing.designer.states import States
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.views import turn_between, view_of
+from diagram.placing.posing import pose_problem, set_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,23 @@ class Cost:
     def cost(self) -> float:
         """The amount times its weight."""
         return self.weight * self.amount
+
+
+def costs_of(exercise: Exercise, limits: Limits, poses: dict[str, Pose]) -> tuple[Cost, ...]:
+    """Every term for an exercise whose fences stand at `poses`; none where it is contradictory."""
+    setting, wrong = set_up(exercise, limits)
+    problem, more = pose_problem(setting)
+    if wrong or more:
+        return ()
+    gate = exercise.arena.gate
+    ground = Ground(problem, gate.middle if gate else None)
+    return reckoned(ground, poses) if ground.lines else ()
+
+
+def costs_text(costs: tuple[Cost, ...]) -> str:
+    """One line for each term, and the sum."""
+    lines = [f"{c.cost:6.2f}  {c.name} ({c.amount:.2f} at weight {c.weight:g})" for c in costs]
+    return "\n".join([*lines, f"{sum(c.cost for c in costs):6.2f}  in all; less is better"])
 
 
 def reckoned(ground: Ground, poses: dict[str, Pose]) -> tuple[Cost, ...]:
@@ -53,5 +73,5 @@ def _standing(ground: Ground, number: int, poses: dict[str, Pose]) -> States:
     nothing = np.zeros(1, dtype=np.int64)
     return States(
         piece, np.array([[complex(p.x, p.y) for p in own]]), np.array([[p.heading for p in own]]),
-        nothing - 1, nothing, np.zeros(1),
+        nothing - 1, np.zeros(1, dtype=bool), nothing,
     )  # fmt: skip

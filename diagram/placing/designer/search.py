@@ -18,11 +18,10 @@ from diagram.placing.designer.ground import LAST_LEVEL, Ground
 from diagram.placing.designer.states import Grid, States, states_of
 from diagram.placing.designer.term import View
 from diagram.placing.designer.terms import terms
-from diagram.placing.designer.turn_table import Hand, places_on, turned, within
+from diagram.placing.designer.turn_table import Hand, turned
 from diagram.placing.designer.views import turn_between, view_of
 from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
-from diagram.solver.standing import BETWEEN_FENCES_M
 
 BEAM, BATCH, MOST_TRIED = 100, 300, 2400
 """Arrangements kept, looked at in one go, and looked at in all for each piece put down: from 100
@@ -34,6 +33,8 @@ EACH = 40
 only where none of them can be ridden."""
 RAIL_SLACK_M = 0.05
 ROUNDED = 6
+APART_M = 2.0
+"""Metres from the standards of one fence to those of another: without it two stood end to end."""
 SLACK_M = 0.25
 """Metres by which tracks may seem too near a fence: the least squares that follow close it."""
 
@@ -142,7 +143,7 @@ def _table(
     """Cost of turns between states (N, M), infinite where there is none or it is not among the
     best: from each state only the turns that promise most are looked at on the ground."""
     (p, a), (q, b) = first.end(way.first), second.end(way.second)
-    found, form = turned((p[:, None], a[:, None]), (q[None], b[None]), hand)
+    found = turned((p[:, None], a[:, None]), (q[None], b[None]), hand)
     priced = np.zeros(found.length.shape)
     for term in terms():
         if term.of_turn is not None:
@@ -159,8 +160,7 @@ def _table(
         i, j = i[fine], j[fine]
         if not len(i):
             break
-        places = places_on((p[i], a[i]), (q[j], b[j]), hand, form.at(i, j))
-        inside = within(ground.problem.region, places, rail - RAIL_SLACK_M)
+        inside = found.ways[i, j].inside(ground.problem.region) > rail - RAIL_SLACK_M
         cost[i[inside], j[inside]] = priced[i[inside], j[inside]]
         if np.isfinite(cost).any():
             break
@@ -253,10 +253,8 @@ def _closing(
                 break
             hands[number] = ground.hand(way, softer)
             found = turn_between(ground, picked, way, hands[number])
-        start, end = (picked[ends[0]].end(way.first), picked[ends[1]].end(way.second))
-        form = turned(start, end, hands[number])[1]
-        places = places_on(start, end, hands[number], form)
-        fits &= found.possible & within(ground.problem.region, places, rail - RAIL_SLACK_M)
+        inside = found.ways.inside(ground.problem.region) > rail - RAIL_SLACK_M
+        fits &= found.possible & inside
         for term in terms():
             if term.of_turn is not None:
                 extra += term.weight * term.of_turn(ground, way, found)
@@ -268,7 +266,7 @@ def clear(ground: Ground, view: View) -> np.ndarray:
     if not view.middles.shape[1]:
         return np.ones(len(view), dtype=bool)
     manner = ground.problem.limits.canter.manner
-    apart = (fences_apart(view) - view.thick > BETWEEN_FENCES_M).all(axis=1)
+    apart = (fences_apart(view) - view.thick > APART_M).all(axis=1)
     gaps = tracks_to_fences(ground, view) - view.thick > manner.fences - SLACK_M
     return np.asarray(apart & gaps.all(axis=1))
 

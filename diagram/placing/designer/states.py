@@ -7,9 +7,11 @@ states. What stands in the rail, or has no straight ground before and behind it,
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
@@ -19,6 +21,7 @@ from diagram.geometry.region import Region
 from diagram.placing.designer.carriers import Carrier
 from diagram.placing.designer.pieces import Piece, Shape
 from diagram.solver.relations import (
+    Bending,
     Body,
     End,
     FacesMark,
@@ -29,42 +32,52 @@ from diagram.solver.relations import (
     Straight,
 )
 from diagram.solver.rows import Ints
+from diagram.solver.turns import open_places
 
 EDGE_M = 0.3
 """Metres by which a piece may seem to stand outside: what comes after closes that much."""
+RAIL_SLACK_M, BULGE_M = 0.02, 0.3
+"""Metres by which a track may be too near the rail, and by which a bend may bulge further out than
+the parabola that stands for it."""
 NEAR_M, NEAR_RAD = 3.0, math.radians(20)
 """How far a state may be from what a pin says of it; what comes after closes that much."""
 QUARTERS = math.pi / 4
 FROM_WALL_M = 3.0
 """Metres from the last fence of a carrier to the wall at its end, at the very least."""
-ALONG_LINE = np.linspace(0.0, 1.0, 9)
+ALONG_LINE, ALONG_BEND = np.linspace(0.0, 1.0, 9), np.linspace(0.0, 1.0, 13)
 
 
+Sort = tuple[int, bool, int]
+"""A carrier by number, whether it is ridden the other way, and a shape by number."""
 Pin = PlaceIs | FacingIs | FacesMark | OnLine
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """How far apart places on a carrier are, in metres, and how many there are at most."""
+    """How far apart places on a carrier are, in metres, and how many there are at most.
+
+    `only` holds for some pieces, by their first body, the sorts of state that are looked at.
+    """
 
     step: float
     most: int | None = None
+    only: Mapping[int, frozenset[Sort]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class States:
     """S states of one piece: places (S, B) and headings (S, B) of its bodies in order.
 
-    `carrier` (S,) is the number of the line it stands on, -1 for none; `shape` (S,) that of its
-    shape; `aside` (S,) metres of its middle from the middle of the carrier.
+    `carrier` (S,) is the number of the line it stands on, -1 for none, and `turned` (S,) whether
+    it is ridden against that; `shape` (S,) is the number of its shape.
     """
 
     piece: Piece
     place: Numbers
     heading: Floats
     carrier: Ints
+    turned: NDArray[np.bool_]
     shape: Ints
-    aside: Floats
 
     def __len__(self) -> int:
         return len(self.place)
@@ -73,8 +86,13 @@ class States:
         """Some of the states, by number."""
         return States(
             self.piece, self.place[which], self.heading[which], self.carrier[which],
-            self.shape[which], self.aside[which],
+            self.turned[which], self.shape[which],
         )  # fmt: skip
+
+    def sorts(self) -> frozenset[Sort]:
+        """The carriers, ways round and shapes that occur."""
+        parts = zip(self.carrier.tolist(), self.turned.tolist(), self.shape.tolist(), strict=True)
+        return frozenset(parts)
 
     def end(self, end: End) -> tuple[Numbers, Floats]:
         """Places (S,) and headings (S,) of an end of one of the piece's bodies."""
@@ -87,19 +105,21 @@ class States:
 def states_of(problem: Problem, piece: Piece, carriers: tuple[Carrier, ...], grid: Grid) -> States:
     """All states of a piece, along each carrier as far apart as the grid says."""
     pins = [r for r in problem.relations if isinstance(r, Pin) and r.body in piece.bodies]
-    frames: list[tuple[complex, float, int, int, float]] = []
+    frames: list[tuple[complex, float, int, bool, int]] = []
     for number, shape in enumerate(piece.shapes):
-        for pose, carrier, aside in _held(problem, piece, shape, pins, carriers, grid):
-            frames.append((complex(pose.x, pose.y), pose.heading, carrier, number, aside))
+        only = grid.only.get(piece.bodies[0])
+        wanted = None if only is None else frozenset((c, t) for c, t, s in only if s == number)
+        for pose, carrier, way in _held(problem, piece, shape, pins, carriers, grid, wanted):
+            frames.append((complex(pose.x, pose.y), pose.heading, carrier, way, number))
     if not frames:
         return _none(piece)
     at, heading = np.array([f[0] for f in frames]), np.array([f[1] for f in frames])
-    shape_of = np.array([f[3] for f in frames])
+    shape_of = np.array([f[4] for f in frames])
     within = np.array([[complex(p.x, p.y) for p in s.poses] for s in piece.shapes])[shape_of]
     turned = np.array([[p.heading for p in s.poses] for s in piece.shapes])[shape_of]
     states = States(
         piece, at[:, None] + np.exp(1j * heading)[:, None] * within, heading[:, None] + turned,
-        np.array([f[2] for f in frames]), shape_of, np.array([f[4] for f in frames]),
+        np.array([f[2] for f in frames]), np.array([f[3] for f in frames]), shape_of,
     )  # fmt: skip
     return states.picked(_standing(problem, states, pins).nonzero()[0])
 
@@ -107,23 +127,24 @@ def states_of(problem: Problem, piece: Piece, carriers: tuple[Carrier, ...], gri
 def _none(piece: Piece) -> States:
     nothing = np.zeros((0, len(piece.bodies)))
     numbers = np.zeros(0, dtype=np.int64)
-    return States(piece, nothing + 0j, nothing, numbers, numbers, np.zeros(0))
+    return States(piece, nothing + 0j, nothing, numbers, np.zeros(0, dtype=bool), numbers)
 
 
 def _held(
     problem: Problem, piece: Piece, shape: Shape, pins: list[Pin],
     carriers: tuple[Carrier, ...], grid: Grid,
-) -> list[tuple[Pose, int, float]]:  # fmt: skip
-    """Poses of the piece's frame, with the carrier and how far from its middle."""
+    wanted: frozenset[tuple[int, bool]] | None,
+) -> list[tuple[Pose, int, bool]]:  # fmt: skip
+    """Poses of the piece's frame, with the carrier and whether it is ridden the other way."""
     place = next((p for p in pins if isinstance(p, PlaceIs)), None)
     facing = next((p for p in pins if isinstance(p, FacingIs)), None)
     line = next((p for p in pins if isinstance(p, OnLine)), None)
-    out: list[tuple[Pose, int, float]] = []
+    out: list[tuple[Pose, int, bool]] = []
     if place is not None:
         own = shape.poses[piece.bodies.index(place.body)]
         for turn in _turns(piece, shape, facing):
             back = Pose(0.0, 0.0, turn).ahead(own.x, own.y)
-            out.append((Pose(place.point[0] - back.x, place.point[1] - back.y, turn), -1, 0.0))
+            out.append((Pose(place.point[0] - back.x, place.point[1] - back.y, turn), -1, False))
         return out
     if line is not None:
         own = shape.poses[piece.bodies.index(line.body)]
@@ -134,7 +155,7 @@ def _held(
                 for aside in _steps(problem.region, point, along, grid, 0.0):
                     x = point[0] + aside * math.cos(along) - back.x
                     y = point[1] + aside * math.sin(along) - back.y
-                    out.append((Pose(x, y, turned), -1, aside))
+                    out.append((Pose(x, y, turned), -1, False))
         return out
     ahead = max(abs(p.x) for p in shape.poses)
     for number, carrier in enumerate(carriers):
@@ -142,12 +163,14 @@ def _held(
             continue
         for way in (0.0, math.pi):
             heading = carrier.heading + way
+            if wanted is not None and (number, way > 0.0) not in wanted:
+                continue
             if facing is not None and not _faces(piece, shape, facing, heading):
                 continue
             for aside in _steps(problem.region, carrier.point, carrier.heading, grid, ahead):
                 x = carrier.point[0] + aside * math.cos(carrier.heading)
                 y = carrier.point[1] + aside * math.sin(carrier.heading)
-                out.append((Pose(x, y, heading), number, aside))
+                out.append((Pose(x, y, heading), number, way > 0.0))
     if not out and facing is not None:
         out = _turned_free(problem, piece, shape, facing, grid)
     return out
@@ -155,17 +178,17 @@ def _held(
 
 def _turned_free(
     problem: Problem, piece: Piece, shape: Shape, facing: FacingIs, grid: Grid
-) -> list[tuple[Pose, int, float]]:
+) -> list[tuple[Pose, int, bool]]:
     """A piece that has to face where no carrier runs, all over the arena."""
     own = shape.poses[piece.bodies.index(facing.body)]
     x0, y0, x1, y1 = problem.region.bounds
     middle = (x0 + x1) / 2, (y0 + y1) / 2
-    out = []
+    out: list[tuple[Pose, int, bool]] = []
     for turn in (0.0, math.pi) if facing.either else (0.0,):
         heading = facing.heading + turn - own.heading
         for dx in _even((x1 - x0) / 2, 2 * grid.step):
             for dy in _even((y1 - y0) / 2, 2 * grid.step):
-                out.append((Pose(middle[0] + dx, middle[1] + dy, heading), -1, dx))
+                out.append((Pose(middle[0] + dx, middle[1] + dy, heading), -1, False))
     return out
 
 
@@ -236,19 +259,31 @@ def _standing(problem: Problem, states: States, pins: list[Pin]) -> np.ndarray:
                 held &= gap > problem.limits.canter.manner.fences - EDGE_M
     for pin in pins:
         held &= _agrees(states, pin)
-    return np.asarray(held & _ridden_inside(problem, states))
+    return np.asarray(held if pins else held & _ridden_inside(problem, states))
 
 
 def _ridden_inside(problem: Problem, states: States) -> np.ndarray:
-    """Whether the lines of the piece keep from the rail."""
+    """Whether what is ridden of the piece keeps from the rail: lines, bends, and the ways to the
+    first fence and home."""
     held = np.ones(len(states), dtype=bool)
-    rail = problem.limits.canter.manner.rail - EDGE_M
+    rail = problem.limits.canter.manner.rail - RAIL_SLACK_M
     for relation in problem.relations:
         if isinstance(relation, Straight) and relation.first.body in states.piece.bodies:
             if relation.given:
                 continue
             first, last = states.end(relation.first)[0], states.end(relation.second)[0]
             places = first[:, None] + (last - first)[:, None] * ALONG_LINE
+            held &= problem.region.inside(pairs(places)).min(axis=1) > rail
+        if isinstance(relation, Bending) and relation.first.body in states.piece.bodies:
+            if relation.given or relation.between is not None:
+                continue
+            places = parabola(states.end(relation.first), states.end(relation.second))
+            held &= problem.region.inside(pairs(places)).min(axis=1) > rail + BULGE_M
+    for way in problem.opens:
+        if way.end.body in states.piece.bodies:
+            place, heading = states.end(way.end)
+            ahead = np.array(open_places(way, problem))
+            places = place[:, None] + np.exp(1j * heading)[:, None] * ahead
             held &= problem.region.inside(pairs(places)).min(axis=1) > rail
     return held
 
@@ -279,3 +314,14 @@ def _agrees(states: States, pin: Pin) -> np.ndarray:
 def pairs(places: Numbers) -> Floats:
     """Places (...) as coordinates (..., 2)."""
     return np.stack([places.real, places.imag], axis=-1)
+
+
+def parabola(first: tuple[Numbers, Floats], last: tuple[Numbers, Floats]) -> Numbers:
+    """Places (S, K) on parabolas from ends to ends, which lie within a metre of an even bend."""
+    (p, a), (q, b) = first, last
+    half = np.clip(np.abs((b - a + np.pi) % (2 * np.pi) - np.pi) / 2, 0.0, 1.4)
+    reach = np.abs(q - p) / 2 / np.cos(half)
+    vertex = (p + reach * np.exp(1j * a))[:, None]
+    s = ALONG_BEND
+    found: Numbers = p[:, None] * (1 - s) ** 2 + 2 * vertex * s * (1 - s) + q[:, None] * s**2
+    return found

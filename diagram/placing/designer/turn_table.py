@@ -1,8 +1,7 @@
 """Turns between many pairs of states at once: out straight, round, across, round, in straight.
 
-The closed form of two circles of one hand and their common tangent (the LSL case of Dubins, On
-curves of minimal length with a constraint on average curvature, American Journal of Mathematics
-79, 1957), for all pairs of places at once.
+The closed form is that of the drawing (`path.arcs`). Here only the plain turn is tried, on two
+arcs to its own hand with the least radius: where that can be ridden, a better one may be.
 """
 
 from __future__ import annotations
@@ -11,120 +10,85 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.geometry.region import Region
-from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
-from diagram.placing.designer.states import pairs
-from diagram.solver.rows import Ints
+from diagram.path.arcs import Pairs, Ways, arc_line_arc
+from diagram.solver.relations import Turning
 
-OPENED_OUT = math.radians(25)
-"""How far a rider opens out to the other hand before a turn; a wider swing is another turn."""
 SQUARE_RAD = math.radians(0.5)
-ON_ARC = np.linspace(0.0, 1.0, 7)
-ON_LINE = np.linspace(0.0, 1.0, 5)[1:-1]
-PLACES = 2 * len(ON_ARC) + len(ON_LINE) + 2
-"""Places looked at along one turn, both ends among them."""
+ON_ARC, ON_LINE = 8, 6
+"""Places looked at on each arc and each straight of a turn."""
+Ends = tuple[Numbers, Floats]
+"""Places and headings."""
 
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """How one turn is ridden: to the left or not, straight at both ends and radius, metres."""
+    """How one turn is ridden: to the left or not, metres straight at both ends, and radius."""
 
     left: bool
     straight: float
     radius: float
 
+    @classmethod
+    def of(cls, turn: Turning, straight: float) -> Hand:
+        """The tightest that a turn allows, with so many metres straight or what it must have."""
+        radius = turn.radius / ASIDE
+        return cls(turn.left, max(straight, turn.straight - radius * ALONG), radius)
+
 
 @dataclass(frozen=True, slots=True)
 class Turned:
     """Turns between ends, all of one shape (...): metres, radians turned in all, the heading of
-    the straight between the circles and how `far` that goes, metres `straight` at both ends, and
+    the straight between the arcs and how `far` that goes, metres `straight` at both ends, and
     whether one can be ridden so."""
 
+    ways: Ways
     length: Floats
     net: Floats
     across: Floats
     far: Floats
     straight: Floats
-    possible: np.ndarray
+    possible: NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
-    """In the frames of their starts, mirrored for right turns: the middles of the first circles,
-    the way from those to the last ones, and the radians turned on both."""
+def turned(start: Ends, end: Ends, hand: Hand) -> Turned:
+    """Turns from starts to ends, broadcast together.
 
-    first: Numbers
-    between: Numbers
-    first_arc: Floats
-    last_arc: Floats
-
-    def at(self, i: Ints, j: Ints) -> Form:
-        """Some of a table of turns, by rows and columns."""
-        shape = self.last_arc.shape
-        parts = (self.first, self.between, self.first_arc, self.last_arc)
-        first, between, first_arc, last_arc = (np.broadcast_to(p, shape)[i, j] for p in parts)
-        return Form(first, between, first_arc, last_arc)
-
-
-def turned(
-    start: tuple[Numbers, Floats], end: tuple[Numbers, Floats], hand: Hand
-) -> tuple[Turned, Form]:
-    """Turns from starts to ends (broadcast together), and their forms, which `places_on` needs."""
-    sign = 1.0 if hand.left else -1.0
-    (p, a), (q, b) = start, end
-    # Everything in the frame of the start, mirrored for a right turn.
-    gap = (q - p) * np.exp(-1j * a)
-    gap = gap.real + 1j * sign * gap.imag
-    behind = gap.real < AHEAD_M - 1e-6
-    least = np.where(behind, SHORTEST_TURN_BACK, SHORTEST_TURN)
-    net = (sign * (b - a) - least - 1e-9) % (2 * math.pi) + least + 1e-9
-    r, s = hand.radius, hand.straight
-    # Where the lines run opposite ways, the end that lies further on stays straight for longer, so
-    # that the turn goes square across.
+    Where the lines run opposite ways, the end that lies further on stays straight for longer, so
+    that the turn goes square across.
+    """
+    shape = np.broadcast_shapes(start[0].shape, end[0].shape)
+    sign = np.broadcast_to(1.0 if hand.left else -1.0, shape)
+    pairs = Pairs(
+        np.broadcast_to(start[0], shape), np.broadcast_to(start[1], shape),
+        np.broadcast_to(end[0], shape), np.broadcast_to(end[1], shape), sign,
+    )  # fmt: skip
+    net, gap = pairs.net, pairs.gap.real
     square = np.abs(net - math.pi) < SQUARE_RAD
-    out = s + np.where(square, np.maximum(gap.real, 0.0), 0.0)
-    into = s + np.where(square, np.maximum(-gap.real, 0.0), 0.0)
-    first = out + 1j * r
-    last = gap + np.exp(1j * net) * (1j * r - into)
-    between = last - first
-    far = np.abs(between)
-    direction = np.where(far > 1e-6, np.angle(between + 0.0), net / 2)
-    first_arc = (direction + math.pi / 2) % (2 * math.pi) - math.pi / 2
-    last_arc = net - first_arc
-    possible = (first_arc > -OPENED_OUT) & (last_arc > -OPENED_OUT)
-    length = out + into + r * (np.abs(first_arc) + np.abs(last_arc)) + far
-    across = a + sign * direction
-    found = Turned(length, net, across, far, out + into, possible)
-    return found, Form(first, between, first_arc, last_arc)
+    out = hand.straight + np.where(square, np.maximum(gap, 0.0), 0.0)
+    into = hand.straight + np.where(square, np.maximum(-gap, 0.0), 0.0)
+    ways = arc_line_arc(pairs, out, into, np.array(hand.radius))
+    length = ways.length
+    across = pairs.facing + sign * ways.arcs[..., 0]
+    possible = ways.good & np.isfinite(length)
+    return Turned(
+        ways, np.where(possible, length, 0.0), net, np.where(possible, across, 0.0),
+        np.where(possible, ways.lines[..., 1], 0.0), out + into, possible,
+    )  # fmt: skip
 
 
-def places_on(
-    start: tuple[Numbers, Floats], end: tuple[Numbers, Floats], hand: Hand,
-    form: Form,
-) -> Numbers:  # fmt: skip
-    """Places (..., PLACES) along turns, ends included."""
-    sign = 1.0 if hand.left else -1.0
-    first, between = form.first[..., None], form.between[..., None]
-    first_arc, last_arc = form.first_arc[..., None], form.last_arc[..., None]
-    r = hand.radius
-    spoke = -1j * r
-    on_first = first + spoke * np.exp(1j * first_arc * ON_ARC)
-    tangent = first + spoke * np.exp(1j * first_arc)
-    on_line = tangent + between * ON_LINE
-    on_last = first + between + spoke * np.exp(1j * (first_arc + last_arc * ON_ARC))
-    local = np.concatenate([on_first, on_line, on_last], axis=-1)
-    local = local.real + 1j * sign * local.imag
-    (p, a), (q, _) = start, end
-    shape = local.shape[:-1]
-    p = np.broadcast_to(p, shape)[..., None]
-    ground = p + np.exp(1j * np.broadcast_to(a, shape))[..., None] * local
-    found: Numbers = np.concatenate([p, ground, np.broadcast_to(q, shape)[..., None]], axis=-1)
-    return found
+def places_on(ways: Ways) -> Numbers:
+    """Places (..., K) along turns, in order."""
+    places = ways.points(ON_ARC, ON_LINE)
+    lines = places[..., : 4 * ON_LINE].reshape(*places.shape[:-1], 4, ON_LINE)
+    arcs = places[..., 4 * ON_LINE :].reshape(*places.shape[:-1], 3, ON_ARC)
+    parts = [lines[..., 0, :], arcs[..., 0, :], lines[..., 1, :], arcs[..., 1, :], lines[..., 3, :]]
+    found: Numbers = np.concatenate(parts, axis=-1)
+    return np.where(np.isfinite(found), found, NOWHERE)
 
 
-def within(region: Region, places: Numbers, rail: float) -> np.ndarray:
-    """Whether all places (..., K) keep `rail` metres inside the region."""
-    return np.asarray(region.inside(pairs(places)).min(axis=-1) > rail)
+NOWHERE = complex(-1e6, -1e6)

@@ -5,20 +5,16 @@ from __future__ import annotations
 import numpy as np
 
 from diagram.exercise.arena import POST_M
-from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.states import States
+from diagram.placing.designer.states import States, parabola
 from diagram.placing.designer.term import POST, View
 from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
 from diagram.placing.designer.walls import clear_ahead
 from diagram.solver.relations import Bending, End, Turning
 
-BETWEEN = 3
-"""How finely a turn is gone along between the places that its form gives."""
 APPROACH_STRIDES, GET_AWAY_STRIDES = 6, 4
 ALONG_OPEN = np.linspace(0.0, 1.0, 8)
-ALONG_BEND = np.linspace(0.0, 1.0, 13)
 
 
 def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -> View:
@@ -29,7 +25,7 @@ def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -
     first = [_at(states, ground, line.first, nowhere) for line in lines]
     last = [_at(states, ground, line.second, nowhere) for line in lines]
     turns = [
-        _closely(turn_places(ground, states, way, hands[number]))
+        places_on(turn_between(ground, states, way, hands[number]).ways)
         for number, way in ground.turns
         if ground.piece_of[way.first.body] in states and ground.piece_of[way.second.body] in states
     ]
@@ -77,41 +73,13 @@ def _at(states: dict[int, States], ground: Ground, end: End, nowhere: Numbers) -
 
 def turn_between(ground: Ground, states: dict[int, States], way: Turning, hand: Hand) -> Turned:
     """The turn from one piece to another, K of each."""
-    return turned(*_turn_ends(ground, states, way), hand)[0]
-
-
-def turn_places(ground: Ground, states: dict[int, States], way: Turning, hand: Hand) -> Numbers:
-    """Places (K, P) along that turn."""
-    start, end = _turn_ends(ground, states, way)
-    return places_on(start, end, hand, turned(start, end, hand)[1])
-
-
-def _turn_ends(
-    ground: Ground, states: dict[int, States], way: Turning
-) -> tuple[tuple[Numbers, Floats], tuple[Numbers, Floats]]:
-    return (
-        states[ground.piece_of[way.first.body]].end(way.first),
-        states[ground.piece_of[way.second.body]].end(way.second),
-    )
-
-
-def _closely(places: Numbers) -> Numbers:
-    """More places put evenly between those given (K, P)."""
-    share = np.arange(BETWEEN) / BETWEEN
-    between = places[:, :-1, None] + (places[:, 1:] - places[:, :-1])[:, :, None] * share
-    return np.concatenate([between.reshape(len(places), -1), places[:, -1:]], axis=1)
+    start = states[ground.piece_of[way.first.body]].end(way.first)
+    return turned(start, states[ground.piece_of[way.second.body]].end(way.second), hand)
 
 
 def _bend(ground: Ground, states: dict[int, States], bend: Bending) -> Numbers:
-    """A parabola through both ends, which lies within a metre of the bend."""
-    p, a = states[ground.piece_of[bend.first.body]].end(bend.first)
-    q, b = states[ground.piece_of[bend.second.body]].end(bend.second)
-    half = np.clip(np.abs((b - a + np.pi) % (2 * np.pi) - np.pi) / 2, 0.0, 1.4)
-    reach = np.abs(q - p) / 2 / np.cos(half)
-    vertex = (p + reach * np.exp(1j * a))[:, None]
-    s = ALONG_BEND
-    found: Numbers = p[:, None] * (1 - s) ** 2 + 2 * vertex * s * (1 - s) + q[:, None] * s**2
-    return found
+    first = states[ground.piece_of[bend.first.body]].end(bend.first)
+    return parabola(first, states[ground.piece_of[bend.second.body]].end(bend.second))
 
 
 def _open(ground: Ground, states: dict[int, States], approach: bool) -> Numbers | None:

@@ -1,4 +1,6 @@
-"""Lines lie with a rail, on a diagonal or at 45 degrees: nothing inside 1 degree, all from 6.
+"""Lines lie with a rail or on a diagonal: nothing inside 1 degree, all from 6.
+
+What lies at 45 degrees, as bends at times must, counts a third.
 
 Weight 4: it goes before everything that is only liked, after what is asked. At half of it an L
 field and narrow rings came out askew.
@@ -14,15 +16,19 @@ from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Term
 
 NOTHING_RAD, ALL_RAD = math.radians(1), math.radians(6)
+SLANTING = 0.35
 
 
 def _of_piece(ground: Ground, number: int, states: States) -> Floats:
-    directions = np.concatenate([ground.rails, ground.diagonals])
     total = np.zeros(len(states))
     for line in ground.lines:
         if line.piece == number:
             _, heading = states.end(line.first)
-            total += ramp(off_direction(heading, directions), NOTHING_RAD, ALL_RAD)
+            plain, slanting = (
+                ramp(off_direction(heading, directions), NOTHING_RAD, ALL_RAD)
+                for directions in (np.concatenate([ground.rails, ground.diagonals]), ground.slants)
+            )
+            total += np.minimum(plain, SLANTING + (1 - SLANTING) * slanting)
     return total
 
 

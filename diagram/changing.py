@@ -1,0 +1,245 @@
+"""What to change when an exercise does not fit: changes of the file, each proven by planning it.
+
+Every change is made in the text of the file itself, as a trainer would make it, and the changed
+file is read, placed and judged afresh. Only what then fits, with no stop, is told. Small changes
+come first, together where one alone is not enough: a stride in one line, a stride in every line or
+bend, the other rein, a wider angle, a fence left out, a shorter stride, a longer or wider ring.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from diagram.diagnostics import RejectedError
+from diagram.edits import Drop, EditError, Put, edited
+from diagram.exercise.arena import Arena
+from diagram.exercise.course import Link
+from diagram.model import Definition, validate
+from diagram.placing.outcome import Change
+from diagram.planning import Plan, make_plan
+from diagram.source import Scalar, read_text
+from diagram.units import length_text
+
+ENOUGH = 3
+"""Changes that are told: more would be no help at the ring."""
+MOST_TRIED = 40
+"""Files that are planned in all."""
+LONGER = (1.0, 2.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0)
+"""Metres, or tens of feet, by which a ring is made longer, wider, or both."""
+SHORTER = (0.97, 0.94, 0.9)
+"""Shares of the horses' stride: collected canter on the same horses (common practice)."""
+WIDER_DEG = 15
+
+Edit = Put | Drop
+Kind = Callable[[Plan], Iterator["_Tried"]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    words: str
+    edits: tuple[Edit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Proven:
+    """A change that was made, the text with it, and the plan of that text."""
+
+    words: str
+    text: str
+    plan: Plan
+
+
+def proven_changes(plan: Plan) -> tuple[Proven, ...]:
+    """Changes with which the exercise fits, the smallest kind first, no more than ENOUGH."""
+    found: list[Proven] = []
+    left = MOST_TRIED
+    for kind in (_one_stride, _all_strides, _other_rein, _wider, _without_one, _ring, _stride):
+        for tried in kind(plan):
+            if not left:
+                return tuple(found)
+            left -= 1
+            proven = _proven(plan, tried)
+            if proven is not None:
+                found.append(proven)
+                break
+        if len(found) >= ENOUGH:
+            break
+    return tuple(found)
+
+
+def with_changes(plan: Plan) -> Plan:
+    """A plan that does not fit, with the changes that help in its layout."""
+    if not plan.layout.shortages:
+        return plan
+    changes = tuple(Change(p.words, round(p.plan.layout.crowding, 3)) for p in proven_changes(plan))
+    return replace(plan, layout=replace(plan.layout, changes=changes))
+
+
+def _proven(plan: Plan, tried: _Tried) -> Proven | None:
+    try:
+        text = edited(plan.document.text, tried.edits)
+        document = read_text(text, plan.document.name)
+        made = make_plan(document, validate(document, Definition), plan.name)
+    except (EditError, RejectedError):
+        return None
+    return None if made.layout.shortages else Proven(tried.words, text, made)
+
+
+def _scalar(plan: Plan, path: tuple[str | int, ...]) -> str | None:
+    node, found = plan.document.node_at(path)
+    return node.text if found and isinstance(node, Scalar) else None
+
+
+def _ways(plan: Plan, shapes: Iterable[str]) -> Iterator[tuple[Link, tuple[str | int, ...], str]]:
+    """The ways of the ride with the place and the text of what is said of them."""
+    for link in plan.course.links:
+        if link.inner or link.way is None or link.first is None or link.second is None:
+            continue
+        for key in shapes:
+            text = _scalar(plan, (*link.path, key))
+            if text is not None:
+                yield link, (*link.path, key), text
+
+
+def _other_count(link: Link, text: str, step: int) -> str | None:
+    """The same words with a stride more or fewer."""
+    assert link.way is not None
+    old = link.way.strides
+    if not old or old + step < 1 or old + step in link.way.ways:
+        return None
+    said = f"{old + step} stride{'s' * (old + step != 1)}"
+    new = re.sub(rf"\b{old} strides?\b", said, text, count=1)
+    return new if new != text else None
+
+
+def _between(link: Link) -> str:
+    assert link.first is not None
+    assert link.second is not None
+    return f"from {link.first.fence} to {link.second.fence}"
+
+
+def _strides_words(count: int) -> str:
+    return f"{count} stride{'s' * (count != 1)}"
+
+
+def _one_stride(plan: Plan) -> Iterator[_Tried]:
+    for step in (-1, 1):
+        for link, path, text in _ways(plan, ("line", "bend")):
+            new = _other_count(link, text, step)
+            if new is not None and link.way is not None and link.way.strides:
+                words = f"{_strides_words(link.way.strides + step)} {_between(link)}"
+                yield _Tried(words, (Put(path, new),))
+
+
+def _all_strides(plan: Plan) -> Iterator[_Tried]:
+    """A stride fewer in each line, more in each bend, and both together."""
+    fewer = [
+        Put(path, new)
+        for link, path, text in _ways(plan, ("line",))
+        if (new := _other_count(link, text, -1)) is not None
+    ]
+    more = [
+        Put(path, new)
+        for link, path, text in _ways(plan, ("bend",))
+        if (new := _other_count(link, text, 1)) is not None
+    ]
+    if len(fewer) > 1:
+        yield _Tried("one stride fewer in each line", tuple(fewer))
+    if len(more) > 1:
+        yield _Tried("one more stride in each bend", tuple(more))
+    if fewer and more:
+        words = "one stride fewer in each line and one more in each bend"
+        yield _Tried(words, (*fewer, *more))
+
+
+def _other_rein(plan: Plan) -> Iterator[_Tried]:
+    for link, path, text in _ways(plan, ("turn", "rollback")):
+        assert link.way is not None
+        old, new = ("left", "right") if link.way.left else ("right", "left")
+        said = re.sub(rf"\b{old}\b", new, text, count=1)
+        if said != text:
+            yield _Tried(f"turn {new} {_between(link)}", (Put(path, said),))
+    for link, path, text in _ways(plan, ("rollback",)):
+        words = f"a plain turn instead of the rollback {_between(link)}"
+        turn = Put((*path[:-1], "turn"), text, after="rollback")
+        yield _Tried(words, (turn, Drop(path)))
+
+
+def _wider(plan: Plan) -> Iterator[_Tried]:
+    """The angle of a bend said otherwise: less of a turn, then more."""
+    for less in (-WIDER_DEG, WIDER_DEG):
+        for link, path, text in _ways(plan, ("bend",)):
+            match = re.search(r"(\d+)°", text)
+            if match and 20 <= int(match[1]) + less <= 120:
+                degrees = int(match[1]) + less
+                words = f"a bend of {degrees}° {_between(link)}"
+                yield _Tried(words, (Put(path, text.replace(match[0], f"{degrees}°", 1)),))
+
+
+def _without_one(plan: Plan) -> Iterator[_Tried]:
+    """A fence that is jumped once, between two turns to one hand, left out with its second turn."""
+    links = plan.course.links
+    for before, after in pairwise(links):
+        jump = before.second
+        if jump is None or before.first is None or after.second is None:
+            continue
+        shapes = {before.way.shape if before.way else "", after.way.shape if after.way else ""}
+        same = before.way and after.way and before.way.left == after.way.left
+        often = sum(j.fence == jump.fence for j in plan.course.jumps)
+        if shapes != {"turn"} or not same or often > 1 or jump.whole not in ("", jump.fence):
+            continue
+        others = [
+            str(block) for name, block in plan.definition.fences.items() if name != jump.fence
+        ]
+        if any(re.search(rf"\b{re.escape(jump.fence)}\b", block) for block in others):
+            continue
+        steps = sorted([jump.path, after.path], key=lambda path: -int(path[-1]))
+        edits = (*(Drop(path) for path in steps), Drop(("fences", jump.fence)))
+        yield _Tried(f"{jump.fence} left out", edits)
+
+
+def _ring(plan: Plan) -> Iterator[_Tried]:
+    """The smallest ring that will do: longer, wider, then both, in steps as they are said."""
+    arena = plan.arena
+    if not arena.is_rectangle:
+        return
+    path = _size_path(plan)
+    if path is None:
+        return
+    feet = bool(re.search(r"\d\s*(?:'|ft|feet)", _scalar(plan, path) or arena.name))
+    for longer, wider in ((1, 0), (0, 1), (1, 1)):
+        for step in LONGER:
+            size = _grown(arena, step * longer, step * wider, feet)
+            yield _Tried(f"a ring of {size}", (Put(path, size),))
+
+
+def _size_path(plan: Plan) -> tuple[str | int, ...] | None:
+    """Where the size of the ring is said; a known ring by name is written over."""
+    node, found = plan.document.node_at(("arena",))
+    if not found:
+        return None
+    return ("arena",) if isinstance(node, Scalar) else ("arena", "size")
+
+
+def _grown(arena: Arena, longer: float, wider: float, feet: bool) -> str:
+    """The size in whole metres, or in tens of feet for a ring in feet."""
+    unit, step, mark = (0.3048, 10, "ft") if feet else (1.0, 1, "m")
+
+    def side(metres: float, more: float) -> int:
+        own = metres / unit
+        return round(own) if not more else step * (int(own / step + 1e-6) + round(more))
+
+    length, width = arena.size
+    return f"{side(length, longer)} x {side(width, wider)} {mark}"
+
+
+def _stride(plan: Plan) -> Iterator[_Tried]:
+    """A shorter stride, to the inch, where the horses are said in one word."""
+    if _scalar(plan, ("horses",)) is None:
+        return
+    for share in SHORTER:
+        said = length_text(round(plan.terms.horses.stride_m * share / 0.0254) * 0.0254, "feet")
+        yield _Tried(f"a stride of {said}", (Put(("horses",), f"{said} stride"),))

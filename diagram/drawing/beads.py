@@ -1,0 +1,174 @@
+"""Beads on the strand: the disc of each jump before its fence, the lead square behind it.
+
+A circle comes before a fence and a square after it, so the direction is said twice. White: land
+and stay on this lead. Black: the lead is changed over this fence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagram.drawing.frame import Frame
+from diagram.drawing.labels import Candidate, Place, Wish
+from diagram.drawing.nudges import nudge_at
+from diagram.drawing.strand import Span, Strand
+from diagram.path.line import Crossing
+from diagram.planning import Plan, PlanLeg
+from diagram.scene import Disc, Fill, Group, Item, Text
+from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+
+DISC, HALO = 4.0, 0.6
+"""Radius of a disc to the outer edge of its rim, and the white round it."""
+SQUARE, SQUARE_HALO = 5.6, 0.5
+BEFORE, BEHIND = 11.0, 10.0
+"""Millimetres from the middle of the fence to the middle of a disc and of a square."""
+SLIDES = (0.0, 1.0, -1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
+OUT, SQUARE_OUT = (2.4, 3.6), (1.5, 2.4)
+"""Millimetres further out, where another pass must get by: one the other way, one the same."""
+ASIDE = (0.0, 1.2, -1.2, 2.5, -2.5)
+BESIDE = 4.0
+ROUNDING = 0.5
+"""Millimetres by which a disc is tested larger than it is: the boxes that stand for it are not
+round."""
+FAR_ASIDE = (6.0, -6.0, 8.0, -8.0, 10.0, -10.0, 13.0, -13.0, 17.0, -17.0)
+"""Where nothing on the track itself is free: beside it."""
+
+
+def disc_wishes(plan: Plan, strand: Strand, frame: Frame, phase: int | None) -> list[Wish]:
+    """A disc for every jump, in the order ridden."""
+    return [
+        _disc(span, span.leg.second, plan, strand, frame)
+        for span in strand.spans
+        if span.leg.second and span.leg.second.jump.label and phase in (None, span.part)
+    ]
+
+
+def square_wishes(strand: Strand, frame: Frame, phase: int | None) -> list[Wish]:
+    """A lead square behind every fence from which a lead is carried."""
+    out = []
+    for before, span in zip(strand.spans, strand.spans[1:], strict=False):
+        leg = span.leg
+        if leg.first and leg.lead and not leg.link.inner:
+            if phase not in (None, before.part):
+                continue
+            out.append(_square(before.leg, span, strand, frame))
+    return out
+
+
+def changes_over(before: PlanLeg, after: PlanLeg) -> bool:
+    """Whether the lead is changed over the fence between two legs."""
+    carried = before.ridden.lead_in
+    return bool(after.lead) and carried is not None and carried != after.lead
+
+
+def disc_marks(figure: str, phase: int, centre: tuple[float, float]) -> tuple[Item, ...]:
+    """A disc with its figure. Two figures are set a little smaller than one, to clear the rim."""
+    x, y = centre
+    size = min(CALLED, CALLED * (2 * DISC - 2 * RIM - 0.5) / text_width(figure, CALLED, "bold"))
+    radius = DISC - RIM / 2
+    return (
+        Disc(centre, radius, fill=PAPER, pen=rim_pen(phase, radius)),
+        Text((x, y + size * 0.33), figure, size, "bold", "middle"),
+    )
+
+
+def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tuple[Item, ...]:
+    """A lead square: black where the lead is changed over the fence."""
+    x, y = centre
+    half = SQUARE / 2
+
+    def corners(r: float) -> tuple[tuple[float, float], ...]:
+        return ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
+
+    ground, ink = (INK, PAPER) if changed else (PAPER, INK)
+    return (
+        Fill(corners(half - 0.25), ground, Pen(INK, 0.5)),
+        Text((x, y + LEAD_LETTER * 0.33), letter, LEAD_LETTER, "bold", "middle", colour=ink),
+    )
+
+
+def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
+    figure = jump.jump.label
+    size = (2 * DISC + ROUNDING, 2 * DISC + ROUNDING)
+
+    def paint(place: Place) -> Group:
+        marks = disc_marks(figure, span.part, place.centre)
+        return Group(f"number-{figure}", marks, f"jump {figure}: {jump.jump.fence}")
+
+    half = frame.mm(jump.depth_m / 2)
+    places = _threaded(span, strand, -1, BEFORE - half, OUT, frame.mm(jump.fence.reach_m))
+    return Wish(
+        f"number-{figure}",
+        f"number {figure} at {jump.jump.fence}",
+        size,
+        tuple(places),
+        paint,
+        nudge_at(plan, jump.jump.path) if not jump.jump.whole else None,
+        frozenset((f"track {span.leg.number}", f"stride {span.leg.number}")),
+        DISC + HALO,
+    )
+
+
+def _square(before: PlanLeg, span: Span, strand: Strand, frame: Frame) -> Wish:
+    leg = span.leg
+    assert leg.first is not None
+    lead = leg.lead or "left"
+    changed = changes_over(before, leg)
+    letter = lead[0].upper()
+
+    def paint(place: Place) -> Group:
+        title = f"land on the {lead} lead" + (", changed over the fence" if changed else "")
+        return Group(f"lead-{leg.number}", square_marks(letter, changed, place.centre), title)
+
+    half = frame.mm(leg.first.depth_m / 2)
+    places = _threaded(
+        span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m)
+    )
+    side = SQUARE + 2 * SQUARE_HALO
+    return Wish(
+        f"lead-{leg.number}",
+        f"{lead} lead after {leg.first.jump.fence}",
+        (side, side),
+        tuple(places),
+        paint,
+        None,
+        frozenset((f"track {leg.number}", f"stride {leg.number}")),
+    )
+
+
+def _threaded(
+    span: Span, strand: Strand, way: int, off: float, out: tuple[float, float], reach: float
+) -> Iterator[Candidate]:
+    """On its own track, slid along it, then a little aside, then cutting another track that is
+    in the way, then beside it past the standards.
+
+    `way` is 1 from the beginning of the span on and -1 from its end back.
+    """
+    most = span.length - 5.0
+    order = 0
+
+    def at(far: float) -> float:
+        return span.begin + far if way > 0 else span.end - far
+
+    slides = [off + slide for slide in SLIDES if 4.8 <= off + slide <= most]
+    if not slides:
+        slides = [span.length / 2]
+    for aside in ASIDE:
+        for far in slides:
+            s = at(far)
+            right = aside + strand.room_for_others(s, *out)
+            centre = strand.beside(s, right)
+            yield Candidate(centre, strand.at(s), order * 0.1)
+            order += 1
+    for aside in ASIDE[:3]:
+        for far in slides:
+            s = at(far)
+            centre = strand.beside(s, aside + strand.room_for_others(s, *out))
+            yield Candidate(centre, strand.at(s), order * 0.1, over=True)
+            order += 1
+    for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
+        for far in (*slides[:5:2], BESIDE):
+            place = strand.beside(at(far), aside)
+            yield Candidate(place, strand.at(at(far)), order * 0.1)
+            yield Candidate(place, strand.at(at(far)), 100.0 + order * 0.1, over=True)
+            order += 1

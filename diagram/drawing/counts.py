@@ -1,0 +1,444 @@
+"""What is counted: the strides of a line in words, their ticks and numerals, the turns.
+
+A count stands on its line, midway; on a bend, or where two passes share the ground, outside.
+Numerals stand all of them or none. A turn has no ticks: only how many it is about.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from diagram.drawing.crowd import Crowd
+from diagram.drawing.frame import Frame
+from diagram.drawing.labels import (
+    Candidate,
+    Label,
+    Line,
+    Place,
+    Unplaced,
+    Wish,
+    label_size,
+    place,
+    take,
+    text_wish,
+)
+from diagram.drawing.nudges import nudge_at
+from diagram.drawing.parts import parts_of
+from diagram.drawing.strand import Span, Strand
+from diagram.planning import Plan, PlanLeg, SecondWay
+from diagram.scene import Group, Item, Stroke, Text
+from diagram.style import (
+    CALLED,
+    COUNTED,
+    FLAG,
+    NUMERAL,
+    TICK,
+    Pen,
+    phase_pen,
+    text_width,
+)  # fmt: skip
+from diagram.units import Units, length_text
+
+BOX_TALL, BOX_SIDE = 6.0, 1.2
+"""A count's white box: its height, and the white on each side of its words."""
+BEYOND, NEAR, INK_TALL = 7.0, 2.8, 4.4
+"""Millimetres from a track to a count outside it: past numerals, past ticks; and its height."""
+ROOM_OVER = 0.8
+"""Millimetres of white over and under the words of a count that numerals may stand in."""
+LONE, LANE_OFF = 4.7, 4.2
+"""Millimetres from the track to the middle of a numeral."""
+LONE_TICK, LANE_TICK = (1.6, 1.6), (0.0, 2.3)
+"""Millimetres of a tick to the left and to the right."""
+OTHER_TRACK = 12.0
+FLATTEST_TURNED = math.radians(30)
+SHARES = (0.5, 0.46, 0.54, 0.42, 0.58, 0.38, 0.62, 0.34, 0.66, 0.3, 0.7)
+LEAST_FOR_TICKS = 16.0
+"""Millimetres of a line: on a shorter one the beads leave no room for a tick."""
+
+
+def counted(leg: PlanLeg) -> bool:
+    """Whether strides of a leg are counted aloud: lines and bends between two fences."""
+    return bool(leg.first and leg.second) and leg.shape in ("line", "bend")
+
+
+def stride_words(leg: PlanLeg) -> str:
+    """``5 strides``, ``bounce``, or nothing when none are said."""
+    if leg.strides is None:
+        return ""
+    if leg.strides == 0:
+        poles = any(c and c.fence.fence.for_distances.is_pole for c in (leg.first, leg.second))
+        return "" if poles else "bounce"
+    return f"{leg.strides} stride{'s' if leg.strides > 1 else ''}"
+
+
+def count_wishes(
+    plan: Plan, strand: Strand, frame: Frame, units: Units, phase: int | None
+) -> list[Wish]:
+    """The count of every line and bend, said once for passes over the same ground."""
+    alike: dict[tuple[frozenset[str], str], list[Span]] = {}
+    for span in strand.spans:
+        leg = span.leg
+        if not counted(leg) or phase not in (None, span.part):
+            continue
+        words = stride_words(leg) or (
+            length_text(leg.track_m, "feet" if units == "both" else units)
+            if leg.link.way and leg.link.way.length
+            else ""
+        )
+        if words:
+            ends = frozenset(c.jump.fence for c in (leg.first, leg.second) if c)
+            alike.setdefault((ends, words), []).append(span)
+    out = []
+    for (_, words), spans in alike.items():
+        alone = _count(spans, words, plan, strand, frame, "")
+        measured = _both(spans[0].leg, units)
+        if measured and measured != words:
+            more = _count(spans, words, plan, strand, frame, measured)
+            out.append(replace(more, instead=alone))
+        else:
+            out.append(alone)
+    return out
+
+
+def _count(
+    spans: list[Span], words: str, plan: Plan, strand: Strand, frame: Frame, measured: str
+) -> Wish:
+    span = spans[0]
+    leg = span.leg
+    width = text_width(words, COUNTED, "bold")
+    if measured:
+        width += MEASURE_GAP + text_width(measured, FLAG)
+    size = (width + 2 * BOX_SIDE, BOX_TALL)
+
+    def paint(place: Place) -> Group:
+        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place)))
+
+    lone = len(spans) == 1 and leg.curve.tightest < 1e-9
+    places = [
+        *(_on_the_line(span, strand, size) if lone else ()),
+        *_outside(spans, strand, frame, (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)),
+    ]
+    nudge = next((found for one in spans if (found := nudge_at(plan, one.leg.path))), None)
+    ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
+    own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
+    return Wish(f"count-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
+
+
+def _both(leg: PlanLeg, units: Units) -> str:
+    """Beside strides the length in metres and feet, where both are asked for."""
+    if units == "feet":
+        return ""
+    return length_text(leg.track_m, units)
+
+
+def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
+    x, y = place.centre
+    turn = math.radians(place.angle)
+    along, down = (math.cos(turn), -math.sin(turn)), (math.sin(turn), math.cos(turn))
+
+    def at(u: float, v: float) -> tuple[float, float]:
+        return x + along[0] * u + down[0] * v, y + along[1] * u + down[1] * v
+
+    down_to = COUNTED * 0.33
+    if not measured:
+        yield Text(at(0.0, down_to), words, COUNTED, "bold", "middle", place.angle)
+        return
+    wide = text_width(words, COUNTED, "bold")
+    begin = -(wide + MEASURE_GAP + text_width(measured, FLAG)) / 2
+    yield Text(at(begin, down_to), words, COUNTED, "bold", "start", place.angle)
+    after = begin + wide + MEASURE_GAP
+    yield Text(at(after, down_to), measured, FLAG, "regular", "start", place.angle)
+
+
+MEASURE_GAP = 1.6
+"""Millimetres between a count and its length."""
+
+
+def _on_the_line(span: Span, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
+    """Midway on a straight line, turned with it where that is nearly level."""
+    if span.length < size[0] + 4.0:
+        return
+    dx, dy = strand.way(span.begin + span.length / 2)
+    if dx < 0:
+        dx, dy = -dx, -dy
+    turned = abs(math.atan2(dy, dx)) <= FLATTEST_TURNED
+    for n, share in enumerate(SHARES):
+        x, y = strand.at(span.begin + share * span.length)
+        if not turned:
+            yield Candidate((x, y), (x, y), n * 0.3)
+            continue
+        half = (size[0] - size[1]) / 2
+        line = ((x - dx * half, y - dy * half), (x + dx * half, y + dy * half))
+        angle = -math.degrees(math.atan2(dy, dx)) if abs(dy) > 1e-6 else 0.0
+        yield Candidate(
+            (x, y), (x, y), n * 0.3, (line,), size[1] / 2 - ROOM_OVER, angle, (1.0, INK_TALL)
+        )
+
+
+def _outside(
+    spans: list[Span], strand: Strand, frame: Frame, size: tuple[float, float]
+) -> Iterator[Candidate]:
+    """Beside the track, beyond the numerals: outside a bend, right or left of shared ground."""
+    span = spans[0]
+    leg = span.leg
+    way = leg.link.way
+    outer = 1.0 if way is None or way.left is None or way.left else -1.0
+    reach = max(frame.mm(c.fence.reach_m) for c in (leg.first, leg.second) if c)
+    short = span.length < LEAST_FOR_TICKS + 6.0
+    middle = span.begin + span.length / 2
+    for n, off in enumerate((reach + 1.2, reach + 4.0, reach + 8.0) if short else (0.0, 2.5, 6.0)):
+        for m, share in enumerate((0.5, 0.4, 0.6, 0.3, 0.7)):
+            s = span.begin + share * span.length
+            nx, ny = strand.beside(s, 1.0)
+            x, y = strand.at(s)
+            nx, ny = nx - x, ny - y
+            half = (abs(nx) * size[0] + abs(ny) * size[1]) / 2
+            for side, price in ((outer, 0.0), (-outer, 0.5 if len(spans) > 1 else 1.5)):
+                numbered = side > 0 or strand.is_opposed(middle)
+                far = half + off + (0.0 if short else BEYOND if numbered else NEAR)
+                centre = (x + nx * far * side, y + ny * far * side)
+                price += 4.0 + 2.0 * n + 0.4 * m
+                yield Candidate(centre, (x, y), price, size=size)
+
+
+@dataclass(frozen=True, slots=True)
+class Stride:
+    """Where a stride ends: along the strand, its number, its leg."""
+
+    s: float
+    number: int
+    leg: PlanLeg
+
+
+def strides_of(span: Span, strand: Strand) -> list[Stride]:
+    """The strides that a file counts; none where the beads leave no room for them."""
+    few = span.leg.link.inner or (span.leg.strides or 0) < 2
+    if not counted(span.leg) or few or span.length < LEAST_FOR_TICKS:
+        return []
+    return [
+        Stride(span.begin + spot.at_m * strand.mm_per_m, spot.number, span.leg)
+        for spot in span.leg.ridden.spots
+        if spot.what == "stride"
+    ]
+
+
+def tick_of(stride: Stride, strand: Strand) -> Stroke:
+    """A tick across a lone track, or to the outside of a lane."""
+    left, right = LANE_TICK if strand.is_opposed(stride.s) else LONE_TICK
+    return Stroke((strand.beside(stride.s, -left), strand.beside(stride.s, right)), TICK)
+
+
+def numeral_labels(
+    strand: Strand, crowd: Crowd, phase: int | None
+) -> tuple[list[Label], list[str]]:
+    """Numerals 1 to n of every counted leg, all or none; the legs that stay without are named."""
+    labels: list[Label] = []
+    without: list[str] = []
+    for span in strand.spans:
+        leg = span.leg
+        if phase not in (None, span.part):
+            continue
+        strides = strides_of(span, strand)
+        if not strides:
+            continue
+        found = _numerals(strides, span, strand, crowd, labels)
+        if found is None:
+            without.append(f"{leg.first.jump.fence} to {leg.second.jump.fence}"
+                           if leg.first and leg.second else "")  # fmt: skip
+            continue
+        labels += [label for _, label in found]
+    return labels, without
+
+
+def _numerals(
+    strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, there: list[Label]
+) -> list[tuple[Wish, Label]] | None:
+    """All numerals of a leg, on one side of it if that can be; None if one finds no place.
+
+    Where another pass already has the same figure at the same place it is not said again.
+    """
+    right, left = (_crossed(strides, span, strand, crowd, side) for side in (1.0, -1.0))
+    for sides in ((1, 0), (-1, 0), (1, -1)) if right <= left else ((-1, 0), (1, 0), (-1, 1)):
+        found: list[tuple[Wish, Label]] = []
+        before = len(crowd)
+        for stride in strides:
+            wish = _numeral(stride, strand, tuple(side for side in sides if side))
+            twin = any(
+                label.name.rpartition("-")[2] == str(stride.number)
+                and math.dist(label.place.target, strand.at(stride.s)) < TWIN
+                for label in there
+            )
+            label = None if twin else place(wish, crowd)
+            if isinstance(label, Unplaced):
+                crowd.cut_back(before)
+                break
+            if label:
+                found.append((wish, label))
+                take(wish, label, crowd)
+        else:
+            return found
+    return None
+
+
+TWIN = 5.0
+"""Millimetres: strides of two passes no further apart share a numeral."""
+
+
+def _crossed(strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, side: float) -> int:
+    """How many strides have another track nearer than OTHER_TRACK on that side."""
+    own = frozenset(
+        kind for kind in crowd.kinds if not kind.startswith("track") or
+        kind == f"track {span.leg.number}"
+    )  # fmt: skip
+    return sum(
+        bool(crowd.line_covered(strand.beside(stride.s, 1.5 * side),
+                                strand.beside(stride.s, OTHER_TRACK * side), 0.5, own))
+        for stride in strides
+    )  # fmt: skip
+
+
+NUMERAL_SHIFTS = (
+    (0.0, 0.0), (0.0, 0.7), (0.0, -0.8), (1.5, 0.0), (-1.5, 0.0), (2.6, 0.0), (-2.6, 0.0),
+    (3.6, 0.0), (-3.6, 0.0), (0.0, 1.6),
+)  # fmt: skip
+"""Millimetres along and further out that a numeral may give way."""
+
+
+def _numeral(stride: Stride, strand: Strand, sides: tuple[int, ...]) -> Wish:
+    text = str(stride.number)
+    size = (text_width(text, NUMERAL) + 0.5, NUMERAL * 0.66 + 0.5)
+    lane = strand.is_opposed(stride.s)
+    off = LANE_OFF if lane else LONE
+    places = []
+    for n, side in enumerate(sides):
+        for m, (slide, more) in enumerate(NUMERAL_SHIFTS):
+            centre = strand.beside(stride.s + slide, side * (off + more))
+            places.append(Candidate(centre, strand.at(stride.s), n + 0.1 * m))
+
+    def paint(place: Place) -> Group:
+        x, y = place.centre
+        mark = Text((x, y + NUMERAL * 0.33), text, NUMERAL, "regular", "middle")
+        return Group(f"stride-{stride.leg.number}-{text}", (mark,))
+
+    name = f"stride-{stride.leg.number}-{text}"
+    return Wish(name, f"stride {text}", size, tuple(places), paint)
+
+
+TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+
+
+def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
+    """``about 14`` on the track of every turn, in its roundest part."""
+    alike: dict[tuple[str, str, int], Span] = {}
+    for span in strand.spans:
+        leg = span.leg
+        if leg.shape not in ("turn", "rollback") or not (leg.first and leg.second):
+            continue
+        if phase in (None, span.part) and leg.ridden.strides:
+            ends = leg.first.jump.fence, leg.second.jump.fence, leg.ridden.strides
+            alike.setdefault(ends, span)
+    return [_turn(span, strand) for span in alike.values()]
+
+
+EVERY_TAG = 60.0
+
+
+def round_wishes(strand: Strand, phase: int | None) -> list[Wish]:
+    """``2nd`` beside a pass that runs along an earlier one, every EVERY_TAG mm of it."""
+    out = []
+    for span in strand.spans:
+        if phase not in (None, span.part):
+            continue
+        last = -EVERY_TAG
+        s = span.begin + 6.0
+        while s < span.end - 6.0:
+            if strand.follows[strand.index(s)] and s - last >= EVERY_TAG:
+                out.append(_tag(span, s, strand))
+                last = s
+            s += 6.0
+    return out
+
+
+def _tag(span: Span, s: float, strand: Strand) -> Wish:
+    lines = (Line("2nd", NUMERAL, "semibold"),)
+    size = label_size(lines)
+    places = []
+    for n, slide in enumerate((0.0, 5.0, -5.0, 10.0, 15.0, 20.0, 25.0)):
+        (x, y), (bx, by) = strand.at(s + slide), strand.beside(s + slide, -1.0)
+        nx, ny = bx - x, by - y
+        far = (abs(nx) * size[0] + abs(ny) * size[1]) / 2 + 1.2
+        places.append(Candidate((x + nx * far, y + ny * far), (x, y), n * 0.2))
+    return text_wish(f"round-{span.leg.number}-{s:.0f}", lines, places)
+
+
+def _turn(span: Span, strand: Strand) -> Wish:
+    leg = span.leg
+    words = f"about {leg.ridden.strides}"
+    lines = (Line(words, FLAG, "semibold"),)
+    size = label_size(lines)
+    widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)
+    low, high = (widest.begin_m, widest.end_m) if widest else (0.0, leg.track_m)
+    places = []
+    for n, share in enumerate(TURN_SHARES):
+        s = span.begin + (low + (high - low) * share) * strand.mm_per_m
+        places.append(Candidate(strand.at(s), strand.at(s), n * 0.2))
+    for n, share in enumerate(TURN_SHARES[:5]):
+        s = span.begin + (low + (high - low) * share) * strand.mm_per_m
+        x, y = strand.at(s)
+        for side in (1.0, -1.0):
+            bx, by = strand.beside(s, side)
+            half = (abs(bx - x) * size[0] + abs(by - y) * size[1]) / 2 + 1.4
+            centre = (x + (bx - x) * half, y + (by - y) * half)
+            places.append(Candidate(centre, (x, y), 3 + n * 0.2 + (side < 0) * 0.1))
+    own = frozenset((f"track {leg.number}",))
+    ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
+    return text_wish(f"turn-{leg.number}", lines, places, None, ends, own)
+
+
+# --- Second lines between the same fences -----------------------------------------------------
+
+WAY_SHARES = np.array((0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74))
+OTHER_WAY_DOTS = (0.01, 1.6)
+
+
+def second_ways(plan: Plan, frame: Frame, phase: int | None) -> Iterator[tuple[PlanLeg, Stroke]]:
+    """The line of every second count, thin and dotted."""
+    parts = parts_of(plan)
+    for leg in plan.legs:
+        for other in leg.others:
+            if phase in (None, parts.of(leg)) and other.way.curve is not leg.curve:
+                points = frame.many(other.way.curve.outline(frame.metres(0.02)))
+                pen = Pen(phase_pen(parts.of(leg)).colour, 0.7, OTHER_WAY_DOTS, "round")
+                yield leg, Stroke(points, pen, sized="ground")
+
+
+def second_way_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]:
+    """``or 6`` beside every second line."""
+    parts = parts_of(plan)
+    return [
+        _second(leg, other, frame)
+        for leg in plan.legs
+        for other in leg.others
+        if phase in (None, parts.of(leg))
+    ]
+
+
+def _second(leg: PlanLeg, other: SecondWay, frame: Frame) -> Wish:
+    lines = (Line(f"or {other.strides}", CALLED, "bold"),)
+    size = label_size(lines)
+    x, y, heading, _ = other.way.curve.locate(WAY_SHARES * other.way.curve.length)
+    inner = 1.0 if leg.link.way and leg.link.way.left else -1.0
+    places = []
+    for n, (px, py, theta) in enumerate(zip(x, y, heading, strict=True)):
+        at, (nx, ny) = frame.at((float(px), float(py))), frame.across(float(theta))
+        half = (abs(nx) * size[0] + abs(ny) * size[1]) / 2
+        for gap in (1.4, 3.0, 6.0):
+            for side in (inner, -inner):
+                far = side * (half + gap)
+                centre = (at[0] + nx * far, at[1] + ny * far)
+                places.append(Candidate(centre, at, gap + n * 0.3 + (side != inner) * 2.0))
+    return text_wish(f"way-{leg.number}-in-{other.strides}", lines, places)

@@ -1,0 +1,235 @@
+"""What is to be done at a spot: start, finish, a change of gait, a change of lead by here."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from diagram.drawing.labels import Candidate, Line, Place, Wish, label_size, text_wish
+from diagram.drawing.strand import Span, Strand
+from diagram.geometry.pose import Point
+from diagram.planning import Plan, PlanLeg
+from diagram.ride import Stretch
+from diagram.scene import Box, Disc, Group, Item, Stroke, Text
+from diagram.style import BAR, BOARD, FLAG, INK, PAPER, Pen, text_width
+from diagram.typesetting import broken, runs
+
+BAR_LONG = 5.2
+RING, POINT = 2.4, 1.0
+"""Radius of the ring and of the point where the ride starts."""
+HOLLOW, INSIDE = 2.2, 1.3
+"""Width of the track in walk or trot, and of the white inside it."""
+IN_HAND_MM = 52.0
+"""Measure of what stands in a flag."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A bar across the track at `s`."""
+
+    s: float
+    leg: PlanLeg
+
+
+def slow_parts(span: Span, strand: Strand) -> Iterator[tuple[Stretch, float, float]]:
+    """Stretches of a leg not ridden in the gait it began in, where on the strand they lie.
+
+    A leg that begins slower than canter begins hollow as well.
+    """
+    for stretch in span.leg.ridden.stretches:
+        if stretch.gait != "canter":
+            begin = span.begin + stretch.begin_m * strand.mm_per_m
+            yield stretch, begin, span.begin + stretch.end_m * strand.mm_per_m
+
+
+def bars(strand: Strand, phase: int | None) -> list[Bar]:
+    """Where the gait changes within a leg, where a lead must be changed, where the ride ends."""
+    out: list[Bar] = []
+    for span in strand.spans:
+        leg = span.leg
+        if phase not in (None, span.part):
+            continue
+        k = strand.mm_per_m
+        for stretch in leg.ridden.stretches[1:]:
+            for at in sorted({stretch.begin_m, stretch.end_m}):
+                if 0.1 < at < leg.track_m - 0.1:
+                    out.append(Bar(span.begin + at * k, leg))
+        out += [Bar(span.begin + c.at_m * k, leg) for c in leg.ridden.changes if c.kind]
+        if leg.second is None:
+            out.append(Bar(span.end, leg))
+    return sorted({bar.s: bar for bar in out}.values(), key=lambda bar: bar.s)
+
+
+def bar_mark(bar: Bar, strand: Strand) -> Stroke:
+    """The bar."""
+    half = BAR_LONG / 2
+    return Stroke((strand.beside(bar.s, -half), strand.beside(bar.s, half)), BAR)
+
+
+def start_marks(at: Point) -> tuple[Item, ...]:
+    """A ring round a point."""
+    return (
+        Disc(at, RING, fill=PAPER, pen=Pen(INK, 1.0)),
+        Disc(at, POINT, fill=INK),
+    )
+
+
+def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
+    """The words of start and finish, of every change of gait and of every change of lead."""
+    out: list[Wish] = []
+    first, last = strand.spans[0], strand.spans[-1]
+    if phase in (None, first.part):
+        out.append(_start(plan, strand))
+    if phase in (None, last.part):
+        out.append(_end(strand))
+    for span in strand.spans:
+        if phase in (None, span.part):
+            out += _of_leg(span, strand)
+    return out
+
+
+def start_words(plan: Plan) -> str:
+    """``canter, left lead``."""
+    gait, lead = plan.course.start.gait, plan.course.start.lead
+    return f"{gait}, {lead} lead" if lead else gait
+
+
+def _start(plan: Plan, strand: Strand) -> Wish:
+    words = start_words(plan)
+    head = text_width("START ", BOARD, "bold")
+    wide = head + text_width(words, FLAG)
+    size = (wide + 1.0, BOARD)
+
+    def paint(place: Place) -> Group:
+        x, y = place.box.left + 0.5, place.centre[1] + BOARD * 0.33
+        marks = (Text((x, y), "START", BOARD, "bold"), Text((x + head, y), words, FLAG))
+        return Group("label-start", marks)
+
+    at = strand.at(strand.spans[0].begin)
+    lines = (Line("START", BOARD, "bold"),)
+    short = text_wish("start", lines, _round(at, label_size(lines), RING + 1.4))
+    places = tuple(_round(at, size, RING + 1.4))
+    return Wish("start", f"start, {words}", size, places, paint, instead=short)
+
+
+def _end(strand: Strand) -> Wish:
+    lines = (Line("FINISH", BOARD, "bold"),)
+    at = strand.at(strand.spans[-1].end)
+    return text_wish("finish", lines, _round(at, label_size(lines), BAR_LONG / 2 + 0.6))
+
+
+def _round(at: Point, size: tuple[float, float], off: float) -> Iterator[Candidate]:
+    """Below, above, beside, then further away and slid."""
+    (x, y), (w, h) = at, size
+    for n, more in enumerate((0.0, 2.0, 5.0, 9.0, 14.0, 20.0)):
+        far = off + more
+        for m, (cx, cy) in enumerate(
+            (
+                (x, y + far + h / 2), (x, y - far - h / 2),
+                (x + w * 0.45, y + far + h / 2), (x + w * 0.45, y - far - h / 2),
+                (x - w * 0.45, y + far + h / 2), (x - w * 0.45, y - far - h / 2),
+                (x + far + w / 2, y), (x + far + w / 2, y - h), (x - far - w / 2, y),
+                (x + far + w / 2, y + far), (x + far + w / 2, y - far),
+                (x - far - w / 2, y + far), (x - far - w / 2, y - far),
+            )
+        ):  # fmt: skip
+            yield Candidate((cx, cy), at, n * 3.0 + m * 0.1)
+
+
+def _of_leg(span: Span, strand: Strand) -> Iterator[Wish]:
+    leg = span.leg
+    for n, stretch in enumerate(leg.ridden.stretches):
+        if n == 0 or (stretch.gait == "canter" and leg.second is not None):
+            continue
+        s = span.begin + stretch.begin_m * strand.mm_per_m
+        end = span.begin + stretch.end_m * strand.mm_per_m
+        lines = (Line(gait_words(leg, stretch), FLAG, "semibold"),)
+        places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, 1.0)]
+        yield _flown(text_wish(f"gait-{leg.number}-{n}", lines, places))
+    for n, change in enumerate(leg.ridden.changes):
+        if change.kind:
+            s = span.begin + change.at_m * strand.mm_per_m
+            yield _change(f"change-{leg.number}-{n}", f"{change.kind} change to {change.to}, "
+                          "by here", leg, s, strand)  # fmt: skip
+
+
+def _change(name: str, words: str, leg: PlanLeg, s: float, strand: Strand) -> Wish:
+    """The words at a change, and under them what to do if it is not through."""
+    rows = [Line(words, FLAG, "semibold")]
+    for said in leg.link.lesson.if_it_goes_wrong[:1]:
+        rows += [
+            Line("".join(run.text for run in line), FLAG)
+            for line in broken(runs(said), IN_HAND_MM, FLAG)
+        ]
+    lines = tuple(rows)
+    return _flown(text_wish(name, lines, _beside(s, strand, lines)))
+
+
+POLE = Pen(INK, 0.25)
+FAR = BAR_LONG / 2 + 1.6
+"""Millimetres from a bar beyond which a thin pole ties the words to it."""
+
+
+def _flown(wish: Wish) -> Wish:
+    """The words on a pole, where they stand away from their bar."""
+
+    def paint(place: Place) -> Group:
+        (x, y), box = place.target, place.box
+        near = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
+        group = wish.paint(place)
+        if math.dist(near, (x, y)) <= FAR:
+            return group
+        return replace(group, children=(Stroke(((x, y), near), POLE), *group.children))
+
+    w, h = wish.size
+    candidates = tuple(_with_pole(one, w, h) for one in wish.candidates)
+    return replace(wish, paint=paint, candidates=candidates)
+
+
+def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
+    """The candidate with its pole, which must be free of words."""
+    (cx, cy), (x, y) = candidate.centre, candidate.target
+    near = (
+        min(max(x, cx - width / 2), cx + width / 2),
+        min(max(y, cy - height / 2), cy + height / 2),
+    )
+    if math.dist(near, (x, y)) <= FAR:
+        return candidate
+    return replace(candidate, lines=((near, (x, y)),), clear=0.3, poled=True)
+
+
+def _beside(
+    s: float, strand: Strand, lines: tuple[Line, ...], price: float = 0.0
+) -> Iterator[Candidate]:
+    """On either side of a bar, its foot or its head at the bar's."""
+    (w, h), (x, y) = label_size(lines), strand.at(s)
+    rx, ry = strand.beside(s, 1.0)
+    nx, ny = rx - x, ry - y
+    for n, gap in enumerate((BAR_LONG / 2 + 0.7, 5.5, 8.5, 12.0)):
+        half = (abs(nx) * w + abs(ny) * h) / 2
+        for m, side in enumerate((-1.0, 1.0)):
+            far = side * (gap + half)
+            cx, cy = x + nx * far, y + ny * far
+            for k, slide in enumerate((0.0, w * 0.35, -w * 0.35)):
+                yield Candidate((cx - ny * slide, cy + nx * slide), (x, y),
+                                price + 2.0 * n + 0.3 * m + 0.2 * k)  # fmt: skip
+
+
+def gait_words(leg: PlanLeg, stretch: Stretch) -> str:
+    """``walk 5``, ``halt 4 s``, ``trot``."""
+    said = leg.link.way.transition if leg.link.way else None
+    if said is None or said.gait != stretch.gait:
+        return stretch.gait
+    if said.steps:
+        return f"{said.gait} {said.steps}"
+    if said.seconds:
+        return f"{said.gait} {said.seconds:g} s"
+    return said.gait
+
+
+def start_box(strand: Strand) -> Box:
+    """What the mark of the start covers."""
+    x, y = strand.at(strand.spans[0].begin)
+    r = RING + 0.8
+    return Box(x - r, y - r, x + r, y + r)

@@ -1,0 +1,94 @@
+"""Names: of fences beyond their upper foot, of posts beside their ring."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from diagram.drawing.frame import Frame
+from diagram.drawing.labels import Candidate, Line, Wish, around_point, label_size, text_wish
+from diagram.drawing.nudges import nudge_of_fence
+from diagram.exercise.fence import PlacedFence
+from diagram.planning import Plan
+from diagram.style import BOARD, NUMERAL, points
+from diagram.units import Units, length_text
+
+POST_NAME = points(9.5)
+SAME_M = 0.02
+"""Heights no further apart are said once, in the head."""
+
+
+def one_unit(units: Units) -> Units:
+    """Feet where both are wanted and there is room for one."""
+    return "feet" if units == "both" else units
+
+
+def fence_heights(plan: Plan) -> tuple[float, float] | None:
+    """Lowest and highest fence in metres, poles on the ground not counted; None for poles only."""
+    tall = [
+        fence.fence.measures.height_m for fence in plan.fences if not fence.fence.kind.ridden_over
+    ]
+    return (min(tall), max(tall)) if tall else None
+
+
+def measures_text(placed: PlacedFence, plan: Plan, units: Units) -> str:
+    """``2'9", 2'3" wide``: of the height only what differs from that of all, and the spread."""
+    fence = placed.fence
+    parts = []
+    heights = fence_heights(plan)
+    differ = heights is not None and heights[1] - heights[0] > SAME_M
+    if differ and not fence.kind.ridden_over:
+        parts.append(length_text(fence.measures.height_m, units))
+    if fence.depth_m and not fence.kind.ridden_over:
+        parts.append(f"{length_text(fence.depth_m, units)} wide")
+    return ", ".join(parts)
+
+
+def name_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None) -> list[Wish]:
+    """Name and measures of every fence, or of those jumped in a phase."""
+    jumped = {c.jump.fence for c in plan.crossings if phase in (None, c.jump.phase)}
+    shown = [fence for fence in plan.fences if phase is None or fence.name in jumped]
+    return [_name(fence, plan, frame, units) for fence in shown]
+
+
+def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
+    """The name of every post of the arena."""
+    out = []
+    for name, point in plan.arena.posts.items():
+        lines = (Line(name, POST_NAME),)
+        places = around_point(frame.at(point), label_size(lines), (1.3, 2.6, 4.5))
+        out.append(text_wish(f"post-{name.replace(' ', '-')}", lines, places))
+    return out
+
+
+def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
+    lines = [Line(placed.name, BOARD, "semibold")]
+    measures = measures_text(placed, plan, units)
+    if measures:
+        lines.append(Line(measures, NUMERAL))
+    places = list(_places(placed, frame, label_size(lines)))
+    name = f"fence-{placed.name.replace(' ', '-')}"
+    return text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
+
+
+def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
+    """Beyond the upper foot, then the lower, slid along, then further off."""
+    width, height = size
+    half = placed.fence.measures.width_m / 2
+    feet = []
+    for side in (1, -1):
+        x, y = frame.at(placed.ground((0.0, side * half)))
+        ox, oy = frame.at(placed.ground((0.0, side * (half + 1.0))))
+        length = math.hypot(ox - x, oy - y)
+        feet.append((x, y, (ox - x) / length, (oy - y) / length))
+    feet.sort(key=lambda foot: (round(foot[1], 3), foot[0]))
+    for n, gap in enumerate((1.3, 3.0, 5.0, 8.0)):
+        for m, (x, y, dx, dy) in enumerate(feet):
+            reach = (abs(dx) * width + abs(dy) * height) / 2 + gap
+            for k, slide in enumerate((0.0, 2.5, -2.5, 6.0, -6.0, 10.0, -10.0)):
+                cx, cy = x + dx * reach - dy * slide, y + dy * reach + dx * slide
+                yield Candidate((cx, cy), (x, y), 1.5 * n + 0.9 * m + 0.3 * k)
+    for x, y, _, _ in feet:
+        for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0)):
+            yield replace(candidate, price=candidate.price + 10.0)

@@ -1,0 +1,177 @@
+"""Side 1 of a card: the drawing as large as the sheet allows, to be read standing at the rail.
+
+Title and purpose above it, the ride in words and a foot below, nothing beside it. Landscape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from diagram.drawing.beads import changes_over, square_marks
+from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line
+from diagram.drawing.names import fence_heights
+from diagram.drawing.ride_words import ride_rows
+from diagram.drawing.sheet import Drawn, Fitted, description, draw_plan, fitted
+from diagram.drawing.view import WHOLE, View
+from diagram.planning import Plan
+from diagram.scene import Group, Item, Scene, Text, enlarged, moved
+from diagram.style import BOARD, LOOKED_UP, SHEET_TITLE, Weight, text_width
+from diagram.typesetting import broken, line_items, runs
+from diagram.units import Units, length_text
+
+TITLE_LINE, PURPOSE_LINE = 12.8, 7.0
+"""Baseline of the title below the upper edge, of the purpose below that."""
+ROW = 5.2
+FOOT_LINE = 6.0
+"""Baseline of the foot above the lower edge."""
+KEY_SQUARE = 4.2
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet on its side, mm; `factor` is how much larger all is on it than on the small one."""
+
+    width: float
+    height: float
+    margin: float
+    factor: float = 1.0
+
+    @property
+    def inner(self) -> float:
+        """Millimetres between the side margins."""
+        return self.width - 2 * self.margin
+
+
+A4, LETTER = Sheet(297.0, 210.0, 10.0), Sheet(279.4, 215.9, 9.0)
+SHEETS = {
+    "A4": A4,
+    "Letter": LETTER,
+    "A3": replace(A4, factor=420.0 / 297.0),
+    "Tabloid": replace(LETTER, factor=431.8 / 279.4),
+}
+"""The sheets of a card. The large ones are the small ones with every measure grown, type too."""
+
+
+def sheet_of(paper: str) -> Sheet:
+    """A sheet by its name. Raises ValueError for one not known here."""
+    if paper not in SHEETS:
+        raise ValueError(f'"{paper}" is no paper known here; there are {", ".join(SHEETS)}')
+    return SHEETS[paper]
+
+
+def draw_side_one(
+    plan: Plan,
+    sheet: Sheet = A4,
+    units: Units = "feet",
+    view: View = WHOLE,
+    *,
+    enlarged_to: float | None = None,
+) -> Drawn:
+    """Side 1 on a whole sheet; with a scale `enlarged_to`, all of it as much larger.
+
+    Raises ValueError when the arena fits at no scale.
+    """
+    head = draw_head(plan, sheet, units)
+    ride = ride_rows(plan, sheet.inner)
+    top = head[1]
+    bottom = sheet.height - FOOT_LINE - LOOKED_UP - 1.2 - ride.height
+    fit = _fit(plan, sheet, bottom - top, view)
+    if enlarged_to:
+        sheet = replace(sheet, factor=fit.denominator / enlarged_to)
+    drawn = draw_plan(plan, sheet.inner, bottom - top, units, view=view, fit=fit)
+    down = top + (bottom - top - drawn.scene.height) / 2
+    items = [
+        head[0],
+        *(moved(item, sheet.margin, down) for item in drawn.scene.items),
+        ride.marks(sheet.margin, bottom + 0.6),
+        _foot(plan, drawn, sheet, units),
+    ]
+    scene = Scene(
+        sheet.width, sheet.height, tuple(items), plan.definition.title, description(plan), "en",
+        drawn.frame.denominator,
+    )  # fmt: skip
+    frame = replace(
+        drawn.frame, left=drawn.frame.left + sheet.margin, bottom=drawn.frame.bottom + down
+    )
+    return replace(drawn, scene=scene.enlarged(sheet.factor), frame=frame)
+
+
+def _fit(plan: Plan, sheet: Sheet, room: float, view: View) -> Fitted:
+    """The scale: a round one on the sheet as it will be, so a little odd before it is enlarged."""
+    return fitted(plan, sheet.inner, room, replace(view, turned=None), sheet.factor)
+
+
+def draw_head(plan: Plan, sheet: Sheet, units: Units) -> tuple[Group, float]:
+    """Title, what a rider wants to know first, the purpose; and where they end."""
+    right = sheet.width - sheet.margin
+    facts = head_facts(plan, units)
+    wide = sum(text_width(text, BOARD * (1.0 if weight == "regular" else 1.1), weight)
+               for text, weight in facts)  # fmt: skip
+    items: list[Item] = [
+        Text((sheet.margin, TITLE_LINE),
+             cut(plan.definition.title, sheet.inner - wide - 8.0, SHEET_TITLE, "bold"),
+             SHEET_TITLE, "bold"),
+    ]  # fmt: skip
+    x = right - wide
+    for text, weight in facts:
+        size = BOARD * (1.0 if weight == "regular" else 1.1)
+        if text.strip():
+            items.append(Text((x, TITLE_LINE), text, size, weight))
+        x += text_width(text, size, weight)
+    y = TITLE_LINE + PURPOSE_LINE
+    for line in broken(runs(plan.definition.purpose), sheet.inner, BOARD):
+        items += line_items(line, sheet.margin, y, BOARD)
+        y += ROW
+    return Group("head", tuple(items)), y - ROW + 1.7
+
+
+def head_facts(plan: Plan, units: Units) -> list[tuple[str, Weight]]:
+    """``fences 2'6"   8 jumps   50 minutes``, the figures bold."""
+    gap = "\N{NO-BREAK SPACE}" * 4
+    heights = fence_heights(plan)
+    facts: list[tuple[str, Weight]] = []
+    if heights is None:
+        facts.append(("poles", "regular"))
+    else:
+        low, high = (length_text(height, units) for height in heights)
+        said = high if low == high else f"{low} to {high}"
+        facts += [("fences ", "regular"), (said, "bold")]
+    jumps = plan.totals.efforts or len(plan.crossings)
+    word = ("jump" if plan.totals.efforts else "pole") + "s" * (jumps != 1)
+    facts += [(gap, "regular"), (str(jumps), "bold"), (f" {word}", "regular")]
+    if plan.definition.minutes is not None:
+        facts += [(gap, "regular"), (str(plan.definition.minutes), "bold"), (" minutes", "regular")]
+    return facts
+
+
+def _foot(plan: Plan, drawn: Drawn, sheet: Sheet, units: Units) -> Group:
+    """The caution, the key of the lead squares where there are any, the scale; what is left out."""
+    y = sheet.height - FOOT_LINE
+    said = NO_SUBSTITUTE
+    if drawn.left_out or drawn.unplaced:
+        names = [*drawn.left_out, *(label.says for label in drawn.unplaced)]
+        said = cut(f"{said} Left out: {', '.join(names)}.", 118.0, LOOKED_UP)
+    items: list[Item] = [Text((sheet.margin, y), said, LOOKED_UP)]
+    x = max(sheet.margin + text_width(said, LOOKED_UP) + 8.0, sheet.margin + 86.0)
+    for marks, words in _key(plan):
+        items += [moved(mark, x + KEY_SQUARE / 2, y - LOOKED_UP * 0.33) for mark in marks]
+        items.append(Text((x + KEY_SQUARE + 1.4, y), words, LOOKED_UP))
+        x += KEY_SQUARE + 1.4 + text_width(words, LOOKED_UP) + 5.0
+    stated = drawn.frame.denominator / sheet.factor
+    items.append(scale_line(drawn.frame, sheet.width - sheet.margin, y, units, stated))
+    return Group("foot", tuple(items))
+
+
+def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
+    """The lead squares that the drawing has, small."""
+    entries = []
+    pairs = [
+        (before, after) for before, after in zip(plan.legs, plan.legs[1:], strict=False)
+        if after.lead and not after.link.inner
+    ]  # fmt: skip
+    for changed, words in ((False, "land on this lead"), (True, "change of lead over the fence")):
+        lead = next((a.lead for b, a in pairs if changes_over(b, a) is changed and a.lead), None)
+        if lead:
+            marks = square_marks(lead[0].upper(), changed, (0.0, 0.0))
+            entries.append((tuple(enlarged(mark, KEY_SQUARE / 5.6) for mark in marks), words))
+    return entries

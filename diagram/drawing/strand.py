@@ -1,0 +1,324 @@
+"""The ride as one strand on paper: what belongs to a place of the ride is threaded on it.
+
+All legs and the fences between them are one line, measured in mm of paper from the start along
+the ground line. Where two passes run over one ground they are drawn side by side: ridden
+opposite ways each keeps to its own right, ridden the same way the later one moves to the left.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+from diagram.drawing.frame import Frame
+from diagram.drawing.parts import parts_of
+from diagram.geometry.curve import Floats
+from diagram.geometry.pose import Point
+from diagram.planning import Plan, PlanLeg
+
+Flags = npt.NDArray[np.bool_]
+Indices = npt.NDArray[np.intp]
+
+STEP = 1.0
+"""Millimetres between places: a chord strays 0.01 mm from the tightest turn drawn."""
+COARSE = 4
+"""Places from one to the next that is looked at for shared ground and crossings."""
+LANE = 1.6
+"""Millimetres that a pass moves aside; opposite passes are twice that apart."""
+SAME_MM, SAME_SINE = 2.6, math.sin(math.radians(17))
+"""Passes nearer and flatter to each other than this run over one ground."""
+SHORTEST_SHARED = 4
+"""Coarse places: less is a crossing or a joint."""
+NEIGHBOUR_MM = 30.0
+"""Along the strand: nearer places belong to one pass."""
+EASE_MM = 14.0
+
+
+@dataclass(frozen=True)
+class Span:
+    """Where a leg lies on the strand, mm, and the part of the ride it belongs to."""
+
+    begin: float
+    end: float
+    leg: PlanLeg
+    part: int
+
+    @property
+    def length(self) -> float:
+        """Millimetres."""
+        return self.end - self.begin
+
+
+@dataclass(frozen=True)
+class Strand:
+    """Places every STEP mm or less: `s` along the strand, where drawn, and how far aside.
+
+    `spans` are the legs in order; between two of them lies a fence. `opposed` tells for each
+    place whether another pass comes the other way beside it, `leads` and `follows` whether one
+    keeps beside it in the same direction that comes later or came earlier.
+    """
+
+    s: Floats
+    points: Floats
+    ways: Floats
+    aside: Floats
+    spans: tuple[Span, ...]
+    opposed: Flags
+    leads: Flags
+    follows: Flags
+    mm_per_m: float
+
+    @cached_property
+    def _lists(self) -> tuple[list[float], list[list[float]], list[list[float]]]:
+        """The arrays as lists: single places are asked for thousands of times."""
+        return self.s.tolist(), self.points.tolist(), self.ways.tolist()
+
+    def _between(self, s: float, values: list[list[float]]) -> Point:
+        along = self._lists[0]
+        n = min(max(bisect_right(along, s) - 1, 0), len(along) - 2)
+        if n < 0:
+            return values[0][0], values[0][1]
+        share = min(max((s - along[n]) / (along[n + 1] - along[n]), 0.0), 1.0)
+        (ax, ay), (bx, by) = values[n], values[n + 1]
+        return ax + (bx - ax) * share, ay + (by - ay) * share
+
+    def at(self, s: float) -> Point:
+        """A place as drawn."""
+        return self._between(s, self._lists[1])
+
+    def way(self, s: float) -> Point:
+        """The unit vector along the strand as drawn; y down."""
+        x, y = self._between(s, self._lists[2])
+        length = math.hypot(x, y) or 1.0
+        return x / length, y / length
+
+    def beside(self, s: float, right: float) -> Point:
+        """A place `right` mm to the right of the strand as drawn."""
+        (x, y), (dx, dy) = self.at(s), self.way(s)
+        return x - dy * right, y + dx * right
+
+    def index(self, s: float) -> int:
+        """The nearest place to `s`."""
+        return min(bisect_left(self._lists[0], s), len(self.s) - 1)
+
+    def is_opposed(self, s: float) -> bool:
+        """Whether another pass comes the other way beside this place."""
+        return bool(self.opposed[self.index(s)])
+
+    def room_for_others(self, s: float, opposed: float, same: float) -> float:
+        """Millimetres to the right by which a sign lets the other passes by; to the left below 0.
+
+        `opposed` where one comes the other way, `same` where one runs close beside.
+        """
+        at = self.index(s)
+        if self.opposed[at]:
+            return opposed
+        if self.follows[at]:
+            return -same
+        return same if self.leads[at] else 0.0
+
+    def part(self, begin: float, end: float) -> tuple[Point, ...]:
+        """The polyline of a stretch."""
+        low = int(np.searchsorted(self.s, begin, "right"))
+        high = int(np.searchsorted(self.s, end, "left"))
+        inside = [(x, y) for x, y in self.points[low:high].tolist()]
+        return (self.at(begin), *_thinned(inside), self.at(end))
+
+
+FLAT_MM = 0.004
+
+
+def _thinned(points: list[Point]) -> list[Point]:
+    """Places on a straight piece left out."""
+    if len(points) < 3:
+        return points
+    kept = [points[0]]
+    for here, after in itertools.pairwise(points[1:]):
+        (ax, ay), (x, y), (bx, by) = kept[-1], here, after
+        length = math.hypot(bx - ax, by - ay) or 1.0
+        if abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / length > FLAT_MM:
+            kept.append(here)
+    return [*kept, points[-1]]
+
+
+def strand_of(plan: Plan, frame: Frame) -> Strand:
+    """The strand of a plan on paper."""
+    k = frame.mm_per_m
+    pieces, lengths, spans, at = [], [], [], 0.0
+    parts = parts_of(plan)
+    for leg in plan.legs:
+        stations = leg.curve.stations(STEP / k) if leg.track_m > 0 else np.array([0.0])
+        x, y, _, _ = leg.curve.locate(stations)
+        pieces.append(_on_paper(x, y, frame))
+        lengths.append(at + stations * k)
+        spans.append(Span(at, at + leg.track_m * k, leg, parts.of(leg)))
+        depth = leg.second.depth_m if leg.second else 0.0
+        at += (leg.track_m + depth) * k
+    points, s = np.concatenate(pieces), np.concatenate(lengths)
+    kept = np.concatenate([[True], np.diff(s) > 1e-6])
+    points, s = points[kept], s[kept]
+    ways = _ways(points)
+    lanes, opposed, leads, follows = _lanes(s, points, ways)
+    aside = np.stack([-ways[:, 1], ways[:, 0]], axis=1) * lanes[:, None]
+    drawn = points + aside
+    drawn_ways = _ways(drawn) if lanes.any() else ways
+    return Strand(s, drawn, drawn_ways, lanes, tuple(spans), opposed, leads, follows, k)
+
+
+def _on_paper(x: Floats, y: Floats, frame: Frame) -> Floats:
+    k = frame.mm_per_m
+    if frame.turned:
+        return np.stack([frame.left - y * k, frame.bottom - x * k], axis=1)
+    return np.stack([frame.left + x * k, frame.bottom - y * k], axis=1)
+
+
+def _ways(points: Floats) -> Floats:
+    """Unit vectors along a polyline."""
+    if len(points) < 2:
+        return np.array([[1.0, 0.0]] * len(points))
+    step = np.gradient(points, axis=0)
+    ways: Floats = step / np.maximum(np.hypot(step[:, 0], step[:, 1]), 1e-9)[:, None]
+    return ways
+
+
+def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flags, Flags]:
+    """Millimetres to the right for every place, and what keeps beside it."""
+    some = np.unique(np.append(np.arange(0, len(s), COARSE), len(s) - 1))
+    near = _same_ground(s[some], points[some], ways[some])
+    aside = np.zeros(len(some))
+    opposed = np.zeros(len(some), bool)
+    leads = np.zeros(len(some), bool)
+    follows = np.zeros(len(some), bool)
+    for i in np.flatnonzero(near.any(axis=1)).tolist():
+        before, after, against = _passes(i, near[i], ways[some])
+        if against:
+            aside[i] = LANE * (after + 1)
+        else:
+            aside[i] = -LANE * before
+        opposed[i], leads[i], follows[i] = bool(against), bool(after), bool(before)
+    full = _eased(np.interp(s, s[some], aside), s)
+    nearest = np.clip(np.round(np.arange(len(s)) / COARSE).astype(int), 0, len(some) - 1)
+    return full, opposed[nearest], leads[nearest], follows[nearest]
+
+
+def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
+    """(n, n): pairs of places of two passes over one ground."""
+    across = np.abs(points[:, None, 0] - points[None, :, 0]) < SAME_MM
+    down = np.abs(points[:, None, 1] - points[None, :, 1]) < SAME_MM
+    i, j = np.nonzero(across & down)
+    apart, wi, wj = points[i] - points[j], ways[i], ways[j]
+    sine = wi[:, 0] * wj[:, 1] - wi[:, 1] * wj[:, 0]
+    same = ((apart**2).sum(axis=1) < SAME_MM**2) & (np.abs(sine) < SAME_SINE)
+    same &= np.abs(s[i] - s[j]) > NEIGHBOUR_MM
+    near: Flags = np.zeros((len(s), len(s)), bool)
+    near[i[same], j[same]] = True
+    if not near.any():
+        return near
+    shared = np.asarray(near.any(axis=1))
+    alone = ~_long_runs(shared)
+    near[alone] = False
+    near[:, alone] = False
+    # A place in the middle of shared ground whose partner was just missed belongs to it.
+    for n in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
+        near[n] = near[n - 1] if n else near[n + 1]
+    return near
+
+
+def _passes(i: int, row: Flags, ways: Floats) -> tuple[int, int, int]:
+    """Of the other passes: how many go the same way earlier and later, and how many against."""
+    places = np.flatnonzero(row)
+    starts = places[np.concatenate([[True], np.diff(places) > 3])]
+    same = ways[starts] @ ways[i] > 0
+    return (
+        int((same & (starts < i)).sum()), int((same & (starts > i)).sum()), int((~same).sum()),
+    )  # fmt: skip
+
+
+def _long_runs(flags: Flags) -> Flags:
+    """Runs of fewer than SHORTEST_SHARED places dropped, then such gaps closed."""
+    kept = _dropped(flags, SHORTEST_SHARED)
+    return ~_dropped(~kept, SHORTEST_SHARED) if kept.any() else kept
+
+
+def _dropped(flags: Flags, shortest: int) -> Flags:
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int)))
+    kept = flags.copy()
+    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+        if end - begin < shortest:
+            kept[begin:end] = False
+    return kept
+
+
+def _eased(aside: Floats, s: Floats) -> Floats:
+    """A running mean taken twice, so that a line moves over without a kink."""
+    if not aside.any():
+        return aside
+    even = np.arange(0.0, s[-1] + STEP, STEP)
+    width = int(EASE_MM / STEP / 2) | 1
+    values = np.interp(even, s, aside)
+    for _ in range(2):
+        padded = np.pad(values, width // 2, mode="edge")
+        values = np.convolve(padded, np.ones(width) / width, mode="valid")
+    eased: Floats = np.interp(s, even, values)
+    return eased
+
+
+@dataclass(frozen=True, slots=True)
+class Bridge:
+    """A crossing on the paper: the later pass at `over`, the earlier at `under`, mm along."""
+
+    over: float
+    under: float
+    sine: float
+    at: Point
+
+
+FLATTEST = math.sin(math.radians(12))
+"""Flatter than this, lines join rather than cross."""
+FROM_FENCE = 6.0
+"""Millimetres of a fence within which a crossing is one of the fence itself."""
+
+
+def bridges(strand: Strand) -> tuple[Bridge, ...]:
+    """Where the strand crosses itself: never within FROM_FENCE of a fence both passes jump."""
+    some = np.unique(np.append(np.arange(0, len(strand.s), COARSE), len(strand.s) - 1))
+    points, s = strand.points[some], strand.s[some]
+    begins, steps = points[:-1], np.diff(points, axis=0)
+    first, second = _boxes_meet(points)
+    d1, d2, apart = steps[first], steps[second], begins[second] - begins[first]
+    cross = d1[:, 0] * d2[:, 1] - d1[:, 1] * d2[:, 0]
+    length = np.hypot(*d1.T) * np.hypot(*d2.T)
+    sine = np.abs(cross) / np.maximum(length, 1e-12)
+    safe = np.where(sine > FLATTEST, cross, 1.0)
+    t = (apart[:, 0] * d2[:, 1] - apart[:, 1] * d2[:, 0]) / safe
+    u = (apart[:, 0] * d1[:, 1] - apart[:, 1] * d1[:, 0]) / safe
+    met = (sine > FLATTEST) & (t >= 0) & (t < 1) & (u >= 0) & (u < 1)
+    out = []
+    for n in np.flatnonzero(met).tolist():
+        low, up = int(first[n]), int(second[n])
+        under = float(s[low] + (s[low + 1] - s[low]) * t[n])
+        over = float(s[up] + (s[up + 1] - s[up]) * u[n])
+        if not (_at_fence(strand, under) and _at_fence(strand, over)):
+            out.append(Bridge(over, under, float(sine[n]), strand.at(over)))
+    return tuple(out)
+
+
+def _at_fence(strand: Strand, s: float) -> bool:
+    joints = [(a.end, b.begin) for a, b in itertools.pairwise(strand.spans)]
+    return any(begin - FROM_FENCE < s < end + FROM_FENCE for begin, end in joints)
+
+
+def _boxes_meet(points: Floats) -> tuple[Indices, Indices]:
+    """Chords whose boxes overlap and that do not follow each other."""
+    low = np.minimum(points[:-1], points[1:])
+    high = np.maximum(points[:-1], points[1:])
+    near = (low[:, None, 0] <= high[None, :, 0]) & (low[None, :, 0] <= high[:, None, 0])
+    near &= (low[:, None, 1] <= high[None, :, 1]) & (low[None, :, 1] <= high[:, None, 1])
+    first, second = np.nonzero(np.triu(near, 2))
+    return first, second

@@ -1,0 +1,103 @@
+"""What to be careful of tonight, in a rider's words: what the checks found, what was accepted."""
+
+from __future__ import annotations
+
+import re
+
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.fences.kind import with_article
+from diagram.planning import Plan
+
+STOPPED = "Do not ride this as it stands."
+_STRAIGHT = re.compile(r"([\d.]+) straight strides? (before|after) ([^;]+)")
+
+
+def care_texts(plan: Plan) -> tuple[str, ...]:
+    """What stops first, then cautions, angles, spreads jumped both ways, accepted risks, notes."""
+    worst = sorted(plan.findings, key=lambda one: (one.severity.rank, one.order()))
+    stops = [found for found in worst if found.severity in (Severity.STOP, Severity.ERROR)]
+    others = [one for one in worst if "allowed" not in dict(one.facts) and one not in stops]
+    texts = [STOPPED, *map(_said, stops)] if stops else []
+    texts += [_said(one) for one in others if one.rule != "too-little-straight"]
+    texts += [*_straights(others), *_angles(plan), *_both_ways(plan)]
+    texts += [_sentence(reason) for reason in plan.definition.allow.values()]
+    texts += [_sentence(note) for note in plan.definition.notes]
+    return tuple(dict.fromkeys(text for text in texts if text))
+
+
+def _said(finding: Diagnostic) -> str:
+    """A finding without its limit, its letter and its source; nothing that only notes a wish.
+
+    What to write instead is told of what stops: the rest is for the ride, not for the file.
+    """
+    if finding.severity is Severity.NOTE:
+        return ""
+    said = finding.message.split(";")[0]
+    told = finding.severity in (Severity.STOP, Severity.ERROR) and finding.hint
+    return _sentence(said) + (f" {_sentence(finding.hint)}" if told else "")
+
+
+def _straights(findings: list[Diagnostic]) -> list[str]:
+    """``Only one straight stride before birch and linden: ride the turns wide.``"""
+    places: dict[tuple[str, str], dict[str, None]] = {}
+    out = []
+    for finding in findings:
+        if finding.rule != "too-little-straight":
+            continue
+        match = _STRAIGHT.search(finding.message)
+        if not match:
+            out.append(_sentence(finding.message))
+            continue
+        words = "No straight stride" if float(match[1]) < A_STRIDE else "Only one straight stride"
+        places.setdefault((words, match[2]), {})[match[3].strip()] = None
+    for (words, where), fences in places.items():
+        turns = "turns" if len(fences) > 1 else "turn"
+        out.append(f"{words} {where} {_all_of(list(fences))}: ride the {turns} wide.")
+    return out
+
+
+A_STRIDE = 0.75
+"""Of a stride: with less than this straight nobody counts one."""
+
+
+def _all_of(names: list[str]) -> str:
+    """``alder, birch and cedar``."""
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+
+
+def _angles(plan: Plan) -> list[str]:
+    out: dict[tuple[str, str], None] = {}
+    for leg in plan.legs:
+        if leg.angled and leg.second:
+            out[leg.second.jump.fence, leg.angled.run_out] = None
+    return [f"{_capital(fence)} on the angle: a run-out goes to the {side}." for fence, side in out]
+
+
+def _both_ways(plan: Plan) -> list[str]:
+    """A spread that is met from both sides is named, so that nobody need wonder whether it may."""
+    out = []
+    for placed in plan.fences:
+        jumps = [c.jump.from_behind for c in plan.crossings if c.jump.fence == placed.name]
+        fence = placed.fence
+        told = any(
+            placed.name in note.lower() and "both ways" in note for note in plan.definition.notes
+        )
+        if told:
+            continue
+        if fence.depth_m and len(set(jumps)) > 1 and fence.facts.from_behind != "no":
+            kind = with_article(f"square {fence.kind.name}" if fence.kind.name == "oxer" else
+                                fence.kind.name)  # fmt: skip
+            out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
+    return out
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _sentence(text: str) -> str:
+    """`text` with a capital and a full stop."""
+    plain = text.strip()
+    if not plain:
+        return ""
+    return _capital(plain) + ("" if plain[-1] in ".!?" else ".")

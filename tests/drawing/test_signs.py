@@ -1,0 +1,136 @@
+"""The signs threaded on the strand: what they say of the ride, and where they stand."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from pathlib import Path
+
+import pytest
+
+from diagram.drawing import draw_plan
+from diagram.drawing.beads import BEFORE, BEHIND, changes_over
+from diagram.drawing.ride_words import FULL, ride_text
+from diagram.drawing.track import fitted
+from diagram.pipeline import drawing_of, plan, plan_text
+from diagram.scene import Fill, Group, Stroke, Text, walk
+from diagram.style import BAR, INK, TICK, phase_pen
+
+ROOT = Path(__file__).parents[2]
+EXERCISES = sorted((ROOT / "exercises").glob("*-*.yaml"))
+HEAD = """\
+tapeline: 1
+title: T
+purpose: P
+level: 3'
+arena: 30 x 60 m
+horses: 12' stride
+fences:
+  birch: {kind: vertical, at: [8 m, 9 m], facing: 0°, ground line: both sides}
+  hazel: {kind: vertical, placed: DISTANCE beyond birch}
+ride:
+  - start: canter, left lead
+  - jump: birch
+  - line: SAID
+  - jump: hazelLAND
+"""
+
+
+def _text(distance: str, said: str, land: str = "") -> str:
+    return HEAD.replace("DISTANCE", distance).replace("SAID", said).replace("LAND", land)
+
+
+def _marks(drawn: object, name: str) -> list[object]:
+    scene = drawn.scene  # type: ignore[attr-defined]
+    found = next(m for m in scene.walk() if isinstance(m, Group) and m.name == name)
+    return list(walk(found.children))
+
+
+def test_a_line_of_five_has_a_tick_every_stride_and_all_numerals() -> None:
+    """12 ft apart, to scale; the tick under a sign is left out, its numeral is not."""
+    drawn = draw_plan(plan_text(_text("72 ft", "5 strides")), 277, 160)
+    numerals = {label.name: label for label in drawn.labels if label.name.startswith("stride-1-")}
+    assert set(numerals) == {f"stride-1-{n}" for n in range(1, 6)}
+    targets = [numerals[f"stride-1-{n}"].place.target for n in range(1, 6)]
+    for a, b in itertools.pairwise(targets):
+        assert math.dist(a, b) == pytest.approx(drawn.frame.mm(12 * 0.3048), abs=0.01)
+    ticks = [m for m in _marks(drawn, "strides") if isinstance(m, Stroke)]
+    assert 2 <= len(ticks) <= 5
+    assert {tick.pen for tick in ticks} == {TICK}
+
+
+def test_beads_stand_at_their_distance_from_the_fence() -> None:
+    drawn = draw_plan(plan_text(_text("72 ft", "5 strides")), 277, 160)
+    places = {label.name: label.place.centre for label in drawn.labels}
+    birch = drawn.frame.at((8.0, 9.0))
+    assert birch[0] - places["number-1"][0] == pytest.approx(BEFORE, abs=0.01)
+    assert places["lead-1"][0] - birch[0] == pytest.approx(BEHIND, abs=0.01)
+
+
+@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+def test_every_lead_square_is_the_lead_of_the_leg_that_follows(file: Path) -> None:
+    made = plan(file)
+    drawn = drawing_of(made)
+    shown = {}
+    for mark in drawn.scene.walk():
+        if isinstance(mark, Group) and mark.name.startswith("lead-"):
+            [letter] = [m.text for m in mark.children if isinstance(m, Text)]
+            ground = next(m.colour for m in mark.children if isinstance(m, Fill))
+            shown[int(mark.name[5:])] = (letter, ground == INK)
+    for before, leg in zip(made.legs, made.legs[1:], strict=False):
+        if leg.number in shown:
+            assert leg.lead
+            assert shown[leg.number] == (leg.lead[0].upper(), changes_over(before, leg))
+    assert shown
+
+
+def test_a_walk_in_the_line_is_hollow_between_two_bars_and_flagged() -> None:
+    made = plan_text(_text("132 ft", "10 strides, walk 5 steps in the middle"))
+    drawn = draw_plan(made, 277, 160)
+    crossed = made.legs[1].ridden.in_and_out
+    assert crossed is not None
+    bars = [m for m in _marks(drawn, "bars") if isinstance(m, Stroke)]
+    for s in (crossed.begin_m, crossed.end_m):
+        x, _ = drawn.frame.at(made.legs[1].curve.pose_at(s).point)
+        assert any(abs(bar.points[0][0] - x) < 0.01 and bar.pen == BAR for bar in bars)
+    said = [m.text for m in _marks(drawn, "labels") if isinstance(m, Text)]
+    assert "walk 5" in said
+
+
+def test_the_ride_in_words() -> None:
+    twice = plan(ROOT / "exercises" / "every-fence-twice.yaml")
+    said = ride_text(twice, 0, FULL).replace("\N{NO-BREAK SPACE}", " ")
+    about = twice.legs[2].ridden.strides
+    assert said == (
+        f"canter left,  **1 alder** — 5 — **2 birch**,  turn left, about {about},  **3 cedar** — "
+        "5 bending left — **4 dogwood**, land left"
+    )
+    walked = plan_text(_text("132 ft", "10 strides, walk 5 steps in the middle", ", land right"))
+    inside = walked.legs[1].ridden.in_and_out
+    assert inside is not None
+    middle = f"— {inside.canter_in.strides}, walk 5, {inside.canter_out.strides} —"
+    assert middle in ride_text(walked, 0)
+    assert ", land right" in ride_text(walked, 0)
+
+
+@pytest.mark.parametrize("length", [2.0, 7.3, 20.0, 51.7, 200.0])
+@pytest.mark.parametrize("phase", [1, 2, 3])
+def test_dashes_begin_and_end_whole_in_every_stretch(phase: int, length: float) -> None:
+    pen = phase_pen(phase)
+    dash = fitted(pen, length)
+    if not dash:
+        return
+    count = round((length + sum(dash) - dash[0]) / sum(dash))
+    assert count * sum(dash) - (sum(dash) - dash[0]) == pytest.approx(length, abs=1e-9)
+    assert 0.6 < sum(dash) / sum(pen.dash) < 1.6
+
+
+def test_a_flag_says_what_to_do_if_the_change_is_not_through() -> None:
+    text = _text("72 ft", "5 strides") + (
+        "  - turn: right, simple change\n    if it goes wrong: straight on and halt\n"
+        "  - jump: birch\n"
+    )
+    drawn = draw_plan(plan_text(text), 277, 160)
+    said = [m.text for m in _marks(drawn, "labels") if isinstance(m, Text)]
+    assert "simple change to right, by here" in said
+    assert "straight on and halt" in said

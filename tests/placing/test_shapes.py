@@ -1,0 +1,131 @@
+"""Shapes said in one breath: where the fences then stand, by plain geometry."""
+
+import cmath
+import math
+
+import pytest
+
+from diagram.diagnostics import RejectedError
+from diagram.pipeline import plan_text
+from diagram.planning import Plan
+
+HEAD = "tapeline: 1\ntitle: Shape\npurpose: Said.\nlevel: 2'\n"
+FENCE = "{kind: vertical, ground line: both sides}"
+
+
+def laid(arrange: str, names: str, *ride: str, arena: str = "80 x 60 m") -> Plan:
+    fences = "".join(f"  {name}: {FENCE}\n" for name in names.split())
+    steps = "".join(f"  - {step}\n" for step in ride)
+    text = f"{HEAD}arena: {arena}\narrange: {arrange}\nfences:\n{fences}ride:\n{steps}"
+    return plan_text(text)
+
+
+def place(plan: Plan, name: str) -> complex:
+    return complex(*plan.fence(name).pose.point)
+
+
+def facing(plan: Plan, name: str) -> complex:
+    return cmath.rect(1.0, plan.fence(name).pose.heading)
+
+
+ROUND = (
+    "start: canter, left lead", "jump: ash", "bend: left", "jump: elm", "bend: left", "jump: fir",
+    "bend: left", "jump: oak", "bend: left", "jump: ash",
+)  # fmt: skip
+
+
+def test_a_circle_at_its_quarters() -> None:
+    """Middles 11 m from one point, a quarter of the way round each, facing along the circle."""
+    plan = laid("'ash, elm, fir, oak on a circle 22 m'", "ash elm fir oak", *ROUND)
+    names = ("ash", "elm", "fir", "oak")
+    middle = sum(place(plan, name) for name in names) / 4
+    for name, after in zip(names, (*names[1:], "ash"), strict=True):
+        spoke = place(plan, name) - middle
+        assert abs(spoke) == pytest.approx(11.0, abs=0.02)
+        assert (place(plan, after) - middle) / spoke == pytest.approx(1j, abs=0.005)
+        assert (facing(plan, name) / (spoke / abs(spoke))) == pytest.approx(1j, abs=0.005)
+
+
+def test_a_circle_of_no_size_takes_that_of_its_strides() -> None:
+    ride = [step.replace("bend: left", "bend: left, 6 strides") for step in ROUND]
+    plan = laid("'ash, elm, fir, oak on a circle'", "ash elm fir oak", *ride)
+    assert plan.layout.outcome.startswith("placed")
+    for one, other in (("ash", "elm"), ("elm", "fir"), ("fir", "oak")):
+        assert facing(plan, other) / facing(plan, one) == pytest.approx(1j, abs=0.01)
+
+
+def test_a_serpentine_crosses_one_line_to_and_fro() -> None:
+    plan = laid(
+        "'ash, elm, fir in a serpentine 18 m'", "ash elm fir", "start: canter, right lead",
+        "jump: ash, land on the left lead", "turn: left", "jump: elm, land on the right lead",
+        "turn: right", "jump: fir",
+    )  # fmt: skip
+    step = place(plan, "elm") - place(plan, "ash")
+    assert abs(step) == pytest.approx(18.0, abs=0.02)
+    assert place(plan, "fir") - place(plan, "elm") == pytest.approx(step, abs=0.05)
+    assert step / facing(plan, "ash") == pytest.approx(18j, abs=0.05)
+    assert facing(plan, "elm") == pytest.approx(-facing(plan, "ash"), abs=0.005)
+
+
+def test_a_box_is_as_wide_as_the_line_over_it() -> None:
+    plan = laid(
+        "'ash, elm, fir, oak in a box'", "ash elm fir oak", "start: canter, left lead",
+        "jump: ash", "line: 4 strides", "jump: fir",
+    )  # fmt: skip
+    line = next(leg for leg in plan.legs if leg.shape == "line" and leg.second)
+    assert line.asked is not None
+    assert line.track_m == pytest.approx(line.asked.aim_m, abs=0.02)
+    across = place(plan, "oak") - place(plan, "elm")
+    assert abs(across) == pytest.approx(abs(place(plan, "fir") - place(plan, "ash")), abs=0.02)
+    assert abs((across / facing(plan, "ash")).real) < 0.05
+
+
+def test_a_fan_spreads_evenly_from_its_first_fence() -> None:
+    plan = laid(
+        "'ash, elm, fir, oak in a fan 20 m'", "ash elm fir oak", "start: canter, left lead",
+        "jump: elm", "turn: left", "jump: fir", "turn: left", "jump: oak",
+    )  # fmt: skip
+    arms = [place(plan, name) - place(plan, "ash") for name in ("elm", "fir", "oak")]
+    assert [abs(arm) for arm in arms] == pytest.approx([20.0] * 3, abs=0.02)
+    assert cmath.phase(arms[1] / arms[0]) == pytest.approx(math.radians(20), abs=0.002)
+    assert cmath.phase(arms[2] / arms[1]) == pytest.approx(math.radians(20), abs=0.002)
+
+
+def test_an_outside_line_on_a_rein_has_the_ring_on_that_hand() -> None:
+    """Along the bottom on the left rein the middle of the ring is to the left: to the right."""
+    for rein, heading in (("left", 1.0), ("right", -1.0)):
+        plan = laid(
+            f"'ash, elm on an outside line by bottom, {rein} rein'", "ash elm", "jump: ash",
+            "line: 5 strides", "jump: elm",
+        )  # fmt: skip
+        assert facing(plan, "ash") == pytest.approx(heading, abs=0.005)
+        assert place(plan, "ash").imag == pytest.approx(4.6, abs=0.02)
+
+
+def test_an_s_begins_and_ends_the_same_way() -> None:
+    plan = laid(
+        "'ash, elm, fir in an S'", "ash elm fir", "start: canter, left lead", "jump: ash",
+        "bend: left, 5 strides", "jump: elm, land on the right lead", "bend: right, 5 strides",
+        "jump: fir",
+    )  # fmt: skip
+    assert facing(plan, "fir") == pytest.approx(facing(plan, "ash"), abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("said", "message"),
+    [
+        ("ash, elm in a box", "not fences enough"),
+        ("ash, ash, elm in an S", "named twice"),
+        ("ash, elm, fir in an S by left", "no side"),
+        ("ash, elm on an outside line 5 m", "no size"),
+        ("ash, elm on an outside line by the sea", 'no "the sea"|no "sea"'),
+        ("ash, elm on an outside line, left rein", 'no "rein"'),
+    ],
+)
+def test_what_makes_no_sense_is_said(said: str, message: str) -> None:
+    with pytest.raises(RejectedError) as refused:
+        laid(f"'{said}'", "ash elm fir", "jump: ash", "turn: left", "jump: elm", "turn: left",
+             "jump: fir")  # fmt: skip
+    import re
+
+    assert any(re.search(message, d.message) for d in refused.value.diagnostics)
