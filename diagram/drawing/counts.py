@@ -377,7 +377,8 @@ def _tag(span: Span, s: float, strand: Strand) -> Wish:
 
 def _turn(span: Span, strand: Strand) -> Wish:
     leg = span.leg
-    words = f"about {leg.ridden.strides}"
+    back = leg.link.arrives != leg.resolved.gait
+    words = leg.link.arrives if back else f"about {leg.ridden.strides}"
     lines = (Line(words, FLAG, "semibold"),)
     size = label_size(lines)
     widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)

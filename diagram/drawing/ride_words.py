@@ -81,7 +81,9 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         way = leg.link.way
         word = "roll back" if leg.shape == "rollback" else "turn"
         said = [f"{word} {'left' if way and way.left else 'right'}"]
-        if leg.ridden.strides and not brevity.turns:
+        if leg.link.arrives != leg.resolved.gait:
+            said.append(leg.link.arrives)
+        elif leg.ridden.strides and not brevity.turns:
             said.append(f"about {leg.ridden.strides}")
         if way and way.change:
             said.append(f"{way.change} change")

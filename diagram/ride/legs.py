@@ -108,13 +108,13 @@ class _Rider:
         finish = self.course.finish.gait
         if link.second is None and finish and finish != gait:
             stretches = ending(stretches, finish, self.speed)
-        said = way.strides if way else None
+        strides = way.strides if way else None
         stride = self.horses.stride_m
         unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)
-        ground = shared_out(ground, len(stretches) == 1, said, unit)
+        ground = shared_out(ground, len(stretches) == 1, strides, unit)
         turns = turns_of(leg.curve)
         carried = self._carried(leg, gait, turns, ground)
-        places = spots(leg.curve, ground, stretches, said, transition, carried, stride)
+        places = spots(leg.curve, ground, stretches, strides, transition, carried, stride)
         widest = max(turns, key=lambda turn: abs(turn.angle), default=None)
         crossed = None
         if transition is not None and len(stretches) == 3:
