@@ -13,6 +13,7 @@ from diagram.exercise.fence import Fence
 from diagram.exercise.terms import Terms, aim
 from diagram.geometry.pose import Pose
 from diagram.model.said import Pace, WaySaid
+from diagram.trade.circles import circle_distance, circle_rides_as
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.words import Gait, Units
 
@@ -81,11 +82,15 @@ class ResolvedLeg:
     def distance(self, strides: int) -> Distance:
         """The distance for any number of strides. Raises ValueError for a way with open ends."""
         first, second = self._ends()
+        if self.link.way is not None and self.link.way.round:
+            return circle_distance(strides, self.terms.horses)
         return self.terms.distance(strides, first, second, self.link.gait, self.gap)
 
     def rides_as(self, measured_m: float, units: Units = "feet") -> RidesAs:
         """How a measured length rides here. Raises ValueError for a way with open ends."""
         first, second = self._ends()
+        if self.link.way is not None and self.link.way.round:
+            return circle_rides_as(measured_m, self.terms.horses)
         return self.terms.rides_as(measured_m, first, second, self.link.gait, self.gap, units)
 
     def _ends(self) -> tuple[Fence, Fence]:
@@ -109,7 +114,11 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
     if first and second and way and way.strides is not None:
         paces = (way.pace, *way.paces) if way.paces else (way.pace,) * (1 + len(way.ways))
         for strides, pace in zip((way.strides, *way.ways), paces, strict=True):
-            asked = terms.distance(strides, first, second, link.gait, gap)
+            asked = (
+                circle_distance(strides, terms.horses)
+                if way.round
+                else terms.distance(strides, first, second, link.gait, gap)
+            )
             counts.append(Count(strides, pace, asked, aim(asked, pace)))
     count = counts[0] if counts else None
     target_m = _target(way, counts)
@@ -136,6 +145,9 @@ def _target(way: WaySaid | None, counts: list[Count]) -> float | None:
     """
     if way is not None and way.length is not None:
         return way.length
+    if way is not None and way.round and way.radius is not None and way.turn is not None:
+        # The circle is what is built; the count is what it is meant to ride in.
+        return way.radius * abs(way.turn)
     if not counts:
         return None
     if way is not None and way.shape == "line" and len(counts) > 1:
