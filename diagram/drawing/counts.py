@@ -381,7 +381,8 @@ def _tag(span: Span, s: float, strand: Strand) -> Wish:
 
 def _turn(span: Span, strand: Strand) -> Wish:
     leg = span.leg
-    words = f"about {leg.ridden.strides}"
+    back = leg.link.arrives != leg.resolved.gait
+    words = leg.link.arrives if back else f"about {leg.ridden.strides}"
     lines = (Line(words, FLAG, "semibold"),)
     size = label_size(lines)
     widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)
@@ -414,7 +415,7 @@ def second_ways(plan: Plan, frame: Frame, phase: int | None) -> Iterator[tuple[P
     parts = parts_of(plan)
     for leg in plan.legs:
         for other in leg.others:
-            if phase in (None, parts.of(leg)):
+            if phase in (None, parts.of(leg)) and other.way.curve is not leg.curve:
                 points = frame.many(other.way.curve.outline(frame.metres(0.02)))
                 pen = Pen(phase_pen(parts.of(leg)).colour, 0.7, OTHER_WAY_DOTS, "round")
                 yield leg, Stroke(points, pen, sized="ground")

@@ -433,7 +433,7 @@ def _coarse(span: Span, strand: Strand) -> list[tuple[float, float]]:
 def description(plan: Plan) -> str:
     """What the drawing shows, for those who hear it instead of seeing it."""
     order = ", then ".join(
-        f"{crossing.jump.number} {crossing.jump.fence}"
+        f"{crossing.jump.label} {crossing.jump.fence}".strip()
         + (" jumped the other way" if crossing.jump.from_behind else "")
         for crossing in plan.crossings
     )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from diagram.drawing.parts import parts_of
-from diagram.exercise.course import Lesson
+from diagram.exercise.course import Lesson, called
 from diagram.exercise.equipment import equipment_of, in_all
 from diagram.library.riding import ride_texts
 from diagram.planning import Plan, PlanLeg
@@ -46,19 +47,20 @@ def spans(text: str) -> list[tuple[bool, str]]:
 def _elements(plan: Plan, units: Units) -> list[Values]:
     """A block for each way to a fence, a combination in one, under the name of its phase."""
     out: list[Values] = []
-    phase, parts = -1, parts_of(plan)
+    phase, row, parts = -1, list[PlanLeg](), parts_of(plan)
     for leg in plan.legs:
         if leg.link.inner:
-            out[-1]["number"] = f"{out[-1]['number'].split('–')[0]}–{_number(leg)}"
+            row.append(leg)
+            out[-1]["number"] = _number(row)
             out[-1]["parts"] += _parts(leg)
             continue
-        begins = parts.of(leg) != phase
+        begins, row = parts.of(leg) != phase, [leg]
         phase = parts.of(leg)
         names = parts.names
         out.append({
             "phase": phase,
             "phase_name": names[phase] if begins and phase < len(names) else "",
-            "number": _number(leg),
+            "number": _number(row),
             "heading": f"{_from(leg)} to {_to(leg)}",
             "how": _how(leg, plan, units),
             "parts": _parts(leg),
@@ -66,8 +68,8 @@ def _elements(plan: Plan, units: Units) -> list[Values]:
     return [element for element in out if element["number"] or element["parts"]]
 
 
-def _number(leg: PlanLeg) -> str:
-    return str(leg.second.jump.number) if leg.second else ""
+def _number(row: Sequence[PlanLeg]) -> str:
+    return called(leg.second.jump for leg in row if leg.second)
 
 
 def _from(leg: PlanLeg) -> str:
