@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
@@ -12,9 +12,11 @@ from diagram.placing.arrange import Judge
 from diagram.placing.designer.design import designs
 from diagram.placing.remembered import recall, remember
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
-from diagram.solver.relations import Problem
-from diagram.solver.solve import Arrangement, candidates, measured, solve
+from diagram.solver.relations import FacingIs, PlaceIs, Problem
+from diagram.solver.solve import Arrangement, candidates, measured, nearest, solve
 
+SAME_M = 0.05
+"""Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
 MUCH_BETTER_M = 0.05
@@ -34,10 +36,35 @@ def found(
         remembered = measured(problem, known)
         if remembered.fits:
             return remembered
-    best = _Seen.of(problem, judge).best(guess, gate)
+    best = _unpinned(problem, gate, judge) if guess is None else None
+    if best is None:
+        best = _Seen.of(problem, judge).best(guess, gate)
     if best.fits and guess is None:
         remember(problem, best.unknowns)
     return best
+
+
+def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arrangement | None:
+    """The design without the pins, where it has its fences where they are pinned anyhow.
+
+    So a fence pinned at the place found moves nothing.
+    """
+    pinned = {r.body: r for r in problem.relations if isinstance(r, PlaceIs)}
+    if not pinned or len(pinned) == len(problem.bodies):
+        return None
+    free = tuple(
+        r for r in problem.relations
+        if not (isinstance(r, PlaceIs | FacingIs) and r.body in pinned)
+    )  # fmt: skip
+    seen = _Seen.of(replace(problem, relations=free), judge)
+    design = seen.designed(gate)
+    if design is None:
+        return None
+    for body, pin in pinned.items():
+        if design.poses[body].distance(pin.point) > SAME_M:
+            return None
+    held = nearest(problem, design.unknowns)
+    return held if held.fits else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +97,15 @@ class _Seen:
         seen = None if guess is None else reflected(self.asked, guess)
         best = self._best(seen, reflected_point(self.asked, gate))
         return measured(self.asked, reflected(self.asked, best.unknowns))
+
+    def designed(self, gate: Point | None) -> Arrangement | None:
+        """The best design that rides well, as it is asked for."""
+        if self.solved is self.asked:
+            return self._designed(gate)
+        found = self._designed(reflected_point(self.asked, gate))
+        if found is None:
+            return None
+        return measured(self.asked, reflected(self.asked, found.unknowns))
 
     def _best(self, guess: Floats | None, gate: Point | None) -> Arrangement:
         if guess is None:
