@@ -1,8 +1,9 @@
 """How long a designer's layout takes, how that grows, and what a long search leaves to gain.
 
 Run as ``python benchmarks/designer.py`` from the root: seconds of processor time for the exercises
-of ``tests/placing/said.py``, by number of fences, and what the slowest takes. ``--hopping 60`` gives
-as many seconds of basin hopping (scipy) to ten of them, from the place found, under the same terms.
+of ``tests/placing/said.py``, by number of fences, and what the slowest takes. ``--hopping 60``
+gives as many seconds of basin hopping (scipy) to ten of them, from the place found, under the same
+terms.
 """
 
 from __future__ import annotations

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from diagram.cli.common import REJECTED
+from diagram.cli.new_shapes import BEGINNINGS, body_of
 
 HEAD = """\
 # An exercise for Tapeline. Lengths need a unit: 12', 12'6", 3.5 m, 350 cm, 4 steps.
@@ -67,10 +68,12 @@ harder: Raise hazel a hole; one stride less.
 @click.option("--level", prompt="Height of the fences", default="2'6\"", help="Like 2'6\".")
 @click.option("--strides", prompt="Strides in the first line", default=5,
               type=click.IntRange(1, 8), help="Strides.")  # fmt: skip
+@click.option("--shape", type=click.Choice(list(BEGINNINGS), case_sensitive=False),
+              help="Begin with a shape instead of a line.")  # fmt: skip
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def command(
     file: Path, title: str, purpose: str, arena: str, horses: str, level: str, strides: int,
-    force: bool,
+    shape: str | None, force: bool,
 ) -> None:  # fmt: skip
     """Write a commented exercise FILE to start from."""
     from diagram.diagnostics import RejectedError, Severity
@@ -91,6 +94,8 @@ def command(
         horses=_quoted(horses), level=_quoted(level),
     )  # fmt: skip
     body = BODY.format(x1=round(length * 0.2, 1), y1=round(width * 0.3, 1), strides=strides)
+    if shape is not None:
+        body = body_of(shape, strides)
     try:
         found = plan_text(head + body, str(file))
     except RejectedError as problem:
