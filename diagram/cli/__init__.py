@@ -11,8 +11,8 @@ from diagram.cli.lazy import LazyGroup
 from diagram.cli.streams import made_safe, told_plainly
 
 COMMANDS = (
-    "card", "check", "draw", "fit", "library", "measure", "new", "observe", "readiness", "record",
-    "schema", "set-out",
+    "card", "check", "draw", "fit", "format", "lesson", "library", "measure", "new", "observe",
+    "readiness", "record", "schema", "set-out",
 )  # fmt: skip
 
 

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
               "sheets to put together; black outlines to colour in.")  # fmt: skip
 @click.option("--scale", help="Scale of --view wall.", metavar="1:N", default="1:100",
               show_default=True)  # fmt: skip
+@click.option("--watch", "watching", is_flag=True,
+              help="Draw again on every save, on a page of this machine only.")  # fmt: skip
 @click.option(
     "--why",
     is_flag=True,
@@ -45,6 +47,7 @@ def command(
     dpi: int,
     view: str,
     scale: str,
+    watching: bool,
     why: bool,
     paper: str,
     units: str,
@@ -56,6 +59,14 @@ def command(
     from diagram.writers import WriterUnavailable
     from diagram.writers.files import write_bytes
 
+    if watching:
+        from diagram.cli.watch import watch
+
+        if len(files) != 1 or files[0].is_dir():
+            click.echo("--watch goes with one exercise", err=True)
+            sys.exit(REJECTED)
+        watch(files[0], paper, cast("Units", units))
+        return
     one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")

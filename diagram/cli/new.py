@@ -9,7 +9,6 @@ from pathlib import Path
 import click
 
 from diagram.cli.common import REJECTED
-from diagram.cli.new_shapes import BEGINNINGS, body_of
 
 HEAD = """\
 # An exercise for Tapeline. Lengths need a unit: 12', 12'6", 3.5 m, 350 cm, 4 steps.
@@ -61,30 +60,72 @@ harder: Raise hazel a hole; one stride less.
 
 @click.command("new")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--title", prompt="Title", help="Name of the exercise.")
-@click.option("--purpose", prompt="What is it for (one sentence)", help="Its purpose.")
-@click.option("--arena", prompt="Arena", default="30 x 60 m", help="A size like 30 x 60 m.")
-@click.option("--horses", prompt="Horses", default="horse", help="horse, large pony, 12' stride.")
-@click.option("--level", prompt="Height of the fences", default="2'6\"", help="Like 2'6\".")
-@click.option("--strides", prompt="Strides in the first line", default=5,
-              type=click.IntRange(1, 8), help="Strides.")  # fmt: skip
-@click.option("--shape", type=click.Choice(list(BEGINNINGS), case_sensitive=False),
-              help="Begin with a shape instead of a line.")  # fmt: skip
+@click.option("--says", metavar="SENTENCE",
+              help="The exercise in words: plank, 3 strides, oxer, turn left, wall.")  # fmt: skip
+@click.option("--shape", metavar="SHAPE",
+              help="A shape: serpentine of three, circle of four, figure of eight.")  # fmt: skip
+@click.option("--like", type=click.Path(path_type=Path, dir_okay=False), metavar="EXERCISE",
+              help="Another exercise to begin from, its comments kept.")  # fmt: skip
+@click.option("--title", help="Name of the exercise.")
+@click.option("--purpose", help="Its purpose, in one sentence.")
+@click.option("--arena", help="A size like 30 x 60 m.")
+@click.option("--horses", help="horse, large pony, 12' stride.")
+@click.option("--level", help="Height of the fences, like 2'6\".")
+@click.option("--strides", type=click.IntRange(1, 8), help="Strides in the first line.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def command(
-    file: Path, title: str, purpose: str, arena: str, horses: str, level: str, strides: int,
-    shape: str | None, force: bool,
+    file: Path, says: str | None, shape: str | None, like: Path | None, title: str | None,
+    purpose: str | None, arena: str | None, horses: str | None, level: str | None,
+    strides: int | None, force: bool,
 ) -> None:  # fmt: skip
-    """Write a commented exercise FILE to start from."""
+    """Write an exercise FILE to start from: asked for, said in a sentence, or like another."""
+    if file.is_symlink() or (file.exists() and not force):
+        click.echo(f"{file} is there already; --force writes over it, never a link", err=True)
+        sys.exit(REJECTED)
+    if sum(given is not None for given in (says, shape, like)) > 1:
+        click.echo("say one of --says, --shape and --like", err=True)
+        sys.exit(REJECTED)
+    if says is not None or shape is not None:
+        from diagram.cli.new_said import write_said
+
+        write_said(file, says, shape, title=title, purpose=purpose, arena=arena, horses=horses,
+                   level=level)  # fmt: skip
+        return
+    if like is not None:
+        from diagram.cli.new_said import write_like
+
+        write_like(file, like, title=title, purpose=purpose, arena=arena, horses=horses,
+                   level=level)  # fmt: skip
+        return
+    _write_asked(
+        file,
+        _asked(title, "Title"),
+        _asked(purpose, "What is it for (one sentence)"),
+        _asked(arena, "Arena", "30 x 60 m"),
+        _asked(horses, "Horses", "horse"),
+        _asked(level, "Height of the fences", "2'6\""),
+        strides if strides is not None else click.prompt(
+            "Strides in the first line", default=5, type=click.IntRange(1, 8)
+        ),
+    )  # fmt: skip
+
+
+def _asked(given: str | None, question: str, usual: str | None = None) -> str:
+    if given is not None:
+        return given
+    answer: str = click.prompt(question, default=usual)
+    return answer
+
+
+def _write_asked(
+    file: Path, title: str, purpose: str, arena: str, horses: str, level: str, strides: int
+) -> None:
     from diagram.diagnostics import RejectedError, Severity
     from diagram.model.fields import read_size
     from diagram.pipeline import plan_text
     from diagram.units import UnitError
     from diagram.writers.files import write_bytes
 
-    if file.exists() and not force:
-        click.echo(f"{file} is there already; --force writes over it", err=True)
-        sys.exit(REJECTED)
     try:
         length, width = read_size(arena)
     except UnitError:
@@ -94,8 +135,6 @@ def command(
         horses=_quoted(horses), level=_quoted(level),
     )  # fmt: skip
     body = BODY.format(x1=round(length * 0.2, 1), y1=round(width * 0.3, 1), strides=strides)
-    if shape is not None:
-        body = body_of(shape, strides)
     try:
         found = plan_text(head + body, str(file))
     except RejectedError as problem:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import cast
+from typing import TYPE_CHECKING
 
 from diagram.diagnostics import RejectedError
 from diagram.library.collection import Library
@@ -15,6 +15,9 @@ from diagram.library.record import Record
 from diagram.library.working import Broken, run_all
 from diagram.units import Units
 from diagram.writers.files import write_bytes
+
+if TYPE_CHECKING:
+    from diagram.planning import Plan
 
 KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
 """What is built of each exercise, and how its file ends: no two are ever written to one path."""
@@ -111,10 +114,10 @@ def _tasks(
 
 def write_work(work: Work) -> tuple[str, ...]:
     """Write all files of one exercise; the checksum of each. Runs in a process of its own."""
-    from diagram.pipeline import plan
+    from diagram.pipeline import plans
 
     try:
-        planned = plan(work.exercise)
+        planned = plans(work.exercise)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
     checksums = []
@@ -124,16 +127,21 @@ def write_work(work: Work) -> tuple[str, ...]:
     return tuple(checksums)
 
 
-def made(planned: object, kind: str, paper: str, units: Units) -> bytes:
-    """A card, a leaf or a drawing of a plan as bytes."""
+def made(plans: Sequence[Plan], kind: str, paper: str, units: Units) -> bytes:
+    """A card, a leaf or a drawing of the rides of one exercise as bytes.
+
+    Several rides have a card each, one after the other; fences stand the same in all of them, so
+    that the leaf is one, and the drawing is that of the first.
+    """
     from diagram.pipeline import drawing_bytes, setting_bytes, setting_of
-    from diagram.planning import Plan
     from diagram.stakeout.crew import crew_for
     from diagram.writers.card import card_bytes
+    from diagram.writers.joined import joined
 
-    plan = cast(Plan, planned)
+    first = plans[0]
     if kind == "card":
-        return card_bytes(plan, paper=paper, units=units)
+        cards = [(plan.name, card_bytes(plan, paper=paper, units=units)) for plan in plans]
+        return cards[0][1] if len(cards) == 1 else joined(cards, first.definition.title)
     if kind == "leaf":
-        return setting_bytes(setting_of(plan, crew_for(units)), "pdf", paper=paper)
-    return drawing_bytes(plan, "svg", paper=paper, units=units)
+        return setting_bytes(setting_of(first, crew_for(units)), "pdf", paper=paper)
+    return drawing_bytes(first, "svg", paper=paper, units=units)

@@ -40,12 +40,13 @@ def work_for_site(job: SiteJob) -> SiteWork:
     from diagram.library.building import made
     from diagram.library.page_values import page_values
     from diagram.library.site_drawings import inline, small, small_size
-    from diagram.pipeline import drawing_bytes, plan
+    from diagram.pipeline import drawing_bytes, plans
 
     try:
-        planned = plan(job.exercise)
+        rides = plans(job.exercise)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
+    planned = rides[0]
     values = page_values(planned, job.units)
     picture = values["picture"]
     wide = draw_plan(planned, WIDE_MM, HIGH_MM, job.units).scene
@@ -57,7 +58,7 @@ def work_for_site(job: SiteJob) -> SiteWork:
     if job.prints:
         files[f"drawings/{job.name}.svg"] = drawing_bytes(planned, "svg", units=job.units)
         for kind in ("card", "leaf"):
-            pdf = made(planned, kind, job.paper, job.units)
+            pdf = made(rides, kind, job.paper, job.units)
             files[f"pdf/{job.name}.{kind}.pdf"] = pdf
             values[f"{kind}_kb"] = max(1, round(len(pdf) / 1000))
             values[f"{kind}_pages"] = _pages(pdf)

@@ -7,6 +7,7 @@ other content is left as it is until someone says what to do.
 
 from __future__ import annotations
 
+import io
 import stat
 import zipfile
 import zlib
@@ -59,14 +60,16 @@ def open_pack(path: Path) -> Opened:
     """Read a pack whole. Raises PackError, OSError; nothing is written."""
     if path.stat().st_size > LARGEST_ARCHIVE:
         raise PackError(f"it is larger than {LARGEST_ARCHIVE // 1024 // 1024} MB")
+    data = io.BytesIO(path.read_bytes())
     try:
-        with zipfile.ZipFile(path) as archive:
+        with zipfile.ZipFile(data) as archive:
             return _opened(archive)
     except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as problem:
         raise PackError(f"it is no packed library, or it is damaged ({problem})") from None
-    except (ValueError, OverflowError) as problem:
-        if isinstance(problem, PackError):
-            raise
+    except PackError:
+        raise
+    except (ValueError, OverflowError, OSError):
+        # A damaged archive may send its reader anywhere, before the beginning of the file too.
         raise PackError("it is no packed library, or it is damaged") from None
 
 

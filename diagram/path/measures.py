@@ -60,7 +60,8 @@ def _most_turned(curve: Curve, hand: int, window: float) -> tuple[float, float]:
 
     def turned(s: Floats) -> Floats:
         index = np.clip(np.searchsorted(knots, s, side="right") - 1, 0, len(bends) - 1)
-        u, length = s - knots[index], (knots[1:] - knots[:-1])[index]
+        # A piece of no length at all has no bend to be shared out over it.
+        u, length = s - knots[index], np.maximum((knots[1:] - knots[:-1])[index], 1e-12)
         k0, k1 = bends[index].T
         angle: Floats = headings[index] + k0 * u + (k1 - k0) * u * u / (2 * length)
         return angle

@@ -37,8 +37,10 @@ TESTABLE = 1e-6
 NOTHING = 1e-6
 """As good as nothing: the part of an undetermined direction in what counts as determined."""
 
-LOOSEST = 20
-"""Nothing that is looked for is further off than so many times the widest standard error."""
+LOOSEST = 7
+"""Before any tape, each parameter has a standard error of so many times the widest: 2.1 m, and 20
+degrees at the arm of a fence. Without such a bound a direction that no tape tells of, and to
+which a length is all but indifferent, would make that length unknown."""
 
 CONFIDENCE = 0.95
 ONE_IN_TWENTY = 1.645
@@ -116,12 +118,28 @@ class Adjustment:
         spread = self.sigmas * np.sqrt(np.where(checked, self.redundancy, 1.0))
         return np.where(checked, self.residuals / spread, 0.0)
 
+    @cached_property
+    def bounded(self) -> Array:
+        """Cofactors (n, n) with what is believed before any tape: (AᵀPA + I/b²)⁻¹, b the bound.
+
+        One tape more never makes a quantity less sure: it adds a positive matrix to the one that
+        is inverted.
+        """
+        bound = LOOSEST * self.widest
+        weighted = self.design / self.sigmas[:, None]
+        normal = weighted.T @ weighted + np.eye(len(self.x)) / bound**2
+        return np.asarray(np.linalg.inv(normal))
+
     def determines(self, gradient: Array) -> bool:
         """Whether a quantity with this gradient (n,) by the parameters is determined."""
-        return float(np.linalg.norm(gradient @ self.loose)) <= self.widest
+        if self.widest <= NOTHING:
+            return float(np.linalg.norm(gradient @ self.loose)) <= self.widest
+        return math.sqrt(max(float(gradient @ self.bounded @ gradient), 0.0)) <= self.widest
 
     def covariance_of(self, rows: Array) -> Array:
         """Cofactors (k, k) of quantities with these gradients (k, n), what is loose included."""
+        if self.widest > NOTHING:
+            return np.asarray(rows @ self.bounded @ rows.T)
         loose = rows @ self.loose
         return np.asarray(rows @ self.cofactors @ rows.T + loose @ loose.T)
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from diagram.survey.as_built import AsBuilt, Standing, WrongTape
 from diagram.survey.lines_now import LineNow, how_it_rides, small
 from diagram.survey.network import Tape
+from diagram.survey.slips import slip_of
 from diagram.trade.words import Units
 from diagram.units import FOOT, feet_inches, metres_text
 
@@ -133,18 +134,9 @@ def wrong_words(wrong: WrongTape, units: Units) -> str:
     said += f"{off} too {way} for all the others; left out"
     if wrong.fits is not None:
         return f"{said}. It would be right from {wrong.fits[0]} to {wrong.fits[1]}"
-    slip = _slip(abs(wrong.error_m), wrong.tape.sigma_m)
-    return f"{said}. {slip} misread?" if slip else said
-
-
-def _slip(metres: float, sigma_m: float) -> str:
-    known = (
-        ("One metre", 1.0),
-        ("One foot", FOOT),
-        ("Ten feet", 10 * FOOT),
-        ("Five feet", 5 * FOOT),
-    )
-    return next((word for word, size in known if abs(metres - size) < 3 * sigma_m), "")
+    tape = wrong.tape
+    slip = slip_of(tape.metres, tape.feet, wrong.error_m, 2 * tape.sigma_m)
+    return f"{said}. {slip.words} misread?" if slip else said
 
 
 def line_words(now: LineNow, found: AsBuilt, units: Units) -> LineWords:

@@ -174,8 +174,15 @@ class Ruler:
         )
 
     def measure(self, line: Line, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
-        """Length in metres; how much the first and the second fence are turned from the plan."""
+        """Length in metres; how much the first and the second fence are turned from the plan.
+
+        A straight line is as long as the way from base to base, however its fences are turned:
+        the ridden line jumps by an inch or more where it passes from straight to bent, and how
+        crooked a line is the turns of its fences say.
+        """
         leg = line.leg
+        if leg.shape == "line":
+            return self.reckon(line, poses)
         assert leg.first is not None
         assert leg.second is not None
         first, second = self._crossings(leg, poses)
@@ -220,8 +227,10 @@ class Ruler:
             columns = []
             for n in range(3):
                 step = [NUDGE_M * (k == n) for k in range(3)]
+                # Reckoned, not ridden: a rider's line has kinks where it passes from straight to
+                # bent, and a difference taken across one is no gradient.
                 there, back = (
-                    np.array(self.measure(line, {**poses, name: _moved(poses[name], step, sign)}))
+                    np.array(self.reckon(line, {**poses, name: _moved(poses[name], step, sign)}))
                     for sign in (1, -1)
                 )
                 columns.append((there - back) / (2 * NUDGE_M))

@@ -181,7 +181,8 @@ class _Reader:
             self.refuse(line, cells[0], message, "keep the one that was taped with more care")
             return
         self.seen[pair] = line
-        self.tapes.append(Tape(first, second, metres, error))
+        feet = _in_feet(cells[2].text, self.unit)
+        self.tapes.append(Tape(first, second, metres, error, feet))
         self.lines.append(line)
 
     def _point(self, line: int, cell: _Cell) -> str | None:
@@ -228,6 +229,13 @@ def _metres(text: str, unit: float, decimal_comma: bool) -> float:
     if _NUMBER.fullmatch(plain):
         return float(plain) * unit
     return parse_length(plain)
+
+
+def _in_feet(text: str, unit: float) -> bool:
+    """Whether a length was read in feet and inches: by its own unit, or by that of the column."""
+    if any(letter.isalpha() for letter in text) or {"'", '"', "′", "’"} & set(text):
+        return not any(word in text for word in ("m", "M"))
+    return unit in (FOOT, FOOT / 12)
 
 
 def _plain(name: str) -> str:

@@ -27,12 +27,16 @@ NO_DISTANCE = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Tape:
-    """A distance taped between two named points, with its standard error. Metres."""
+    """A distance taped between two named points, with its standard error. Metres.
+
+    `feet` says that it was read in feet and inches.
+    """
 
     first: str
     second: str
     metres: float
     sigma_m: float
+    feet: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,8 @@ ROWS = (
     ("writers",),
     ("pipeline",),
     ("library",),
+    ("lessons",),
+    ("writing",),
     ("cli",),
 )
 ROW = {name: number for number, names in enumerate(ROWS) for name in names}
@@ -56,6 +58,7 @@ LIBRARIES = {
         "survey",
         "records",
         "drawing",
+        "lessons",
     ),
     "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey", "records"),
@@ -75,6 +78,7 @@ LIBRARIES = {
         "writers/as_built.py",
     ),
     "cairosvg": ("writers/png.py",),
+    "pypdf": ("writers/joined.py",),
     "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
     "jinja2": ("library/templates.py",),
     "markupsafe": ("library/site_pages.py",),

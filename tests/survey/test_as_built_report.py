@@ -36,7 +36,7 @@ def _file(tmp_path: Path, measured: Measured) -> Path:
 def short_grid(tmp_path: Path) -> Path:
     """The one-stride to grid c is 18 in short, and one tape was misread by a metre."""
     plan = exercise(GRID)
-    return _file(tmp_path, taped(plan, {"grid c": (-0.45, 0.0, 4.0)}, blunders={4: 1.0}))
+    return _file(tmp_path, taped(plan, {"grid c": (-0.45, 0.0, 4.0)}, blunders={4: 0.9144}))
 
 
 def _report(file: Path, **options: object) -> int:
@@ -49,7 +49,7 @@ def test_what_a_crew_reads(short_grid: Path, capsys: pytest.CaptureFixture[str])
     out = " ".join(capsys.readouterr().out.split())
     assert "Do not ride it yet. Move grid c: then every line rides as planned." in out
     assert "line 6: letter V to grid a left" in out
-    assert "One metre misread?" in out
+    assert "One yard misread?" in out
     assert "turned 4° to the left" in out
     assert "between a long bounce and a short one: neither" in out
     assert "right foot 12 in forward" in out

@@ -6,7 +6,7 @@ import click
 
 from diagram.cli.lazy import LazyGroup
 
-NAMES = ("build", "check", "list", "pack", "publish", "search", "show", "unpack")
+NAMES = ("build", "catalogue", "check", "list", "pack", "publish", "search", "show", "unpack")
 
 
 class _Commands(LazyGroup):

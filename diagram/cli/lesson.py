@@ -1,0 +1,169 @@
+"""``tapeline lesson``: a lesson checked, printed, or put together from what it is for."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn, cast
+
+import click
+
+from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, show
+from diagram.diagnostics import RejectedError, Severity
+
+if TYPE_CHECKING:
+    from diagram.exercise.inventory import Store
+    from diagram.lessons.lesson import Lesson
+    from diagram.model.lesson_file import LessonWritten
+    from diagram.source import Document
+    from diagram.units import Units
+
+
+@click.group("lesson")
+def command() -> None:
+    """A lesson for tonight: exercises in order, minutes, jumps, and what is moved between."""
+
+
+def _judged(file: Path) -> Lesson:
+    """The lesson with what speaks against it. Ends the program where it cannot be read."""
+    from diagram.lessons.lesson import read_lesson
+    from diagram.lessons.refusals import judged
+
+    try:
+        return judged(read_lesson(file))
+    except RejectedError as problem:
+        _rejected(problem)
+
+
+def _rejected(problem: RejectedError) -> NoReturn:
+    show(problem.diagnostics, problem.sources)
+    sys.exit(REJECTED)
+
+
+def _tell(lesson: Lesson) -> int:
+    show(lesson.problems, {lesson.document.name: lesson.document.text})
+    stops = any(problem.severity is Severity.STOP for problem in lesson.problems)
+    return STOPPED if stops else CLEAN
+
+
+@command.command("check")
+@click.argument("file", type=click.Path(path_type=Path))
+def check(file: Path) -> None:
+    """Say whether a lesson can be taught as it is written, and what it asks of the horses."""
+    from diagram.lessons.sheet import clock
+
+    lesson = _judged(file)
+    code = _tell(lesson)
+    for line in lesson.lines:
+        what = "warm-up" if line.written.warm_up else "cool-down"
+        if line.exercise is not None:
+            what = lesson.plans[line.exercise].definition.title
+        jumps = f", {line.jumps} jumps" if line.jumps else ""
+        click.echo(f"{clock(line.begin)}  {line.group}  {line.minutes:>3} min  {what}{jumps}")
+    if lesson.order:
+        click.echo(f"{lesson.minutes} minutes; {lesson.order.moves.words()}")
+    sys.exit(code)
+
+
+@command.command("print")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--to", type=click.Path(path_type=Path, dir_okay=False), help="The PDF to write.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+@paper_options
+def print_(file: Path, to: Path | None, force: bool, paper: str, units: str) -> None:
+    """Print the running sheet, all cards and the setting-out sheets as one PDF.
+
+    A lesson that teaches what it must not is refused and nothing is printed.
+    """
+    from diagram.lessons.printing import lesson_pdf
+    from diagram.writers.files import write_bytes
+
+    target = to or Path("output") / f"{file.stem}.lesson.pdf"
+    if target.suffix.lower() != ".pdf" or target.is_symlink():
+        click.echo(f"{target}: a lesson is printed as a PDF, and never through a link", err=True)
+        sys.exit(REJECTED)
+    if to and to.exists() and not force:
+        click.echo(f"{to} is there already; --force writes over it", err=True)
+        sys.exit(REJECTED)
+    lesson = _judged(file)
+    code = _tell(lesson)
+    if code == STOPPED:
+        click.echo(f"{file}: refused, nothing is printed", err=True)
+        sys.exit(code)
+    if not lesson.lines:
+        click.echo(f"{file}: there is nothing under run; tapeline lesson plan {file}", err=True)
+        sys.exit(REJECTED)
+    try:
+        write_bytes(target, lesson_pdf(lesson, paper=paper, units=cast("Units", units)))
+    except OSError as problem:
+        click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
+        sys.exit(REJECTED)
+    click.echo(target)
+
+
+@command.command("plan")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--from", "folder", type=click.Path(path_type=Path, file_okay=False),
+              help="Folder of exercises; that of the lesson if left out.")  # fmt: skip
+@click.option("--to", type=click.Path(path_type=Path, dir_okay=False), required=True,
+              help="The new lesson file.")  # fmt: skip
+def plan(file: Path, folder: Path | None, to: Path) -> None:
+    """Choose exercises for a lesson that says goals, groups and time, each with the reason.
+
+    What is written stays the trainer's: the new file has the same words and a run.
+    """
+    from diagram.cli.library.shared import opened
+    from diagram.lessons.choosing import NothingFitsError, choose, run_of
+    from diagram.writers.files import write_bytes
+
+    if to.exists() or to.is_symlink():
+        click.echo(f"{to} is there already", err=True)
+        sys.exit(REJECTED)
+    document, written = _written(file)
+    if written.run:
+        click.echo(f"{file} has a run already: take it out to have one chosen", err=True)
+        sys.exit(REJECTED)
+    library = opened(folder or file.parent)
+    try:
+        chosen = choose(library, written, _store(library.folder))
+    except NothingFitsError as problem:
+        click.echo(f"{file}: {problem}", err=True)
+        sys.exit(STOPPED)
+    text = document.text.rstrip("\n") + "\n" + _text({"run": run_of(chosen, written)})
+    try:
+        write_bytes(to, text.encode())
+    except OSError as problem:
+        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
+        sys.exit(REJECTED)
+    for entry in chosen.entries:
+        click.echo(f"{entry.title}: {chosen.why[entry.stem]}")
+    click.echo(f"{to} is written; {chosen.order.moves.words()}. Next: tapeline lesson print {to}")
+
+
+def _written(file: Path) -> tuple[Document, LessonWritten]:
+    from diagram.model.lesson_file import LessonWritten
+    from diagram.model.reading import validate
+    from diagram.source import read
+
+    try:
+        document = read(file)
+        return document, validate(document, LessonWritten)
+    except RejectedError as problem:
+        _rejected(problem)
+
+
+def _text(values: dict[str, object]) -> str:
+    from diagram.source import written
+
+    return written(values)
+
+
+def _store(folder: Path) -> Store | None:
+    from diagram.exercise.inventory import STORE_FILE, read_store
+    from diagram.source import read
+
+    file = folder / STORE_FILE
+    try:
+        return read_store(read(file)) if file.is_file() else None
+    except RejectedError as problem:
+        _rejected(problem)

@@ -1,0 +1,236 @@
+"""Exercises chosen for a lesson: from what it is for, the time, the riders, the ring and the store.
+
+Every set of up to three exercises in one arena is looked at. Better is, in this order: more of
+the goals, less time in which nobody rides (by quarters of an hour), fewer fences carried, more of
+the time used, less work with rails, and the order of the library. Each choice has its reasons.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from diagram.exercise.inventory import Store
+from diagram.lessons.lesson import minutes_for
+from diagram.lessons.moves import Order, best_order
+from diagram.lessons.spots import Spot, spots_of
+from diagram.library.collection import Library
+from diagram.library.entry import Entry
+from diagram.library.search import buildable
+from diagram.model.lesson_file import GroupWritten, LessonWritten
+from diagram.planning import Plan
+from diagram.trade.lessons import lesson_facts
+from diagram.units import feet_inches
+
+MOST_TOGETHER = 3
+MOST_LOOKED_AT = 14
+COOL_DOWN_MIN = 5
+"""Minutes of walk at the end (common practice, no source)."""
+HAIR_M = 0.006
+BAND_MIN = 15
+"""Minutes of a lesson that weigh more than a fence to carry (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """Exercises in the order to ride them, with how often and why each; and the work between."""
+
+    entries: tuple[Entry, ...]
+    rounds: dict[str, dict[str, int]]
+    why: dict[str, str]
+    order: Order
+
+
+class NothingFitsError(ValueError):
+    """No exercise answers what the lesson asks; says what stood in the way."""
+
+
+def choose(library: Library, written: LessonWritten, store: Store | None = None) -> Chosen:
+    """The exercises of a lesson. Raises NothingFitsError."""
+    from diagram.pipeline import plan
+
+    if not written.goals:
+        raise NothingFitsError("goals: says what the lesson is for")
+    fitting, against = _candidates(library, written, store)
+    if not fitting:
+        raise NothingFitsError(f"no exercise fits: {against}")
+    fitting = fitting[:MOST_LOOKED_AT]
+    plans = {entry.stem: plan(library.paths[entry.stem]) for entry in fitting}
+    best: tuple[tuple[float, ...], Chosen] | None = None
+    for size in range(1, MOST_TOGETHER + 1):
+        for combination in itertools.combinations(range(len(fitting)), size):
+            entries = [fitting[n] for n in combination]
+            if len({entry.arena for entry in entries}) > 1:
+                continue
+            tried = _tried(entries, [plans[e.stem] for e in entries], written, library)
+            if tried is None:
+                continue
+            chosen, used = tried
+            taught = {group for entry in entries for group in entry.teaches}
+            goals = len(taught & set(written.goals))
+            moves = chosen.order.moves
+            idle = max(0, _free(written) - used) // BAND_MIN
+            rank = (-goals, idle, moves.fences, -used, moves.cost, *combination)
+            if best is None or rank < best[0]:
+                best = rank, chosen
+    if best is None:
+        raise NothingFitsError("no exercise can be ridden once by every rider in the time")
+    return best[1]
+
+
+def _candidates(
+    library: Library, written: LessonWritten, store: Store | None
+) -> tuple[list[Entry], str]:
+    """Exercises that may be ridden by every group, and how many each thing ruled out."""
+    ruled: dict[str, int] = {}
+    kept = []
+    for entry in library.entries:
+        reason = _against(entry, written, store)
+        if reason:
+            ruled[reason] = ruled.get(reason, 0) + 1
+        else:
+            kept.append(entry)
+    kept.sort(key=lambda e: -len(set(e.teaches) & set(written.goals)))
+    return kept, "; ".join(f"{count} {reason}" for reason, count in sorted(ruled.items()))
+
+
+def _against(entry: Entry, written: LessonWritten, store: Store | None) -> str:
+    if not set(entry.teaches) & set(written.goals):
+        return "teach something else"
+    if entry.stops:
+        return "have findings that stop"
+    for group in written.groups.values():
+        if group.height is not None and entry.heights[0] > group.height + HAIR_M:
+            return "are too high"
+        if ("pony" in group.horses) != ("pony" in entry.horses):
+            return "are drawn for other horses"
+        if entry.riders is not None and group.riders > entry.riders:
+            return "are for fewer riders"
+        if group.waits and "ring" in group.waits.lower() and not entry.two_groups:
+            return "leave no ground for those who wait in the ring"
+    if store is not None and not buildable(entry, store):
+        return "need more than the store has"
+    return ""
+
+
+def _tried(
+    entries: Sequence[Entry], plans: Sequence[Plan], written: LessonWritten, library: Library
+) -> tuple[Chosen, int] | None:
+    """These exercises as a lesson, and the minutes they use; None if they cannot be one."""
+    spots, behind = spots_of(plans)
+    if behind:
+        return None
+
+    def allowed(sequence: Sequence[int]) -> bool:
+        stems = [entries[n].stem for n in sequence]
+        return not any(
+            later in library.links.before[stem]
+            for place, stem in enumerate(stems)
+            for later in stems[place + 1 :]
+        )
+
+    try:
+        order = best_order(spots, len(entries), allowed)
+    except ValueError:
+        return None
+    if order.moves.fences and not written.may_move:
+        return None
+    rounds: dict[str, dict[str, int]] = {}
+    used = 0
+    for name, share in _shares(written).items():
+        fitted = _rounds(entries, plans, written.groups[name], share)
+        if fitted is None:
+            return None
+        rounds[name], minutes = fitted
+        used += minutes
+    ordered = tuple(entries[n] for n in order.sequence)
+    return Chosen(ordered, rounds, _reasons(entries, order, spots, written), order), used
+
+
+def _free(written: LessonWritten) -> int:
+    """Minutes for exercises: the time less warm-up and walk of every group."""
+    whole = written.time[1] - written.time[0]
+    return whole - len(written.groups) * (round(lesson_facts().warm_up.value) + COOL_DOWN_MIN)
+
+
+def _shares(written: LessonWritten) -> dict[str, int]:
+    """Minutes of each group, by its riders."""
+    whole = written.time[1] - written.time[0]
+    riders = sum(group.riders for group in written.groups.values())
+    return {name: whole * group.riders // riders for name, group in written.groups.items()}
+
+
+def _rounds(
+    entries: Sequence[Entry], plans: Sequence[Plan], group: GroupWritten, share: int
+) -> tuple[dict[str, int], int] | None:
+    """How often each exercise is ridden, and the minutes: once each, then again in turn while
+    there is time and no horse jumps more than it may."""
+    free = share - round(lesson_facts().warm_up.value) - COOL_DOWN_MIN
+    rounds = {entry.stem: 1 for entry in entries}
+
+    def minutes() -> int:
+        return sum(
+            minutes_for(plan, rounds[entry.stem], group.riders)
+            for entry, plan in zip(entries, plans, strict=True)
+        )
+
+    def jumps() -> int:
+        return sum(entry.jumps * rounds[entry.stem] for entry in entries)
+
+    def too_much() -> bool:
+        return minutes() > free or (group.jumps is not None and jumps() > group.jumps)
+
+    if too_much():
+        return None
+    grown = True
+    while grown:
+        grown = False
+        for entry in entries:
+            if rounds[entry.stem] >= max(entry.rounds or 3, 1):
+                continue
+            rounds[entry.stem] += 1
+            if too_much():
+                rounds[entry.stem] -= 1
+            else:
+                grown = True
+    return rounds, minutes()
+
+
+def _reasons(
+    entries: Sequence[Entry], order: Order, spots: Sequence[Spot], written: LessonWritten
+) -> dict[str, str]:
+    why = {}
+    for place, n in enumerate(order.sequence):
+        entry = entries[n]
+        taught = [group for group in entry.teaches if group in written.goals]
+        parts = [f"teaches {' and '.join(taught)}"]
+        before = set(order.sequence[:place])
+        shared = sum(n in spot.builds and bool(before & set(spot.builds)) for spot in spots)
+        if shared:
+            parts.append(f"{shared} of its fences stand already")
+        carried = sum(change.what in ("in", "out") for change in order.changes[place])
+        if place:
+            parts.append(f"{carried} fences carried for it" if carried else "no fence is carried")
+        lowest = min((g.height for g in written.groups.values() if g.height), default=None)
+        if lowest is not None:
+            parts.append(f"can be ridden at {feet_inches(lowest)}")
+        why[entry.stem] = "; ".join(parts)
+    return why
+
+
+def run_of(chosen: Chosen, written: LessonWritten) -> list[dict[str, object]]:
+    """The `run` of the lesson file as plain values."""
+    steps: list[dict[str, object]] = []
+    for name, group in written.groups.items():
+        steps.append({"group": name})
+        steps.append({"warm up": f"{lesson_facts().warm_up.value:g} min"})
+        for entry in chosen.entries:
+            step: dict[str, object] = {"exercise": entry.stem}
+            if group.height is not None and entry.heights[1] > group.height + HAIR_M:
+                step["height"] = feet_inches(group.height)
+            step["rounds"] = chosen.rounds[name][entry.stem]
+            step["why"] = chosen.why[entry.stem]
+            steps.append(step)
+        steps.append({"cool down": f"{COOL_DOWN_MIN} min"})
+    return steps

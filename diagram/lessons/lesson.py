@@ -1,0 +1,234 @@
+"""A lesson put together: its exercises planned, its minutes and jumps counted line by line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.lessons.moves import Order, order_of
+from diagram.lessons.spots import FromBehind, Spot, spots_of
+from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
+from diagram.model.reading import validate
+from diagram.planning import Plan
+from diagram.source import Document, read
+from diagram.trade.lessons import lesson_facts
+
+OWN_ROUNDS = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row of the running sheet. Times in minutes after midnight.
+
+    `exercise` numbers the exercises from 0; `jumps` are those of one horse that leaves nothing
+    out, `step` is the place in the file.
+    """
+
+    group: str
+    begin: int
+    minutes: int
+    step: int
+    written: RunStep
+    exercise: int | None = None
+    height_m: float | None = None
+    rounds: int = 0
+    jumps: int = 0
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """Everything that the sheet prints and the refusals look at."""
+
+    document: Document
+    written: LessonWritten
+    stems: tuple[str, ...]
+    plans: tuple[Plan, ...]
+    lines: tuple[Line, ...]
+    spots: tuple[Spot, ...]
+    behind: tuple[FromBehind, ...]
+    order: Order | None
+    problems: tuple[Diagnostic, ...] = field(default=())
+
+    @property
+    def title(self) -> str:
+        """Its title."""
+        return self.written.title
+
+    @property
+    def minutes(self) -> int:
+        """What all lines take together."""
+        return sum(line.minutes for line in self.lines)
+
+    def jumps_of(self, group: str, place: int) -> int:
+        """Jumps of the horse in one place of a group."""
+        return sum(
+            line.jumps
+            for line in self.lines
+            if line.group == group and place not in line.written.without
+        )
+
+
+def read_lesson(path: Path) -> Lesson:
+    """A lesson with its exercises, found beside it or in the folder above.
+
+    Raises RejectedError with every error of the lesson, or those of an exercise.
+    """
+    document = read(path)
+    return lesson_of(document, validate(document, LessonWritten))
+
+
+def lesson_of(document: Document, written: LessonWritten) -> Lesson:
+    """The same of a file that was read."""
+    stems = tuple(dict.fromkeys(step.exercise for step in written.run if step.exercise))
+    plans = _planned(document, written, stems)
+    lines, problems = _lines(document, written, stems, plans)
+    if problems:
+        raise RejectedError(problems, {document.name: document.text})
+    spots, behind = spots_of(plans)
+    ridden = _in_order(line.exercise for line in lines if line.exercise is not None)
+    order = order_of(spots, ridden) if ridden else None
+    return Lesson(document, written, stems, plans, tuple(lines), spots, behind, order)
+
+
+def _in_order(numbers: object) -> tuple[int, ...]:
+    """Exercises as they are ridden, one that goes on counted once."""
+    out: list[int] = []
+    for number in numbers:  # type: ignore[attr-defined]
+        if not out or out[-1] != number:
+            out.append(number)
+    return tuple(out)
+
+
+def exercise_file(document: Document, stem: str) -> Path | None:
+    """The file of an exercise, beside a lesson or in the folder above; None where there is none."""
+    here = Path(document.name).parent
+    tried = (folder / f"{stem}{end}" for folder in (here, here.parent) for end in (".yaml", ".yml"))
+    return next((path for path in tried if path.is_file() and not path.is_symlink()), None)
+
+
+def _planned(document: Document, written: LessonWritten, stems: Sequence[str]) -> tuple[Plan, ...]:
+    from diagram.pipeline import plan
+
+    plans, missing = [], []
+    for stem in stems:
+        file = exercise_file(document, stem)
+        if file is None:
+            step = next(n for n, s in enumerate(written.run) if s.exercise == stem)
+            missing.append(error(
+                document, ("run", step, "exercise"), f'there is no exercise "{stem}" beside this '
+                "file or in the folder above", "write the name of its file without the ending",
+            ))  # fmt: skip
+        else:
+            plans.append(plan(file))
+    if missing:
+        raise RejectedError(missing, {document.name: document.text})
+    return tuple(plans)
+
+
+def _lines(
+    document: Document, written: LessonWritten, stems: Sequence[str], plans: Sequence[Plan]
+) -> tuple[list[Line], list[Diagnostic]]:
+    lines: list[Line] = []
+    problems: list[Diagnostic] = []
+    clock, group = written.time[0], ""
+    for n, step in enumerate(written.run):
+        said = [key for key in ("group", "warm_up", "exercise", "cool_down") if getattr(step, key)]
+        if len(said) != 1:
+            problems.append(error(
+                document, ("run", n), "a line of a lesson is one of group, warm up, exercise and "
+                "cool down", "begin it with one of them",
+            ))  # fmt: skip
+            continue
+        if step.group:
+            group = step.group
+            if group not in written.groups:
+                known = ", ".join(written.groups)
+                problems.append(error(document, ("run", n, "group"), f'there is no group "{group}"',
+                                      f"groups here: {known}"))  # fmt: skip
+            continue
+        if group not in written.groups:
+            problems.append(
+                error(document, ("run", n), "nobody rides yet", "begin with - group: and a name")
+            )
+            continue
+        line = _line(n, step, group, written.groups[group], clock, stems, plans)
+        problems += _names(document, n, step, written.groups[group], line, plans)
+        lines.append(line)
+        clock += line.minutes
+    return lines, problems
+
+
+def _line(
+    n: int, step: RunStep, group: str, riders: GroupWritten, clock: int, stems: Sequence[str],
+    plans: Sequence[Plan],
+) -> Line:  # fmt: skip
+    if step.exercise is None:
+        minutes = step.minutes or math.ceil(step.warm_up or step.cool_down or 0)
+        jumps = (step.jumps or 0) * (step.rounds or 1)
+        return Line(group, clock, minutes, n, step, None, step.height, step.rounds or 0, jumps)
+    number = stems.index(step.exercise)
+    plan = plans[number]
+    rounds = step.rounds or plan.definition.rounds or OWN_ROUNDS
+    lie = {*step.as_poles, *step.leave_out}
+    each = sum(
+        not crossing.fence.fence.kind.ridden_over
+        and (crossing.jump.whole or crossing.jump.fence) not in lie
+        for crossing in plan.crossings
+    )
+    minutes = step.minutes or minutes_for(plan, rounds, riders.riders - len(step.without))
+    height = step.height or plan.definition.level
+    return Line(group, clock, minutes, n, step, number, height, rounds, each * rounds)
+
+
+def minutes_for(plan: Plan, rounds: int, riders: int) -> int:
+    """Minutes for an exercise: explained once, then every rider's rounds one after another."""
+    facts = lesson_facts()
+    own = plan.definition.minutes_per_round
+    each = own if own else plan.totals.seconds / 60 + facts.minutes_back.value
+    return math.ceil(facts.minutes_to_explain.value + each * rounds * max(1, riders) - 1e-9)
+
+
+def _names(
+    document: Document, n: int, step: RunStep, group: GroupWritten, line: Line,
+    plans: Sequence[Plan],
+) -> list[Diagnostic]:  # fmt: skip
+    """Fences that may not lie as poles or be left out, places that nobody rides in."""
+    found = []
+    said = plans[line.exercise].definition if line.exercise is not None else None
+    for key, names, may in (
+        ("as poles", step.as_poles, said.may_be_poles if said else ()),
+        ("leave out", step.leave_out, said.may_be_left_out if said else ()),
+    ):
+        allowed = ", ".join(may) or "none"
+        found += [
+            error(
+                document,
+                ("run", n, key),
+                f'the exercise does not say that "{name}" may',
+                f"fences that may: {allowed}",
+            )
+            for name in names
+            if name not in may
+        ]
+    found += [
+        error(
+            document,
+            ("run", n, "without"),
+            f"nobody rides in place {place}",
+            f"places are 1 to {group.riders}",
+        )
+        for place in step.without
+        if not 1 <= place <= group.riders
+    ]
+    return found
+
+
+def error(
+    document: Document, path: tuple[str | int, ...], message: str, hint: str,
+    rule: str = "not-understood", severity: Severity = Severity.ERROR,
+) -> Diagnostic:  # fmt: skip
+    """A problem of a lesson at a place in its file."""
+    return Diagnostic(rule, severity, message, document.span_at(path), hint)

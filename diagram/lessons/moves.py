@@ -1,0 +1,135 @@
+"""What a helper has to do between the exercises of a lesson, and the order with least of it.
+
+A fence carried in or out costs most, a rail or a pair of cups little. For one order each place is
+a question of its own: it must stand while it is used, must be gone while it is in the way, and
+otherwise stays as it is; that is solved exactly, and all orders are gone through.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from diagram.lessons.spots import Spot
+
+WALK, RAIL, CUPS, FENCE = 1, 1, 2, 10
+"""What a move costs: one walk in, one rail, the cups of a fence, a fence carried (common
+practice, no source; only their order matters)."""
+MOST_IN_ALL_ORDERS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Moves:
+    """The work between the exercises of one order. `walks` counts how often someone goes in."""
+
+    fences: int
+    rails: int
+    cups: int
+    walks: int
+
+    @property
+    def cost(self) -> int:
+        """In the units of a rail."""
+        return self.fences * FENCE + self.rails * RAIL + self.cups * CUPS + self.walks * WALK
+
+    def words(self) -> str:
+        """``0 fences moved, 5 rails, 2 pairs of cups, 2 walks in``."""
+        return (
+            f"{self.fences} fence{'s' * (self.fences != 1)} carried, "
+            f"{self.rails} rail{'s' * (self.rails != 1)}, "
+            f"{self.cups} pair{'s' * (self.cups != 1)} of cups, "
+            f"{self.walks} walk{'s' * (self.walks != 1)} in"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What is done at one place before one exercise: ``in``, ``out``, ``up``, ``rebuilt``."""
+
+    place: str
+    what: str
+    rails: int
+    cups: int
+
+
+@dataclass(frozen=True)
+class Order:
+    """Exercises in an order, with the changes before each and the work in all."""
+
+    sequence: tuple[int, ...]
+    changes: tuple[tuple[Change, ...], ...]
+    moves: Moves
+
+
+def standing(spot: Spot, sequence: Sequence[int]) -> tuple[bool, ...]:
+    """Whether a place stands during each exercise, with fewest carries. What is there before the
+    lesson is free. Ties stand: what stands need not be carried."""
+    wanted = [True if n in spot.builds else False if n in spot.blocks else None for n in sequence]
+    known = [n for n, want in enumerate(wanted) if want is not None]
+    out: list[bool] = []
+    for n, want in enumerate(wanted):
+        if want is not None:
+            out.append(want)
+        else:
+            # Between two that agree it stays as they are; at the ends as the nearest is; else
+            # the change can come at any time, and comes as late as it must.
+            before = [k for k in known if k < n]
+            after = [k for k in known if k > n]
+            near = wanted[before[-1]] if before else wanted[after[0]] if after else True
+            out.append(bool(near))
+    return tuple(out)
+
+
+def order_of(spots: Sequence[Spot], sequence: Sequence[int]) -> Order:
+    """The changes of one order."""
+    changes: list[list[Change]] = [[] for _ in sequence]
+    for spot in spots:
+        stands = standing(spot, sequence)
+        built = None
+        for place, n in enumerate(sequence):
+            if place and stands[place] != stands[place - 1]:
+                what = "in" if stands[place] else "out"
+                changes[place].append(Change(spot.name, what, 0, 0))
+                built = None if what == "out" else built
+            if n not in spot.builds:
+                continue
+            wanted = spot.builds[n]
+            fresh = built is None
+            if not fresh and built != wanted and built is not None:
+                rails = abs(wanted.rails - built.rails) or wanted.rails
+                cups = int(wanted.height_mm != built.height_mm or wanted.kind != built.kind)
+                changes[place].append(Change(spot.name, "rebuilt", rails, cups))
+            built = wanted
+    fixed = tuple(tuple(change) for change in changes)
+    return Order(tuple(sequence), fixed, _counted(fixed))
+
+
+def _counted(changes: Sequence[Sequence[Change]]) -> Moves:
+    every = list(itertools.chain.from_iterable(changes))
+    return Moves(
+        fences=sum(change.what in ("in", "out") for change in every),
+        rails=sum(change.rails for change in every),
+        cups=sum(change.cups for change in every),
+        walks=sum(bool(change) for change in changes),
+    )
+
+
+def best_order(
+    spots: Sequence[Spot],
+    count: int,
+    allowed: Callable[[Sequence[int]], bool] = lambda sequence: True,  # noqa: ARG005
+) -> Order:
+    """Of all allowed orders of `count` exercises one with the least work; of equal ones that
+    nearest to the order given. Raises ValueError for more than MOST_IN_ALL_ORDERS, and where no
+    order is allowed."""
+    if count > MOST_IN_ALL_ORDERS:
+        raise ValueError(f"more than {MOST_IN_ALL_ORDERS} exercises in one lesson")
+    orders = [
+        order_of(spots, sequence)
+        for sequence in itertools.permutations(range(count))
+        if allowed(sequence)
+    ]
+    if not orders:
+        raise ValueError("no order of the exercises is allowed")
+    return min(orders, key=lambda order: (order.moves.cost, order.sequence))

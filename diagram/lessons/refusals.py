@@ -1,0 +1,180 @@
+"""What a lesson must not teach: refused before anything is printed; and what it should know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from diagram.diagnostics import Diagnostic, Severity
+from diagram.lessons.lesson import Lesson, Line, error
+from diagram.library.entry import heights_of
+from diagram.trade.lessons import lesson_facts
+from diagram.units import feet_inches
+
+HAIR_M = 0.006
+"""Metres: less than a quarter of an inch, which no hole of a standard makes."""
+
+
+def judged(lesson: Lesson) -> Lesson:
+    """The lesson with what speaks against it, the worst first."""
+    found = [
+        *_from_behind(lesson), *_counts(lesson), *_waiting(lesson), *_moving(lesson),
+        *_heights(lesson), *_numbers(lesson), *_minutes(lesson),
+    ]  # fmt: skip
+    order = sorted(set(found), key=lambda f: (f.severity.rank, f.order()))
+    return replace(lesson, problems=tuple(order))
+
+
+def refused(lesson: Lesson) -> tuple[Diagnostic, ...]:
+    """What stops it."""
+    return tuple(f for f in lesson.problems if f.severity is Severity.STOP)
+
+
+def _at(lesson: Lesson, step: int, key: str, rule: str, severity: Severity, message: str,
+        hint: str) -> Diagnostic:  # fmt: skip
+    return error(lesson.document, ("run", step, key), message, hint, rule, severity)
+
+
+def _first_line(lesson: Lesson, exercise: int) -> Line:
+    return next(line for line in lesson.lines if line.exercise == exercise)
+
+
+def _from_behind(lesson: Lesson) -> Iterator[Diagnostic]:
+    for one in lesson.behind:
+        line = _first_line(lesson, one.second)
+        titles = [lesson.plans[n].definition.title for n in (one.first, one.second)]
+        yield _at(
+            lesson, line.step, "exercise", "spread-from-behind", Severity.STOP,
+            f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met from behind, "
+            "and one of the two is a spread", "turn one of the exercises round, or take another",
+        )  # fmt: skip
+
+
+def _counts(lesson: Lesson) -> Iterator[Diagnostic]:
+    """Ponies and horses do not ride one set of counts."""
+    for line in _exercises(lesson):
+        group = lesson.written.groups[line.group]
+        plan = lesson.plans[line.exercise or 0]
+        drawn = plan.terms.horses.size
+        if ("pony" in group.horses) != ("pony" in drawn):
+            yield _at(
+                lesson, line.step, "exercise", "ponies-and-horses", Severity.STOP,
+                f"group {line.group} rides {group.horses}, and the distances of "
+                f"{plan.definition.title} are for {drawn}",
+                "fit it: tapeline fit FILE --horses; or give the group an exercise of its own",
+            )  # fmt: skip
+
+
+def _waiting(lesson: Lesson) -> Iterator[Diagnostic]:
+    """Who waits in the ring needs ground of their own."""
+    for name, group in lesson.written.groups.items():
+        if not group.waits or "ring" not in group.waits.lower():
+            continue
+        for line in _exercises(lesson):
+            plan = lesson.plans[line.exercise or 0]
+            if line.group != name and not plan.definition.two_groups:
+                yield _at(
+                    lesson, line.step, "exercise", "ring-not-safe", Severity.STOP,
+                    f"group {name} waits {group.waits} while {plan.definition.title} is ridden, "
+                    "which leaves no ground free of its tracks",
+                    "let the group wait outside, or take an exercise for two groups",
+                )  # fmt: skip
+
+
+def _moving(lesson: Lesson) -> Iterator[Diagnostic]:
+    order = lesson.order
+    if order is None or not order.moves.fences or lesson.written.may_move:
+        return
+    for place, changes in enumerate(order.changes):
+        carried = [f"{c.place} {c.what}" for c in changes if c.what in ("in", "out")]
+        if carried:
+            line = _first_line(lesson, order.sequence[place])
+            yield _at(
+                lesson, line.step, "exercise", "has-to-move", Severity.STOP,
+                f"before this fences are carried: {', '.join(carried)}",
+                "write may move: yes, or take exercises that one set-up serves",
+            )  # fmt: skip
+
+
+def _heights(lesson: Lesson) -> Iterator[Diagnostic]:
+    for line in _exercises(lesson):
+        group = lesson.written.groups[line.group]
+        plan = lesson.plans[line.exercise or 0]
+        high = line.height_m or heights_of(plan)[1]
+        if group.height is not None and high > group.height + HAIR_M:
+            yield _at(
+                lesson, line.step, "exercise", "too-high-for-the-group", Severity.STOP,
+                f"{feet_inches(high)} for group {line.group}, which jumps up to "
+                f"{feet_inches(group.height)}", f"add height: {feet_inches(group.height)}",
+            )  # fmt: skip
+        said = plan.definition.heights
+        if line.height_m and said and not said[0] - HAIR_M <= line.height_m <= said[1] + HAIR_M:
+            yield _at(
+                lesson, line.step, "height", "outside-its-heights", Severity.CAUTION,
+                f"the exercise is for {feet_inches(said[0])} to {feet_inches(said[1])}",
+                "its distances may not ride as they say",
+            )  # fmt: skip
+
+
+def _numbers(lesson: Lesson) -> Iterator[Diagnostic]:
+    """Riders and jumps against what the exercise, the trainer and the trade say."""
+    facts = lesson_facts()
+    for name, group in lesson.written.groups.items():
+        path = ("groups", name)
+        most = max((lesson.jumps_of(name, place) for place in range(1, group.riders + 1)),
+                   default=0)  # fmt: skip
+        if group.jumps is not None and most > group.jumps:
+            yield error(
+                lesson.document, (*path, "jumps"), f"{most} jumps are planned for a horse of group "
+                f"{name}, and {group.jumps} is the most", "take a round or an exercise out",
+                "too-many-jumps", Severity.STOP,
+            )  # fmt: skip
+        limit = facts.riders_in_a_group
+        if group.riders > limit.value:
+            yield error(
+                lesson.document, (*path, "riders"), f"{group.riders} ride in group {name}; "
+                f"{limit.value:g} is usual: {limit.source}", "part the group, or plan more time",
+                "large-group", Severity.CAUTION,
+            )  # fmt: skip
+        own = sum(line.minutes for line in lesson.lines if line.group == name)
+        each, usual = own / group.riders, facts.minutes_a_rider
+        if own and each < usual.value:
+            yield error(
+                lesson.document, (*path, "riders"), f"{each:.0f} minutes for each rider of group "
+                f"{name}; {usual.value:g} is usual: {usual.source}", "fewer riders, or more time",
+                "little-time", Severity.CAUTION,
+            )  # fmt: skip
+    for line in _exercises(lesson):
+        riders = lesson.plans[line.exercise or 0].definition.riders
+        if riders is not None and lesson.written.groups[line.group].riders > riders:
+            yield _at(
+                lesson, line.step, "exercise", "too-many-riders", Severity.STOP,
+                f"the exercise is for {riders} riders at most", "part the group",
+            )  # fmt: skip
+
+
+def _minutes(lesson: Lesson) -> Iterator[Diagnostic]:
+    begin, end = lesson.written.time
+    over = lesson.minutes - (end - begin)
+    if over > 0:
+        yield error(
+            lesson.document, ("time",), f"the lines take {lesson.minutes} minutes, {over} more "
+            "than there are", "take a round out, or write minutes: for a line", "too-long",
+            Severity.STOP,
+        )  # fmt: skip
+    facts = lesson_facts()
+    for name in lesson.written.groups:
+        own = [line for line in lesson.lines if line.group == name]
+        if not own:
+            continue
+        warm = own[0].minutes if own[0].written.warm_up else 0
+        if warm < facts.warm_up.value:
+            yield error(
+                lesson.document, ("groups", name), f"group {name} has {warm} minutes of warm-up; "
+                f"{facts.warm_up.value:g} is the least: {facts.warm_up.source}",
+                "begin with - warm up: 10 min", "no-warm-up", Severity.CAUTION,
+            )  # fmt: skip
+
+
+def _exercises(lesson: Lesson) -> list[Line]:
+    return [line for line in lesson.lines if line.exercise is not None]

@@ -1,0 +1,136 @@
+"""The places that fences of several exercises stand in: which of them are one place.
+
+Two fences are one when they stand in one spot, within what a crew sets out to, and face the same
+way or can be jumped from both sides. The same spot faced from behind with a spread in it is no
+common place: a horse would meet the spread the wrong way round.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Pose
+from diagram.planning import Plan
+
+SPOT_M = 0.3
+"""Metres between the middles of fences that are one: a line set a foot long or short rides as the
+same number of strides (common practice, no source)."""
+FACING_RAD = math.radians(3)
+CLEAR_M = 1.5
+"""Metres to keep between a ridden track and a fence that stands there unused (the same figure as
+the check of a fence in the way)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """How a fence is built in one exercise: what must be changed when it serves another."""
+
+    kind: str
+    height_mm: int
+    spread_mm: int
+    rails: int
+    spread: bool
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One place on the ground. `builds` by number of exercise; `blocks` are exercises that it
+    must not stand in while they are ridden; `name` is that of the first that uses it."""
+
+    name: str
+    pose: Pose
+    builds: dict[int, Build]
+    names: dict[int, str]
+    blocks: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class FromBehind:
+    """A spread of one exercise that another one meets from its back."""
+
+    first: int
+    second: int
+    first_name: str
+    second_name: str
+
+
+def spots_of(plans: Sequence[Plan]) -> tuple[tuple[Spot, ...], tuple[FromBehind, ...]]:
+    """The places that exercises in one arena need together, and what cannot share one."""
+    found: list[Spot] = []
+    behind: list[FromBehind] = []
+    for n, plan in enumerate(plans):
+        for placed in plan.fences:
+            same = next((spot for spot in found if n not in spot.builds
+                         and _at(spot.pose, placed.pose)), None)  # fmt: skip
+            if same is None:
+                found.append(Spot(placed.name, placed.pose, {n: build_of(placed)},
+                                  {n: placed.name}))  # fmt: skip
+                continue
+            if _turned(same.pose, placed.pose) and _one_way(same, placed):
+                first = next(iter(same.builds))
+                behind.append(FromBehind(first, n, same.names[first], placed.name))
+            same.builds[n] = build_of(placed)
+            same.names[n] = placed.name
+    return tuple(_with_blocks(spot, plans) for spot in found), tuple(behind)
+
+
+def build_of(placed: PlacedFence) -> Build:
+    """What stands there."""
+    fence = placed.fence
+    measures = fence.measures
+    rails = sum(bar.kind in ("pole", "low pole", "plank") for bar in fence.parts.bars)
+    return Build(
+        fence.kind.name, round(measures.height_m * 1000), round(measures.spread_m * 1000), rails,
+        fence.depth_m > 0.0 and not fence.kind.ridden_over,
+    )  # fmt: skip
+
+
+def _at(one: Pose, other: Pose) -> bool:
+    """Whether two fences stand in one spot and in one line, whichever way they face."""
+    turn = abs(math.remainder(one.heading - other.heading, math.pi))
+    return math.dist(one.point, other.point) <= SPOT_M and turn <= FACING_RAD
+
+
+def _turned(one: Pose, other: Pose) -> bool:
+    return abs(math.remainder(one.heading - other.heading, math.tau)) > math.pi / 2
+
+
+def _one_way(spot: Spot, placed: PlacedFence) -> bool:
+    return build_of(placed).spread or any(build.spread for build in spot.builds.values())
+
+
+def _with_blocks(spot: Spot, plans: Sequence[Plan]) -> Spot:
+    """The spot with the exercises that it would be in the way of."""
+    user = next(iter(spot.builds))
+    placed = plans[user].fence(spot.names[user])
+    left, right = placed.span
+    in_the_way = frozenset(
+        n
+        for n, plan in enumerate(plans)
+        if n not in spot.builds
+        and (_near_track(plan, left, right) or _near_fence(plan, spot, placed))
+    )
+    return Spot(spot.name, spot.pose, spot.builds, spot.names, in_the_way)
+
+
+def _near_track(plan: Plan, left: tuple[float, float], right: tuple[float, float]) -> bool:
+    tracks = np.concatenate([leg.curve.points(0.5) for leg in plan.legs])
+    a, b = np.array(left), np.array(right)
+    along = b - a
+    share = np.clip(((tracks - a) @ along) / max(float(along @ along), 1e-9), 0.0, 1.0)
+    gaps = np.linalg.norm(tracks - (a + share[:, None] * along), axis=1)
+    return bool(gaps.min() < CLEAR_M)
+
+
+def _near_fence(plan: Plan, spot: Spot, placed: PlacedFence) -> bool:
+    """Whether it would stand in one of the exercise's own fences."""
+    reach = placed.reach_m
+    return any(
+        math.dist(other.pose.point, spot.pose.point) < min(reach, other.reach_m)
+        for other in plan.fences
+    )

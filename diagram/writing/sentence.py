@@ -1,0 +1,178 @@
+"""An exercise from a sentence: ``plank, 3 strides, cross-rail, bend right 6, vertical``.
+
+Between commas stand fences and the ways between them, in the order ridden. A fence said once has
+a name of its own; ``the first again`` and ``back over the second`` jump one once more.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from diagram.diagnostics import near
+from diagram.fences import kind_names
+from diagram.model.phrases import NUMBER_WORDS
+from diagram.source import written
+from diagram.units import UnitError, parse_length
+
+NAMES = (
+    "alder", "birch", "cedar", "dogwood", "elm", "fir", "gorse", "hazel", "ivy", "juniper",
+    "larch", "maple", "oak", "pine", "rowan", "sorrel", "thorn", "willow",
+)  # fmt: skip
+"""Names for fences, in the order in which they are said."""
+ORDINALS = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+)  # fmt: skip
+
+_COUNT = r"(?P<count>\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
+_PACE = r"(?:(?P<pace>quiet|steady|forward|long) )?"
+_LINE = re.compile(rf"(?:line (?:of )?)?{_COUNT} {_PACE}strides?", re.IGNORECASE)
+_BEND = re.compile(
+    rf"bend (?P<hand>left|right)(?: (?P<angle>\d+) ?°)?(?: (?:in )?{_COUNT}(?: strides?)?)",
+    re.IGNORECASE,
+)
+_TURN = re.compile(r"(?P<word>turn|rollback|roll back) (?P<hand>left|right)", re.IGNORECASE)
+_AGAIN = re.compile(
+    rf"(?P<back>back over )?the (?P<which>{'|'.join(ORDINALS)})(?: (?:again|once more))?",
+    re.IGNORECASE,
+)
+_BEHIND = re.compile(rf"the (?P<which>{'|'.join(ORDINALS)}) from behind", re.IGNORECASE)
+SAID = "a fence (plank, oxer 2'6\"), 3 strides, bend right 6, turn left, the first again"
+
+
+class SentenceError(ValueError):
+    """A part of a sentence that is not understood, with what to say instead."""
+
+    def __init__(self, part: str, hint: str) -> None:
+        super().__init__(f'"{part}" is not understood; {hint}')
+
+
+@dataclass(frozen=True)
+class Said:
+    """The fences and the ride as plain values of a file, and what each part became."""
+
+    fences: dict[str, dict[str, str]]
+    ride: list[dict[str, str]]
+    explained: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands over the fences of a new file."""
+
+    title: str
+    purpose: str
+    level: str
+    arena: str
+    horses: str
+
+
+def read_sentence(text: str) -> Said:
+    """What a sentence says. Raises SentenceError for the first part that is not understood."""
+    fences: dict[str, dict[str, str]] = {}
+    ride: list[dict[str, str]] = [{"start": "canter"}]
+    told: list[str] = []
+    order: list[str] = []
+    for part in (piece.strip(" .") for piece in text.split(",")):
+        if not part:
+            continue
+        ends_in_fence = "jump" in ride[-1]
+        if step := _way(part):
+            if not order:
+                raise SentenceError(part, "begin with a fence")
+            if not ends_in_fence:
+                raise SentenceError(part, "name a fence before the next way")
+            ride.append(step)
+            key, phrase = next(iter(step.items()))
+            told.append(f"{part}: {key} {phrase}")
+            continue
+        if ends_in_fence:
+            raise SentenceError(part, f"say how to get there from {order[-1]}, like turn left")
+        name, jump, said = _fence(part, fences)
+        ride.append({"jump": jump})
+        order.append(name)
+        told.append(f"{part}: {said}")
+    if not order:
+        raise SentenceError(text, f"say {SAID}")
+    if "jump" not in ride[-1]:
+        raise SentenceError(text.split(",")[-1].strip(), "end with a fence")
+    ride.append({"finish": "straight on, walk"})
+    return Said(fences, ride, tuple(told))
+
+
+def _way(part: str) -> dict[str, str] | None:
+    if part.lower() == "bounce":
+        return {"line": "bounce"}
+    if match := _LINE.fullmatch(part):
+        pace = f"{match['pace'].lower()} " if match["pace"] else ""
+        return {"line": f"{_number(match['count'])} {pace}stride{_s(match['count'])}"}
+    if match := _BEND.fullmatch(part):
+        angle = f" {match['angle']}°" if match["angle"] else ""
+        count = f"{_number(match['count'])} stride{_s(match['count'])}"
+        return {"bend": f"{match['hand'].lower()}{angle}, {count}"}
+    if match := _TURN.fullmatch(part):
+        return {match["word"].lower().replace(" ", ""): match["hand"].lower()}
+    return None
+
+
+def _number(text: str) -> int:
+    return NUMBER_WORDS[text.lower()] if text.lower() in NUMBER_WORDS else int(text)
+
+
+def _s(text: str) -> str:
+    return "" if _number(text) == 1 else "s"
+
+
+def _fence(part: str, fences: dict[str, dict[str, str]]) -> tuple[str, str, str]:
+    """The name of the fence, the phrase of the jump, and what it became; a new one is added."""
+    for match, behind in ((_BEHIND.fullmatch(part), True), (_AGAIN.fullmatch(part), False)):
+        if match:
+            place = ORDINALS.index(match["which"].lower())
+            known = list(fences)
+            if place >= len(known):
+                raise SentenceError(part, f"there are {len(known)} fences so far")
+            name = known[place]
+            back = behind or bool(match.groupdict().get("back"))
+            if back:
+                fences[name]["ground line"] = "both sides"
+            return name, f"{name} from behind" if back else name, f"{name} once more"
+    kind, height = _kind(part)
+    if len(fences) == len(NAMES):
+        raise SentenceError(part, f"a sentence has room for {len(NAMES)} fences")
+    name = NAMES[len(fences)]
+    fences[name] = {"kind": kind} | ({"height": height} if height else {})
+    return name, name, f"{name}, a {kind}" + (f" of {height}" if height else "")
+
+
+def _kind(part: str) -> tuple[str, str]:
+    """``plank``, ``a 2'6" oxer``, ``oxer 2'6"``: the kind and the height, if there is one."""
+    words = re.sub(r"^(?:an?|the|over)\s+", "", part.strip(), flags=re.IGNORECASE)
+    height = ""
+    for pattern in (r"^(\d\S*)\s+(.+)$", r"^(.+?)\s+(\d\S*)$"):
+        if match := re.match(pattern, words):
+            first, second = match.groups()
+            height, words = (first, second) if first[0].isdigit() else (second, first)
+            break
+    if height:
+        try:
+            parse_length(height)
+        except UnitError as problem:
+            raise SentenceError(part, problem.hint or problem.message) from None
+    kind = words.lower()
+    known = {name for name in kind_names() if name != "combination"}
+    known -= {"grid", "double", "treble"}
+    if kind not in known:
+        raise SentenceError(part, near(kind, known) or f"say {SAID}")
+    return kind, height
+
+
+def exercise_text(head: Head, said: Said) -> str:
+    """The whole file, each jump with room for its purpose."""
+    values = {
+        "tapeline": 1, "title": head.title, "purpose": head.purpose, "level": head.level,
+        "arena": head.arena, "horses": head.horses, "fences": said.fences,
+    }  # fmt: skip
+    lines = ["# Lengths need a unit: 12', 12'6\", 3.5 m. Each step may have purpose:, watch: and"]
+    lines.append("# passed when:. Said in one sentence:")
+    lines += [f"#   {text}" for text in said.explained]
+    return "\n".join(lines) + "\n" + written(values) + written({"ride": said.ride})
