@@ -33,6 +33,7 @@ def check(plan: Plan) -> Plan:
         for finding in rule.check(plan)
     ]
     findings += _not_rules(plan, allowed)
+    findings = list(_one_cause_once(findings))
     order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
     return replace(plan, findings=tuple(_marked(order)))
 
@@ -42,6 +43,23 @@ def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
         return finding
     noted = replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
     return with_fact(noted, "allowed", reason)
+
+
+def _one_cause_once(findings: list[Diagnostic]) -> Iterator[Diagnostic]:
+    """Without what a finding on the same line, no less grave, tells of already."""
+    told = [
+        (name, finding.severity.rank, _line(finding))
+        for finding in findings
+        for name in (rules()[finding.rule].tells_of if finding.rule in rules() else ())
+    ]
+    for finding in findings:
+        rank, line = finding.severity.rank, _line(finding)
+        if not any(n == finding.rule and r <= rank and at == line for n, r, at in told):
+            yield finding
+
+
+def _line(finding: Diagnostic) -> tuple[str, int] | None:
+    return (finding.span.file, finding.span.line) if finding.span else None
 
 
 def _not_rules(plan: Plan, allowed: dict[str, str]) -> Iterator[Diagnostic]:

@@ -28,4 +28,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    tells_of=("distance-off", "lead-against-the-turn", "too-little-straight", "turn-too-tight"),
+)

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, horses_text, on_leg
+from diagram.checks.rule import Rule, found, horses_text, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m
 from diagram.judging.rows import between_fences, gap_of
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "bounce-too-high"
 HEIGHT = Limit(NAME, "height")
@@ -26,8 +25,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         stop = high > most.value + STOP_OVER.value + SLACK.value
         message = (
-            f"a bounce between fences of {feet_inches(high)}; for {horses_text(plan)} "
-            f"{feet_inches(most.value)} is the most"
+            f"a bounce between fences of {say(plan, high)}; for {horses_text(plan)} "
+            f"{say(plan, most.value)} is the most"
         )
         yield found(
             plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, leg.path,

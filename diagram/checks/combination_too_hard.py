@@ -6,14 +6,13 @@ Fences a stride or two apart are a combination, however the file writes them.
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from diagram.checks.rule import Rule, found, horses_text, on_leg
+from diagram.checks.rule import Rule, found, horses_text, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.rows import Gap, Row, is_spread, rows
 from diagram.path.line import Crossing
 from diagram.planning import Plan
 from diagram.trade.figures import Figure
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "combination-too-hard"
 WITHIN = Limit(NAME, "two elements within")
@@ -103,8 +102,8 @@ def _turned_about(plan: Plan, row: Row) -> Iterator[Diagnostic]:
             if apart >= limit.value:
                 message = (
                     f"a long distance to {one.second.fence.name} "
-                    f"({feet_inches(one.off_m)} over) and a short one after it "
-                    f"({feet_inches(-other.off_m)} under)"
+                    f"({say(plan, one.off_m)} over) and a short one after it "
+                    f"({say(plan, -other.off_m)} under)"
                 )
                 yield _at(plan, other, severity, message, "set both alike", limit, apart)
                 break

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "cross-rail-too-high"
 CAUTION_OVER = Limit(NAME, "caution over")
@@ -20,10 +19,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         stop = height > STOP_OVER.value + 0.005
         limit = STOP_OVER if stop else CAUTION_OVER
-        message = f"{placed.name} crosses at {feet_inches(height)}: its ends lie twice as high"
+        message = f"{placed.name} crosses at {say(plan, height)}: its ends lie twice as high"
         yield found(
             plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, placed.fence.path,
-            f"no more than {feet_inches(CAUTION_OVER.value)}, or a vertical", figure=height,
+            f"no more than {say(plan, CAUTION_OVER.value)}, or a vertical", figure=height,
             limit=limit.value, source=limit.source, at=placed.pose.point,
         )  # fmt: skip
 

@@ -7,7 +7,7 @@ is held to what its own strides ask for.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, misses_by
@@ -15,7 +15,7 @@ from diagram.planning import Plan, PlanLeg
 from diagram.ride import Version
 from diagram.trade.distances import Distance
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches, length_text
+from diagram.units import length_text
 
 NAME = "distance-off"
 SLACK = Limit(NAME, "slack")
@@ -78,13 +78,13 @@ def _off(
 ) -> Diagnostic:  # fmt: skip
     message = (
         f"{length_text(leg.track_m, 'both')} is "
-        f"{feet_inches(abs(off))} too {'long' if off > 0 else 'short'} for "
+        f"{say(plan, abs(off))} too {'long' if off > 0 else 'short'} for "
         f"{_count(leg.strides) if leg.strides else 'a bounce'}"
     )
     rides = f"it rides as {leg.rides.words}; " if leg.rides and not leg.rides.fits else ""
     needs = leg.ridden.needs
     if needs is not None and needs.stride_m > 0:
-        rides += f"{_strides(needs)} would be {needs.share:.0%} of normal; "
+        rides += f"{_strides(plan, needs)} would be {needs.share:.0%} of normal; "
     hint = f"{rides}aim at {length_text(asked.aim_m, 'both')}"
     return found(
         plan, NAME, severity, message, leg.path, hint, figure=leg.track_m, limit=limit,
@@ -92,9 +92,9 @@ def _off(
     )  # fmt: skip
 
 
-def _strides(needs: Version) -> str:
+def _strides(plan: Plan, needs: Version) -> str:
     """``6 strides of 10'``: what the count said takes on this ground."""
-    return f"{_count(needs.strides)} of {feet_inches(needs.stride_m)}"
+    return f"{_count(needs.strides)} of {say(plan, needs.stride_m)}"
 
 
 def _count(strides: int) -> str:

@@ -37,4 +37,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    tells_of=(
+        "distance-off", "fence-in-the-way", "fence-too-near-the-rail", "landing-into-a-corner",
+        "off-the-arena", "too-little-straight", "turn-too-tight",
+    ),
+)  # fmt: skip

@@ -41,4 +41,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         )  # fmt: skip
 
 
-RULE = Rule(NAME, _check, ("schooling/closest fences",))
+RULE = Rule(
+    NAME,
+    _check,
+    ("schooling/closest fences",),
+    tells_of=("between-two-counts", "bounce-too-high", "distance-off"),
+)

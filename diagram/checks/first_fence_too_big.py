@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.rows import is_pole, is_spread
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "first-fence-too-big"
 OVER = Limit(NAME, "over the others")
@@ -22,7 +21,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     first, fence = jumped[0], jumped[0].fence.fence
     wide = WIDE.of(plan.terms.horses.experience)
     if is_spread(first) and fence.depth_m > wide.value + 0.005:
-        message = f"{fence.name}, the first fence, is a spread of {feet_inches(fence.depth_m)}"
+        message = f"{fence.name}, the first fence, is a spread of {say(plan, fence.depth_m)}"
         yield found(
             plan, NAME, Severity.CAUTION, message, first.jump.path,
             "begin over a vertical or a small oxer", figure=fence.depth_m, limit=wide.value,

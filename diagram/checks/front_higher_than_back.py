@@ -5,10 +5,9 @@ Written so, a fence is refused outright; this is the oxer with a low front jumpe
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
-from diagram.units import feet_inches
 
 NAME = "front-higher-than-back"
 SOURCE = "published (web article) [S59]: UK article on building jumps, 2016"
@@ -25,8 +24,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if not fence.depth_m or measures.height_m - measures.front_m <= A_HOLE_M:
             continue
         message = (
-            f"as it is jumped the front pole of {fence.name} is {feet_inches(measures.height_m)} "
-            f"and the back one {feet_inches(measures.front_m)}"
+            f"as it is jumped the front pole of {fence.name} is {say(plan, measures.height_m)} "
+            f"and the back one {say(plan, measures.front_m)}"
         )
         yield found(
             plan, NAME, Severity.STOP, message, crossing.jump.path,

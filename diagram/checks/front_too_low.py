@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "front-too-low"
 CAUTION_UNDER = Limit(NAME, "caution under")
@@ -24,12 +23,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         stop = measures.front_m < measures.height_m * STOP_UNDER.value - 0.005
         message = (
-            f"the front of {placed.name} is {feet_inches(measures.front_m)} and its back "
-            f"{feet_inches(measures.height_m)}: a horse takes off for the front"
+            f"the front of {placed.name} is {say(plan, measures.front_m)} and its back "
+            f"{say(plan, measures.height_m)}: a horse takes off for the front"
         )
         yield found(
             plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, placed.fence.path,
-            f"raise the front to {feet_inches(least)}, or build a triple bar",
+            f"raise the front to {say(plan, least)}, or build a triple bar",
             figure=measures.front_m, limit=least, source=CAUTION_UNDER.source,
             at=placed.pose.point,
         )  # fmt: skip

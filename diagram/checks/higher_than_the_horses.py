@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, horses_text
+from diagram.checks.rule import Rule, found, horses_text, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "higher-than-the-horses"
 CAUTION_OVER = Limit(NAME, "caution over")
@@ -33,13 +32,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             over = metres > most.value + SLACK.value
             limit = most if over else least
             message = (
-                f"{placed.name} is {feet_inches(metres)} {word}; {horses_text(plan)} "
-                f"{'never jump' if over else 'seldom jump'} over {feet_inches(limit.value)}"
+                f"{placed.name} is {say(plan, metres)} {word}; {horses_text(plan)} "
+                f"{'never jump' if over else 'seldom jump'} over {say(plan, limit.value)}"
             )
             yield found(
                 plan, NAME, Severity.STOP if over else Severity.CAUTION, message, fence.path,
-                f"lower it to {feet_inches(least.value)} or less" if word == "high" else
-                f"draw it in to {feet_inches(least.value)} or less",
+                f"lower it to {say(plan, least.value)} or less" if word == "high" else
+                f"draw it in to {say(plan, least.value)} or less",
                 figure=metres, limit=limit.value, source=limit.source, at=placed.pose.point,
             )  # fmt: skip
 

@@ -42,4 +42,8 @@ def _in_line(local: Pose) -> bool:
     return local.x > 0 and abs(local.y) < IN_LINE_M and abs(local.heading) < IN_LINE_RAD
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(
+    NAME,
+    _check,
+    tells_of=("distance-off", "lead-against-the-turn", "too-little-straight", "turn-too-tight"),
+)

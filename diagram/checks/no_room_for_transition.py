@@ -3,13 +3,12 @@
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "no-room-for-transition"
 SLACK_M = 0.01
@@ -25,7 +24,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         room = leg.track_m / plan.limits.canter.stride_m - 1
         if leg.ridden.short_m > SLACK_M:
-            missing = feet_inches(leg.ridden.short_m)
+            missing = say(plan, leg.ridden.short_m)
             message = f"{missing} are missing {_side(leg)} the {way.transition.gait}"
             yield found(
                 plan, NAME, Severity.STOP, message, leg.path, _longer(plan, leg.ridden.short_m),

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.schooling import schooling
-from diagram.units import feet_inches
 
 NAME = "placing-pole-behind-a-fence"
 
@@ -22,7 +21,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if over or not leg.second.fence.fence.kind.ridden_over:
             continue
         message = (
-            f"a pole lies {feet_inches(leg.track_m)} behind {leg.first.fence.name}, "
+            f"a pole lies {say(plan, leg.track_m)} behind {leg.first.fence.name}, "
             "and the horses are green"
         )
         yield found(

@@ -9,6 +9,8 @@ from typing import Any
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
+from diagram.source import Scalar
+from diagram.units import length_text
 
 Path = tuple[str | int, ...]
 
@@ -18,12 +20,14 @@ class Rule:
     """A check, named for the bad thing it looks for.
 
     `figures` are places in the data files of the trade, beside its own in ``limits.yaml``, that
-    it judges by: ``gaits/clearances/track to rail``.
+    it judges by: ``gaits/clearances/track to rail``. `tells_of` are checks whose findings on the
+    same line of the file come of the same cause, and need not be told as well.
     """
 
     name: str
     check: Callable[[Plan], Iterable[Diagnostic]]
     figures: tuple[str, ...] = ()
+    tells_of: tuple[str, ...] = ()
 
 
 def found(
@@ -71,6 +75,14 @@ def horses_text(plan: Plan) -> str:
     horses = plan.terms.horses
     kind = "horses" if horses.size == "horse" else horses.size.replace("pony", "ponies")
     return f"{horses.experience} {kind}"
+
+
+def say(plan: Plan, metres: float) -> str:
+    """A length in the units that the file is written in: those of its level, else its table."""
+    node, found = plan.document.node_at(("level",))
+    text = node.text if found and isinstance(node, Scalar) else ""
+    metric = "m" in text if text else plan.terms.table.units == "metres"
+    return length_text(metres, "metres" if metric else "feet")
 
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")

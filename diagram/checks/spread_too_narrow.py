@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "spread-too-narrow"
 SHARE = Limit(NAME, "share")
@@ -22,12 +21,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if measures.spread_m >= least - 0.005:
             continue
         message = (
-            f"{placed.name} is {feet_inches(measures.height_m)} high and only "
-            f"{feet_inches(measures.spread_m)} wide"
+            f"{placed.name} is {say(plan, measures.height_m)} high and only "
+            f"{say(plan, measures.spread_m)} wide"
         )
         yield found(
             plan, NAME, Severity.CAUTION, message, placed.fence.path,
-            f"draw it out to {feet_inches(least)} at least", figure=measures.spread_m, limit=least,
+            f"draw it out to {say(plan, least)} at least", figure=measures.spread_m, limit=least,
             source=SHARE.source, at=placed.pose.point,
         )  # fmt: skip
 

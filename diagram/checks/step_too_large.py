@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.line import Crossing
 from diagram.planning import Plan
@@ -11,7 +11,6 @@ from diagram.trade.fence_facts import cross_rail_ends
 from diagram.trade.figures import Figure
 from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
-from diagram.units import feet_inches
 
 NAME = "step-too-large"
 SLACK = Limit(NAME, "slack")
@@ -46,8 +45,8 @@ def _steps(
             continue
         told.add(pair)
         message = (
-            f"{after.fence.name} is {feet_inches(large - small)} {word} than {before.fence.name} "
-            f"before it; {feet_inches(limit.value)} at most for {_horses(plan)}"
+            f"{after.fence.name} is {say(plan, large - small)} {word} than {before.fence.name} "
+            f"before it; {say(plan, limit.value)} at most for {_horses(plan)}"
         )
         yield found(
             plan, NAME, Severity.CAUTION, message, after.jump.path, hint, figure=large - small,

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.approach import Approach, approaches
 from diagram.judging.rows import is_pole, is_spread
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import feet_inches
 
 NAME = "trotted-fence-too-large"
 USUAL = Limit(NAME, "usual height")
@@ -52,10 +51,10 @@ def _too_high(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
     if height > most.value + SLACK.value:
         over = height > most.value + STOP_OVER.value + SLACK.value
         severity, limit = (Severity.STOP if over else Severity.CAUTION), most
-    message = f"{fence.fence.name} is {feet_inches(height)} high and met from {approach.gait}"
+    message = f"{fence.fence.name} is {say(plan, height)} high and met from {approach.gait}"
     yield found(
         plan, NAME, severity, message, fence.jump.path,
-        f"from {approach.gait} no more than {feet_inches(limit.value)}", figure=height,
+        f"from {approach.gait} no more than {say(plan, limit.value)}", figure=height,
         limit=limit.value, source=limit.source, at=fence.pose.point,
     )  # fmt: skip
 
@@ -70,7 +69,7 @@ def _too_wide(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
         return
     stop = approach.gait == "walk" or fence.facts.group == "triple bar" or over > STOP_OVER.value
     message = (
-        f"{fence.name}, {feet_inches(fence.depth_m)} wide, is met from {approach.gait}: "
+        f"{fence.name}, {say(plan, fence.depth_m)} wide, is met from {approach.gait}: "
         "there is no impulsion for a spread"
     )
     yield found(

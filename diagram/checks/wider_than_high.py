@@ -5,12 +5,11 @@ Hunters never; others only with experience. Far wider than any class has it is a
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 from diagram.trade.settings import chosen
-from diagram.units import feet_inches
 
 NAME = "wider-than-high"
 SETTING = "spread against height"
@@ -32,8 +31,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if not stop and (group == "triple bar" or measures.spread_m <= limit + SLACK.value):
             continue
         message = (
-            f"{placed.name} is {feet_inches(measures.spread_m)} wide and "
-            f"{feet_inches(measures.height_m)} high"
+            f"{placed.name} is {say(plan, measures.spread_m)} wide and "
+            f"{say(plan, measures.height_m)} high"
         )
         source = most.source if stop else share.source
         limit = measures.height_m * most.value if stop else limit

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 @click.command("observe")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--pair", "pairs", multiple=True, metavar='"RIDER, HORSE"', help="A row.")
+@click.option("--ride", metavar="NAME", help="One ride of a file that has several.")
 @click.option("--height", metavar="LENGTH", help="Height of most fences; else the file's level.")
 @click.option("--rounds", type=click.IntRange(1, 6), default=3, show_default=True)
 @click.option("--blank", type=click.IntRange(0, 8), help="Rows for pairs not known yet.")
@@ -46,8 +47,8 @@ if TYPE_CHECKING:
 @record_option
 @paper_options
 def command(
-    files: tuple[Path, ...], pairs: tuple[str, ...], height: str | None, rounds: int,
-    blank: int | None, big: bool, asked: tuple[str, ...], timed: tuple[int, ...],
+    files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, height: str | None,
+    rounds: int, blank: int | None, big: bool, asked: tuple[str, ...], timed: tuple[int, ...],
     step_file: Path | None, on: date | None, to: Path | None, record_file: Path | None,
     paper: str, units: str,
 ) -> None:  # fmt: skip
@@ -63,7 +64,7 @@ def command(
     from diagram.sections.page import PAPERS
     from diagram.writers.record import pages_bytes
 
-    plans = _plans(files)
+    plans = _plans(files, ride)
     height_mm = _height(height, plans)
     named = [two_names(pair) for pair in pairs]
     day = on or date.today()
@@ -83,27 +84,31 @@ def command(
             sheet, read_history(record), day, step=_step(steps, height_mm), blank=blank, big=big,
             units=cast("Units", units),
         )  # fmt: skip
-        for column, words in shortened(page):
+        short, long = PAPERS[paper]
+        for column, words in shortened(page, (long, short)):
             whole = f"{column.number} {column.name}: {column.clauses[-1]}"
             said = f"printed: {words}; say it shorter with on the sheet:"
             click.echo(f"{whole}\n  {said}", err=True)
-        short, long = PAPERS[paper]
         written(target, pages_bytes(pages_of(page, (long, short))), private=True)
 
 
-def _plans(files: tuple[Path, ...]) -> list[Plan]:
-    from diagram.pipeline import plan
+def _plans(files: tuple[Path, ...], ride: str | None) -> list[Plan]:
+    """Every ride of every file, or those of one name."""
+    from diagram.pipeline import plans
 
-    plans, wrong = [], False
+    found: list[Plan] = []
+    wrong = False
     for file in files:
         try:
-            plans.append(plan(file))
+            found += [one for one in plans(file) if ride is None or one.name == ride]
         except RejectedError as problem:
             show(problem.diagnostics, problem.sources)
             wrong = True
     if wrong:
         sys.exit(REJECTED)
-    return plans
+    if not found:
+        raise click.UsageError(f"no ride is called {ride!r} in these files")
+    return found
 
 
 def _height(said: str | None, plans: list[Plan]) -> int:

@@ -16,7 +16,8 @@ from diagram.style import INK, Weight, points, text_width
 
 NAMES, ROUND = 31.0, 5.0
 HALF, BOX, ASKED = 9.5, 9.5, 9.5
-LEAST_NOTES = 25.0
+LEAST_NOTES, WIDE_NOTES = 25.0, 70.0
+MOST_WIDER = 1.6
 LOWEST_BOX = 5.5
 HEAD, TOP = 26.5, 25.5
 FOOT = 24.3
@@ -29,10 +30,21 @@ class _Place:
 
     column: Column
     x: float
+    wider: float
 
     @property
     def width(self) -> float:
-        return column_width(self.column)
+        return self.wider * column_width(self.column)
+
+    @property
+    def half(self) -> float:
+        """Millimetres of H, and of R."""
+        return self.wider * HALF
+
+    @property
+    def box(self) -> float:
+        """Millimetres of a box for a figure."""
+        return self.wider * BOX
 
 
 def column_width(column: Column) -> float:
@@ -77,16 +89,26 @@ BEGIN = {True: 4.8, False: 1.2}
 """Of the words of a column, with the box of a pass mark before them and without."""
 
 
-def printed(column: Column) -> list[str]:
+def widening(columns: Sequence[Column], wide: float) -> float:
+    """By how much columns are wider where there are few: for the pencil, and for the words."""
+    room = wide - NAMES - ROUND - WIDE_NOTES
+    return min(max(1.0, room / sum(map(column_width, columns))), MOST_WIDER)
+
+
+def printed(column: Column, wider: float) -> list[str]:
     """The lines of a column's pass mark, or of what to watch, as they are printed."""
-    room = column_width(column) - BEGIN[column.passed] - 0.8
+    room = wider * column_width(column) - BEGIN[column.passed] - 0.8
     return _two_lines(column.clauses, room, WEIGHT[column.passed])
 
 
-def shortened(sheet: ObservationSheet) -> list[tuple[Column, str]]:
+def shortened(sheet: ObservationSheet, paper: tuple[float, float]) -> list[tuple[Column, str]]:
     """Columns of whose pass mark only a part is printed, and that part."""
-    columns = [column for part in sheet.parts for column in part.columns if column.passed]
-    both = [(column, " ".join(printed(column))) for column in columns]
+    wide = paper[0] - 2 * sheet.margin
+    both = []
+    for part in sheet.parts:
+        for columns in _halves(part.columns, wide - NAMES - ROUND - LEAST_NOTES):
+            wider = widening(columns, wide)
+            both += [(c, " ".join(printed(c, wider))) for c in columns if c.passed]
     return [(column, words) for column, words in both if words != column.clauses[-1]]
 
 
@@ -117,9 +139,10 @@ class _Page:
         self.left, self.right = sheet.margin, paper[0] - sheet.margin
         x = self.left + NAMES + ROUND
         self.places = []
+        wider = widening(columns, self.right - self.left)
         for column in columns:
-            self.places.append(_Place(column, x))
-            x += column_width(column)
+            self.places.append(_Place(column, x, wider))
+            x += wider * column_width(column)
         self.notes = x
         high = paper[1] - TOP - HEAD - FOOT
         self.row = min(high / max(len(rows), 1), 3 * 11.1 * sheet.rounds / 3)
@@ -173,10 +196,10 @@ class _Page:
         ):
             pad.text(begin, TOP + 16.1 + 3.4 * n, words, 8.5, weight)
         foot = TOP + HEAD - 2.2
-        pad.text(x + HALF / 2, foot, "H", 10.5, "bold", "middle")
-        pad.text(x + 1.5 * HALF, foot, "R", 10.5, "bold", "middle")
+        pad.text(x + place.half / 2, foot, "H", 10.5, "bold", "middle")
+        pad.text(x + 1.5 * place.half, foot, "R", 10.5, "bold", "middle")
         for n, figure in enumerate(column.figures):
-            middle = x + 2 * HALF + BOX * (n + 0.5)
+            middle = x + 2 * place.half + place.box * (n + 0.5)
             if figure.kind == "lead":
                 self._lead(middle, foot, figure.text, column.changes)
             else:
@@ -230,10 +253,10 @@ class _Page:
             width = 1.0 if place.column.phase != phase else 0.7
             phase = place.column.phase
             pad.rule((place.x, TOP), (place.x, self.foot), width)
-            middle = place.x + HALF
+            middle = place.x + place.half
             pad.rule((middle, top), (middle, self.foot), 0.25, (0.9, 0.9))
             for n in range(len(place.column.figures)):
-                x = place.x + 2 * HALF + BOX * n
+                x = place.x + 2 * place.half + place.box * n
                 pad.rule((x, top), (x, self.foot), 0.35)
         pad.rule((self.notes, TOP), (self.notes, self.foot), 0.7)
 

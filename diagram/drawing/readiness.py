@@ -22,8 +22,10 @@ from diagram.style import points, text_width
 
 MARGIN = 12.0
 STATE, WORDS, BAR_AT, BAR_WIDTH, LAST_AT, MONTHS_AT = 30.0, 69.0, 104.0, 31.0, 139.0, 154.0
-ROW, GROUP = 7.95, 7.0
+ROW, LOW_ROW, GROUP = 7.95, 7.3, 7.0
 BOX_LINE = 5.15
+PAPER_HIGH = 297.0
+"""On lower paper than A4 the rows of the table are lower too."""
 FOOT = 12.0
 
 
@@ -39,6 +41,7 @@ class _Page:
         self.page, self.pad = page, Pad(*paper)
         self.left, self.right = MARGIN, paper[0] - MARGIN
         self.wide = self.right - self.left
+        self.row = ROW if paper[1] >= PAPER_HIGH else LOW_ROW
         # What A4 leaves over its 186 mm goes between the columns on other paper.
         self.more = self.wide - 186.0
         self.months = Months(page.months, self.left + MONTHS_AT + self.more, 32.0)
@@ -93,7 +96,7 @@ class _Page:
             for row in group.rows:
                 pad.rule((self.left, y), (self.right, y), 0.25)
                 self._row(row, y)
-                y += ROW
+                y += self.row
         pad.rule((self.left, y), (self.right, y), 0.7)
         return y + 5.6
 

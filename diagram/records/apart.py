@@ -10,6 +10,9 @@ scale 1, 1 and 0.5 on Sh, Sr and Sw. For every triple of a grid of the three sca
 method finds the mode and the Hessian is the spread (Laplace); the grid is weighted by the
 Laplace evidence and the width of its cells. What comes out is a mixture of normals, and every
 figure said is worked out from it without drawing at random.
+
+Taken for normal, what is yes or no comes out a little too sure: in 1,000 simulated yards the
+95 % ranges held 94.0 to 94.1 % of the true contrasts. Spreads are therefore made WIDER.
 """
 
 from __future__ import annotations
@@ -31,6 +34,11 @@ KIND = (1.0, 1.5)
 HEIGHT_SD, TIME_SD = 0.7, 1.5
 MIDDLE_MM, STEP_MM = 762.0, 76.2
 """30 in and 3 in: where heights are counted from, and in what steps."""
+
+WIDER = 1.04
+"""What makes 94.0 % of a normal 95 %: 1.960 / 1.885. In 1,000 other simulated yards 95 % ranges
+then held 93.8, 95.0 and 94.8 % of three contrasts with a link, and 80 % ranges 77.4, 78.0 and
+76.2 %."""
 
 FEWEST = 20
 """With fewer tries in the whole record nothing is fitted."""
@@ -97,7 +105,7 @@ class Fit:
     def _along(self, row: Array, prior: float) -> Mixture:
         means = self.modes @ row
         variances = np.einsum("i,gij,j->g", row, self.spreads, row)
-        return Mixture(self.weights, means, np.sqrt(variances), prior)
+        return Mixture(self.weights, means, WIDER * np.sqrt(variances), prior)
 
     @property
     def day_sd(self) -> float:

@@ -42,20 +42,24 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     `height_mm` is what most fences are built to tonight. What is asked otherwise makes another
     version, with a title that says so. Raises RejectedError for strides where none are counted.
     """
-    elements = [element_values(plan, leg) for leg in plan.legs if leg.second is not None]
-    titles = [plan.definition.title]
+    elements = [element_values(plan, leg) for leg in watched_legs(plan)]
+    titles = [plan.definition.title, *([plan.name] if plan.name else [])]
     for place, strides in sorted(asks.strides.items()):
-        own = elements[place - 1]
+        own = _at(elements, place)
         if own["strides_asked"] is None or own["strides_out_asked"] is not None:
             raise trouble("sheet", f"no strides are counted to {place} {own['name']}")
         own["strides_asked"] = strides
+        # What the file says of its own count does not hold for another.
+        own["pass_mark"] = f"{strides} strides."
+        own["tags"].pop("on the sheet", None)
+        own["tags"].pop("counts", None)
         titles.append(f"{place} in {strides}")
     for place, height in sorted(asks.heights.items()):
-        own = elements[place - 1]
+        own = _at(elements, place)
         own["tags"]["above mm"] = height - height_mm
         titles.append(f"{own['name']} at {length_text(height / 1000, 'feet')}")
     for place, spread in sorted(asks.spreads.items()):
-        own = elements[place - 1]
+        own = _at(elements, place)
         if not own["tags"]["spread mm"]:
             raise trouble("sheet", f"{place} {own['name']} is no spread")
         own["tags"]["spread mm"] = spread
@@ -74,6 +78,22 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     for values in elements:
         writer.add("element", exercise_id=number, **values)
     return number
+
+
+def _at(elements: list[dict[str, Any]], place: int) -> dict[str, Any]:
+    for own in elements:
+        if own["place"] == place:
+            return own
+    raise trouble("sheet", f"jump {place} has no column on the sheet", "poles are not watched")
+
+
+def watched_legs(plan: Plan) -> list[PlanLeg]:
+    """The legs that have a column: to every jump, and to poles only where nothing else is."""
+    to_fences = [leg for leg in plan.legs if leg.second is not None]
+    jumped = [
+        leg for leg in to_fences if leg.second and not leg.second.fence.fence.kind.ridden_over
+    ]
+    return jumped or to_fences
 
 
 def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
@@ -156,10 +176,9 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
     if any(short):
         tags["on the sheet"] = " ".join(text for text in short if text)
     if watch:
-        tags["watch"] = ", ".join(watch)
-    way = leg.link.way
-    if way is not None and way.ways and way.strides is not None:
-        tags["counts"] = sorted({way.strides, *way.ways})
+        tags["watch"] = ", ".join([watch[0], *(f"{one[:1].lower()}{one[1:]}" for one in watch[1:])])
+    if leg.others and leg.strides is not None:
+        tags["counts"] = sorted({leg.strides, *(other.strides for other in leg.others)})
     return tags
 
 

@@ -115,26 +115,28 @@ def _column(element: Element, exercise: Exercise, timed: frozenset[int]) -> Colu
 
 def way_words(element: Element) -> str:
     """How one comes to a fence, short: ``5 strides``, ``5, bend left``, ``turn right``."""
-    count = element.strides_asked
+    count = " or ".join(str(n) for n in sorted(element.counts, reverse=True))
     match element.shape:
         case "start":
             return ""
         case "combination":
-            return {0: "bounce", 1: "one stride", 2: "two strides"}.get(count or 0, f"{count}")
+            words = {"0": "bounce", "1": "one stride", "2": "two strides"}
+            return words.get(count, f"{count} strides" if count else "then")
         case "transition":
             return f"{count} in, {element.strides_out_asked} out"
         case "line":
-            return f"{count} strides" if count is not None else "line"
+            return f"{count} strides" if count else "line"
         case shape:
             hand = f"{shape} {element.rein}" if element.rein else shape
-            return f"{count}, {hand}" if count is not None else hand
+            return f"{count}, {hand}" if count else hand
 
 
 def _figures(element: Element, timed: frozenset[int]) -> tuple[Figure, ...]:
     found = []
     if element.strides_asked is not None:
         word = "in" if element.strides_out_asked is not None else "of"
-        found.append(Figure("strides", word, str(element.strides_asked)))
+        counts = "/".join(str(count) for count in sorted(element.counts, reverse=True))
+        found.append(Figure("strides", word, counts))
     if element.strides_out_asked is not None:
         found.append(Figure("strides", "out", str(element.strides_out_asked)))
     if element.place in timed:

@@ -38,8 +38,8 @@ from diagram.units import Units
 Reader = Literal["trainer", "parent"]
 NEARLY_ALWAYS = 0.95
 """Above this share asked, misses in 100 are said in words instead of a bar."""
-INCH_STEP_MM = 76.2
-"""Heights are gathered in steps of 3 in."""
+INCH_STEP_MM, METRIC_STEP_MM = 76.2, 50.0
+"""Heights are gathered in steps of 3 in, or of 5 cm."""
 MOST_LEVELS = 6
 
 
@@ -208,8 +208,8 @@ def _moment(day: date) -> float:
 
 
 def _levelled(height_mm: int, units: Units) -> int:
-    """A height in steps of 3 in, or of 10 cm."""
-    step = 100.0 if units == "metres" else INCH_STEP_MM
+    """A height in steps of 3 in, or of 5 cm."""
+    step = METRIC_STEP_MM if units == "metres" else INCH_STEP_MM
     return round(round(height_mm / step) * step)
 
 
@@ -226,7 +226,7 @@ def page_levels(rounds: Sequence[Round], units: Units) -> tuple[tuple[int, str],
     seen = sorted({height for _, height in page_heights(rounds, units)})
     if not seen:
         return ()
-    step = 100.0 if units == "metres" else INCH_STEP_MM
+    step = METRIC_STEP_MM if units == "metres" else INCH_STEP_MM
     first, last = round(seen[0] / step), round(seen[-1] / step)
     every = [round(n * step) for n in range(first, last + 1)][-MOST_LEVELS:]
     return tuple((value, height_text(value, units)) for value in every)

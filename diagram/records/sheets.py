@@ -126,7 +126,7 @@ def doubtful(element: Element, box: Box) -> tuple[str, ...]:
     """
     found = []
     if box.mark == "as asked":
-        if box.strides is not None and box.strides != element.strides_asked:
+        if box.strides is not None and box.strides not in element.counts:
             found.append(f"as asked, but {box.strides} strides")
         if box.strides_out is not None and box.strides_out != element.strides_out_asked:
             found.append(f"as asked, but {box.strides_out} strides out")

@@ -41,9 +41,9 @@ def template_bytes(sheet: Sheet) -> bytes:
 def _columns(sheet: Sheet) -> list[tuple[str, int, str]]:
     """Name, place and field of every column between the first and the last ones."""
     found: list[tuple[str, int, str]] = []
-    longest = max(len(exercise.elements) for exercise in sheet.exercises)
-    for place in range(1, longest + 1):
-        at = [e.elements[place - 1] for e in sheet.exercises if len(e.elements) >= place]
+    every = [element for exercise in sheet.exercises for element in exercise.elements]
+    for place in sorted({element.place for element in every}):
+        at = [element for element in every if element.place == place]
         names = {element.name for element in at}
         found.append((f"{place} {names.pop()}" if len(names) == 1 else str(place), place, "mark"))
         asked = {

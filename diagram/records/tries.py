@@ -94,7 +94,7 @@ def ridden_back(element: Element, exercise: Exercise) -> Element | None:
 
 def _other_count(element: Element, exercise: Exercise) -> bool:
     """Whether the same ground is asked in another count, or in two."""
-    if len(element.tags.get("counts", ())) > 1:
+    if len(element.counts) > 1:
         return True
     if element.between is None or element.strides_asked is None:
         return False
@@ -110,7 +110,7 @@ def _as_asked(requirement: Requirement, seen: Seen) -> bool | None:
         case "strides":
             if seen.strides is None or element.strides_asked is None:
                 return None
-            inside = seen.strides == element.strides_asked
+            inside = seen.strides in element.counts
             if element.strides_out_asked is not None and seen.strides_out is not None:
                 return inside and seen.strides_out == element.strides_out_asked
             return inside

@@ -89,6 +89,12 @@ class Element:
         return (start, self.name) if start else None
 
     @property
+    def counts(self) -> frozenset[int]:
+        """The strides that are as asked: one count, or two where the exercise asks for either."""
+        own = {self.strides_asked} if self.strides_asked is not None else set()
+        return frozenset({*own, *self.tags.get("counts", ())})
+
+    @property
     def above_mm(self) -> int:
         """How much this fence is higher than the rest of the exercise."""
         return int(self.tags.get("above mm", 0))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, ConfigDict
+from pydantic import PlainValidator
 
 from diagram.trade.sheet import Length, Sheet, load
 from diagram.trade.words import Size
@@ -16,23 +16,18 @@ from diagram.units import parse_length
 class Shift:
     """Metres that a distance grows by (less than nothing: shrinks), with the source."""
 
-    __pydantic_config__ = ConfigDict(extra="forbid")
-
     amount_m: float
     source: str
     note: str = ""
 
 
-def _signed(block: Any) -> Any:
+def _signed(block: Any) -> Shift:
     """``longer`` or ``shorter`` as one amount with its sign."""
-    if not isinstance(block, dict) or not {"longer", "shorter"} & set(block):
-        return block
-    kept = {key: text for key, text in block.items() if key not in ("longer", "shorter")}
     sign, said = (1, "longer") if "longer" in block else (-1, "shorter")
-    return {**kept, "amount_m": sign * parse_length(block[said])}
+    return Shift(sign * parse_length(block[said]), block["source"], block.get("note", ""))
 
 
-Shifted = Annotated[Shift, BeforeValidator(_signed)]
+Shifted = Annotated[Shift, PlainValidator(_signed)]
 """A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
 
 

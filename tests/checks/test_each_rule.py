@@ -793,6 +793,31 @@ def test_no_rule_cries_over_what_the_us_chart_prints(size: str, strides: str, he
     assert [f.message for f in of_rule(plan, "distance-off")] == []
 
 
+def test_one_cause_is_told_once() -> None:
+    """A line to a fence out of line bends; that it does is one finding, and not four."""
+    plan = trial((BIRCH, _elm(14 + 72 * FOOT, 10)), _line_to_elm())
+    rules_found = {f.rule for f in plan.findings}
+    assert "line-not-straight" in rules_found
+    assert not rules_found & {"too-little-straight", "turn-too-tight", "lead-against-the-turn"}
+
+
+def test_what_tells_of_another_never_hides_a_graver_one() -> None:
+    plan = planned(_bent("right 20°", "72 ft"))
+    kept = {str(f.severity) for f in plan.findings if f.rule == "bend-to-the-other-hand"}
+    assert kept == {"stop"}
+    for rule in rules().values():
+        assert set(rule.tells_of) <= set(rules())
+        assert rule.name not in rule.tells_of
+
+
+def test_sizes_are_said_in_the_units_of_the_file() -> None:
+    text = _heights("2'", "3'1\"")
+    metric = text.replace("level: 3'", "level: 0.90 m")
+    said = [of_rule(planned(one), "step-too-large")[0].message for one in (text, metric)]
+    assert "1'1\" higher" in said[0]
+    assert "0.33 m higher" in said[1]
+
+
 def test_one_letter_for_one_place() -> None:
     text = written(
         (BIRCH.replace("both sides", "none"),), (START, "jump: birch from behind", FINISH)

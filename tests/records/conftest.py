@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from filling import ON, ROOT
 
 from diagram.pipeline import plan
 from diagram.planning import Plan
@@ -18,10 +19,6 @@ from diagram.records.invented import PLAN_NAMES, invented_record
 from diagram.records.people import add_horse, add_person
 from diagram.records.readiness import fitted_to
 from diagram.records.values import History
-
-ROOT = Path(__file__).parents[2]
-ON = date(2026, 3, 31)
-PAIRS = (("Ida", "Bramble"), ("Ida", "Comet"), ("Jonas", "Comet"))
 
 
 @pytest.fixture(scope="session")

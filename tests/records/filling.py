@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 from diagram.planning import Plan
 from diagram.records.changes import Writer
@@ -10,6 +11,10 @@ from diagram.records.file import RecordFile
 from diagram.records.sheets import Box, Filled, day_of, keep_round, new_sheet
 from diagram.records.values import Sheet
 from diagram.records.versions import TABLES
+
+ROOT = Path(__file__).parents[2]
+ON = date(2026, 3, 31)
+"""The day after the invented winters on which pages are looked at."""
 
 
 def sheet_of(record: RecordFile, plan: Plan, *pairs: tuple[str, str]) -> Sheet:

@@ -83,7 +83,7 @@ def _trials(
 if __name__ == "__main__":
     import sys
 
-    for name, t in simulate(int(sys.argv[1])).items():
+    for name, t in simulate(int(sys.argv[1]), int(sys.argv[2])).items():
         print(
             f"{name}: held 80 {t.held80 / t.runs:.3f}, 95 {t.held95 / t.runs:.3f}, ratio "
             f"{t.ratio / t.runs:.2f}, said {t.said}, right {t.right} of {t.runs}"

@@ -9,7 +9,7 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from conftest import ON, ROOT
+from filling import ON, ROOT
 from pypdf import PdfReader
 
 from diagram.drawing import everyone, observation

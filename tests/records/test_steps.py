@@ -5,16 +5,15 @@ from __future__ import annotations
 import contextlib
 from dataclasses import replace
 from datetime import date, timedelta
-from pathlib import Path
 
 import pytest
-from conftest import ON, ROOT
+from filling import ON, ROOT
 from hypothesis import given
 from hypothesis import strategies as st
 
 from diagram.diagnostics import RejectedError
 from diagram.records.readiness import Shown, readiness, standing, step_for
-from diagram.records.step_file import Ask, Counts, Requirement, read_step, read_steps, step_of
+from diagram.records.step_file import Ask, Counts, Requirement, read_steps, step_of
 from diagram.records.tries import tries_of
 from diagram.records.values import Day, Element, Exercise, History, Horse, Pair, Person, Round, Seen
 from diagram.source import read, read_text
@@ -271,9 +270,9 @@ def test_a_pair_gets_the_step_at_its_own_height(invented: History) -> None:
 
 
 def test_the_invented_record_shows_every_kind_of_answer(invented: History) -> None:
-    step = read_step(Path(ROOT / "steps" / "from-2ft9-to-3ft.yaml"))
     answers = {
         (one.state, one.why)
+        for step in STEPS
         for pair in invented.pairs
         for one in readiness(invented, pair, step, ON, None).shown
     }

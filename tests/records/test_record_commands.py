@@ -1,0 +1,148 @@
+"""The commands of the record as they are called: what they write, refuse and say."""
+
+from __future__ import annotations
+
+import stat
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from filling import ROOT
+
+from diagram.cli import main
+
+COURSE = ROOT / "exercises" / "every-fence-twice.yaml"
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    return tmp_path / "record.sqlite"
+
+
+def run(file: Path, *words: object, stdin: str | None = None) -> Result:
+    args = [str(word) for word in words]
+    at = 2 if args[0] == "record" else 1
+    return CliRunner().invoke(
+        main, [*args[:at], "--record", str(file), *args[at:]]
+        if args[:2] != ["record", "correct"] else [*args[:3], "--record", str(file), *args[3:]],
+        input=stdin,
+    )  # fmt: skip
+
+
+def ok(file: Path, *words: object, stdin: str | None = None) -> str:
+    found = run(file, *words, stdin=stdin)
+    assert found.exit_code == 0, found.output
+    return found.output
+
+
+def test_from_a_sheet_to_a_page(file: Path, tmp_path: Path) -> None:
+    for rider in ("Ida", "Jonas"):
+        ok(file, "record", "rider", rider, "--since", "2026-01-01")
+    ok(file, "record", "horse", "Bramble", "--size", "pony large", "--stride", "11'")
+    sheet = tmp_path / "sheet.pdf"
+    pairs = ("--pair", "Ida, Bramble", "--pair", "Jonas, Bramble")
+    ok(file, "observe", COURSE, *pairs, "--height", "2'9\"", "--ask", "2=6", "--to", sheet)
+    assert sheet.read_bytes().startswith(b"%PDF")
+    assert stat.S_IMODE(sheet.stat().st_mode) == 0o600
+    table = tmp_path / "sheet.csv"
+    ok(file, "record", "template", 1, "--to", table)
+    lines = table.read_text(encoding="utf-8").splitlines()
+    lines[1] = lines[1].replace('""",,', '""",a,')
+    table.write_text("\n".join(lines), encoding="utf-8")
+    said = ok(file, "record", "add", "--sheet", 1, "--from", table, "--date", "2026-03-01")
+    assert "1 rounds written" in said
+    assert "Ida, Bramble: 1 round, last 1 Mar 2026" in ok(file, "record", "list")
+    assert "pony large, stride 11'" in ok(file, "record", "list", "horses")
+    assert "1✓" in ok(file, "record", "list", "rounds")
+    ok(file, "record", "correct", "mark", 1, 1, "nr")
+    assert "1○r" in ok(file, "record", "list", "rounds")
+    ok(file, "record", "correct", "round", 1, "--height", "2'6\"", "--note", "late")
+    assert "undone: correct" in ok(file, "record", "undo")
+    assert "late" not in ok(file, "record", "list", "rounds")
+    page = tmp_path / "page.pdf"
+    steps = ("--step", ROOT / "steps", "--on", "2026-03-31")
+    ok(file, "readiness", "Ida", "Bramble", *steps, "--to", page)
+    assert page.read_bytes().startswith(b"%PDF")
+    said = ok(file, "readiness", "Ida", "Bramble", *steps, "--text", "--for", "parent")
+    assert "the trainer does" in said
+    assert "Jonas" not in said
+    assert "Ida and Bramble" in ok(file, "readiness", *steps, "--text")
+    ok(file, "readiness", *steps, "--to", tmp_path / "yard.pdf")
+    assert "1 round" in ok(file, "record", "figures", "Ida", "Bramble", "--on", "2026-03-31")
+    assert '"Ida"' in ok(file, "record", "person", "Ida")
+    ok(file, "record", "export", tmp_path / "csv")
+    other = tmp_path / "other.sqlite"
+    ok(other, "record", "import", tmp_path / "csv")
+    assert ok(other, "record", "list") == ok(file, "record", "list")
+    said = ok(file, "record", "forget", "Ida", stdin="y\n")
+    assert "Ida is gone: 1 round" in said
+    assert b"Ida" not in file.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("record", "list"), None),
+        (("record", "undo"), "nothing to undo"),
+        (("record", "add", "--sheet", "7"), "no sheet 7 was printed"),
+        (("record", "forget", "Zoe", "--yes"), 'no rider is called "Zoe"'),
+        (("record", "correct", "rider", "Zoe"), "say what is to be changed"),
+        (("record", "correct", "round", "9", "--note", "x"), "there is no round 9"),
+        (("readiness", "Zoe", "Comet"), 'no rider is called "Zoe"'),
+        (("readiness", "Zoe"), "name a rider and a horse"),
+        (("readiness", "--for", "parent"), "about one pair"),
+        (("readiness", "--on", "yesterday"), "is no date"),
+        (("observe", COURSE, "--pair", "Ida"), "is no pair"),
+        (("observe", COURSE, "--pair", "Ida, Bramble"), 'no rider is called "Ida"'),
+        (("observe", COURSE, "--ask", "99=3'"), "there is no element 99"),
+        (("observe", COURSE, "--ask", "3=6"), "no strides are counted to 3"),
+        (("observe", COURSE, "--ask", "1=2' wide"), "is no spread"),
+        (("observe", COURSE, "--height", "tall"), "is not a length"),
+        (("observe", "nothing.yaml"), "cannot read nothing.yaml"),
+    ],
+)
+def test_what_is_wrong_is_said_and_nothing_is_written(
+    file: Path, words: tuple[object, ...], said: str | None
+) -> None:
+    found = run(file, *words)
+    assert (found.exit_code == 0) == (said is None), found.output
+    assert "Traceback" not in found.output
+    if said is not None:
+        assert found.exit_code == 2
+        assert said in found.output
+        assert not (file.parent / "output").exists()
+
+
+def test_typing_in_wants_a_terminal(file: Path) -> None:
+    ok(file, "record", "rider", "Ida")
+    ok(file, "record", "horse", "Bramble")
+    target = file.parent / "s.pdf"
+    ok(file, "observe", COURSE, "--pair", "Ida, Bramble", "--to", target)
+    found = run(file, "record", "add", "--sheet", 1)
+    assert found.exit_code == 2
+    assert "wants a terminal" in found.output
+
+
+def test_an_invented_record_mixes_with_nothing(file: Path) -> None:
+    ok(file, "record", "rider", "Ida")
+    found = run(file, "record", "demo", ROOT / "exercises")
+    assert found.exit_code == 2
+    assert "is there already" in found.output
+
+
+def test_a_pass_mark_that_is_cut_is_said(file: Path, tmp_path: Path) -> None:
+    text = COURSE.read_text(encoding="utf-8")
+    for arena in (ROOT / "exercises").glob("*arenas*"):
+        (tmp_path / arena.name).write_bytes(arena.read_bytes())
+    long = tmp_path / "long.yaml"
+    mark = "passed when: Five even strides."
+    longer = f"{mark[:-1]}, the fifth as long as the first, and a soft hand over the top."
+    long.write_text(text.replace(mark, longer), encoding="utf-8")
+    found = run(file, "observe", long, "--to", tmp_path / "a.pdf")
+    assert "printed: five even strides" in found.output
+    short = long.read_text(encoding="utf-8").replace(
+        longer, f"{longer}\n    on the sheet: five, even"
+    )
+    long.write_text(short, encoding="utf-8")
+    found = run(file, "observe", long, "--to", tmp_path / "b.pdf")
+    assert "2 birch" not in found.output
