@@ -182,7 +182,8 @@ class _Drawing:
                  (x + ox * 3.2 + oy * 1.6, y + oy * 3.2 - ox * 1.6)), INK,
             )  # fmt: skip
             self.crowd.add_box(Box(x - 2.5, y - 2.5, x + 2.5, y + 2.5))
-            said: tuple[str, ...] = (peg.name, self.words.figure(peg.metres))
+            on = "+" if peg.start.startswith("peg ") else ""
+            said: tuple[str, ...] = (peg.name, f"{on}{self.words.figure(peg.metres)}")
             if abs(ox) < 0.7:
                 said = (", ".join(said),)
             lines = tuple(Line(text, FIGURE, "semibold") for text in said)

@@ -24,6 +24,8 @@ ABOVE_M = 0.25
 """Metres of standard that show above the top pole."""
 HEIGHT, MEASURE = points(13), points(10)
 SCALE = 1000 / 60
+LOW = 17.0
+"""Millimetres of height up to which a view is set low."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +54,16 @@ def side_view(
     xs = [*parts.planes, *lines, *(_middle(bar) for bar in bars), 0.0]
     wide, high = max(xs) - min(xs) + 0.6, top + ABOVE_M
     arrows = 14.0 if both_ways else 7.0
-    k = min(SCALE, (room[0] - arrows) / wide, (room[1] - HEIGHT - 5.5) / max(high, 0.4))
-    widest = max(
-        (text_width(length_text(b.height_m, units), HEIGHT, "bold") for b in bars), default=0.0
-    )
-    right -= max(arrows - 7.0, widest / 2 - 0.3 * k)
+    # In a low row the heights stand beside the last standard, not over it.
+    low = room[1] < LOW
+    said = list(dict.fromkeys(length_text(bar.height_m, units) for bar in bars))
+    widest = max((text_width(text, HEIGHT, "bold") for text in said), default=0.0)
+    beside = text_width("–".join(said), HEIGHT, "bold") + 1.0 if low else 0.0
+    over = 0.5 if low else HEIGHT + 5.5
+    k = min(
+        SCALE, (room[0] - arrows - beside) / wide, max(room[1] - over, 6.0) / max(high, 0.4)
+    )  # fmt: skip
+    right -= max(arrows - 7.0, beside if low else widest / 2 - 0.3 * k)
     view = _View((right - (max(xs) + 0.3) * k, base), k)
     left = view.at(min(xs) - 0.3, 0.0)[0]
     yield Stroke(((left, base), (right, base)), GROUND)
@@ -70,12 +77,16 @@ def side_view(
         yield from _on_the_ground(placed, view)
         return
     rows = poles_in_rows(placed.fence)
-    heights = []
+    labels = []
     for plane in parts.planes:
         height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
-        heights.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
-    yield from _heights(heights, limit)
+        labels.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
+    if low:
+        y = view.at(0.0, top / 2)[1]
+        yield Text((limit, y + HEIGHT * 0.35), "–".join(said), HEIGHT, "bold", "end")
+    else:
+        yield from _heights(labels, limit)
     yield from _measures(placed, lines, view, limit, units)
 
 
@@ -151,7 +162,8 @@ def _measures(
         # Ground lines on both sides lie alike: one figure does.
         stretches = [stretches[0], *stretches[2:]]
     for a, b in sorted(stretches, reverse=True):
-        text = length_text(b - a, units)
+        # Side by side there is room for the figures alone; the height above has the unit.
+        text = length_text(b - a, units).removesuffix(" m")
         half = text_width(text, MEASURE) / 2
         x = min((view.at(a, 0.0)[0] + view.at(b, 0.0)[0]) / 2, left_of - 1.2 - half)
         left_of = x - half

@@ -89,7 +89,8 @@ def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
         ahead = row.turned(sign * math.pi / 2)
         side = side_ahead(arena, row.point, ahead.direction)
         reach = metres_to(arena.sides[side], row.point, ahead.direction)
-        if reach is None or reach < half + SHORTEST_M or ground.crew.joined(reach + half):
+        # Nearer to the peg than a pole is long, the near foot says too little about the far one.
+        if reach is None or reach < 3 * half or ground.crew.joined(reach + half):
             continue
         spot = Spot(side, ahead.ahead(reach).point)
         first = Known("", spot.at, np.zeros((2, ground.width)))
