@@ -20,9 +20,9 @@ SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
-RIDDEN = 24
+RIDDEN = 6
 """Designs that are ridden at most, best first."""
-NEARLY_M, WORTH_M = 0.3, 1.0
+NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
 MUCH_BETTER_M = 0.05
