@@ -20,7 +20,7 @@ SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
-RIDDEN = 6
+RIDDEN = 24
 """Designs that are ridden at most, best first."""
 NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
