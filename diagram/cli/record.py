@@ -175,8 +175,8 @@ def template(number: int, to: Path | None, record_file: Path | None) -> None:
 
 @command.command("list")
 @click.argument(
-    "what", type=click.Choice(["pairs", "riders", "horses", "rounds", "sheets", "changes", "copies"]),
-    default="pairs",
+    "what", default="pairs",
+    type=click.Choice(["pairs", "riders", "horses", "rounds", "sheets", "changes", "copies"]),
 )  # fmt: skip
 @record_option
 def listing(what: str, record_file: Path | None) -> None:

@@ -77,9 +77,7 @@ def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
     _rewrite(record.connection, str(record.path))
     reached, copies, unreached, missing = _forget_in_copies(record, number, kept, names)
     left = tuple(
-        f"{file}: {place}"
-        for file in (record.path, *reached)
-        for place in places_with(file, kept)
+        f"{file}: {place}" for file in (record.path, *reached) for place in places_with(file, kept)
     )
     tries = sum(count for _, count in horses)
     return Forgotten(
@@ -209,7 +207,8 @@ def _forget_in_copy(
 ) -> tuple[bool, list[tuple[Path, str]]]:
     """The same in a copy of any version: whether the person was in it, and copies made of it.
 
-    There the person may still have an earlier name: of `names`, with the same number. Raises sqlite3.Error where it cannot be opened or written, or is no record.
+    There the person may still have an earlier name: of `names`, with the same number.
+    Raises sqlite3.Error where it cannot be opened or written, or is no record.
     """
     uri = f"{copy.resolve().as_uri()}?mode=rw"
     with contextlib.closing(

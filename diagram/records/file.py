@@ -187,7 +187,7 @@ def copy_of(record: RecordFile, target: Path) -> Path:
 
 def keep_copy(record: RecordFile, target: Path) -> Path:
     """As `copy_of`, and the record remembers where the copy lies. Raises RejectedError."""
-    place = str(Path(os.path.abspath(target)))
+    place = str(target.absolute())
     if target.exists():
         raise trouble("file-exists", f"{target} is there already", "name another file")
     # Remembered first: a copy that nothing knows of is worse than a name without a copy.

@@ -82,9 +82,7 @@ def test_copies_from_before_a_migration_are_reached(tmp_path: Path) -> None:
         assert b"Jonas" in file.read_bytes()
 
 
-def test_copies_made_on_purpose_are_reached_or_named(
-    crowded: RecordFile, tmp_path: Path
-) -> None:
+def test_copies_made_on_purpose_are_reached_or_named(crowded: RecordFile, tmp_path: Path) -> None:
     stick = tmp_path / "stick"
     stick.mkdir()
     names = ("kept", "moved", "spoilt", "table")

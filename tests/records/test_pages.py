@@ -25,7 +25,7 @@ from diagram.records.sheets import new_sheet
 from diagram.records.step_file import read_step
 from diagram.records.values import History, Pair
 from diagram.records.yard import yard_pages
-from diagram.scene import Group, Item, Scene, Text
+from diagram.scene import Fill, Group, Item, Scene, Text
 from diagram.sections.page import PAPERS
 from diagram.style import points
 from diagram.writers.record import pages_bytes
@@ -172,6 +172,27 @@ def test_a_lesson_of_several_exercises_and_big_boxes(
     assert len(scenes) >= 4
     for scene in scenes:
         check_page(scene)
+
+
+def test_black_corners_on_a_lesson_are_of_one_requirement(
+    invented_file: Path, plans: dict[str, Plan], tmp_path: Path
+) -> None:
+    path = tmp_path / "copy.sqlite"
+    path.write_bytes(invented_file.read_bytes())
+    names = ("circle-of-four", "serpentine-of-bends", "every-fence-twice")
+    with RecordFile(path) as record:
+        several = [plans[name] for name in names]
+        sheet = new_sheet(record, several, [("Ida", "Bramble")], height_mm=838)
+        page = observation_sheet(sheet, read_history(record), ON, step=STEP)
+    (row,) = page.rows
+    assert row.look
+    assert {n for n, _ in row.look} <= {0, 1, 2}
+    for scene, part in zip(observation.pages_of(page, (297, 210)), page.parts, strict=True):
+        check_page(scene)
+        corners = [i for i in scene.items if isinstance(i, Fill) and len(i.points) == 3]
+        keyed = any(n == part.number for n, _ in row.look)
+        # One for each element, and one in the line of keys where the page has any.
+        assert len(corners) == sum(n == part.number for n, _ in row.look) + keyed
 
 
 def test_the_file_is_one_page_each_and_the_same_bytes(invented: History, fitted: Fit) -> None:
