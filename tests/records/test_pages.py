@@ -12,10 +12,11 @@ import pytest
 from filling import ON, ROOT
 from pypdf import PdfReader
 
-from diagram.drawing import everyone, observation
+from diagram.drawing import everyone, figures, observation
 from diagram.drawing import readiness as readiness_drawing
 from diagram.planning import Plan
 from diagram.records.apart import Fit
+from diagram.records.figures import figures_page
 from diagram.records.file import RecordFile
 from diagram.records.history import read_history
 from diagram.records.observing import observation_sheet
@@ -23,6 +24,7 @@ from diagram.records.pages import ReadinessPage, readiness_page
 from diagram.records.readiness import readiness
 from diagram.records.sheets import new_sheet
 from diagram.records.step_file import read_step
+from diagram.records.strides import leg_figures
 from diagram.records.values import History, Pair
 from diagram.records.yard import yard_pages
 from diagram.scene import Fill, Group, Item, Scene, Text
@@ -86,6 +88,34 @@ def test_the_page_of_a_pair(
     for word in NEVER:
         assert not re.search(rf"\b{word}\b", words), word
     assert "the trainer decides" in words
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", NAMES)
+def test_the_second_page_of_a_pair(invented: History, fitted: Fit, name: str, paper: str) -> None:
+    found = readiness(invented, pair_of(invented, name), STEP, ON, fitted)
+    page = figures_page(found)
+    check_page(figures.page_of(page, PAPERS[paper]))
+    printed = sum(len(group.rows) for group in page.legs)
+    assert printed + page.left_out == len(leg_figures(found.rounds))
+    for row in page.compared:
+        for side in row.sides:
+            # A range is drawn for five tries or more, and holds what was seen.
+            tries = int(side.text.split(" of ")[1]) if " of " in side.text else 0
+            assert (side.low is None) == (tries < 5)
+            if side.low is not None and side.high is not None:
+                assert side.low <= side.share <= side.high
+    others = {p.name for p in invented.people} - {found.pair.person.name}
+    words = " ".join(one.text for one in texts(figures.page_of(page, PAPERS[paper]).items))
+    assert not any(other in words for other in others)
+
+
+def test_the_second_page_of_somebody_never_seen(invented: History) -> None:
+    nobody = History("", "", invented.people, invented.horses, invented.pairs, (), (), ())
+    pair = pair_of(invented, "Tess and Bramble")
+    page = figures_page(readiness(nobody, pair, STEP, ON, None))
+    assert page.legs == ()
+    check_page(figures.page_of(page, PAPERS["A4"]))
 
 
 @pytest.mark.parametrize("name", NAMES)
