@@ -35,7 +35,7 @@ def never_seen(history: History, step: object = STEP) -> Readiness:
     ("key", "names"),
     [
         ("bend", {"serpentine-of-bends", "circle-of-four", "every-fence-twice"}),
-        ("canter", {"every-fence-twice", "two-lines-one-fence"}),
+        ("canter", {"every-fence-twice"}),
         ("course", {"every-fence-twice"}),
         ("mixed", set()),
     ],
