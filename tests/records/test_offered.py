@@ -11,7 +11,7 @@ from diagram.planning import Plan
 from diagram.records.offered import Offer, offer_of, offer_values, shows, suggested
 from diagram.records.pages import NOWHERE, Library, readiness_page
 from diagram.records.readiness import Readiness, readiness
-from diagram.records.step_file import Counts, read_step
+from diagram.records.step_file import Counts, read_step, read_steps
 from diagram.records.values import History
 
 STEP = read_step(ROOT / "steps" / "from-2ft9-to-3ft.yaml")
@@ -49,6 +49,18 @@ def test_an_exercise_shows_what_its_elements_hold(
         assert held == set()
     # A grid has neither a bend nor a course.
     assert "grid-from-trot-on-the-centre-line" not in held
+
+
+def test_a_step_names_no_exercise_that_could_not_show_it(offers: dict[str, Offer]) -> None:
+    by_title = {offer.title: offer for offer in offers.values()}
+    looked = 0
+    for step in read_steps(ROOT / "steps"):
+        for one in step.requirements:
+            # What follows a comma is asked on top of the exercise as it is filed.
+            for offer in (by_title[title] for title in one.exercises if title in by_title):
+                assert shows(one, offer, step.from_mm, frozenset()), (one.key, offer.title)
+                looked += 1
+    assert looked > 10
 
 
 def test_height_and_filler_are_looked_at(offers: dict[str, Offer]) -> None:
