@@ -84,11 +84,7 @@ def count_wishes(
         leg = span.leg
         if not counted(leg) or phase not in (None, span.part):
             continue
-        words = stride_words(leg) or (
-            length_text(leg.track_m, "feet" if units == "both" else units)
-            if leg.link.way and leg.link.way.length
-            else ""
-        )
+        words = stride_words(leg) or _length_said(leg, units)
         if words:
             ends = frozenset(c.jump.fence for c in (leg.first, leg.second) if c)
             alike.setdefault((ends, words), []).append(span)
@@ -102,6 +98,14 @@ def count_wishes(
         else:
             out.append(alone)
     return out
+
+
+def _length_said(leg: PlanLeg, units: Units) -> str:
+    """The length of a line that a file measures; not of poles in a row, which nobody counts."""
+    poles = any(c and c.fence.fence.kind.ridden_over for c in (leg.first, leg.second))
+    if not leg.link.way or not leg.link.way.length or (poles and leg.link.inner):
+        return ""
+    return length_text(leg.track_m, "feet" if units == "both" else units)
 
 
 def _count(

@@ -120,8 +120,9 @@ def _jumped(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
     figure = called(one.second.jump for one in legs if one.second)
     whole = f"{figure} {name}".strip().replace(" ", "\N{NO-BREAK SPACE}")
     out = f"**{figure}**" if brevity.names and figure and name in before else f"**{whole}**"
-    if len(legs) > 1:
-        out += f" {inner_words(legs[1:])}"
+    inside = inner_words(legs[1:]) if len(legs) > 1 else ""
+    if inside:
+        out += f" {inside}"
     if jump.angle:
         out += " on the angle"
     land = _landing(legs[-1], plan)

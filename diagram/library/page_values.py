@@ -6,11 +6,12 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from diagram.diagnostics import Diagnostic, Severity
+from diagram.drawing.parts import parts_of
 from diagram.exercise.course import Lesson, called
 from diagram.exercise.equipment import equipment_of, in_all
 from diagram.library.riding import ride_texts
 from diagram.planning import Plan, PlanLeg
+from diagram.sections.care import care_texts
 from diagram.units import Units, length_text
 
 Values = dict[str, Any]
@@ -24,7 +25,7 @@ def page_values(plan: Plan, units: Units) -> Values:
             {"phase": n, "name": name, "spans": spans(text)} for n, name, text in ride_texts(plan)
         ],
         "elements": _elements(plan, units),
-        "care": [*(_found(f) for f in plan.findings if _matters(f)), *said.notes],
+        "care": list(care_texts(plan)),
         "wrong": list(said.if_it_goes_wrong),
         "warm_up": list(said.warm_up),
         "easier": [*said.easier, *_fewer(plan)],
@@ -46,16 +47,16 @@ def spans(text: str) -> list[tuple[bool, str]]:
 def _elements(plan: Plan, units: Units) -> list[Values]:
     """A block for each way to a fence, a combination in one, under the name of its phase."""
     out: list[Values] = []
-    phase, row = -1, list[PlanLeg]()
+    phase, row, parts = -1, list[PlanLeg](), parts_of(plan)
     for leg in plan.legs:
         if leg.link.inner:
             row.append(leg)
             out[-1]["number"] = _number(row)
             out[-1]["parts"] += _parts(leg)
             continue
-        begins, row = leg.link.phase != phase, [leg]
-        phase = leg.link.phase
-        names = plan.exercise.course.phases
+        begins, row = parts.of(leg) != phase, [leg]
+        phase = parts.of(leg)
+        names = parts.names
         out.append({
             "phase": phase,
             "phase_name": names[phase] if begins and phase < len(names) else "",
@@ -126,21 +127,6 @@ def _taught(label: str, lesson: Lesson) -> list[Values]:
         "passed": lesson.passed_when,
         "wrong": list(lesson.if_it_goes_wrong),
     }]  # fmt: skip
-
-
-def _matters(finding: Diagnostic) -> bool:
-    serious = finding.severity in (Severity.STOP, Severity.CAUTION)
-    return serious or "allowed" in dict(finding.facts)
-
-
-def _found(finding: Diagnostic) -> str:
-    """A finding as a sentence; what is allowed comes with the reason given."""
-    reason = dict(finding.facts).get("allowed")
-    text = finding.message[:1].upper() + finding.message[1:].rstrip(".") + "."
-    if reason:
-        return f"{text} Accepted: {reason}"
-    hint = finding.hint
-    return f"{text} {hint[:1].upper()}{hint[1:].rstrip('.')}." if hint else text
 
 
 def _fewer(plan: Plan) -> list[str]:
