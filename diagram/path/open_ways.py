@@ -300,7 +300,7 @@ def _shape_price(
         price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
         price = price + BROKEN * np.maximum(1 - SAME_STRIDE - straight, 0.0)
         tight = np.maximum(manner.least_radius - ways.radius, 0.0)
-        price = price + TIGHT * (tight + tight**2)
+        price = price + (BROKEN + TIGHT) * tight + TIGHT * tight**2
         if wanted.left is not None:
             price = price + OTHER_HAND * ((ways.pairs.hand > 0) != wanted.left)
         start = ways.pairs.start - out * np.exp(1j * ways.pairs.facing)
