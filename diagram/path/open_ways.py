@@ -23,7 +23,7 @@ from diagram.geometry.region import first_least
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_STRIDE
-from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, TIGHT, Room
+from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
 from diagram.trade import gaits
 
 FARTHEST, LOOK_M = 150.0, 0.25
@@ -35,7 +35,7 @@ INTO = (2, 3, 4, 5, 7, 9, 12)
 """Straight strides beside the fence that are tried."""
 FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
 """Price of each straight stride under those wanted, and under two."""
-OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
+OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 600.0, 15.0, 0.1
 """Price of turning to the other hand than the lead; of a straight way in the middle of nowhere;
 and of a metre to the gate."""
 WITH = math.radians(10)
@@ -114,7 +114,9 @@ def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     along = 1.0 if _beside_a_rail(end, room) else 0.0
     price += AWAY_FROM_RAIL * (1.0 - along) * max(0.0, 1.0 - clear / 40.0)
     price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
-    price += float(_wall_price(_points_of(curve), complex(*end.point), room, limits))
+    points = _points_of(curve)
+    free = np.abs(points - complex(*end.point)) <= FREE_AFTER
+    price += float(_wall_price(points, free, room, limits))
     return _Found(curve, price)
 
 
@@ -253,7 +255,12 @@ def _priced(
     into, radius = tried
     fence = complex(end.x, end.y)
     best: _Best | None = None
-    for ways in (arc_line_arc(pairs, np.array(0.0), into, radius), one_arc(pairs, into)):
+    none = np.array(0.0)
+    for ways in (
+        arc_line_arc(pairs, none, into, radius),
+        one_arc(pairs, into),
+        arc_line_arc(pairs, none, into, radius, last=-1),
+    ):
         free = np.broadcast_to(behind, ways.radius.shape)
         price, out = _shape_price(ways, free, wanted, limits)
         order = np.flatnonzero(np.isfinite(price))
@@ -263,13 +270,13 @@ def _priced(
             if best is not None and costs[block[0]] >= best[0]:
                 break
             # Fewer places of the same ways: they are never dearer than all of them.
-            least = costs[block] + _wall_price(flat[block].points(*GLANCE), fence, room, limits)
+            least = costs[block] + _walls(flat[block], GLANCE, fence, room, limits)
             block = block[np.argsort(least, kind="stable")]
             least = np.sort(least, kind="stable")
             for some, floor in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
                 if best is not None and floor[0] >= best[0]:
                     break
-                walls = _wall_price(flat[some].points(*LOOK), fence, room, limits)
+                walls = _walls(flat[some], LOOK, fence, room, limits)
                 totals = costs[some] + walls
                 first = int(first_least(totals))
                 if best is None or totals[first] < best[0]:
@@ -295,6 +302,7 @@ def _shape_price(
         price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
         turned = np.abs(ways.arcs).sum(axis=-1)
         price = price + turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
+        price = price + SWERVE * np.maximum(-ways.arcs, 0.0).sum(axis=-1)
         straight = (ways.lines[..., 3] - limits.landing_m) / stride
         price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
         price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
@@ -323,12 +331,24 @@ def _points_of(curve: Curve) -> Places:
     return points[:, 0] + 1j * points[:, 1]
 
 
-def _wall_price(places: Places, end: complex, room: Room, limits: GaitLimits) -> Floats:
-    """Price of coming too near to a rail or a fence, of each row of places (..., K)."""
+def _walls(
+    ways: Ways, look: tuple[int, int], fence: complex, room: Room, limits: GaitLimits
+) -> Floats:
+    """Price of coming too near to a rail or a fence, of each way; the fence itself is no obstacle
+    to the straight before it, but is to what passes it on the way there."""
+    places = ways.points(*look)
+    on_line = look[1]
+    free = np.abs(places - fence) <= FREE_AFTER
+    free[..., : 3 * on_line] = False
+    free[..., 4 * on_line :] = False
+    return _wall_price(places, free, room, limits)
+
+
+def _wall_price(places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits) -> Floats:
+    """Price of coming too near to a rail, or to a fence where not `free`, of rows of places."""
     manner = limits.manner
     points = np.stack([places.real, places.imag], axis=-1)
     price: Floats = BROKEN * np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
-    gaps = room.clearance(points)
-    far = np.abs(places - end) > FREE_AFTER
-    price += BROKEN * np.where(far, manner.fences - gaps, 0.0).max(axis=-1, initial=0.0)
+    short = np.where(free, 0.0, manner.fences - room.clearance(points))
+    price += BROKEN * short.max(axis=-1, initial=0.0)
     return price
