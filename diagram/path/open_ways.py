@@ -35,7 +35,7 @@ INTO = (2, 3, 4, 5, 7, 9, 12)
 """Straight strides beside the fence that are tried."""
 FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
 """Price of each straight stride under those wanted, and under two."""
-OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 600.0, 15.0, 0.1
+OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
 """Price of turning to the other hand than the lead; of a straight way in the middle of nowhere;
 and of a metre to the gate."""
 WITH = math.radians(10)

@@ -30,6 +30,9 @@ OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
+AGAINST_LEAD_M = 0.5
+"""What a start to the other hand than its lead weighs: less than a broken limit, since a change of
+lead before the fence mends it."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
@@ -74,7 +77,7 @@ def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
     lead, hand = exercise.course.start.lead, last_hand(leg.curve, None)
     against = gait == "canter" and lead is not None and hand is not None
     if against and hand != (lead == "left"):
-        return max(few, 0.0) + own.manner.least_radius
+        return max(few, 0.0) + AGAINST_LEAD_M
     return few
 
 
