@@ -6,10 +6,9 @@ strides.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
-from diagram.units import length_text
 
 NAME = "no-choice"
 SOURCE = "derived: every line of one bend between the two fences"
@@ -36,7 +35,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             longer = length > asked.high_m
             message = (
                 f"in {strides} strides this is no choice: the {'shortest' if longer else 'longest'}"
-                f" line is {length_text(length, 'both')}, {length_text(off, 'both')} too "
+                f" line is {say(plan, length)}, {say(plan, off)} too "
                 f"{'long' if longer else 'short'}, and rides as {other.rides.words}"
             )
             hint = "leave that count out, or place the fences further round from each other"

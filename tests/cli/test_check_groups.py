@@ -58,9 +58,17 @@ def test_groups_come_worst_first_with_what_they_ask(file: Path) -> None:
 def test_each_has_its_line_its_limit_and_its_mark(file: Path) -> None:
     out = run("check", file).stdout
     assert "  12 |   - jump: birch, angled left 50°" in out
-    assert "limit from: common practice (no source)" in out
+    assert "limit from" not in out
     assert "on the drawing: A" in out
     assert "allowed by the trainer: Schooled horses only." in out
+
+
+def test_sources_are_listed_once_at_the_end(file: Path) -> None:
+    _, _, end = run("check", file).stdout.partition("Where the limits come from:\n")
+    *listed, blank, _ = end.rstrip().splitlines()
+    assert [line.split(":")[0].strip() for line in listed].count("angle-too-steep") == 1
+    assert all("no source" in line or "[" in line for line in listed)
+    assert (blank, listed) == ("", sorted(listed))
 
 
 def test_for_machines_with_figure_limit_source_place_and_mark(file: Path) -> None:
