@@ -329,7 +329,7 @@ def _ridden_plan(
     definition, course = exercise.definition, exercise.course
     fences = tuple(placed.values())
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    legs = ridden_line(exercise.legs, crossings, room_of(exercise.arena, fences), limits)
+    legs = ridden_line(exercise, crossings, room_of(exercise.arena, fences), limits)
     tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
     speed = speed_for(definition.speed, definition.level or tallest)
     ridden = ride_legs(course, legs, limits, exercise.terms.horses, speed.value)

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Pose
-from diagram.path.line import IN_LINE_M, IN_LINE_RAD
+from diagram.path.bends import IN_LINE_M, IN_LINE_RAD
 from diagram.planning import Plan
 
 NAME = "line-not-straight"

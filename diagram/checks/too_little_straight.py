@@ -36,6 +36,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         if not bends_noticeably(leg.curve) or leg.ridden.stretches[0].gait != "canter":
             continue
+        if leg.link.way is not None and leg.link.way.round:
+            continue
         ends = []
         bend = leg.shape == "bend"
         if leg.first is not None and not leg.first.fence.fence.kind.ridden_over:

@@ -134,7 +134,7 @@ def _write_asked(
         file=file, title=_quoted(title), purpose=_quoted(purpose), arena=_quoted(arena),
         horses=_quoted(horses), level=_quoted(level),
     )  # fmt: skip
-    body = BODY.format(x1=round(length * 0.2, 1), y1=round(width * 0.3, 1), strides=strides)
+    body = BODY.format(x1=round(length / 3, 1), y1=round(width * 0.3, 1), strides=strides)
     try:
         found = plan_text(head + body, str(file))
     except RejectedError as problem:

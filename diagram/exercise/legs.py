@@ -13,6 +13,7 @@ from diagram.exercise.fence import Fence
 from diagram.exercise.terms import Terms, aim
 from diagram.geometry.pose import Pose
 from diagram.model.said import Pace
+from diagram.trade.circles import circle_distance, circle_rides_as
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.words import Gait, Units
 
@@ -81,11 +82,15 @@ class ResolvedLeg:
     def distance(self, strides: int) -> Distance:
         """The distance for any number of strides. Raises ValueError for a way with open ends."""
         first, second = self._ends()
+        if self.link.way is not None and self.link.way.round:
+            return circle_distance(strides, self.terms.horses)
         return self.terms.distance(strides, first, second, self.link.gait, self.gap)
 
     def rides_as(self, measured_m: float, units: Units = "feet") -> RidesAs:
         """How a measured length rides here. Raises ValueError for a way with open ends."""
         first, second = self._ends()
+        if self.link.way is not None and self.link.way.round:
+            return circle_rides_as(measured_m, self.terms.horses)
         return self.terms.rides_as(measured_m, first, second, self.link.gait, self.gap, units)
 
     def _ends(self) -> tuple[Fence, Fence]:
@@ -108,12 +113,19 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
     counts: list[Count] = []
     if first and second and way and way.strides is not None:
         for strides in (way.strides, *way.ways):
-            asked = terms.distance(strides, first, second, link.gait, gap)
+            asked = (
+                circle_distance(strides, terms.horses)
+                if way.round
+                else terms.distance(strides, first, second, link.gait, gap)
+            )
             counts.append(Count(strides, way.pace, asked, aim(asked, way.pace)))
     count = counts[0] if counts else None
     target_m = count.target_m if count else None
     if way and way.length is not None:
         target_m = way.length
+    elif way and way.round and way.radius is not None and way.turn is not None:
+        # The circle is what is built; the count is what it is meant to ride in.
+        target_m = way.radius * abs(way.turn)
     return ResolvedLeg(
         link=link,
         first=first,

@@ -14,6 +14,7 @@ from diagram.exercise.legs import resolve_legs
 from diagram.exercise.rides import OwnRide, misnamed_rides, rides_of, standing
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
+from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
 from diagram.model.linked import misnamed
 from diagram.source import Document
@@ -32,6 +33,9 @@ def read_exercises(
     fences, wrong = settle_fences(standing(definition), document)
     problems += wrong
     rides = [_read(ride, document, fences, problems) for ride in rides_of(definition)]
+    if arena is not None:
+        for ride, _, _, _ in rides:
+            problems += misplaced(ride.definition, ride.steps, arena, document)
     problems = list(dict.fromkeys(problems))
     if arena is None or any(terms is None for _, terms, _, _ in rides):
         raise RejectedError(problems, {document.name: document.text})

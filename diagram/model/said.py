@@ -46,11 +46,31 @@ class Transition:
 
 
 @dataclass(frozen=True, slots=True)
+class WhereSaid:
+    """A part of the arena: along a side, through the gate, out of a corner (of two sides, or near
+    a mark), near a mark or side, or at the end of the arena that one lies at."""
+
+    kind: Literal["along", "gate", "corner", "near", "end"]
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CircleSaid:
+    """A circle ridden on the way. `diameter` metres, or as large as fits; `where`, if said."""
+
+    left: bool
+    diameter: float | None = None
+    where: WhereSaid | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StartSaid:
-    """How the ride begins."""
+    """How the ride begins: gait and lead, where from, and on which circle before."""
 
     gait: Gait = "canter"
     lead: Lead | None = None
+    where: WhereSaid | None = None
+    circle: CircleSaid | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +90,8 @@ class WaySaid:
     `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
     `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend;
     where both do, the length is built and the strides are what it is meant to ride in.
-    `ways` are other counts of strides that the same bend may be ridden in.
+    `ways` are other counts of strides that the same bend may be ridden in. A `round` bend is an
+    arc from fence to fence; `radius` in metres, if that is said.
     """
 
     shape: Literal["line", "bend", "turn"]
@@ -84,22 +105,18 @@ class WaySaid:
     change: Literal["flying", "simple"] | None = None
     counter: bool = False
     ways: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class CircleSaid:
-    """A circle ridden on the way. `diameter` metres, or as large as fits."""
-
-    left: bool
-    diameter: float | None = None
+    round: bool = False
+    radius: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FinishSaid:
-    """How the ride ends: straight on or on a circle, and in which gait."""
+    """How the ride ends: with the rail, straight on or on a circle, where, and in which gait."""
 
     gait: Gait | None = None
     circle: CircleSaid | None = None
+    straight: bool = False
+    where: WhereSaid | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +169,25 @@ class MovedSaid:
     fence: str
     ahead_m: float = 0.0
     left_m: float = 0.0
+
+
+PLACE = r"(?:at|near|by|in) (?:the )?(?P<place>[^,]+?)(?P<end> end)?"
+
+
+def _place(match: re.Match[str]) -> WhereSaid | None:
+    if not match["place"]:
+        return None
+    return WhereSaid("end" if match["end"] else "near", (match["place"],))
+
+
+def _circle(match: re.Match[str]) -> CircleSaid:
+    diameter = length(match) if match["length"] else None
+    return CircleSaid(hand(match["side"]), diameter, _place(match))
+
+
+def _corner(match: re.Match[str]) -> dict[str, Any]:
+    names = tuple(name for name in (match["one"], match["two"]) if name)
+    return {"where": WhereSaid("corner", names)}
 
 
 def _strides(match: re.Match[str]) -> dict[str, Any]:
@@ -213,14 +249,42 @@ BEND: Grammar = {
     ),
     **HAND,
     ANGLE: ("45°", lambda m: {"turn": signed_angle(None, m["angle"])}),
+    r"round": ("round", lambda _: {"round": True}),
+    rf"radius {LENGTH}": ("radius 9 m", lambda m: {"radius": length(m)}),
+    rf"round (?:on )?(?:an? )?{LENGTH} circle": (
+        "round on an 18 m circle",
+        lambda m: {"round": True, "radius": length(m) / 2},
+    ),
     **LINE,
 }
 TURN: Grammar = {**HAND, **ON_THE_WAY}
 CIRCLE: Grammar = {
     **HAND,
-    LENGTH: ("20 m", lambda m: {"diameter": length(m)}),
+    rf"(?:{SIDE} )?{LENGTH}(?: {PLACE})?": (
+        "left 20 m at the gate end",
+        lambda m: {
+            "diameter": length(m),
+            **({"left": hand(m["side"])} if m["side"] else {}),
+            **({"where": _place(m)} if m["place"] else {}),
+        },
+    ),
+    PLACE: ("near the gate", lambda m: {"where": _place(m)}),
+}
+ALONG: Grammar = {
+    r"(?:along|with) (?:the )?(?P<place>[^,]+)": (
+        "along left",
+        lambda m: {"where": WhereSaid("along", (m["place"],))},
+    ),
 }
 START: Grammar = {
+    **ALONG,
+    r"(?:from|through) the gate": ("from the gate", lambda _: {"where": WhereSaid("gate")}),
+    r"(?:from|out of) the corner (?:of |at |by |near )?(?:the )?(?P<one>[^,]+?)"
+    r"(?: and (?P<two>[^,]+))?": ("from the corner of left and top", _corner),
+    rf"circle {SIDE}(?: {LENGTH})?(?: {PLACE})?": (
+        "circle left 20 m near the gate",
+        lambda m: {"circle": _circle(m)},
+    ),
     r"(?P<gait>walk|trot|canter)": ("canter", lambda m: {"gait": m["gait"].lower()}),
     rf"{SIDE} lead": ("left lead", lambda m: {"lead": m["side"].lower()}),
 }
@@ -244,13 +308,16 @@ FINISH: Grammar = {
         "walk, trot or halt",
         lambda m: {"gait": m["gait"].lower()},
     ),
-    rf"circle {SIDE}(?: {LENGTH})?": (
+    rf"circle {SIDE}(?: {LENGTH})?(?: {PLACE})?": (
         "circle left 20 m",
-        lambda m: {
-            "circle": CircleSaid(hand(m["side"]), length(m) if m["length"] else None),
-        },
+        lambda m: {"circle": _circle(m)},
     ),
-    r"straight(?: on)?": ("straight on", lambda _: {"circle": None}),
+    r"straight(?: on)?": ("straight on", lambda _: {"straight": True}),
+    r"(?P<gait>walk|trot|halt) on (?:the|its) line": (
+        "halt on the line",
+        lambda m: {"gait": m["gait"].lower(), "straight": True},
+    ),
+    **ALONG,
 }
 TURNED: Grammar = {
     rf"turned {SIDE} {ANGLE}": (

@@ -222,7 +222,7 @@ def one_arc(pairs: Pairs, into: Floats) -> Ways:
     gap, net = np.broadcast_arrays(pairs.gap, pairs.net)
     into, net, gap = np.broadcast_arrays(into, net, gap)
     corner = _corner_end(net)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         radius = (gap.imag - into * np.sin(net)) / corner.imag
         radius = np.where(np.abs(corner.imag) > 0.05, radius, np.nan)
         out = gap.real - radius * corner.real - into * np.cos(net)
@@ -247,7 +247,9 @@ def arc_line_arc(
     heading = np.angle(apart) - np.arctan2(crossing, feet)
     turned = _to_hand(heading, first)
     rest = pairs.net - turned
-    rest = np.where(np.sign(rest) == last, rest, np.nan)
+    rest = np.where(rest * last >= EASE, rest, np.nan)
+    # An arc that is only a twitch is none: then the way is of another shape.
+    turned = np.where(turned * first >= EASE, turned, np.nan)
     none = np.zeros_like(turned)
     across = feet - 2 * ALONG * radius
     return _ways(pairs, (out, across, none, into), (turned, rest, none), radius)

@@ -17,7 +17,8 @@ class GaitLimits:
     """Limits in one gait.
 
     `stride_m` is one stride of it, `landing_m` the ground from a fence to the first stride's
-    landing (half a stride), `floor_radius` a bend nobody should ride tighter.
+    landing (half a stride), `floor_radius` a bend nobody should ride tighter, `liked_strides` the
+    straight strides liked before a fence.
     """
 
     gait: Gait
@@ -25,6 +26,7 @@ class GaitLimits:
     landing_m: float
     floor_radius: float
     manner: Manner
+    liked_strides: float = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,7 @@ def _of_gait(gait: Gait, horses: Horses) -> GaitLimits:
             sorted({r * s for r in fair for s in (1.0, liked)} | {s * floor for s in TIGHTER})
         ),
     )
-    return GaitLimits(gait, stride, landing, floor, manner)
+    return GaitLimits(gait, stride, landing, floor, manner, straight.before.wanted.value)
 
 
 TIGHTER = (0.6, 0.8, 1.0)

@@ -2,8 +2,8 @@
 
 A leg begins on the ground at the landing side of one fence and ends at the take-off side of
 the next, on the middle line of the track; the spreads between are the crossings. All curves
-are continuous in place, heading and curvature, and begin and end straight, so that leg,
-crossing and leg join smoothly.
+are continuous in place and heading, and but for round bends in curvature; those others begin and
+end straight, so that leg, crossing and leg join smoothly.
 """
 
 from __future__ import annotations
@@ -12,32 +12,26 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from diagram.exercise.course import Jump, Link
+from diagram.exercise.arena import Arena
+from diagram.exercise.course import Course, Jump, Link
 from diagram.exercise.ends import effective_spread, landed, over, taken_off
+from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.exercise.legs import ResolvedLeg
-from diagram.geometry.bend import bend
-from diagram.geometry.corner import reach
-from diagram.geometry.curve import Curve, Piece
-from diagram.geometry.pose import Pose, wrap
-from diagram.geometry.route import build, measure
+from diagram.exercise.where import where_of
+from diagram.geometry.curve import Curve
+from diagram.geometry.pose import Pose
 from diagram.model.said import WaySaid
-from diagram.path.circle import with_circle
+from diagram.path.bends import bent_line, straight_line
+from diagram.path.circle import Circled, with_circle
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.natural_turn import natural_turn
-from diagram.path.room import FREE_AFTER, Room
+from diagram.path.open_ways import Wanted, way_in, way_out
+from diagram.path.room import Room
+from diagram.trade.riding import riding
 
-IN_LINE_M = 0.02
-IN_LINE_RAD = math.radians(0.3)
-"""Fences no further out of line than this stand in line: a tape cannot tell."""
-
-SHORTEST_M = 3.0
-"""Metres of approach or get-away that are kept even if they come too near to the rail."""
-LOOK_M, ALONG_M = 0.25, 0.05
-APPROACH_STRIDES = 6
-GET_AWAY_STRIDES = 5
+A_TURN = math.radians(30)
+"""A leg that bends less than this is ridden on either lead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,122 +81,123 @@ class Leg:
 
 
 def ridden_line(
-    resolved: Iterable[ResolvedLeg],
+    exercise: Exercise,
     crossings: tuple[Crossing, ...],
     room: Room,
     limits: Limits,
+    resolved: Iterable[ResolvedLeg] | None = None,
 ) -> tuple[Leg, ...]:
-    """Every leg from the start to the finish, in order."""
+    """Every leg from the start to the finish, in order; or those `resolved` of the exercise."""
     by_number = {crossing.jump.number: crossing for crossing in crossings}
-    legs = []
-    for leg in resolved:
-        link = leg.link
-        first = by_number[link.first.number] if link.first else None
-        second = by_number[link.second.number] if link.second else None
-        own = limits.for_gait(leg.gait)
-        curve = _curve(link, first, second, leg.target_m, room, own)
-        for circle in link.circles:
-            curve = with_circle(curve, circle, room, own)
+    rider = _Rider(exercise.arena, exercise.course, room)
+    legs: list[Leg] = []
+    left: bool | None = None
+    for leg in exercise.legs if resolved is None else resolved:
+        first = by_number[leg.link.first.number] if leg.link.first else None
+        second = by_number[leg.link.second.number] if leg.link.second else None
+        if leg.link.first and leg.link.first.land:
+            left = leg.link.first.land == "left"
+        curve = rider.curve(leg, first, second, limits.for_gait(leg.gait), left)
+        left = _last_hand(curve, left)
         legs.append(Leg(leg, curve))
     return tuple(legs)
 
 
-def _curve(
-    link: Link,
-    first: Crossing | None,
-    second: Crossing | None,
-    target: float | None,
-    room: Room,
-    limits: GaitLimits,
-) -> Curve:
-    if first is None and second is not None:
-        return _approach(second.enter, link.way, room, limits)
-    if second is None and first is not None:
-        return _get_away(first.leave, link.way, room, limits)
-    if first is None or second is None:
-        return Curve.straight(Pose(0, 0, 0), 0.0)
-    start, end = first.leave, second.enter
-    way = link.way or WaySaid("line")
-    match way.shape:
-        case "line":
-            return _line(start, end)
-        case "bend":
-            return _bend(start, end, way, target, room, limits)
-        case "turn":
-            manner = replace(limits.manner, wide=not way.tight)
-            return natural_turn(start, end, bool(way.left), room, manner)
+@dataclass(frozen=True, slots=True)
+class _Rider:
+    """Rides leg by leg through one arena."""
+
+    arena: Arena
+    course: Course
+    room: Room
+
+    def curve(
+        self,
+        leg: ResolvedLeg,
+        first: Crossing | None,
+        second: Crossing | None,
+        limits: GaitLimits,
+        left: bool | None,
+    ) -> Curve:
+        if first is None and second is not None:
+            return self._start(leg, second.enter, limits)
+        if second is None and first is not None:
+            return self._finish(leg, first.leave, limits, left)
+        if first is None or second is None:
+            return Curve.straight(Pose(0, 0, 0), 0.0)
+        curve = self._between(leg, first.leave, second.enter, limits)
+        return self._circled(leg.link, curve, limits).curve
+
+    def _between(self, leg: ResolvedLeg, start: Pose, end: Pose, limits: GaitLimits) -> Curve:
+        way = leg.link.way or WaySaid("line")
+        match way.shape:
+            case "line":
+                return straight_line(start, end)
+            case "bend":
+                return bent_line(start, end, way, leg.target_m, self.room, limits)
+            case "turn":
+                manner = replace(limits.manner, wide=not way.tight)
+                return natural_turn(start, end, bool(way.left), self.room, manner)
+
+    def _start(self, leg: ResolvedLeg, end: Pose, limits: GaitLimits) -> Curve:
+        """The way in: as said, else along the rail on the lead that the ride begins on."""
+        said, approach = self.course.start, riding().approach
+        strides = approach.canter_strides if leg.gait == "canter" else approach.trot_strides
+        where = where_of(said.where, self.arena)
+        lead = None if said.lead is None else said.lead == "left"
+        wanted = Wanted(
+            strides.value, limits.liked_strides, lead, side=where.side, near=where.point,
+            begin=where.begin, gate=self.arena.gate.middle if self.arena.gate else None,
+        )  # fmt: skip
+        wanted = _with_hand(wanted, leg.link.way)
+        curve = way_in(end, wanted, self.room, limits)
+        circles = (*((said.circle,) if said.circle else ()), *leg.link.circles)
+        return self._circled(replace(leg.link, circles=circles), curve, limits).curve
+
+    def _finish(
+        self, leg: ResolvedLeg, start: Pose, limits: GaitLimits, left: bool | None
+    ) -> Curve:
+        """The way out: as said, else with the rail on the lead that the horse landed on."""
+        away, said = riding().get_away, self.course.finish
+        where = where_of(said.where, self.arena)
+        wanted = Wanted(
+            away.strides.value, away.straight_strides.value, left, straight_on=said.straight,
+            side=where.side, near=where.point,
+        )  # fmt: skip
+        wanted = _with_hand(wanted, leg.link.way)
+        curve = way_out(start, wanted, self.room, limits)
+        if not leg.link.circles:
+            return curve
+        onward = way_out(start, replace(wanted, straight_on=True), self.room, limits)
+        tried = [self._circled(leg.link, base, limits) for base in (onward, curve)]
+        return max(tried, key=lambda found: round(min(found.spare_m, 0.0), 6)).curve
+
+    def _circled(self, link: Link, curve: Curve, limits: GaitLimits) -> Circled:
+        """The way with the circles said; short of room by what the worst of them is."""
+        out = Circled(curve, math.inf)
+        after = limits.manner.wanted_straight if link.first else 0.0
+        before = limits.manner.wanted_straight if link.second else 0.0
+        for circle in link.circles:
+            near = where_of(circle.where, self.arena).point
+            found = with_circle(out.curve, circle, self.room, limits, near, after, before)
+            out = Circled(found.curve, min(out.spare_m, found.spare_m))
+        return out
 
 
-def _line(start: Pose, end: Pose) -> Curve:
-    """Straight, or where the fences are not in line the gentlest curve that joins them."""
-    local = end.seen_from(start)
-    if abs(local.y) < IN_LINE_M and abs(local.heading) < IN_LINE_RAD and local.x > 0:
-        return Curve.straight(start, local.x)
-    joined = bend(start, end, 0.0, 0.5)
-    return joined.curve if joined else _double_bend(start, end)
-
-
-def _bend(
-    start: Pose, end: Pose, way: WaySaid, target: float | None, room: Room, limits: GaitLimits
-) -> Curve:
-    """One corner of the length wanted; failing that, the least bad way round."""
-    for straight, radius in (
-        (limits.manner.out, limits.manner.least_radius),
-        (limits.landing_m, limits.manner.least_radius),
-        (limits.landing_m, limits.floor_radius),
-        (0.0, limits.floor_radius / 2),
-    ):
-        joined = bend(start, end, straight, radius, target)
-        if joined:
-            return joined.curve
-    if abs(wrap(end.heading - start.heading)) < math.radians(20):
-        return _double_bend(start, end)
-    return natural_turn(start, end, bool(way.left), room, replace(limits.manner, wide=False))
-
-
-def _double_bend(start: Pose, end: Pose) -> Curve:
-    """Two opposite corners that share the way between two nearly parallel lines."""
-    span = max(end.seen_from(start).x, 1.0) / 3
-    points = np.array([[start.point, start.ahead(span).point, end.ahead(-span).point, end.point]])
-    sized = measure(points, 0.0, 0.0, math.inf)
-    return build(start, points[0, 1:-1], sized.radii[0] * 0.9995, end)
-
-
-def _clear_ahead(pose: Pose, room: Room, limits: GaitLimits) -> float:
-    """Metres straight ahead until a rail or a fence is as near as it may be."""
-    manner = limits.manner
-    clear = max(room.region.ray_length(pose.point, pose.direction) - manner.rail, 0.5)
-    if not math.isfinite(clear) or clear <= SHORTEST_M:
-        return clear
-    s = np.arange(SHORTEST_M, clear, LOOK_M)
-    (x, y), (c, d) = pose.point, pose.direction
-    places = np.stack([x + s * c, y + s * d], axis=1)
-    # A way along the rail keeps to it exactly, which is near enough.
-    near = room.region.inside(places) < manner.rail - ALONG_M
-    near |= (room.clearance(places) < manner.fences) & (s > FREE_AFTER)
-    return float(s[int(near.argmax())]) - LOOK_M if near.any() else clear
-
-
-def _approach(end: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
-    """The way from the start to the first fence: straight, or round one corner."""
-    behind = min(_clear_ahead(end.reversed(), room, limits), APPROACH_STRIDES * limits.stride_m)
+def _with_hand(wanted: Wanted, way: WaySaid | None) -> Wanted:
+    """What a turn said before the first fence or after the last asks for."""
     if way is None or way.shape != "turn":
-        return Curve.straight(end.ahead(-behind), behind)
-    mirrored = _get_away(end.reversed(), replace(way, left=not way.left), room, limits)
-    pieces = tuple(Piece(p.length, -p.k1, -p.k0) for p in reversed(mirrored.pieces))
-    return Curve.of(mirrored.end.reversed(), pieces)
+        return wanted
+    return replace(wanted, left=bool(way.left), only=True)
 
 
-def _get_away(start: Pose, way: WaySaid | None, room: Room, limits: GaitLimits) -> Curve:
-    """The way from the last fence to the finish: straight on, or round one corner."""
-    ahead = _clear_ahead(start, room, limits)
-    if way is None or way.shape != "turn":
-        return Curve.straight(start, min(ahead, GET_AWAY_STRIDES * limits.stride_m))
-    quarter = math.pi / 2 if way.left else -math.pi / 2
-    radius = limits.manner.liked_radius
-    to_vertex = min(ahead, limits.manner.liked_straight + radius * reach(quarter))
-    radius = max(min(radius, (to_vertex - limits.landing_m) / reach(quarter)), 0.5)
-    vertex = start.ahead(to_vertex).turned(quarter)
-    beyond = min(_clear_ahead(vertex, room, limits), radius * reach(quarter) + 3 * limits.stride_m)
-    radius = min(radius, beyond / reach(quarter) * 0.999)
-    return build(start, np.array([vertex.point]), np.array([radius]), vertex.ahead(beyond))
+def _last_hand(curve: Curve, left: bool | None) -> bool | None:
+    """The hand of the last turn of a way; as before where it hardly turns."""
+    turned = 0.0
+    for piece in curve.pieces:
+        if piece.turn * turned < 0:
+            turned = 0.0
+        turned += piece.turn
+        if abs(turned) >= A_TURN:
+            left = turned > 0
+    return left

@@ -102,7 +102,7 @@ def _one_handed(pieces: tuple[Piece, ...], hand: int) -> tuple[Floats, Floats]:
         else:
             parts = [(piece.length, k0, k1)]
         for length, first, last in parts:
-            if length > 0:
+            if length > 1e-9:
                 at += length
                 knots.append(at)
                 bends.append((max(first, 0.0), max(last, 0.0)))

@@ -1,7 +1,8 @@
-"""How far turns, ridden as they will be drawn, fall short of what a layout reckoned with.
+"""How far a ride, ridden as it will be drawn, falls short of what its horses want.
 
-Layouts stand a turn for two circles and a straight line. Before one is taken, its turns are
-ridden and held against the limits of the horses, the rail and the fences.
+Layouts stand a turn for two circles and a straight line, and a start or a finish for a few places.
+Before one is taken, all of it is ridden and held against the limits of the horses, the rail and
+the fences, by the measures that the checks use: so what is taken is found clean.
 """
 
 from __future__ import annotations
@@ -12,10 +13,17 @@ import numpy as np
 
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
-from diagram.path.limits import Limits
+from diagram.path.limits import GaitLimits, Limits
 from diagram.path.line import Crossing, Leg, ridden_line
-from diagram.path.measures import tightness
-from diagram.path.room import FREE_AFTER, Manner, Room
+from diagram.path.measures import (
+    SAME_STRIDE,
+    bends_noticeably,
+    straight_after,
+    straight_before,
+    straight_strides,
+    tightness,
+)  # fmt: skip
+from diagram.path.room import FREE_AFTER, Room
 
 OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
@@ -26,24 +34,52 @@ TRACK_SHORT_M = 0.05
 def turns_short(
     exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits
 ) -> float:
-    """Metres by which the turns of a ride fall short of their limits, all together."""
+    """Metres by which the ways of a ride fall short of their limits, all together."""
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
-    turning = (leg for leg in exercise.legs if leg.link.way and leg.link.way.shape == "turn")
-    legs = ridden_line(turning, crossings, room, limits)
-    short = [_short(leg, room, limits.canter.manner) for leg in legs]
+    ridden = (leg for leg in exercise.legs if not leg.link.inner)
+    legs = ridden_line(exercise, crossings, room, limits, ridden)
+    short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
     return sum(metres for metres in short if metres > TRACK_SHORT_M)
 
 
-def _short(leg: Leg, room: Room, manner: Manner) -> float:
-    """The most by which a turn is too tight, too near something, or opens out too far."""
-    points = leg.curve.points(0.5)
-    hand = 1 if leg.link.way and leg.link.way.left else -1
-    away = sum(max(0.0, -hand * (p.k0 + p.k1) / 2 * p.length) for p in leg.curve.pieces)
-    ends = np.array([leg.curve.start.point, leg.curve.end.point])
-    far = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
+def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
+    """The most by which a way is too tight, too near something, or too little straight."""
+    manner, curve = limits.manner, leg.curve
+    points = curve.points(0.5)
+    fenced = [
+        pose.point
+        for pose, jump in ((curve.start, leg.link.first), (curve.end, leg.link.second))
+        if jump is not None
+    ]
+    far = np.linalg.norm(points[:, None] - np.array(fenced), axis=2).min(axis=1) > FREE_AFTER
     return max(
-        manner.least_radius - tightness(leg.curve, manner.stride).radius_m,
+        manner.least_radius - tightness(curve, limits.stride_m).radius_m,
         manner.rail - float(room.region.inside(points).min()),
         manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
-        (away - OPENED_OUT_RAD) * manner.least_radius,
+        _opened_out(leg) * manner.least_radius,
+        _few_straight(leg, limits),
     )
+
+
+def _opened_out(leg: Leg) -> float:
+    """Radians by which a turn opens out too far to the other hand."""
+    way = leg.link.way
+    if way is None or way.shape != "turn" or not (leg.link.first and leg.link.second):
+        return 0.0
+    hand = 1 if way.left else -1
+    away = sum(max(0.0, -hand * piece.turn) for piece in leg.curve.pieces)
+    return away - OPENED_OUT_RAD
+
+
+def _few_straight(leg: Leg, limits: GaitLimits) -> float:
+    """Metres short of one straight stride beside a fence, in canter and but for round bends."""
+    way, curve = leg.link.way, leg.curve
+    if limits.gait != "canter" or not bends_noticeably(curve) or (way and way.round):
+        return 0.0
+    ends = []
+    if leg.resolved.first and not leg.resolved.first.kind.ridden_over:
+        ends.append(straight_after(curve))
+    if leg.resolved.second and not leg.resolved.second.kind.ridden_over:
+        ends.append(straight_before(curve))
+    least = min((straight_strides(metres, limits) for metres in ends), default=1.0)
+    return max(0.0, 1 - SAME_STRIDE - least) * limits.stride_m

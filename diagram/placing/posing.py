@@ -15,6 +15,7 @@ from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
 from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
+from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
 from diagram.placing.pins import Pinned, read_pins
 from diagram.placing.shapes import shaped
@@ -136,8 +137,13 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
     if _on_one_circle(link, setting):
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
         straight, radius = 0.0, radius * CIRCLE_OF_LEAST
+    liked = None
+    if turn is None and length is not None and straight and not way.round:
+        _, *liked_m = usual_bend(length, setting.limits.for_gait(leg.gait))
+        liked = (liked_m[0], liked_m[1])
     main = Bending(
         first, second, left, turn, length, straight, radius, link.path, words, None, given,
+        way.round, way.radius, liked,
     )  # fmt: skip
     others = [_other_way(leg, count, main, setting, number) for count in leg.others]
     return [main, *others]
@@ -182,6 +188,8 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
         leaving = link.second is None
         end = end_of(jump, setting, number, leaving)
         radius = setting.limits.canter.manner.least_radius * ASIDE
+        if leaving and setting.course.finish.straight:
+            radius = 0.0
         left = link.way.left if link.way and link.way.shape == "turn" else None
         circle = link.circles[-1] if leaving and link.circles else None
         if left is not None and not leaving:

@@ -113,7 +113,9 @@ class Bending:
 
     Straight for `straight` metres at both ends, no tighter than `radius`; `turn` (positive) and
     `length` if they are said. A second way through the same two fences has instead a range of
-    lengths to lie `between`.
+    lengths to lie `between`. A `round` bend is all arc, from end to end; `exact` is its radius, or
+    that of any bend, if it is said; `liked` are the radius and the straights that a bend of which
+    less is said comes to where there is room.
     """
 
     first: End
@@ -127,6 +129,9 @@ class Bending:
     words: str
     between: tuple[float, float] | None = None
     given: bool = False
+    round: bool = False
+    exact: float | None = None
+    liked: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -151,8 +151,12 @@ def open_places(way: Open, problem: Problem) -> list[complex]:
     """
     manner = problem.limits.canter.manner
     if way.left is None:
+        # Two straight strides, and room to come off a rail that lies under half a right angle:
+        # with one that lies square to it the turn takes twice as much.
         least = manner.wanted_straight
-        last = least if way.approach else manner.liked_straight
+        last = max(
+            least + way.radius * math.tan(math.pi / 8), 0 if way.approach else manner.liked_straight
+        )
         return [complex(metres) for metres in (0.4 * least, 0.7 * least, least, last)]
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.corner import reaches, run, run_slope
 from diagram.geometry.curve import Floats
@@ -20,6 +21,8 @@ from diagram.solver.tracks import Ends, Some, Whose
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
 """A bend of less is ridden as a line, one of more as a turn (common practice, no source)."""
+LIKED = 0.3
+"""Weight of the wish that a bend of which less is said has the radius and straights liked."""
 EVEN = 0.05
 """Weight of the wish that a bend lies evenly between its fences."""
 
@@ -103,6 +106,13 @@ class Bends:
     between: Floats
     radius: Floats
     straight: Floats
+    round: Some
+    eased: Some
+    exact: Some
+    liked: Some
+    arc: NDArray[np.bool_]
+    exactly: Floats
+    wanted: Floats
 
     @classmethod
     def of(cls, problem: Problem, extra: dict[int, int]) -> Bends | None:
@@ -124,6 +134,13 @@ class Bends:
             np.array([r.between or (0.0, 0.0) for r in bends]),
             np.array([r.radius for r in bends]),
             np.array([r.straight for r in bends]),
+            ends.some([not r.given and r.round for r in bends]),
+            ends.some([not r.given and not r.round for r in bends]),
+            ends.some([not r.given and r.exact is not None for r in bends]),
+            ends.some([not r.given and r.liked is not None for r in bends]),
+            np.array([r.round for r in bends]),
+            np.array([r.exact or 0.0 for r in bends]),
+            np.array([r.liked or (0.0, 0.0) for r in bends]),
         )
 
     @property
@@ -142,10 +159,9 @@ class Bends:
         swing = towards(held * self.hand)
         after = seen.gap.imag / swing.imag
         before = seen.gap.real - after * swing.real
-        unit = chained(*reaches(held.value), held)
+        unit, round_it = self._units(held)
         arm = radius * unit
         begin, end = before - arm, after - arm
-        round_it = chained(run(held.value), run_slope(held.value), held)
         track = before + after - radius * (unit * 2.0 - round_it)
         low, high = self.between.T
         blocks = [
@@ -156,8 +172,14 @@ class Bends:
             *self.asked.rows("limit", "hand", (turn - LEAST_BEND) * LEVER_M),
             *self.asked.rows("limit", "too far round", (-turn + MOST_BEND) * LEVER_M),
             *self.asked.rows("limit", "radius", radius - self.radius, 5.0),
-            *self.asked.rows("limit", "straight after", begin - self.straight, 2.0),
-            *self.asked.rows("limit", "straight before", end - self.straight, 2.0),
+            *self.eased.rows("limit", "straight after", begin - self.straight, 2.0),
+            *self.eased.rows("limit", "straight before", end - self.straight, 2.0),
+            *self.round.rows("must", "round", begin),
+            *self.round.rows("must", "round", end),
+            *self.exact.rows("must", "radius", radius - self.exactly),
+            *self.liked.rows("wish", "radius", (radius - self.wanted[:, 0]) * LIKED),
+            *self.liked.rows("wish", "straight", (begin - self.wanted[:, 1]) * LIKED),
+            *self.liked.rows("wish", "straight", (end - self.wanted[:, 1]) * LIKED),
             *self.every.rows("wish", "even", (before - after) * EVEN),
         ]
         if not tracked:
@@ -165,6 +187,17 @@ class Bends:
         # A parabola through both ends of the corner with its vertex: within 15 cm of the track.
         corner = swing.spread() * ROUND_LAST - ROUND_FIRST
         return blocks, seen.laid(before.spread() + arm.spread() * corner)
+
+    def _units(self, turn: Dual) -> tuple[Dual, Dual]:
+        """Reach and length of corners of radius 1 m, and of plain arcs where a bend is round."""
+        reach, slope = reaches(turn.value)
+        half = np.tan(turn.value / 2)
+        reach, slope = np.where(self.arc, half, reach), np.where(self.arc, (1 + half**2) / 2, slope)
+        length = np.where(self.arc, turn.value, run(turn.value))
+        return (
+            chained(reach, slope, turn),
+            chained(length, np.where(self.arc, 1.0, run_slope(turn.value)), turn),
+        )
 
 
 _ROUND = np.linspace(0, 1, 5)

@@ -187,7 +187,8 @@ class Ruler:
         assert leg.second is not None
         first, second = self._crossings(leg, poses)
         resolved = replace(leg.resolved, target_m=self.target(leg, first, second))
-        found = ridden_line((resolved,), (first, second), self.room, self.plan.limits)[0]
+        exercise, limits = self.plan.exercise, self.plan.limits
+        found = ridden_line(exercise, (first, second), self.room, limits, (resolved,))[0]
         now, planned = _angles(first, second), _angles(leg.first, leg.second)
         return found.length_m, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
 

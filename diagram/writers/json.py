@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Pose
 from diagram.planning import Plan, PlanLeg
 from diagram.writers.json_ride import clock_values, ride_values
 
@@ -89,6 +90,11 @@ def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
     }
 
 
+def _pose(pose: Pose) -> list[float]:
+    """x and y in metres and the heading in degrees, as ridden."""
+    return [_m(pose.x), _m(pose.y), round(math.degrees(pose.heading), 3) % 360 + 0.0]
+
+
 def _leg(leg: PlanLeg) -> dict[str, Any]:
     radius = leg.min_radius_m
     return {
@@ -100,6 +106,8 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
         "strides": leg.strides,
         "target_m": None if leg.target_m is None else _m(leg.target_m),
         "range_m": None if leg.asked is None else [_m(leg.asked.low_m), _m(leg.asked.high_m)],
+        "begin": _pose(leg.curve.start),
+        "end": _pose(leg.curve.end),
         "track_m": _m(leg.track_m),
         "straight_m": _m(leg.straight_m),
         "min_radius_m": _m(radius) if math.isfinite(radius) else None,

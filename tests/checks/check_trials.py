@@ -14,7 +14,7 @@ from diagram.source import read_text
 
 FOOT = 0.3048
 
-BIRCH = "birch: {kind: vertical, at: [14 m, 8 m], facing: 0°, ground line: both sides}"
+BIRCH = "birch: {kind: vertical, at: [20 m, 8 m], facing: 0°, ground line: both sides}"
 HAZEL = "hazel: {kind: oxer, spread: 2'6\", placed: 5 strides beyond birch}"
 START = "start: canter, left lead"
 FINISH = "finish: straight on, walk"

@@ -62,7 +62,7 @@ def test_every_check_may_be_named_in_allow(name: str) -> None:
 
 FAULTS = written(
     (
-        "birch: {kind: vertical, at: [14 m, 8 m], facing: 0°, ground line: front}",
+        "birch: {kind: vertical, at: [20 m, 8 m], facing: 0°, ground line: front}",
         "hazel: {kind: oxer, spread: 3'6\", placed: '66 ft beyond birch, turned left 8°'}",
         "elm: {kind: vertical, at: [25 m, 12.3 m], facing: 10°}",
         "oak: {kind: vertical, at: [40 m, 22.4 m], facing: 170°}",

@@ -74,7 +74,7 @@ def _turned(way: str, *fences: str, said: str = "", horses: str = "12' stride") 
 def _bent(turn: str, length: str) -> str:
     hazel = f"hazel: {{kind: vertical, placed: '{length} beyond birch, turned {turn}'}}"
     ride = (START, "jump: birch", f"bend: left, {length}", "jump: hazel", FINISH)
-    return written((_single(x=14, y=8), hazel), ride)
+    return written((_single(x=20, y=8), hazel), ride)
 
 
 def _passed(y: float) -> str:
@@ -82,10 +82,10 @@ def _passed(y: float) -> str:
     return written((BIRCH, HAZEL, _elm(25, y)))
 
 
-def _circled(x: float) -> str:
-    """A fence so far along the arena, and a circle after it."""
-    ride = (START, "jump: birch", "finish: circle left 10 m, canter")
-    return written((_single(x=x),), ride, arena="60 x 30 m")
+def _circled(bend: str) -> str:
+    """Two fences on a circle of 12 m radius, and a circle of 10 m to be ridden between them."""
+    ride = (START, "jump: birch", "circle: left 10 m", f"bend: {bend}", "jump: elm", FINISH)
+    return written((_single(x=22, y=4), _elm(34, 16, 90)), ride)
 
 
 def _two_rides(y: float) -> str:
@@ -347,9 +347,10 @@ def _cases() -> list[Case]:
             "fence-in-the-way", _passed(8 + REACH + 0.4), "stop", 0.4, 1.5, PRACTICE,
             _passed(8 + REACH + 1.5),
         ),
-        # A circle needs a straight to leave from and come back to: 2 m before the rail has none.
+        # A circle needs a straight to leave from and come back to: a round bend has none.
         Case(
-            "circle-left-out", _circled(58), "caution", None, None, "derived", _circled(30),
+            "circle-left-out", _circled("left, round"), "caution", None, None, "derived",
+            _circled("left, 18 m"),
         ),
         # The same past a post, which is 20 cm thick.
         Case(
@@ -362,12 +363,12 @@ def _cases() -> list[Case]:
         ),
         # "fence to rail: low: 0.5 m, source: common practice (no source)": the same to a post
         Case(
-            "post-in-the-way", _post_at(14, 8 + REACH + 0.1 + 0.42), "caution", 0.42, 0.5,
-            PRACTICE, _post_at(14, 8 + REACH + 0.1 + 0.55),
+            "post-in-the-way", _post_at(20, 8 + REACH + 0.1 + 0.42), "caution", 0.42, 0.5,
+            PRACTICE, _post_at(20, 8 + REACH + 0.1 + 0.55),
         ),
         Case(
-            "post-in-the-way", _post_at(14, 8 + REACH), "stop", -0.1, 0.5, PRACTICE,
-            _post_at(14, 8 + REACH + 0.1 + 0.6),
+            "post-in-the-way", _post_at(20, 8 + REACH), "stop", -0.1, 0.5, PRACTICE,
+            _post_at(20, 8 + REACH + 0.1 + 0.6),
         ),
         Case(
             "fence-never-jumped", _passed(20), "note", None, None, PRACTICE,
@@ -453,9 +454,9 @@ def _cases() -> list[Case]:
         ),
         # Two centimetres: what a tape can set.
         Case(
-            "line-not-straight", written((BIRCH, _elm(14 + 72 * FOOT, 8.1)), _line_to_elm()),
+            "line-not-straight", written((BIRCH, _elm(20 + 72 * FOOT, 8.1)), _line_to_elm()),
             "caution", 0.1, 0.02, PRACTICE,
-            written((BIRCH, _elm(14 + 72 * FOOT, 8.0)), _line_to_elm()),
+            written((BIRCH, _elm(20 + 72 * FOOT, 8.0)), _line_to_elm()),
         ),
         # Two poles and a ground line to a vertical: common practice; two standards.
         Case(
@@ -570,13 +571,13 @@ def _cases() -> list[Case]:
         Case(
             "turn-too-tight",
             _turned("turn: left", _single(x=46, y=8), _elm(30, 22, 180)), "caution", 7.15, 7.5,
-            "[S39]", _turned("turn: left", _single(x=18, y=8), _elm(30, 22, 180)), close=0.3,
+            "[S39]", _turned("turn: left", _single(x=24, y=8), _elm(30, 22, 180)), close=0.3,
         ),
         # "floor: value: 5 m, common practice": under it a stop, with the limit still 7.5 m
         Case(
             "turn-too-tight",
             _turned("turn: left", _single(x=50, y=8), _elm(30, 22, 180)), "stop", 4.65, 7.5,
-            "[S39]", _turned("turn: left", _single(x=18, y=8), _elm(30, 22, 180)), close=0.5,
+            "[S39]", _turned("turn: left", _single(x=24, y=8), _elm(30, 22, 180)), close=0.5,
         ),
         # "published (rule) [R23]: hunters, spread not above the height of the fence", less 5 cm
         Case(
@@ -603,7 +604,7 @@ def _two_ways(turn: int, other: int, feet: int = 72) -> str:
     hazel = f"hazel: {{kind: vertical, placed: '{feet} ft beyond birch, turned left {turn}°'}}"
     ride = (START, "jump: birch", f"bend: left, 5 strides\n    ways: [{other}]", "jump: hazel",
             FINISH)  # fmt: skip
-    return written((_single(x=14, y=8), hazel), ride)
+    return written((_single(x=20, y=8), hazel), ride)
 
 
 def _worked_out_cases() -> list[Case]:
@@ -771,7 +772,7 @@ def test_green_horses_want_a_wider_turn() -> None:
 
 
 def test_a_line_to_a_fence_behind_is_a_stop() -> None:
-    plan = trial((BIRCH.replace("14 m", "40 m"), _elm(20, 10)), _line_to_elm())
+    plan = trial((BIRCH.replace("20 m", "40 m"), _elm(20, 10)), _line_to_elm())
     assert [str(f.severity) for f in of_rule(plan, "line-not-straight")] == ["stop"]
 
 

@@ -21,7 +21,7 @@ level: 3'
 arena: 30 x 60 m
 horses: 12' stride
 fences:
-  birch: {kind: vertical, at: [14 m, 8 m], facing: 0°}
+  birch: {kind: vertical, at: [20 m, 8 m], facing: 0°}
   hazel: {kind: oxer, spread: 3'6", placed: 68 ft beyond birch}
 ride:
   - start: canter, left lead

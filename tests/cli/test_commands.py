@@ -19,7 +19,7 @@ level: 3'
 arena: 30 x 60 m
 horses: 12' stride
 fences:
-  birch: {kind: vertical, at: [14 m, 8 m], facing: 0°, ground line: both sides}
+  birch: {kind: vertical, at: [20 m, 8 m], facing: 0°, ground line: both sides}
   hazel: {kind: oxer, spread: 2'6", placed: 5 strides beyond birch}
 ride:
   - start: canter, left lead
@@ -203,7 +203,7 @@ def test_measure_for_machines(folder: Path) -> None:
 
 
 def test_a_pinned_fence_stands_where_the_file_says(folder: Path) -> None:
-    text = CLEAN.replace("at: [14 m, 8 m], facing: 0°", "at: [45 ft, 30 ft], facing: 30°")
+    text = CLEAN.replace("at: [20 m, 8 m], facing: 0°", "at: [45 ft, 30 ft], facing: 30°")
     [birch, _] = _measured(_write(folder, "p.yaml", text))["fences"]
     assert (birch["x_m"], birch["y_m"]) == (13.716, 9.144)
     assert birch["heading_deg"] == 30.0

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from ink import overlaps
 from made_exercises import made_plans
+from samples import SAMPLES
 
 from diagram.drawing import draw_side_one
 from diagram.drawing.sheet import Drawn
@@ -19,7 +20,6 @@ from diagram.pipeline import drawing_of, plan
 from diagram.scene import Group, Stroke, Text, walk
 
 ROOT = Path(__file__).parents[2]
-EXERCISES = sorted(p for p in (ROOT / "exercises").glob("*.yaml") if p.name != "arenas.yaml")
 SOME = 40
 MANY = int(os.environ.get("TAPELINE_MANY", SOME))
 EACH = 10
@@ -30,7 +30,7 @@ CROWDED = "clover-of-five"
 
 @pytest.mark.parametrize("units", ["feet", "metres", "both"])
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A3", "Tabloid"])
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_shipped_exercises(file: Path, paper: str, units: str) -> None:
     drawn = drawing_of(plan(file), paper, units)
     assert overlaps(drawn.scene) == []
@@ -67,7 +67,7 @@ def _all_are_told(drawn: Drawn) -> None:
 
 def test_the_referee_can_fail() -> None:
     """A word set on the track is found out."""
-    drawn = drawing_of(plan(EXERCISES[0]))
+    drawn = drawing_of(plan(SAMPLES[0]))
     track = next(g for g in drawn.scene.items if isinstance(g, Group) and g.name == "track")
     line = next(mark for mark in walk(track.children) if isinstance(mark, Stroke))
     x, y = line.points[len(line.points) // 2]

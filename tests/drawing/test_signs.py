@@ -7,6 +7,7 @@ import math
 from pathlib import Path
 
 import pytest
+from samples import SAMPLES
 
 from diagram.drawing import draw_plan
 from diagram.drawing.beads import BEFORE, BEHIND, changes_over
@@ -17,7 +18,6 @@ from diagram.scene import Fill, Group, Stroke, Text, walk
 from diagram.style import BAR, INK, TICK, phase_pen
 
 ROOT = Path(__file__).parents[2]
-EXERCISES = sorted((ROOT / "exercises").glob("*-*.yaml"))
 HEAD = """\
 tapeline: 1
 title: T
@@ -67,7 +67,7 @@ def test_beads_stand_at_their_distance_from_the_fence() -> None:
     assert places["lead-1"][0] - birch[0] == pytest.approx(BEHIND, abs=0.01)
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_every_lead_square_is_the_lead_of_the_leg_that_follows(file: Path) -> None:
     made = plan(file)
     drawn = drawing_of(made)

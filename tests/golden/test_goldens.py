@@ -12,6 +12,7 @@ import os
 from pathlib import Path
 
 import pytest
+from samples import SAMPLES
 from scene_text import before_and_after
 
 from diagram.pipeline import drawing_of, plan
@@ -59,10 +60,6 @@ INTENT = {
 }
 
 
-def _exercises() -> list[Path]:
-    return sorted(p for p in (ROOT / "exercises").glob("*.yaml") if p.name != "arenas.yaml")
-
-
 def _compare(name: str, text: str) -> None:
     file = EXPECTED / name
     old = file.read_text(encoding="utf-8") if file.exists() else ""
@@ -78,14 +75,14 @@ def _compare(name: str, text: str) -> None:
 
 
 def test_every_exercise_has_an_intent() -> None:
-    assert {p.stem for p in _exercises()} == set(INTENT)
+    assert {p.stem for p in SAMPLES} == set(INTENT)
 
 
 def test_nothing_is_accepted_in_the_gate() -> None:
     assert not (ACCEPT and os.environ.get("CI"))
 
 
-@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_plan(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Places and lengths to the millimetre."""
     monkeypatch.chdir(ROOT)
@@ -108,7 +105,7 @@ def _rounded(value: object) -> object:
     return value
 
 
-@pytest.mark.parametrize("file", _exercises(), ids=lambda p: p.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_drawing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Every mark in paper millimetres."""
     monkeypatch.chdir(ROOT)

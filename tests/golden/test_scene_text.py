@@ -5,23 +5,23 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from samples import SAMPLES
 from scene_text import before_and_after, read_scene
 
 from diagram.pipeline import drawing_of, plan
 from diagram.scene import dump
 
 ROOT = Path(__file__).parents[2]
-EXERCISES = sorted(p for p in (ROOT / "exercises").glob("*.yaml") if p.name != "arenas.yaml")
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_read_back_it_is_the_same_text(file: Path) -> None:
     text = dump(drawing_of(plan(file)).scene)
     assert dump(read_scene(text)) == text
 
 
 def test_the_page_shows_both(tmp_path: Path) -> None:
-    text = "It shows a word.\n\n" + dump(drawing_of(plan(EXERCISES[0])).scene)
+    text = "It shows a word.\n\n" + dump(drawing_of(plan(SAMPLES[0])).scene)
     page = before_and_after(tmp_path, "a.scene", "", text.replace("START", "BEGIN"))
     shown = page.read_text(encoding="utf-8")
     assert "There was none." in shown

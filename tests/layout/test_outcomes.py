@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from samples import SAMPLES
 from sensible_layouts import setting_of
 
 import diagram.solver.solve as solving
@@ -167,11 +168,7 @@ def test_same_file_same_places_whatever_the_hash_seed() -> None:
             assert other[name] == pytest.approx(pose, abs=1e-6)
 
 
-SHIPPED = {
-    file.stem: file.read_text(encoding="utf-8")
-    for file in sorted((Path(__file__).parents[2] / "exercises").glob("*.yaml"))
-    if "ride:" in file.read_text(encoding="utf-8")
-}
+SHIPPED = {file.stem: file.read_text(encoding="utf-8") for file in SAMPLES}
 WRITTEN = {
     "loop": HEAD + LOOP, "line": _line(), "line from a line": _line(ash=", on: centre line"),
 }  # fmt: skip

@@ -34,7 +34,7 @@ def limits() -> GaitLimits:
 @pytest.mark.parametrize("diameter", [None, 10.0, 13.5, 20.0])
 @pytest.mark.parametrize("curve", [STRAIGHT, BENT])
 def test_the_line_ends_where_it_ended(curve: Curve, diameter: float | None, left: bool) -> None:
-    found = with_circle(curve, CircleSaid(left, diameter), ROOM, limits())
+    found = with_circle(curve, CircleSaid(left, diameter), ROOM, limits()).curve
     assert found.start == curve.start
     assert found.end.distance(curve.end.point) < SAME
     assert abs(wrap(found.end.heading - curve.end.heading)) < SAME
@@ -46,7 +46,7 @@ def test_the_line_ends_where_it_ended(curve: Curve, diameter: float | None, left
 
 
 def test_without_a_diameter_it_is_the_largest_that_fits() -> None:
-    wide = with_circle(STRAIGHT, CircleSaid(True), ROOM, limits())
+    wide = with_circle(STRAIGHT, CircleSaid(True), ROOM, limits()).curve
     # 14 m from the one rail and 16 m from the other: no 20 or 18 m circle to one side.
     assert 2 * wide.min_radius in [pytest.approx(d) for d in DIAMETERS]
     assert 2 * wide.min_radius <= 16 - limits().manner.rail
@@ -55,10 +55,10 @@ def test_without_a_diameter_it_is_the_largest_that_fits() -> None:
 
 def test_a_line_without_a_straight_is_left_alone() -> None:
     arc = Curve.of(Pose(20, 10, 0), (Piece(5, 0, 0.1), Piece(5, 0.1, 0)))
-    assert with_circle(arc, CircleSaid(True), ROOM, limits()) == arc
+    assert with_circle(arc, CircleSaid(True), ROOM, limits()).curve == arc
 
 
 def test_a_line_with_too_short_a_straight_still_ends_where_it_ended() -> None:
     curve = Curve.of(Pose(20, 10, 0), bend_pieces(math.pi / 2, 8.0, 0.8, 0.8))
-    found = with_circle(curve, CircleSaid(True, 10.0), ROOM, limits())
+    found = with_circle(curve, CircleSaid(True, 10.0), ROOM, limits()).curve
     assert found.end.distance(curve.end.point) < SAME

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from samples import SHIPPED
 
 from diagram.diagnostics import RejectedError
 from diagram.pipeline import plan
 from diagram.source import DEEPEST, LARGEST_FILE, MOST_NODES, Scalar, read, read_text
 
 ROOT = Path(__file__).parents[2]
-EXERCISES = [f for f in sorted((ROOT / "exercises").glob("*.yaml")) if f.name != "arenas.yaml"]
-TEXTS = [file.read_text(encoding="utf-8") for file in EXERCISES]
+TEXTS = [file.read_text(encoding="utf-8") for file in SHIPPED]
 
 
 def scalar(text: str, *path: str | int) -> Scalar:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ride_trials import BIRCH, beyond, ridden
+from samples import SAMPLES
 
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose
@@ -18,7 +19,6 @@ from diagram.ride.stretches import Ground, plain
 from diagram.ride.strides import shared_out, spots
 from diagram.units import FOOT
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
 MILLIMETRE = 0.001
 
 
@@ -27,7 +27,7 @@ def _sum(leg: PlanLeg) -> float:
     return sum(spot.length_m for spot in leg.ridden.spots) + leg.ridden.ground.take_off_m
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_they_add_up_to_the_track(file: Path) -> None:
     for leg in plan(file).legs:
         if leg.second is not None:
@@ -36,7 +36,7 @@ def test_they_add_up_to_the_track(file: Path) -> None:
             assert places == sorted(places)
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_clock_and_place_run_together(file: Path) -> None:
     for leg in plan(file).legs:
         clocks = [spot.clock for spot in leg.ridden.spots]

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from samples import SAMPLES
 
 from diagram.exercise.arena import Arena, from_size
 from diagram.geometry.region import Region
@@ -20,7 +21,6 @@ from diagram.stakeout.known import Known
 from diagram.stakeout.points import Foot, feet, fixed_points
 from diagram.stakeout.sides import gap_to, landmarks, nearer_to
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
 ARENA = from_size(60, 30)
 
 
@@ -118,7 +118,7 @@ def test_a_tape_does_not_leave_the_arena() -> None:
             assert arena.region.inside(line).min() > -0.06
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_the_right_crossing_is_nearer_to_what_is_named(file: Path) -> None:
     made = plan(file)
     setting = setting_of(made, crew_for("feet"))
@@ -136,7 +136,7 @@ def test_the_right_crossing_is_nearer_to_what_is_named(file: Path) -> None:
 
 
 def test_the_gate_is_named_where_it_tells_as_much() -> None:
-    made = plan(EXERCISES[0])
+    made = plan(SAMPLES[0])
     assert nearer_to(made.arena, (60.0, 0.0), (60.0, 30.0), (40.0, 15.0)) == "gate"
     assert nearer_to(made.arena, (0.0, 0.0), (60.0, 0.0), (30.0, 10.0)) != "gate"
 

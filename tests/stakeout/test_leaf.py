@@ -10,26 +10,25 @@ from __future__ import annotations
 import math
 import random
 from functools import cache
-from pathlib import Path
 
 import pytest
 import rebuilt
 import rebuilt_leaf
+from samples import SAMPLES
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.points import feet
 from diagram.units import Units
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
-NAMES = [file.stem for file in EXERCISES]
+NAMES = [file.stem for file in SAMPLES]
 INCH = 0.0254
 WITHIN = {"feet": 1.5 * INCH, "metres": 0.075}
 
 
 @cache
 def _plan(stem: str):  # type: ignore[no-untyped-def]
-    return plan(next(file for file in EXERCISES if file.stem == stem))
+    return plan(next(file for file in SAMPLES if file.stem == stem))
 
 
 @cache

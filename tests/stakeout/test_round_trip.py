@@ -12,24 +12,23 @@ import io
 import math
 from collections import Counter
 from functools import cache
-from pathlib import Path
 
 import pdfplumber
 import pytest
 import rebuilt
+from samples import SAMPLES
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.stakeout.crew import crew_for
 from diagram.units import Units
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
 STEP = {"feet": 0.0254, "metres": 0.05}
-NAMES = [file.stem for file in EXERCISES]
+NAMES = [file.stem for file in SAMPLES]
 
 
 @cache
 def _plan(stem: str):  # type: ignore[no-untyped-def]
-    return plan(next(file for file in EXERCISES if file.stem == stem))
+    return plan(next(file for file in SAMPLES if file.stem == stem))
 
 
 @cache

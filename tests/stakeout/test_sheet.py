@@ -5,11 +5,11 @@ from __future__ import annotations
 import io
 import re
 from functools import cache
-from pathlib import Path
 
 import pdfplumber
 import pypdf
 import pytest
+from samples import SAMPLES
 
 from diagram.drawing.leaf_page import STOPPED
 from diagram.pipeline import plan, plan_text, setting_bytes, setting_of
@@ -23,9 +23,8 @@ from diagram.units import Units
 from diagram.writers.setting_csv import template_bytes
 from diagram.writers.setting_sheet import sheet_scenes
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
-NAMES = [file.stem for file in EXERCISES]
-BENDS = EXERCISES[-2]
+NAMES = [file.stem for file in SAMPLES]
+BENDS = SAMPLES[-2]
 SMALLEST_POINTS = 8.5
 """Nothing on a leaf is set smaller: looked up at leisure, at arm's length in the hand."""
 
@@ -47,7 +46,7 @@ ride:
 
 @cache
 def _set(stem: str, units: Units = "feet") -> SettingOut:
-    return setting_of(plan(next(f for f in EXERCISES if f.stem == stem)), crew_for(units))
+    return setting_of(plan(next(f for f in SAMPLES if f.stem == stem)), crew_for(units))
 
 
 @pytest.fixture(scope="module")

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 import rebuilt
+from samples import SAMPLES
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.stakeout.crew import crew_for
 
-EXERCISES = sorted((Path(__file__).parents[2] / "exercises").glob("*-*.yaml"))
 CREWS = 1500
 TAPE = 30.48
 
@@ -23,7 +23,7 @@ def _read(metres: float, chance: random.Random) -> float:
     return metres + sum(chance.gauss(0, 0.02) for _ in range(lengths))
 
 
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_the_spread_is_the_expected_error(file: Path) -> None:
     setting = setting_of(plan(file), crew_for("metres", tape_error=0.02, tape_length=TAPE))
     table = rebuilt.rows(setting_bytes(setting, "csv"))
@@ -54,7 +54,7 @@ def test_the_spread_is_the_expected_error(file: Path) -> None:
         assert spread == pytest.approx(float(row["tapes_off_by_m"]), rel=0.15), row["name"]
 
 
-@pytest.mark.parametrize("file", EXERCISES[:2], ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES[:2], ids=lambda file: file.stem)
 def test_the_spread_of_baseline_and_offset(file: Path) -> None:
     crew = crew_for("metres", tape_error=0.02, tape_length=TAPE)
     table = rebuilt.rows(setting_bytes(setting_of(plan(file), crew), "csv"))

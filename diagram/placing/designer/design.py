@@ -117,6 +117,10 @@ def _guesses(ground: Ground, found: Found) -> Floats:
             )
             turn = np.abs(np.remainder(headings + np.pi, 2 * np.pi) - np.pi)
             length = relation.length or UNSAID_M
+            if relation.round:
+                arc = relation.exact or length / np.maximum(turn, 1e-6)
+                guesses[:, columns[number]] = arc
+                continue
             unit = np.maximum(run(turn), 1e-6)
             fair = length - 2 * relation.straight >= relation.radius * unit - ALIKE
             even = np.where(fair, relation.straight, min(relation.straight, length / 4))

@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from diagram.geometry.bend import bend_of
-from diagram.geometry.corner import run
+from diagram.geometry.corner import arc_pieces, run
+from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.region import ALIKE
 from diagram.solver.relations import Bending, Beyond, Problem, Straight
@@ -123,6 +124,8 @@ def _has_room(tie: Tie, angle: float) -> bool:
     if not isinstance(tie, Bending) or tie.length is None or tie.between is not None:
         return True
     turn = angle if tie.turn is None else tie.turn
+    if tie.round:
+        return tie.length >= tie.radius * turn - ALIKE
     return tie.length - 2 * tie.straight >= tie.radius * float(run(turn)) - ALIKE
 
 
@@ -142,6 +145,9 @@ def _way(tie: Tie, angle: float) -> Pose:
     if length is None:
         length = sum(tie.between) / 2 if tie.between else UNSAID_M
     turn = (angle if tie.turn is None else tie.turn) * (1 if tie.left else -1)
+    if tie.round:
+        radius = tie.exact or length / abs(turn)
+        return Curve.of(Pose(0.0, 0.0, 0.0), arc_pieces(turn, radius)).end
     straight = tie.straight if _has_room(tie, angle) else min(tie.straight, length / 4)
     return bend_of(Pose(0.0, 0.0, 0.0), turn, length, straight, tie.radius).end
 

@@ -1,0 +1,310 @@
+"""The way to the first fence and the way from the last: ridden, as all the rest is.
+
+A start comes along the rail, the way a horse goes round an arena, turns in on one arc or two and
+is straight before the fence; or along the line of the fence itself where that runs beside a rail
+or is long enough; or through the gate. A finish is the same ridden backwards: straight, round with
+the rail, and along it to the downward transition. Many are tried in closed form (`arcs`), priced
+in metres, and the cheapest is taken.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from diagram.geometry.curve import Curve, Floats, Piece
+from diagram.geometry.pose import Point, Pose
+from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
+from diagram.path.limits import GaitLimits
+from diagram.path.measures import SAME_STRIDE
+from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, TIGHT, Room
+from diagram.trade import gaits
+
+FARTHEST, LOOK_M = 150.0, 0.25
+BEHIND = 3
+"""Strides that a start goes on backwards inside the arena: the horse came from somewhere."""
+APART_M = 2.0
+"""Metres between the places along a rail that are tried."""
+INTO = (2, 3, 4, 5, 7, 9, 12)
+"""Straight strides beside the fence that are tried."""
+FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
+"""Price of each straight stride under those wanted, and under two."""
+OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
+"""Price of turning to the other hand than the lead; of a straight way in the middle of nowhere;
+and of a metre to the gate."""
+WITH = math.radians(10)
+"""A line that lies with a rail to this lies with it."""
+OFF_A_WALL = 1e5
+"""Price of a start straight off a wall: only where nothing else joins at all."""
+OUT_OF_PLACE = 4.0
+"""Price of a metre away from where the file says."""
+STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
+"""Metres along the rail, before the fence and of radius by which the best is moved about."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What an open way should be: strides in all and straight ones; the hand it turns to (as
+    ridden) and whether that is said; straight on; along one side; near a point; from a pose."""
+
+    strides: float
+    straight: float
+    left: bool | None = None
+    only: bool = False
+    straight_on: bool = False
+    side: tuple[Point, Point] | None = None
+    near: Point | None = None
+    begin: Pose | None = None
+    gate: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A way in, its price in metres."""
+
+    curve: Curve
+    price: float
+
+
+def way_in(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> Curve:
+    """The way from the start to the first fence, which is come to at `end`."""
+    return _cheapest(end, wanted, room, limits).curve
+
+
+def way_out(start: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> Curve:
+    """The way from the last fence, left at `start`, to the finish."""
+    left = None if wanted.left is None else not wanted.left
+    back = _cheapest(start.reversed(), replace(wanted, left=left), room, limits).curve
+    pieces = tuple(Piece(p.length, -p.k1, -p.k0) for p in reversed(back.pieces))
+    # Laid from the fence, so that the way begins on it exactly.
+    return Curve.of(start, pieces)
+
+
+def _cheapest(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
+    straight = _straight(end, wanted, room, limits)
+    if wanted.straight_on:
+        return straight
+    found = [straight] if wanted.begin is None and wanted.side is None and not wanted.only else []
+    turned = _from_the_rail(end, wanted, room, limits)
+    if turned is not None:
+        found.append(turned)
+    return min(found or [straight], key=lambda way: round(way.price, 6))
+
+
+def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
+    """Straight along the line of the fence, as far as there is room for it."""
+    back, stride, manner = end.reversed(), limits.stride_m, limits.manner
+    clear = max(_clear_ahead(back, room, manner.rail), 0.5)
+    behind = 0.0 if wanted.straight_on else BEHIND * stride
+    length = min(wanted.strides * stride, max(clear - behind, min(clear, stride)))
+    curve = Curve.straight(end.ahead(-length), length)
+    price = BROKEN * max(wanted.strides - length / stride, 0.0)
+    if clear < behind + stride:
+        price += OFF_A_WALL
+    along = 1.0 if _beside_a_rail(end, room) else 0.0
+    price += AWAY_FROM_RAIL * (1.0 - along) * max(0.0, 1.0 - clear / 40.0)
+    price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
+    price += float(_wall_price(_points_of(curve), complex(*end.point), room, limits))
+    return _Found(curve, price)
+
+
+def _clear_ahead(pose: Pose, room: Room, rail: float) -> float:
+    """Metres straight ahead until a rail is `rail` metres away, measured square to it."""
+    far = min(room.region.ray_length(pose.point, pose.direction), FARTHEST)
+    s = np.arange(0.0, far + LOOK_M, LOOK_M)
+    (x, y), (c, d) = pose.point, pose.direction
+    inside = room.region.inside(np.stack([x + s * c, y + s * d], axis=1))
+    # A fence may stand nearer to a rail than the way on from it comes again.
+    near = (inside < rail - 1e-9) & (np.diff(inside, prepend=inside[0]) < 0)
+    if not near.any():
+        return far
+    first = int(near.argmax())
+    if first == 0:
+        return 0.0
+    before, after = inside[first - 1], inside[first]
+    share = (before - rail) / (before - after) if before > rail else 0.0
+    return float(s[first - 1] + share * LOOK_M)
+
+
+def _beside_a_rail(end: Pose, room: Room) -> bool:
+    for (ax, ay), (bx, by) in room.region.edges:
+        heading = math.atan2(by - ay, bx - ax)
+        off = -(end.x - ax) * math.sin(heading) + (end.y - ay) * math.cos(heading)
+        if abs(math.sin(end.heading - heading)) < math.sin(WITH) and 0 < off < NEAR_RAIL:
+            return True
+    return False
+
+
+def _from_the_rail(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found | None:
+    """The best way in that comes along a rail, or through a gate, and turns in."""
+    pairs, behind = _begins(end, wanted, room, limits)
+    if not len(behind):
+        return None
+    manner, stride = limits.manner, limits.stride_m
+    into = np.array([limits.landing_m + count * stride for count in INTO])
+    radii = np.array([r for r in manner.tried if r <= manner.liked_radius * 1.3])
+    shape = (len(behind), len(into), len(radii))
+    tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
+    spread, room_back = pairs[:, None, None], behind[:, None, None]
+    best = _priced(spread, room_back, tried, end, wanted, room, limits)
+    if best is None:
+        return None
+    for steps in STEPS:
+        again = _priced(*_moved(best, *steps, limits), end, wanted, room, limits)
+        if again is not None and again[0] < best[0] - 1e-6:
+            best = again
+    price, ways, out, _ = best
+    lines = np.array(ways.lines)
+    pairs = ways.pairs
+    # Lengthened backwards along the rail, to as many strides as are wanted.
+    start = Pose(float(pairs.start.real), float(pairs.start.imag), float(pairs.facing)).ahead(-out)
+    lines[0] += out
+    way = Ways(Pairs.of(start, end, float(pairs.hand) > 0)[0], lines, ways.arcs, ways.radius)
+    return _Found(way.curve(()), price)
+
+
+_Best = tuple[float, Ways, float, float]
+"""Price, the way from where its turn begins, metres ridden along the rail before, and behind."""
+
+
+def _begins(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> tuple[Pairs, Floats]:
+    """Places along the rails where a turn may begin, both ways round, and the metres behind each
+    that a horse may have come along; or the one place said."""
+    if wanted.begin is not None:
+        both = _pairs([wanted.begin] * 2, np.array([1.0, -1.0]), end)
+        return both, np.full(2, limits.stride_m)
+    rail = gaits.clearance("track to rail").typical
+    poses: list[Pose] = []
+    hands: list[float] = []
+    behind: list[float] = []
+    for (ax, ay), (bx, by) in room.region.edges:
+        if wanted.side is not None and not _same_side(((ax, ay), (bx, by)), wanted.side):
+            continue
+        length, heading = math.dist((ax, ay), (bx, by)), math.atan2(by - ay, bx - ax)
+        corner = Pose(ax, ay, heading)
+        count = int(length / APART_M)
+        for n in range(1, count + 1):
+            at = length * n / (count + 1)
+            place = corner.ahead(at, rail)
+            for pose, hand, back in ((place, 1.0, at), (place.reversed(), -1.0, length - at)):
+                if wanted.only and wanted.left is not None and (hand > 0) != wanted.left:
+                    continue
+                free = back - limits.manner.rail - BEHIND * limits.stride_m
+                if free >= 0:
+                    poses.append(pose)
+                    hands.append(hand)
+                    behind.append(free)
+    return _pairs(poses, np.array(hands), end), np.array(behind)
+
+
+def _same_side(edge: tuple[Point, Point], side: tuple[Point, Point]) -> bool:
+    ends = {(round(x, 6), round(y, 6)) for x, y in edge}
+    return ends == {(round(x, 6), round(y, 6)) for x, y in side}
+
+
+def _pairs(poses: list[Pose], hands: Floats, end: Pose) -> Pairs:
+    count = len(poses)
+    return Pairs(
+        np.array([complex(p.x, p.y) for p in poses], dtype=np.complex128),
+        np.array([p.heading for p in poses], dtype=np.float64),
+        np.full(count, complex(end.x, end.y)),
+        np.full(count, end.heading),
+        hands,
+    )
+
+
+def _moved(
+    best: _Best, along: float, before: float, around: float, limits: GaitLimits
+) -> tuple[Pairs, Floats, list[Floats]]:
+    """The best and its neighbours: moved along the rail, straighter, wider or tighter."""
+    _, ways, _, free = best
+    shift, more, wider = (
+        grid.ravel()
+        for grid in np.meshgrid(
+            np.array([-along, 0.0, along]), np.array([-before, 0.0, before]),
+            np.array([-around, 0.0, around]), indexing="ij",
+        )
+    )  # fmt: skip
+    pairs = ways.pairs
+    count = len(shift)
+    start = pairs.start + shift * np.exp(1j * pairs.facing)
+    spread = Pairs(start, *(np.full(count, getattr(pairs, name)) for name in pairs.names[1:]))
+    into = np.maximum(float(ways.lines[3]) + more, limits.landing_m)
+    radius = np.maximum(float(ways.radius) + wider, min(limits.manner.tried))
+    return spread, free + shift, [into, radius]
+
+
+def _priced(
+    pairs: Pairs, behind: Floats, tried: list[Floats], end: Pose, wanted: Wanted,
+    room: Room, limits: GaitLimits,
+) -> _Best | None:  # fmt: skip
+    """The cheapest of ways in that begin their turn at the pairs."""
+    into, radius = tried
+    best: _Best | None = None
+    for ways in (arc_line_arc(pairs, np.array(0.0), into, radius), one_arc(pairs, into)):
+        free = np.broadcast_to(behind, ways.radius.shape)
+        price, out = _shape_price(ways, free, wanted, limits)
+        order = np.flatnonzero(np.isfinite(price))
+        order = order[np.argsort(price.ravel()[order], kind="stable")]
+        flat, outs, costs = ways.flat(), out.ravel(), price.ravel()
+        for index in order:
+            if best is not None and costs[index] >= best[0]:
+                break
+            one = flat[index]
+            wall = float(_wall_price(one.points(12, 9), complex(end.x, end.y), room, limits))
+            total = float(costs[index]) + wall
+            if best is None or total < best[0]:
+                best = total, one, float(outs[index]), float(free.ravel()[index])
+    return best
+
+
+def _shape_price(
+    ways: Ways, behind: Floats, wanted: Wanted, limits: GaitLimits
+) -> tuple[Floats, Floats]:
+    """Price of ways by their shape and place, and metres along the rail before their turn."""
+    manner, stride = limits.manner, limits.stride_m
+    with np.errstate(invalid="ignore", divide="ignore"):
+        out = np.clip(wanted.strides * stride - ways.length, stride, behind)
+        length = out + ways.length
+        price = np.abs(length - wanted.strides * stride)
+        price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
+        turned = np.abs(ways.arcs).sum(axis=-1)
+        price = price + turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
+        straight = (ways.lines[..., 3] - limits.landing_m) / stride
+        price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
+        price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
+        price = price + BROKEN * np.maximum(1 - SAME_STRIDE - straight, 0.0)
+        tight = np.maximum(manner.least_radius - ways.radius, 0.0)
+        price = price + TIGHT * (tight + tight**2)
+        if wanted.left is not None:
+            price = price + OTHER_HAND * ((ways.pairs.hand > 0) != wanted.left)
+        start = ways.pairs.start - out * np.exp(1j * ways.pairs.facing)
+    price = price + _place_price(start, wanted)
+    good = ways.good & (behind >= stride)
+    return np.where(good, price, np.inf), out
+
+
+def _place_price(start: Places, wanted: Wanted) -> Floats:
+    price: Floats = np.zeros(start.shape)
+    if wanted.near is not None:
+        price = price + OUT_OF_PLACE * np.abs(start - complex(*wanted.near))
+    elif wanted.gate is not None:
+        price = price + TO_GATE * np.abs(start - complex(*wanted.gate))
+    return price
+
+
+def _points_of(curve: Curve) -> Places:
+    points = curve.points(1.0)
+    return points[:, 0] + 1j * points[:, 1]
+
+
+def _wall_price(places: Places, end: complex, room: Room, limits: GaitLimits) -> float:
+    """Price of coming too near to a rail or a fence."""
+    manner = limits.manner
+    points = np.stack([places.real, places.imag], axis=-1)
+    price = BROKEN * max(manner.rail - float(room.region.inside(points).min()), 0.0)
+    gaps = room.clearance(points)
+    far = np.abs(places - end) > FREE_AFTER
+    return price + BROKEN * float(np.where(far, manner.fences - gaps, 0.0).max(initial=0.0))
