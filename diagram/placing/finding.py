@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import islice
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
@@ -12,11 +13,18 @@ from diagram.placing.arrange import Judge
 from diagram.placing.designer.design import designs
 from diagram.placing.remembered import recall, remember
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
-from diagram.solver.relations import Problem
-from diagram.solver.solve import Arrangement, candidates, measured, solve
+from diagram.solver.relations import FacingIs, PlaceIs, Problem
+from diagram.solver.solve import Arrangement, candidates, measured, nearest, solve
 
+SAME_M = 0.05
+"""Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
+RIDDEN = 24
+"""Designs that are ridden at most, best first."""
+NEARLY_M, WORTH_M = 2.0, 1.0
+"""Metres by which a design may fall short in all before a blind search is asked as well, and by
+which what that finds must ride better to be worth standing anyhow."""
 MUCH_BETTER_M = 0.05
 """Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
 
@@ -34,10 +42,35 @@ def found(
         remembered = measured(problem, known)
         if remembered.fits:
             return remembered
-    best = _Seen.of(problem, judge).best(guess, gate)
+    best = _unpinned(problem, gate, judge) if guess is None else None
+    if best is None:
+        best = _Seen.of(problem, judge).best(guess, gate)
     if best.fits and guess is None:
         remember(problem, best.unknowns)
     return best
+
+
+def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arrangement | None:
+    """The design without the pins, where it has its fences where they are pinned anyhow.
+
+    So a fence pinned at the place found moves nothing.
+    """
+    pinned = {r.body: r for r in problem.relations if isinstance(r, PlaceIs)}
+    if not pinned or len(pinned) == len(problem.bodies):
+        return None
+    free = tuple(
+        r for r in problem.relations
+        if not (isinstance(r, PlaceIs | FacingIs) and r.body in pinned)
+    )  # fmt: skip
+    seen = _Seen.of(replace(problem, relations=free), judge)
+    design = seen.designed(gate)
+    if design is None:
+        return None
+    for body, pin in pinned.items():
+        if design.poses[body].distance(pin.point) > SAME_M:
+            return None
+    held = nearest(problem, design.unknowns)
+    return held if held.fits else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +104,19 @@ class _Seen:
         best = self._best(seen, reflected_point(self.asked, gate))
         return measured(self.asked, reflected(self.asked, best.unknowns))
 
+    def designed(self, gate: Point | None) -> Arrangement | None:
+        """The best design that rides well, as it is asked for."""
+        if self.solved is self.asked:
+            return self._designed(gate)[0]
+        found = self._designed(reflected_point(self.asked, gate))[0]
+        if found is None:
+            return None
+        return measured(self.asked, reflected(self.asked, found.unknowns))
+
     def _best(self, guess: Floats | None, gate: Point | None) -> Arrangement:
-        if guess is None:
-            designed = self._designed(gate)
-            if designed is not None:
-                return designed
+        designed, short = self._designed(gate) if guess is None else (None, math.inf)
+        if designed is not None and short <= NEARLY_M:
+            return designed
         best, bad = self._judged(solve(self.solved, guess))
         for search in range(1, SEARCHES):
             if not best.fits or bad == 0.0:
@@ -83,11 +124,20 @@ class _Seen:
             other, less = self._judged(solve(self.solved, guess, search))
             if other.fits and less < bad - MUCH_BETTER_M:
                 best, bad = other, less
+        if designed is not None and (not best.fits or short < bad + WORTH_M):
+            return designed
         return best
 
-    def _designed(self, gate: Point | None) -> Arrangement | None:
-        """The best design that rides well, if there is one."""
-        return next((d for d in designs(self.solved, gate) if self.bad(d) == 0.0), None)
+    def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
+        """The first design that rides within its limits, or the one that falls short least."""
+        best, least = None, math.inf
+        for design in islice(designs(self.solved, gate), RIDDEN):
+            bad = self.bad(design)
+            if bad < least - MUCH_BETTER_M:
+                best, least = design, bad
+            if bad == 0.0:
+                break
+        return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
         """The first candidate that there is nothing against, or least; and how much that is."""

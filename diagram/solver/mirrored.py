@@ -9,23 +9,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import Region
-from diagram.solver.relations import (
-    Angled,
-    AsFar,
-    Bending,
-    Beyond,
-    End,
-    FacesMark,
-    FacingIs,
-    Mirrored,
-    OnLine,
-    Open,
-    PlaceIs,
-    Problem,
-    Relation,
-    Straight,
-    Turning,
-)
+from diagram.solver.relations import Bending, Open, Problem, Turning
 
 DECIMALS = 9
 """A rectangle and its mirror image are the same region, to the last digit that counts."""
@@ -53,7 +37,7 @@ def mirrored(problem: Problem) -> Problem:
     return replace(
         problem,
         bodies=bodies,
-        relations=tuple(_relation(relation, total) for relation in problem.relations),
+        relations=tuple(relation.mirrored(total) for relation in problem.relations),
         opens=tuple(_open(way) for way in problem.opens),
         region=Region((*corners[least:], *corners[:least])),
         posts=tuple(point(post) for post in problem.posts),
@@ -79,37 +63,5 @@ def _total(problem: Problem) -> float:
     return y0 + y1
 
 
-def _end(end: End) -> End:
-    return replace(end, pose=end.pose.mirrored())
-
-
 def _open(way: Open) -> Open:
-    return replace(way, end=_end(way.end), left=None if way.left is None else not way.left)
-
-
-def _relation(relation: Relation, total: float) -> Relation:
-    def point(at: Point) -> Point:
-        return at[0], total - at[1]
-
-    match relation:
-        case PlaceIs() | FacesMark():
-            return replace(relation, point=point(relation.point))
-        case FacingIs():
-            return replace(relation, heading=-relation.heading)
-        case OnLine():
-            return replace(relation, lines=tuple((point(at), -h) for at, h in relation.lines))
-        case Beyond():
-            return replace(relation, offset=relation.offset.mirrored())
-        case Straight():
-            return replace(relation, first=_end(relation.first), second=_end(relation.second))
-        case Bending() | Turning():
-            return replace(
-                relation, first=_end(relation.first), second=_end(relation.second),
-                left=not relation.left,
-            )  # fmt: skip
-        case Angled():
-            return replace(relation, turn=-relation.turn)
-        case Mirrored():
-            return replace(relation, point=point(relation.point), heading=-relation.heading)
-        case AsFar():
-            return relation
+    return replace(way, end=way.end.mirrored(), left=None if way.left is None else not way.left)

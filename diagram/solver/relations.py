@@ -9,13 +9,44 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Self
 
 from diagram.exercise.fence import Fence
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import Region
 from diagram.path.limits import Limits
+from diagram.solver.constraints.angled import Angled
+from diagram.solver.constraints.as_far import AsFar
+from diagram.solver.constraints.beyond import Beyond
+from diagram.solver.constraints.faces_mark import FacesMark
+from diagram.solver.constraints.facing import FacingIs
+from diagram.solver.constraints.mirror import Mirrored
+from diagram.solver.constraints.on_line import OnLine
+from diagram.solver.constraints.place import PlaceIs
+from diagram.solver.constraints.said import Path
 
-Path = tuple[str | int, ...]
+__all__ = [
+    "TIES",
+    "Angled",
+    "AsFar",
+    "Bending",
+    "Beyond",
+    "Body",
+    "End",
+    "FacesMark",
+    "FacingIs",
+    "Mirrored",
+    "OnLine",
+    "Open",
+    "Path",
+    "PlaceIs",
+    "Problem",
+    "Relation",
+    "Straight",
+    "Turning",
+    "posed_by",
+    "renumbered",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,61 +65,13 @@ class End:
     pose: Pose
     fence: str
 
+    def renumbered(self, numbers: Mapping[int, int]) -> End:
+        """With another number for its body."""
+        return replace(self, body=numbers[self.body])
 
-@dataclass(frozen=True, slots=True)
-class PlaceIs:
-    """The middle of a body is given."""
-
-    body: int
-    point: Point
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class FacingIs:
-    """The heading of a body is given; `either` if it may as well face the other way."""
-
-    body: int
-    heading: float
-    either: bool
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class FacesMark:
-    """A body faces a point."""
-
-    body: int
-    point: Point
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class OnLine:
-    """The middle of a body lies on one of some straight lines, each a point and a heading.
-
-    With `along` the body is jumped along the line, one way or the other.
-    """
-
-    body: int
-    lines: tuple[tuple[Point, float], ...]
-    along: bool
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class Beyond:
-    """`second` stands at a fixed pose seen from `first`."""
-
-    first: int
-    second: int
-    offset: Pose
-    path: Path
-    words: str
+    def mirrored(self) -> End:
+        """As it is seen in a mirror."""
+        return replace(self, pose=self.pose.mirrored())
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +88,21 @@ class Straight:
     path: Path
     words: str
     given: bool = False
+
+    @property
+    def bodies(self) -> tuple[int, ...]:
+        """Numbers of the bodies at both ends."""
+        return (self.first.body, self.second.body)
+
+    def renumbered(self, numbers: Mapping[int, int]) -> Self:
+        """With other numbers for its bodies."""
+        first, second = self.first.renumbered(numbers), self.second.renumbered(numbers)
+        return replace(self, first=first, second=second)
+
+    def mirrored(self, total: float) -> Self:  # noqa: ARG002
+        """As it is seen in a mirror."""
+        first, second = self.first.mirrored(), self.second.mirrored()
+        return replace(self, first=first, second=second)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +131,21 @@ class Bending:
     exact: float | None = None
     liked: tuple[float, float] | None = None
 
+    @property
+    def bodies(self) -> tuple[int, ...]:
+        """Numbers of the bodies at both ends."""
+        return (self.first.body, self.second.body)
+
+    def renumbered(self, numbers: Mapping[int, int]) -> Self:
+        """With other numbers for its bodies."""
+        first, second = self.first.renumbered(numbers), self.second.renumbered(numbers)
+        return replace(self, first=first, second=second)
+
+    def mirrored(self, total: float) -> Self:  # noqa: ARG002
+        """As it is seen in a mirror, to its other hand."""
+        first, second = self.first.mirrored(), self.second.mirrored()
+        return replace(self, first=first, second=second, left=not self.left)
+
 
 @dataclass(frozen=True, slots=True)
 class Turning:
@@ -146,37 +159,20 @@ class Turning:
     path: Path
     words: str
 
+    @property
+    def bodies(self) -> tuple[int, ...]:
+        """Numbers of the bodies at both ends."""
+        return (self.first.body, self.second.body)
 
-@dataclass(frozen=True, slots=True)
-class Angled:
-    """Two bodies whose headings differ by `turn`, or by that and half a turn."""
+    def renumbered(self, numbers: Mapping[int, int]) -> Self:
+        """With other numbers for its bodies."""
+        first, second = self.first.renumbered(numbers), self.second.renumbered(numbers)
+        return replace(self, first=first, second=second)
 
-    first: int
-    second: int
-    turn: float
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class Mirrored:
-    """Each of two bodies stands where the other would be seen in a mirror along a line."""
-
-    first: int
-    second: int
-    point: Point
-    heading: float
-    path: Path
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class AsFar:
-    """Two pairs of bodies stand equally far apart, middle to middle."""
-
-    bodies: tuple[int, int, int, int]
-    path: Path
-    words: str
+    def mirrored(self, total: float) -> Self:  # noqa: ARG002
+        """As it is seen in a mirror, to its other hand."""
+        first, second = self.first.mirrored(), self.second.mirrored()
+        return replace(self, first=first, second=second, left=not self.left)
 
 
 Relation = (
@@ -224,32 +220,12 @@ class Problem:
 
     def indices_of(self, relation: Relation) -> tuple[int, ...]:
         """Numbers of the bodies that a relation speaks of."""
-        match relation:
-            case PlaceIs() | FacingIs() | FacesMark() | OnLine():
-                return (relation.body,)
-            case Beyond() | Angled() | Mirrored():
-                return (relation.first, relation.second)
-            case AsFar():
-                return relation.bodies
-            case Straight() | Bending() | Turning():
-                return (relation.first.body, relation.second.body)
+        return relation.bodies
 
 
 def renumbered(relation: Relation, numbers: Mapping[int, int]) -> Relation:
     """The relation with other numbers for its bodies."""
-
-    def end(old: End) -> End:
-        return replace(old, body=numbers[old.body])
-
-    match relation:
-        case PlaceIs() | FacingIs() | FacesMark() | OnLine():
-            return replace(relation, body=numbers[relation.body])
-        case Beyond() | Angled() | Mirrored():
-            return replace(relation, first=numbers[relation.first], second=numbers[relation.second])
-        case AsFar(bodies=(a, b, c, d)):
-            return replace(relation, bodies=(numbers[a], numbers[b], numbers[c], numbers[d]))
-        case Straight() | Bending() | Turning():
-            return replace(relation, first=end(relation.first), second=end(relation.second))
+    return relation.renumbered(numbers)
 
 
 def posed_by(relation: Relation) -> bool:

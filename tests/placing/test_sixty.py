@@ -5,7 +5,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from said import SIXTY, Said
+from said import SIXTY, SMALL, Said
 
 from diagram.checks import check
 from diagram.model import Definition, validate
@@ -68,6 +68,14 @@ def test_it_is_placed_where_a_designer_would(said: Said) -> None:
         return
     assert worse == []
     assert odd == []
+
+
+def test_the_hunter_course_with_a_rollback_is_clean() -> None:
+    """Full lines, a single and a rollback to the line home in 100 x 200 ft: nothing to mend."""
+    ride = "ash > birch -5- cedar < elm -6- fir << hazel -4- holly+1"
+    plan = placed(Said("hunter course with a rollback", SMALL, "horse", ride))
+    assert plan.layout.outcome.startswith("placed")
+    assert [f.message for f in plan.findings if f.rule in PLACE and str(f.severity) != "note"] == []
 
 
 def test_few_are_not_signed() -> None:

@@ -49,7 +49,7 @@ def costs_text(costs: tuple[Cost, ...]) -> str:
 
 def reckoned(ground: Ground, poses: dict[str, Pose]) -> tuple[Cost, ...]:
     """Every term for fences that stand at `poses`, by name of body, heaviest first."""
-    states = {n: _standing(ground, n, poses) for n in range(len(ground.pieces))}
+    states = {n: standing(ground, n, poses) for n in range(len(ground.pieces))}
     hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}
     view = view_of(ground, states, hands)
     found = []
@@ -67,7 +67,8 @@ def reckoned(ground: Ground, poses: dict[str, Pose]) -> tuple[Cost, ...]:
     return tuple(found)
 
 
-def _standing(ground: Ground, number: int, poses: dict[str, Pose]) -> States:
+def standing(ground: Ground, number: int, poses: dict[str, Pose]) -> States:
+    """The one state of a piece whose bodies stand at `poses`."""
     piece = ground.pieces[number]
     own = [poses[ground.problem.bodies[body].name] for body in piece.bodies]
     nothing = np.zeros(1, dtype=np.int64)
