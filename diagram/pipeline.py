@@ -54,8 +54,11 @@ def _planned(document: Document, ride: str) -> Plan:
 
 def _checked(made: Plan) -> Plan:
     from diagram.checks import check
+    from diagram.unset import unset_texts
 
-    return replace(check(made), shown_by=_svg_text)
+    checked = check(made)
+    findings = (*checked.findings, *unset_texts(made.document))
+    return replace(checked, findings=findings, shown_by=_svg_text)
 
 
 def _svg_text(plan: Plan) -> str:
@@ -226,6 +229,19 @@ def symbols_svg() -> bytes:
     made = plan_text(SYMBOLS.format(fences=fences), "symbols")
     placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
     return svg.scene_bytes(symbol_page(placed))
+
+
+def picture_bytes(plan: Plan) -> tuple[bytes, bytes]:
+    """Side 1 of the card and the builder's leaf of a plan as SVG, to show what is printed."""
+    from diagram.stakeout.crew import Crew
+    from diagram.units import FOOT
+    from diagram.writers import svg
+    from diagram.writers.card import card_sides
+    from diagram.writers.setting_sheet import sheet_scenes
+
+    crew = Crew("feet", FOOT / 24, 100 * FOOT, FOOT / 12)
+    leaf = sheet_scenes(setting_of(plan, crew))[0]
+    return svg.scene_bytes(card_sides(plan)[0]), svg.scene_bytes(leaf)
 
 
 def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:

@@ -36,6 +36,7 @@ from diagram.placing.posing import Setting, set_up
 from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document
+from diagram.trade import jumping
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
 
@@ -225,12 +226,13 @@ class Plan:
         """A fence by name. Raises KeyError."""
         return next(fence for fence in self.fences if fence.name == name)
 
-    def numbers(self) -> dict[str, tuple[int, ...]]:
-        """For every fence, the numbers of the jumps over it."""
-        return {
-            fence.name: tuple(c.jump.number for c in self.crossings if c.jump.fence == fence.name)
-            for fence in self.fences
-        }
+    def numbers(self) -> dict[str, tuple[str, ...]]:
+        """For every fence, what the jumps over it are called; a pole that only places has none."""
+        called: dict[str, list[str]] = {fence.name: [] for fence in self.fences}
+        for crossing in self.crossings:
+            if crossing.jump.label:
+                called[crossing.jump.fence].append(crossing.jump.label)
+        return {name: tuple(labels) for name, labels in called.items()}
 
 
 def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
@@ -373,12 +375,31 @@ def _others(leg: Leg, crossings: Mapping[int, Crossing], limits: Limits) -> tupl
     own = limits.for_gait(leg.resolved.gait)
     for other in leg.resolved.others:
         shorter = other.strides < count.strides
-        aim_m = other.asked.aim_m
-        found = other_way(first, second, bool(link.way.left), aim_m, shorter, own)
+        aim_m = other.target_m
+        if link.way.shape == "line":
+            found: OtherWay | None = OtherWay(leg.curve, 0.0)
+        else:
+            found = other_way(first, second, bool(link.way.left), aim_m, shorter, own)
         if found is not None:
             rides = leg.resolved.rides_as(found.curve.length)
             out.append(SecondWay(other.strides, found, other.asked, rides))
     return tuple(out)
+
+
+def _timed(legs: tuple[PlanLeg, ...], crossings: tuple[Crossing, ...]) -> float | None:
+    """Metres from the start line to the finish line; None where no time is allowed.
+
+    A ride is timed that is cantered throughout over so many fences as make a course.
+    """
+    first, *between, last = legs
+    numbered = {c.jump.path for c in crossings if c.jump.label}
+    gaits = {stretch.gait for leg in (first, *between) for stretch in leg.ridden.stretches}
+    circles = any(leg.link.circles for leg in (first, *between))
+    if len(numbered) < jumping.fewest_timed() or gaits != {"canter"} or circles:
+        return None
+    most = jumping.timed_lines().high
+    ends = min(first.track_m, most) + min(last.track_m, most)
+    return ends + sum(leg.track_m for leg in between) + sum(c.depth_m for c in crossings)
 
 
 A_TURN = math.radians(60)
@@ -397,10 +418,10 @@ def _totals(
     return Totals(
         track_m=track,
         seconds=sum(leg.seconds for leg in legs) + under / speed.value,
-        jumps=len(crossings),
+        jumps=sum(bool(c.jump.label) for c in crossings),
         efforts=jumped,
         left_turns=sum(turn.hand == "left" for turn in turns),
         right_turns=sum(turn.hand == "right" for turn in turns),
-        clock=clock(track, speed),
+        clock=clock(_timed(legs, crossings), speed),
         work=efforts(jumped, definition.rounds, definition.riders),
     )

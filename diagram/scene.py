@@ -256,7 +256,9 @@ class Scene:
 
     `title` and `description` are for those who hear the drawing instead of seeing it, in
     `language` (a tag such as ``en`` or ``pl``). `scale_denominator` is 200 for 1:200, and None
-    if the drawing is not to scale.
+    if the drawing is not to scale. `origin` is where on the paper the origin of the arena lies,
+    whose x axis runs to the right, or up where the drawing is `turned`; None for a sheet of
+    several drawings or of none.
     """
 
     width: float
@@ -266,6 +268,8 @@ class Scene:
     description: str = ""
     language: str = "en"
     scale_denominator: float | None = None
+    origin: Point | None = None
+    turned: bool = False
 
     def bbox(self) -> Box:
         """The box around everything drawn, which may reach beyond the edges."""
@@ -273,7 +277,9 @@ class Scene:
 
     def moved(self, dx: float, dy: float) -> Scene:
         """The same drawing, its items shifted to the right and down by so many mm."""
-        return replace(self, items=tuple(moved(item, dx, dy) for item in self.items))
+        origin = (self.origin[0] + dx, self.origin[1] + dy) if self.origin else None
+        items = tuple(moved(item, dx, dy) for item in self.items)
+        return replace(self, items=items, origin=origin)
 
     def enlarged(self, factor: float) -> Scene:
         """The same drawing `factor` times as large, its scale with it."""
@@ -286,6 +292,7 @@ class Scene:
             height=self.height * factor,
             items=tuple(enlarged(item, factor) for item in self.items),
             scale_denominator=scale / factor if scale else None,
+            origin=(self.origin[0] * factor, self.origin[1] * factor) if self.origin else None,
         )
 
     def walk(self) -> Iterator[Item]:

@@ -1,7 +1,7 @@
 """Take on what the program makes now as what it should make: ``python -m tests.accept``.
 
-Renews the goldens, the messages about wrong files, the schema, the page of marks and the tables
-of docs/format.md. Then read every line of ``git diff``.
+Renews the goldens, the messages about wrong files, the schema, the page of marks, the pictures
+of the README and the tables of docs/format.md. Then read every line of ``git diff``.
 """
 
 from __future__ import annotations
@@ -11,11 +11,20 @@ import sys
 from pathlib import Path
 
 from diagram.model.schema import schema_text
-from diagram.pipeline import symbols_svg
+from diagram.pipeline import picture_bytes, plan, symbols_svg
 from tests.cli.doc_tables import DOCS, RULES, rules_page, with_tables
 
 ROOT = Path(__file__).parents[1]
 SCHEMA = ROOT / "diagram" / "model" / "exercise.schema.json"
+
+
+SHOWN = ROOT / "exercises" / "every-fence-twice.yaml"
+
+
+def pictures() -> dict[str, bytes]:
+    """The pictures in the README, by their file in docs/."""
+    side, leaf = picture_bytes(plan(SHOWN))
+    return {"card.svg": side, "leaf.svg": leaf}
 
 
 def accept() -> int:
@@ -25,6 +34,8 @@ def accept() -> int:
     DOCS.write_text(with_tables(DOCS.read_text(encoding="utf-8")), encoding="utf-8")
     RULES.write_text(rules_page(), encoding="utf-8")
     (ROOT / "docs" / "symbols.svg").write_bytes(symbols_svg())
+    for name, picture in pictures().items():
+        (ROOT / "docs" / name).write_bytes(picture)
     SCHEMA.write_text(schema_text(), encoding="utf-8")
     os.environ["TAPELINE_ACCEPT"] = "1"
     return int(pytest.main(["-q", str(ROOT / "tests" / "golden"), str(ROOT / "tests" / "reading")]))

@@ -15,7 +15,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.second is None or leg.link.inner:
             continue
         if not leg.link.lesson.purpose and not leg.second.jump.lesson.purpose:
-            message = f"nothing says what jump {leg.second.jump.number} or the way to it is for"
+            jump = leg.second.jump
+            called = f"jump {jump.label}" if jump.label else jump.fence
+            message = f"nothing says what {called} or the way to it is for"
             hint = "add purpose: under the jump or the way to it"
             yield found(
                 plan, NAME, Severity.NOTE, message, leg.second.jump.path, hint, source=SOURCE,

@@ -1,4 +1,7 @@
-"""rides-meet: two rides over the same fences that go at once come to one spot."""
+"""rides-meet: two rides over the same fences that go at once come to one spot.
+
+From the first fence to the last: on the way in and out everybody keeps clear of everybody.
+"""
 
 from collections.abc import Iterable, Iterator
 
@@ -18,8 +21,8 @@ APART = Limit(NAME, "from spot to spot")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for other in plan.beside:
-        theirs = np.array([point for leg in other.legs for point in leg])
-        spots = list(_spots(plan, theirs, NEAR.value))
+        theirs = np.array([point for leg in other.legs[1:-1] for point in leg])
+        spots = list(_spots(plan, theirs, NEAR.value)) if len(theirs) else []
         if not spots:
             continue
         gap, at, leg = min(spots)
@@ -35,7 +38,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, Point, int]]:
     """Where the track comes that near to another, once for each place, with the leg."""
     told: list[Point] = []
-    for leg in plan.legs:
+    for leg in plan.legs[1:-1]:
         ours = np.array(curve_points(leg.curve))
         gaps = np.linalg.norm(ours[:, None] - theirs[None], axis=2).min(axis=1)
         for n in np.argsort(gaps, kind="stable"):

@@ -1,4 +1,4 @@
-"""``tapeline draw``: the drawing alone, as SVG, PDF or PNG."""
+"""``tapeline draw``: the drawing alone, as a file of any kind that there is a writer for."""
 
 from __future__ import annotations
 
@@ -21,9 +21,11 @@ if TYPE_CHECKING:
 @click.command("draw")
 @files_argument
 @click.option(
-    "--to", type=click.Path(path_type=Path), help="A file (.svg, .pdf, .png) or a folder."
+    "--to", type=click.Path(path_type=Path), help="A file, whose ending says the kind, or a folder."
 )
-@click.option("--as", "kind", type=click.Choice(["svg", "pdf", "png"]), help="Kind of file.")
+@click.option("--as", "kind", metavar="KIND",
+              help="Kind of file by its ending: svg, pdf, png, dxf (in metres on the ground), or "
+              "another that there is a writer for.")  # fmt: skip
 @click.option("--dpi", type=click.IntRange(50, 600), default=200, show_default=True,
               help="Dots per inch of a PNG.")  # fmt: skip
 @click.option("--view", type=click.Choice(["sheet", "phases", "phone", "wall", "colouring"]),
@@ -56,7 +58,7 @@ def command(
     from diagram.drawing.why import why_text
     from diagram.pipeline import drawing_of, drawn_bytes
     from diagram.placing.designer.reckoning import costs_of, costs_text
-    from diagram.writers import WriterUnavailable
+    from diagram.writers import WriterUnavailable, scene_writers
     from diagram.writers.files import write_bytes
 
     if watching:
@@ -70,7 +72,11 @@ def command(
     one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")
-    chosen = kind or (ending if ending in ("svg", "pdf", "png") else usual)
+    kinds = scene_writers()
+    chosen = kind or (ending if ending in kinds else usual)
+    if chosen not in kinds:
+        click.echo(f"a drawing is written as {', '.join(kinds)}, not as {chosen}", err=True)
+        sys.exit(REJECTED)
     denominator = _denominator(scale)
     if ending and ending != chosen:
         click.echo(f"{to} does not end in .{chosen}", err=True)

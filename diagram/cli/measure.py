@@ -68,7 +68,7 @@ def _tables(plan: Plan) -> None:
             f"{math.degrees(placed.pose.heading) % 360:.1f}°",
             feet_inches(measures.height_m) if measures.height_m else "",
             feet_inches(placed.fence.depth_m) if placed.fence.depth_m else "",
-            ", ".join(map(str, plan.numbers()[placed.name])),
+            ", ".join(plan.numbers()[placed.name]),
         )
     console.print(fences)
     legs = Table("leg", "from", "to", "way", "strides", "asked", "track", "track", "steps",

@@ -39,7 +39,7 @@ def disc_wishes(plan: Plan, strand: Strand, frame: Frame, phase: int | None) -> 
     return [
         _disc(span, span.leg.second, plan, strand, frame)
         for span in strand.spans
-        if span.leg.second and phase in (None, span.part)
+        if span.leg.second and span.leg.second.jump.label and phase in (None, span.part)
     ]
 
 
@@ -88,7 +88,7 @@ def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tup
 
 
 def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
-    figure = str(jump.jump.number)
+    figure = jump.jump.label
     size = (2 * DISC + ROUNDING, 2 * DISC + ROUNDING)
 
     def paint(place: Place) -> Group:

@@ -84,11 +84,7 @@ def count_wishes(
         leg = span.leg
         if not counted(leg) or phase not in (None, span.part):
             continue
-        words = stride_words(leg) or (
-            length_text(leg.track_m, "feet" if units == "both" else units)
-            if leg.link.way and leg.link.way.length
-            else ""
-        )
+        words = stride_words(leg) or _length_said(leg, units)
         if words:
             ends = frozenset(c.jump.fence for c in (leg.first, leg.second) if c)
             alike.setdefault((ends, words), []).append(span)
@@ -102,6 +98,14 @@ def count_wishes(
         else:
             out.append(alone)
     return out
+
+
+def _length_said(leg: PlanLeg, units: Units) -> str:
+    """The length of a line that a file measures; not of poles in a row, which nobody counts."""
+    poles = any(c and c.fence.fence.kind.ridden_over for c in (leg.first, leg.second))
+    if not leg.link.way or not leg.link.way.length or (poles and leg.link.inner):
+        return ""
+    return length_text(leg.track_m, "feet" if units == "both" else units)
 
 
 def _count(
@@ -377,7 +381,8 @@ def _tag(span: Span, s: float, strand: Strand) -> Wish:
 
 def _turn(span: Span, strand: Strand) -> Wish:
     leg = span.leg
-    words = f"about {leg.ridden.strides}"
+    back = leg.link.arrives != leg.resolved.gait
+    words = leg.link.arrives if back else f"about {leg.ridden.strides}"
     lines = (Line(words, FLAG, "semibold"),)
     size = label_size(lines)
     widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)
@@ -410,7 +415,7 @@ def second_ways(plan: Plan, frame: Frame, phase: int | None) -> Iterator[tuple[P
     parts = parts_of(plan)
     for leg in plan.legs:
         for other in leg.others:
-            if phase in (None, parts.of(leg)):
+            if phase in (None, parts.of(leg)) and other.way.curve is not leg.curve:
                 points = frame.many(other.way.curve.outline(frame.metres(0.02)))
                 pen = Pen(phase_pen(parts.of(leg)).colour, 0.7, OTHER_WAY_DOTS, "round")
                 yield leg, Stroke(points, pen, sized="ground")

@@ -150,24 +150,22 @@ def _checks(words: Words, room: Box, top: float) -> Iterator[Item]:
         yield Stroke(
             tuple((room.left + dx, middle + dy) for dx, dy in corners), Pen(INK, 0.5), closed=True
         )
-        yield Text(
-            (room.left + 7.5, base),
-            cut(words.check_ends(check), 30.0 if words.small(1.0) else 38.0, HAND),
-            HAND,
-        )
         figure, small = words.figure(check.read_m), words.small(check.read_m)
-        end = room.left + (52.0 if small else 63.0)
+        end = room.left + (52.0 if small else 56.0)
+        before = end - room.left - 9.0 - text_width(figure, FIGURE, "bold")
+        ends = cut(words.check_ends(check), before, HAND)
+        yield Text((room.left + 7.5, base), ends, HAND)
         yield Text((end, middle + FIGURE * 0.34), figure, FIGURE, "bold", "end")
         yield Text((end + 0.8, base), small, SMALL)
         if len(limits) != 1 or not check.is_line:
             yield Text(
-                (room.left + (67.0 if small else 65.0), base),
+                (room.left + (65.0 if small else 57.0), base),
                 f"± {words.within(check.within_m)}",
                 HAND,
             )
-        yield Text((room.left + 80.0, base), words.check_strides(check), HAND)
-        off = cut(words.check_off(check), room.width - 108.0, HAND)
-        yield Text((room.left + 108.0, base), off, HAND)
+        yield Text((room.left + (77.0 if small else 70.0), base), words.check_strides(check), HAND)
+        off = cut(words.check_off(check), room.width - (100.0 if small else 96.0), HAND)
+        yield Text((room.left + (100.0 if small else 96.0), base), off, HAND)
         y += CHECK
         yield Stroke(((room.left, y), (room.right, y)), THIN)
 
@@ -188,7 +186,7 @@ def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
     if poles is not None:
         length = pole_text(round(poles * 1000), units)
         pieces = pieces.replace(" poles", f" poles of {length}", 1)
-    yield "In all", f"from the {setting.store_name}: {pieces}, {words.people()}."
+    yield "In all", f"from the {words.mark(setting.store_name)}: {pieces}, {words.people()}."
     for swap in setting.stand_ins:
         asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
         yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."

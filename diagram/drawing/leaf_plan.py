@@ -28,6 +28,8 @@ BESIDE, ABOVE = 8.5, 10.5
 NAME, LINE_FIGURE, FIGURE = points(12), points(15), points(11)
 SIDE_NAME, ORDER = points(9), points(13)
 SQUARE = 5.4
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.06, 0.94)
+"""Places along a side that are tried for its name, the middle first."""
 LEAST_DRAWING = 20.0
 """Millimetres: a drawing smaller than this is none."""
 LINE, TAPE = Pen(INK, 0.7), Pen(INK, 0.35)
@@ -182,11 +184,7 @@ class _Drawing:
                  (x + ox * 3.2 + oy * 1.6, y + oy * 3.2 - ox * 1.6)), INK,
             )  # fmt: skip
             self.crowd.add_box(Box(x - 2.5, y - 2.5, x + 2.5, y + 2.5))
-            on = "+" if peg.start.startswith("peg ") else ""
-            said: tuple[str, ...] = (peg.name, f"{on}{self.words.figure(peg.metres)}")
-            if abs(ox) < 0.7:
-                said = (", ".join(said),)
-            lines = tuple(Line(text, FIGURE, "semibold") for text in said)
+            lines = (Line(peg.name, FIGURE, "semibold"),)
             width, height = label_size(lines)
             reach = 3.8 + abs(ox) * width / 2 + abs(oy) * height / 2
             middle = (x + ox * reach, y + oy * reach)
@@ -204,13 +202,14 @@ class _Drawing:
         level = abs(oy) > 0.7
         width = text_width(text, SIDE_NAME, "semibold") + 1.0
         best = None
-        for n, share in enumerate((0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)):
+        for n, share in enumerate(SHARES):
             x, y = self.frame.at((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-            for out in (3.6, 8.4):
+            # Inside the rail only where there is no room outside.
+            for out in (3.6, 8.4, -4.0):
                 cx, cy = x + ox * out, y + oy * out
                 half = (width / 2, SIDE_NAME / 2) if level else (SIDE_NAME / 2, width / 2)
                 box = Box(cx - half[0], cy - half[1], cx + half[0], cy + half[1])
-                price = self.crowd.covered(box) + 0.2 * n + 0.1 * out
+                price = self.crowd.covered(box) + 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
                 if best is None or price < best[0]:
                     best = (price, (cx, cy), box)
         assert best is not None

@@ -25,10 +25,10 @@ def one_unit(units: Units) -> Units:
 
 
 def fence_heights(plan: Plan) -> tuple[float, float] | None:
-    """Lowest and highest fence in metres, poles on the ground not counted; None for poles only."""
-    tall = [
-        fence.fence.measures.height_m for fence in plan.fences if not fence.fence.kind.ridden_over
-    ]
+    """Lowest and highest fence jumped, in metres, poles on the ground not counted; None where
+    only poles are ridden over."""
+    jumped = (crossing.fence.fence for crossing in plan.crossings)
+    tall = [fence.measures.height_m for fence in jumped if not fence.kind.ridden_over]
     return (min(tall), max(tall)) if tall else None
 
 
@@ -49,7 +49,29 @@ def name_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None) -> li
     """Name and measures of every fence, or of those jumped in a phase."""
     jumped = {c.jump.fence for c in plan.crossings if phase in (None, c.jump.phase)}
     shown = [fence for fence in plan.fences if phase is None or fence.name in jumped]
-    return [_name(fence, plan, frame, units) for fence in shown]
+    rows = {fence.fence.whole for fence in shown if _in_a_row(fence, plan)}
+    out = [_name(fence, plan, frame, units) for fence in shown if fence.fence.whole not in rows]
+    return out + [_row_name(row, shown, frame) for row in sorted(rows)]
+
+
+def _in_a_row(fence: PlacedFence, plan: Plan) -> bool:
+    """Whether a pole is one of a combination of nothing but poles: such a row has one name."""
+    whole = fence.fence.whole
+    same = [other for other in plan.fences if whole and other.fence.whole == whole]
+    return bool(same) and all(other.fence.kind.ridden_over for other in same)
+
+
+def _row_name(row: str, shown: list[PlacedFence], frame: Frame) -> Wish:
+    """The name of a row of poles, beside any of them, those in the middle first."""
+    poles = [fence for fence in shown if fence.fence.whole == row]
+    middle = (len(poles) - 1) / 2
+    lines = (Line(row, BOARD, "semibold"),)
+    places = [
+        replace(candidate, price=candidate.price + 0.2 * abs(n - middle))
+        for n, pole in enumerate(poles)
+        for candidate in _places(pole, frame, label_size(lines))
+    ]
+    return text_wish(f"fence-{row.replace(' ', '-')}", lines, places)
 
 
 def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:

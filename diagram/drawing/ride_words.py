@@ -11,6 +11,7 @@ from diagram.drawing.counts import stride_words
 from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
 from diagram.drawing.track import fitted
+from diagram.exercise.course import called
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Group, Item, Stroke
 from diagram.style import BOARD, Pen, phase_pen
@@ -80,7 +81,9 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         way = leg.link.way
         word = "roll back" if leg.shape == "rollback" else "turn"
         said = [f"{word} {'left' if way and way.left else 'right'}"]
-        if leg.ridden.strides and not brevity.turns:
+        if leg.link.arrives != leg.resolved.gait:
+            said.append(leg.link.arrives)
+        elif leg.ridden.strides and not brevity.turns:
             said.append(f"about {leg.ridden.strides}")
         if way and way.change:
             said.append(f"{way.change} change")
@@ -112,16 +115,14 @@ def _jumped(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
     assert leg.second is not None
     jump = leg.second.jump
     legs = [leg, *itertools.takewhile(lambda one: one.link.inner, plan.legs[leg.number + 1 :])]
-    last = legs[-1].second
     name = jump.whole or jump.fence
     before = {c.jump.whole or c.jump.fence for c in plan.crossings if c.jump.number < jump.number}
-    figure = str(jump.number)
-    if last and last.jump.number != jump.number:
-        figure = f"{jump.number}–{last.jump.number}"
-    whole = f"{figure} {name}".replace(" ", "\N{NO-BREAK SPACE}")
-    out = f"**{figure}**" if brevity.names and name in before else f"**{whole}**"
-    if len(legs) > 1:
-        out += f" {inner_words(legs[1:])}"
+    figure = called(one.second.jump for one in legs if one.second)
+    whole = f"{figure} {name}".strip().replace(" ", "\N{NO-BREAK SPACE}")
+    out = f"**{figure}**" if brevity.names and figure and name in before else f"**{whole}**"
+    inside = inner_words(legs[1:]) if len(legs) > 1 else ""
+    if inside:
+        out += f" {inside}"
     if jump.angle:
         out += " on the angle"
     land = _landing(legs[-1], plan)

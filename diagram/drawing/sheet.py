@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity
@@ -16,6 +17,7 @@ from diagram.drawing.arena import (
     side_name,
     side_room,
     side_size,
+    spaced_width,
 )
 from diagram.drawing.beads import DISC, HALO, disc_wishes, square_wishes
 from diagram.drawing.crowd import PAGE, Crowd
@@ -35,6 +37,7 @@ from diagram.drawing.track import (
 from diagram.drawing.view import WHOLE, View
 from diagram.drawing.why import why_marks
 from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.scene import Box, Disc, Group, Item, Scene, Stroke, Text, box_around, walk
 from diagram.style import SIDE_NAME, TRACK_WIDTH, text_width
@@ -43,6 +46,9 @@ from diagram.units import Units
 LEAST_EDGE = 1.5
 """Millimetres outside the rail where no name stands."""
 GATE = "GATE"
+LEVEL = (0.0, 22.0, -22.0, 34.0, -34.0, 46.0, -46.0)
+SLANTED = (0.0, 5.0, -5.0, 10.0, -10.0)
+"""Millimetres along a side that its name may slide to be clear."""
 COUNT_TALL = counts.BOX_TALL
 LEAST_SIGN = 4.0
 """Millimetres: what is as high as this is a disc, a square or a word, and no numeral."""
@@ -225,6 +231,7 @@ class _Board:
         scene = Scene(
             self.page.width, self.page.height, tuple(self._items(sides, stretches, arrows)),
             title, description(self.plan), "en", self.frame.denominator,
+            (self.frame.left, self.frame.bottom), self.frame.turned,
         )  # fmt: skip
         return Drawn(
             scene, self.frame, tuple(self.labels), tuple(self.unplaced), tuple(self.left_out)
@@ -308,16 +315,28 @@ class _Board:
             far = OFF_RAIL + (abs(dx) * wide + abs(dy) * tall) / 2
             if name.angle:
                 far = OFF_RAIL + SIDE_NAME * 0.35
-            for slide in (0.0, 22.0, -22.0, 34.0, -34.0, 46.0, -46.0):
+            slanted = 1.0 < abs(name.angle) < 89.0
+            for slide in SLANTED if slanted else LEVEL:
                 at = (mx + dx * far - dy * slide, my + dy * far + dx * slide)
-                box = box_at(at, wide, tall)
-                wider = box_at(at, wide + 5.0, tall) if abs(dy) > 0.9 else box
-                passing = frozenset(("rail", PAGE)) if name.angle else frozenset((PAGE,))
-                if crowd.covered([wider], passing)[0] in ("", PAGE):
-                    crowd.add_box(box, "side")
+                if self._side_free(name, at, crowd):
+                    crowd.add_box(box_at(at, *side_size(name)), "side")
                     out.append(side_marks(name, at))
                     break
+            else:
+                self.left_out.append(f"the name of the {name.side}")
         return out
+
+    def _side_free(self, name: SideName, at: Point, crowd: Crowd) -> bool:
+        """Whether a name may stand there: on no letter, no gate and no other name."""
+        wide, tall = side_size(name)
+        if name.angle:
+            turn = math.radians(name.angle)
+            half = max(spaced_width(line) for line in name.lines) / 2
+            dx, dy = math.cos(turn) * half, -math.sin(turn) * half
+            ends = (at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)
+            return not crowd.line_covered(*ends, SIDE_NAME * 0.4, frozenset(("rail",)))
+        along = wide + 5.0 if abs(name.out[1]) > 0.9 else wide
+        return crowd.covered([box_at(at, along, tall)], frozenset((PAGE,)))[0] in ("", PAGE)
 
     def _gate(self, crowd: Crowd) -> Group:
         arena = self.plan.arena
@@ -414,7 +433,7 @@ def _coarse(span: Span, strand: Strand) -> list[tuple[float, float]]:
 def description(plan: Plan) -> str:
     """What the drawing shows, for those who hear it instead of seeing it."""
     order = ", then ".join(
-        f"{crossing.jump.number} {crossing.jump.fence}"
+        f"{crossing.jump.label} {crossing.jump.fence}".strip()
         + (" jumped the other way" if crossing.jump.from_behind else "")
         for crossing in plan.crossings
     )

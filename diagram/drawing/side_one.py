@@ -88,7 +88,8 @@ def draw_side_one(
     ]
     scene = Scene(
         sheet.width, sheet.height, tuple(items), plan.definition.title, description(plan), "en",
-        drawn.frame.denominator,
+        drawn.frame.denominator, (drawn.frame.left + sheet.margin, drawn.frame.bottom + down),
+        drawn.frame.turned,
     )  # fmt: skip
     frame = replace(
         drawn.frame, left=drawn.frame.left + sheet.margin, bottom=drawn.frame.bottom + down

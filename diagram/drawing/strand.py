@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 import math
 from bisect import bisect_left, bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -288,7 +289,17 @@ FROM_FENCE = 6.0
 def bridges(strand: Strand) -> tuple[Bridge, ...]:
     """Where the strand crosses itself: never within FROM_FENCE of a fence both passes jump."""
     some = np.unique(np.append(np.arange(0, len(strand.s), COARSE), len(strand.s) - 1))
-    points, s = strand.points[some], strand.s[some]
+    return tuple(
+        Bridge(over, under, sine, strand.at(over))
+        for under, over, sine in crossings(strand.points[some], strand.s[some])
+        if not (_at_fence(strand, under) and _at_fence(strand, over))
+    )
+
+
+def crossings(points: Floats, s: Floats) -> Iterator[tuple[float, float, float]]:
+    """Where a polyline crosses itself: the earlier and the later place by `s`, and the sine."""
+    if len(points) < 3:
+        return
     begins, steps = points[:-1], np.diff(points, axis=0)
     first, second = _boxes_meet(points)
     d1, d2, apart = steps[first], steps[second], begins[second] - begins[first]
@@ -299,14 +310,11 @@ def bridges(strand: Strand) -> tuple[Bridge, ...]:
     t = (apart[:, 0] * d2[:, 1] - apart[:, 1] * d2[:, 0]) / safe
     u = (apart[:, 0] * d1[:, 1] - apart[:, 1] * d1[:, 0]) / safe
     met = (sine > FLATTEST) & (t >= 0) & (t < 1) & (u >= 0) & (u < 1)
-    out = []
     for n in np.flatnonzero(met).tolist():
         low, up = int(first[n]), int(second[n])
         under = float(s[low] + (s[low + 1] - s[low]) * t[n])
         over = float(s[up] + (s[up + 1] - s[up]) * u[n])
-        if not (_at_fence(strand, under) and _at_fence(strand, over)):
-            out.append(Bridge(over, under, float(sine[n]), strand.at(over)))
-    return tuple(out)
+        yield under, over, float(sine[n])
 
 
 def _at_fence(strand: Strand, s: float) -> bool:

@@ -47,7 +47,8 @@ def draw_alone(
             items += line_items(line, EDGE, tall, LOOKED_UP)
     scene = Scene(
         width, tall + EDGE, tuple(items), plan.definition.title, description(plan), "en",
-        drawn.frame.denominator,
+        drawn.frame.denominator, (drawn.frame.left + EDGE, drawn.frame.bottom + y),
+        drawn.frame.turned,
     )  # fmt: skip
     frame = replace(drawn.frame, left=drawn.frame.left + EDGE, bottom=drawn.frame.bottom + y)
     return replace(drawn, scene=scene, frame=frame)

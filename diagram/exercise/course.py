@@ -6,11 +6,12 @@ single fences and the links from one to the next.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
+from diagram.fences.kind import Kind
 from diagram.model import definition as written
 from diagram.model.definition import Definition, Teaching
 from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid
@@ -59,7 +60,11 @@ class Lesson:
 
 @dataclass(frozen=True, slots=True)
 class Jump:
-    """A fence jumped once. `number` counts from 1 over the whole ride; `phase` from 0."""
+    """A fence jumped once. `number` counts from 1 over the whole ride; `phase` from 0.
+
+    `label` is its number as it is called and printed: ``3``, or ``7a`` for an element; nothing
+    for poles that only place the horse or are trotted over, which count as no jump.
+    """
 
     number: int
     fence: str
@@ -70,6 +75,7 @@ class Jump:
     path: Path
     lesson: Lesson = Lesson()
     whole: str = ""
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +83,8 @@ class Link:
     """The way to a jump, from the jump before it or from the start; or out to the finish.
 
     `inner` links lie inside a combination; `gap` counts them from 1. `gait` is the gait in
-    which the first fence was approached, or that of the start.
+    which the first fence was approached, or that of the start; `arrives` the one in which the
+    second fence is come to.
     """
 
     first: Jump | None
@@ -90,6 +97,7 @@ class Link:
     lesson: Lesson = Lesson()
     inner: bool = False
     gap: int | None = None
+    arrives: Gait = "canter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +109,12 @@ class Course:
     jumps: tuple[Jump, ...]
     links: tuple[Link, ...]
     phases: tuple[str, ...]
+
+
+def called(jumps: Iterable[Jump]) -> str:
+    """What one jump or a row of them is called: ``3``, ``7a–7c``; nothing for placing poles."""
+    labels = [jump.label for jump in jumps if jump.label]
+    return "–".join(dict.fromkeys((labels[0], labels[-1]))) if labels else ""
 
 
 def element_names(name: str, fence: written.FenceWritten) -> list[str]:
@@ -145,6 +159,7 @@ class _Reader:
         self.circles: list[CircleSaid] = []
         self.lesson = Lesson()
         self.gait: Gait = gait
+        self.held: Gait = gait
 
     def refuse(
         self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
@@ -193,7 +208,7 @@ class _Reader:
         elif self.jumps or self.way is not None or self.circles:
             self.refuse("start: comes first", path, "move it to the top of the ride")
         self.started = True
-        self.start, self.gait = step.start, step.start.gait
+        self.start, self.gait, self.held = step.start, step.start.gait, step.start.gait
         self._say(step, path)
 
     def _go(self, way: WaySaid, step: Teaching, path: Path) -> None:
@@ -283,24 +298,58 @@ class _Reader:
                 lesson=Lesson() if inner else self.lesson,
                 inner=inner,
                 gap=gap,
+                arrives=self.gait if inner else self._arrives(way),
             )
         )
         if not inner:
+            self.gait = self.links[-1].arrives
             self.way, self.circles, self.lesson = None, [], Lesson()
-            if any(not self._is_pole(jumped) for jumped in self.jumps):
-                # Over its first fence a horse lands in canter; the line after it still counts
-                # as ridden into from the gait of the approach.
-                self.gait = "canter"
+
+    def _arrives(self, way: WaySaid | None) -> Gait:
+        """The gait into the next fence.
+
+        What was said last holds: a horse that lands in canter canters on along a line or a bend,
+        and comes back to the gait said in a turn. Over poles it keeps the gait it has.
+        """
+        if way is not None and way.gait is not None:
+            self.held = way.gait
+            return way.gait
+        if all(self._is_pole(jumped) for jumped in self.jumps):
+            return self.gait
+        return self.held if way is not None and way.shape == "turn" else "canter"
 
     def _is_pole(self, jump: Jump) -> bool:
+        kind = self._kind(jump)
+        return kind is not None and kind.ridden_over
+
+    def _kind(self, jump: Jump) -> Kind | None:
         whole = self.fences.get(jump.whole or jump.fence)
         if whole is None or whole.elements is None:
-            kind = kind_names().get(whole.kind) if whole else None
-        else:
-            names = element_names(jump.whole, whole)
-            at = names.index(jump.fence) if jump.fence in names else 0
-            kind = kind_names().get(whole.elements[at].kind)
-        return kind is not None and kind.ridden_over
+            return kind_names().get(whole.kind) if whole else None
+        names = element_names(jump.whole, whole)
+        at = names.index(jump.fence) if jump.fence in names else 0
+        return kind_names().get(whole.elements[at].kind)
+
+    def _labels(self) -> dict[int, str]:
+        """What each jump is called, by its number."""
+        rows: dict[Path, list[Jump]] = {}
+        for jump, link in zip(self.jumps, self.links, strict=False):
+            if not self._only_places(jump, link):
+                rows.setdefault(jump.path, []).append(jump)
+        return {
+            jump.number: f"{n}{chr(ord('a') + at) if len(row) > 1 else ''}"
+            for n, row in enumerate(rows.values(), start=1)
+            for at, jump in enumerate(row)
+        }
+
+    def _only_places(self, jump: Jump, link: Link) -> bool:
+        """A pole that brings a horse to a fence, or is walked or trotted over."""
+        kind = self._kind(jump)
+        if kind is None or not kind.ridden_over:
+            return False
+        mates = [other for other in self.jumps if other.path == jump.path]
+        placing = kind.places_only or any(not self._is_pole(other) for other in mates)
+        return placing or link.arrives != "canter"
 
     def finish(self) -> Course:
         if not self.jumps and not self.unknown:
@@ -323,7 +372,19 @@ class _Reader:
             )
         )
         phases = tuple(name or "first part" for name in self.phases) or ("",)
-        return Course(self.start, self.ending, tuple(self.jumps), tuple(self.links), phases)
+        labels = self._labels()
+        called = {
+            jump.number: replace(jump, label=labels.get(jump.number, "")) for jump in self.jumps
+        }
+        links = tuple(
+            replace(
+                link,
+                first=called[link.first.number] if link.first else None,
+                second=called[link.second.number] if link.second else None,
+            )
+            for link in self.links
+        )
+        return Course(self.start, self.ending, tuple(called.values()), links, phases)
 
 
 def unused_fences(jumped: Collection[str], definition: Definition) -> list[str]:

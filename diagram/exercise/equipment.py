@@ -126,7 +126,8 @@ def equipment_of(fence: Fence) -> Equipment:
     parts = fence.parts
     lines = sum(bar.kind == "ground line" for bar in parts.bars)
     if fence.kind.ridden_over:
-        blocks = 2 if facts.group == BLOCKS else 0
+        ends = 2 if fence.measures.raised == "both ends" else 1
+        blocks = ends if facts.group == BLOCKS else 0
         return Equipment(poles={width: round(facts.poles.typical)}, blocks=blocks)
     above = max(0, round(facts.poles.typical) - 1)
     in_row = poles_in_rows(fence)

@@ -12,7 +12,7 @@ from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.fence import Fence
 from diagram.exercise.terms import Terms, aim
 from diagram.geometry.pose import Pose
-from diagram.model.said import Pace
+from diagram.model.said import Pace, WaySaid
 from diagram.trade.circles import circle_distance, circle_rides_as
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.words import Gait, Units
@@ -112,20 +112,16 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
     way = link.way
     counts: list[Count] = []
     if first and second and way and way.strides is not None:
-        for strides in (way.strides, *way.ways):
+        paces = (way.pace, *way.paces) if way.paces else (way.pace,) * (1 + len(way.ways))
+        for strides, pace in zip((way.strides, *way.ways), paces, strict=True):
             asked = (
                 circle_distance(strides, terms.horses)
                 if way.round
                 else terms.distance(strides, first, second, link.gait, gap)
             )
-            counts.append(Count(strides, way.pace, asked, aim(asked, way.pace)))
+            counts.append(Count(strides, pace, asked, aim(asked, pace)))
     count = counts[0] if counts else None
-    target_m = count.target_m if count else None
-    if way and way.length is not None:
-        target_m = way.length
-    elif way and way.round and way.radius is not None and way.turn is not None:
-        # The circle is what is built; the count is what it is meant to ride in.
-        target_m = way.radius * abs(way.turn)
+    target_m = _target(way, counts)
     return ResolvedLeg(
         link=link,
         first=first,
@@ -139,6 +135,26 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
         target_m=target_m,
         terms=terms,
     )
+
+
+def _target(way: WaySaid | None, counts: list[Count]) -> float | None:
+    """Metres to build: those written, or what the count aims at.
+
+    A straight line that is ridden in two counts has one length for both: what they have in
+    common, or half-way from the longest of the one to the shortest of the other.
+    """
+    if way is not None and way.length is not None:
+        return way.length
+    if way is not None and way.round and way.radius is not None and way.turn is not None:
+        # The circle is what is built; the count is what it is meant to ride in.
+        return way.radius * abs(way.turn)
+    if not counts:
+        return None
+    if way is not None and way.shape == "line" and len(counts) > 1:
+        low = max(count.asked.low_m for count in counts)
+        high = min(count.asked.high_m for count in counts)
+        return min(max(counts[0].target_m, low), high) if low <= high else (low + high) / 2
+    return counts[0].target_m
 
 
 def _fence(jump: Jump | None, fences: Mapping[str, Fence]) -> Fence | None:

@@ -17,7 +17,7 @@ from diagram.trade import fence_facts
 from diagram.units import length_text
 
 GROUND_LINES: tuple[str, ...] = get_args(GroundLine)
-MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "elements")
+MEASURE_KEYS = ("height", "front", "spread", "filler", "poles", "ground line", "raised", "elements")
 
 NARROWEST, WIDEST = 1.0, 8.0
 """Metres of pole between which a fence is still a fence."""
@@ -187,6 +187,7 @@ class _Settler:
             ground_line_m=fence_facts.ground_line_distance().typical,
             filler=kind.filler or written.filler,
             ground_line=cast(GroundLine, ground_line),
+            raised=written.raised or "both ends",
         )
 
     def _height(

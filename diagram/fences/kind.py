@@ -14,6 +14,7 @@ from diagram.trade.fence_facts import kind_facts
 from diagram.trade.words import POLES
 
 GroundLine = Literal["front", "both sides", "none"]
+Raised = Literal["both ends", "left", "right"]
 BarKind = Literal["pole", "low pole", "plank", "ground line"]
 
 
@@ -41,7 +42,8 @@ class Measures:
     """The measures of one fence, all settled.
 
     `front_m` is the height of the front pole, `width_m` the length of the poles, `pole_m` their
-    thickness, `ground_line_m` how far before the fence its ground line lies.
+    thickness, `ground_line_m` how far before the fence its ground line lies. `raised` are the
+    ends of a pole that lie off the ground, as the horse comes.
     """
 
     height_m: float
@@ -52,6 +54,7 @@ class Measures:
     ground_line_m: float
     filler: str | None = None
     ground_line: GroundLine = "front"
+    raised: Raised = "both ends"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +76,8 @@ class Kind:
     give it, `also` other names for it, `filler` what always fills it. `front` is the height of
     its front pole as a share of its height where the trade's figures say nothing of it. `seen`
     says what an eye over it sees, for the page of marks; `measured` where its height is taken
-    if that is not along the whole top. A kind that is `composed` is a row of other fences.
+    if that is not along the whole top. A kind that is `composed` is a row of other fences; one
+    that `places_only` brings a horse to its fence and is none itself.
     """
 
     name: str
@@ -86,6 +90,7 @@ class Kind:
     seen: str = ""
     measured: str = ""
     composed: bool = False
+    places_only: bool = False
 
     @property
     def ridden_over(self) -> bool:

@@ -15,4 +15,5 @@ KIND = Kind(
     facts="placing pole",
     build=_build,
     measures=frozenset({"poles"}),
+    places_only=True,
 )

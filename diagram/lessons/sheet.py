@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 
 from diagram.drawing.pad import Pad, broken
-from diagram.exercise.equipment import equipment_of, in_all
+from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.lessons.lesson import Lesson, Line
-from diagram.lessons.moves import Change, best_order, order_of
+from diagram.lessons.moves import Change, best_order, order_of, standing
 from diagram.library.entry import heights_of
 from diagram.library.riding import ride_texts
 from diagram.library.small_plan import small_plan
@@ -95,7 +96,7 @@ class _Sheet:
             ride = " / ".join(text for _, _, text in ride_texts(plan)).replace("**", "")
             lines = broken(ride, wide, 9.5)
             if len(lines) > 3:
-                lines = [*lines[:2], cut(lines[2], wide - 3, 9.5) + " …"]
+                lines = [*lines[:2], cut(lines[2] + "…", wide, 9.5)]
             below = y + 2.5 + drawn.height + 4.5
             for k, line in enumerate(lines):
                 self.pad.text(x, below + k * 4.0, line, 9.5)
@@ -201,7 +202,7 @@ class _Sheet:
             if line.exercise != last:
                 place += 1
                 last = line.exercise
-                parts += [_said(change) for change in order.changes[place]]
+                parts += _said(order.changes[place])
             if before is not None and line.height_m and abs(line.height_m - before) > 0.006:
                 way = "up" if line.height_m > before else "down"
                 parts.append(f"rails {way} to {feet_inches(line.height_m)}")
@@ -222,14 +223,8 @@ class _Sheet:
     def _ready(self, x: float, y: float) -> None:
         begin = clock(self.lesson.written.time[0])
         self.pad.text(x, y, f"Have ready before {begin}", 12, "bold")
-        built = self.lesson.spots
-        plans = self.lesson.plans
-        total = in_all(
-            equipment_of(plans[n].fence(spot.names[n]).fence)
-            for spot in built
-            for n in [min(spot.builds, key=lambda k: (-spot.builds[k].rails, k))]
-        )
-        words = [f"{len(built)} fence{'s' * (len(built) != 1)} built, leaf on page {self.leaf}"]
+        count, total = self._most_at_once()
+        words = [f"{count} fence{'s' * (count != 1)} at once, leaf on page {self.leaf}"]
         words += total.words(self.units)
         words += self.lesson.written.have_ready
         y += 6
@@ -243,15 +238,34 @@ class _Sheet:
                 y += 4.2
             y += 0.9
 
+    def _most_at_once(self) -> tuple[int, Equipment]:
+        """Fences and pieces when most stand: what is carried out may come in again elsewhere."""
+        order, plans = self.lesson.order, self.lesson.plans
+        if order is None:
+            return 0, Equipment()
+        found = []
+        for place in range(len(order.sequence)):
+            there = [s for s in self.lesson.spots if standing(s, order.sequence)[place]]
+            pieces = in_all(
+                equipment_of(plans[n].fence(spot.names[n]).fence)
+                for spot in there
+                for n in [min(spot.builds, key=lambda k: (-spot.builds[k].rails, k))]
+            )
+            found.append((pieces.loads, len(there), -place, pieces))
+        _, count, _, total = max(found, key=lambda one: one[:3])
+        return count, total
+
     def _moves(self, x: float, y: float) -> None:
         order = self.lesson.order
         self.pad.text(x, y, "Moves", 12, "bold")
         y += 6
         if order is not None:
             moves = order.moves
+            raised, walks = self._raised(), sum(t != "nothing" for t in self._ground().values())
             for number, what in (
-                (moves.fences, "fences carried"), (moves.walks, "times someone walks in"),
-                (moves.rails, "rails up, down or out"), (moves.cups, "pairs of cups changed"),
+                (moves.fences, "fences carried"), (walks, "times someone walks in"),
+                (moves.rails + raised, "rails up, down or out"),
+                (moves.cups + raised, "pairs of cups changed"),
             ):  # fmt: skip
                 self.pad.text(x + 5, y, str(number), 11, "bold", "end")
                 self.pad.text(x + 8, y, what, 10)
@@ -263,6 +277,20 @@ class _Sheet:
             for group, text in self.lesson.written.if_short.items():
                 y = self.pad.paragraph(x, y, 54, f"{group}: {text}", 10) + 4.6
             self.pad.text(x, y, "Never the warm-up, never the walk.", 8.5)
+
+    def _raised(self) -> int:
+        """Rails that go up or down because the height of the lesson does: the back one of a
+        spread with its front one."""
+        rails, before = 0, None
+        for line in self.lesson.lines:
+            if line.exercise is None:
+                continue
+            if before is not None and line.height_m and abs(line.height_m - before) > 0.006:
+                used = [s.builds[line.exercise] for s in self.lesson.spots
+                        if line.exercise in s.builds]  # fmt: skip
+                rails += sum(2 if build.spread else 1 for build in used)
+            before = line.height_m
+        return rails
 
     def _otherwise(self) -> str:
         """What another order of the same exercises would cost."""
@@ -305,11 +333,19 @@ class _Sheet:
                 pad.box(x + 54, y - 3.8, 7.5, 4.6, 0.25)
 
 
-def _said(change: Change) -> str:
-    if change.what in ("in", "out"):
-        return f"{change.place} carried {change.what}"
-    cups = ", cups" if change.cups else ""
-    return f"{change.place}: {change.rails} rail{'s' * (change.rails != 1)}{cups}"
+def _said(changes: Sequence[Change]) -> list[str]:
+    """``out: birch, elm``, ``in: oak``, ``alder: 1 rail, cups``."""
+    parts = []
+    for what in ("out", "in"):
+        names = [change.place for change in changes if change.what == what]
+        if names:
+            parts.append(f"{what}: {', '.join(names)}")
+    for change in changes:
+        if change.what == "rebuilt":
+            cups = ", cups" if change.cups else ""
+            rails = f"{change.rails} rail{'s' * (change.rails != 1)}"
+            parts.append(f"{change.place}: {rails}{cups}")
+    return parts
 
 
 def _white(x: float, y: float, text: str) -> Text:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import Any
 
-from diagram.diagnostics import Diagnostic, Severity
-from diagram.exercise.course import Lesson
+from diagram.drawing.parts import parts_of
+from diagram.exercise.course import Lesson, called
 from diagram.exercise.equipment import equipment_of, in_all
 from diagram.library.riding import ride_texts
 from diagram.planning import Plan, PlanLeg
+from diagram.sections.care import care_texts
 from diagram.units import Units, length_text
 
 Values = dict[str, Any]
@@ -23,7 +25,7 @@ def page_values(plan: Plan, units: Units) -> Values:
             {"phase": n, "name": name, "spans": spans(text)} for n, name, text in ride_texts(plan)
         ],
         "elements": _elements(plan, units),
-        "care": [*(_found(f) for f in plan.findings if _matters(f)), *said.notes],
+        "care": list(care_texts(plan)),
         "wrong": list(said.if_it_goes_wrong),
         "warm_up": list(said.warm_up),
         "easier": [*said.easier, *_fewer(plan)],
@@ -45,19 +47,20 @@ def spans(text: str) -> list[tuple[bool, str]]:
 def _elements(plan: Plan, units: Units) -> list[Values]:
     """A block for each way to a fence, a combination in one, under the name of its phase."""
     out: list[Values] = []
-    phase = -1
+    phase, row, parts = -1, list[PlanLeg](), parts_of(plan)
     for leg in plan.legs:
         if leg.link.inner:
-            out[-1]["number"] = f"{out[-1]['number'].split('–')[0]}–{_number(leg)}"
+            row.append(leg)
+            out[-1]["number"] = _number(row)
             out[-1]["parts"] += _parts(leg)
             continue
-        begins = leg.link.phase != phase
-        phase = leg.link.phase
-        names = plan.exercise.course.phases
+        begins, row = parts.of(leg) != phase, [leg]
+        phase = parts.of(leg)
+        names = parts.names
         out.append({
             "phase": phase,
             "phase_name": names[phase] if begins and phase < len(names) else "",
-            "number": _number(leg),
+            "number": _number(row),
             "heading": f"{_from(leg)} to {_to(leg)}",
             "how": _how(leg, plan, units),
             "parts": _parts(leg),
@@ -65,8 +68,8 @@ def _elements(plan: Plan, units: Units) -> list[Values]:
     return [element for element in out if element["number"] or element["parts"]]
 
 
-def _number(leg: PlanLeg) -> str:
-    return str(leg.second.jump.number) if leg.second else ""
+def _number(row: Sequence[PlanLeg]) -> str:
+    return called(leg.second.jump for leg in row if leg.second)
 
 
 def _from(leg: PlanLeg) -> str:
@@ -124,21 +127,6 @@ def _taught(label: str, lesson: Lesson) -> list[Values]:
         "passed": lesson.passed_when,
         "wrong": list(lesson.if_it_goes_wrong),
     }]  # fmt: skip
-
-
-def _matters(finding: Diagnostic) -> bool:
-    serious = finding.severity in (Severity.STOP, Severity.CAUTION)
-    return serious or "allowed" in dict(finding.facts)
-
-
-def _found(finding: Diagnostic) -> str:
-    """A finding as a sentence; what is allowed comes with the reason given."""
-    reason = dict(finding.facts).get("allowed")
-    text = finding.message[:1].upper() + finding.message[1:].rstrip(".") + "."
-    if reason:
-        return f"{text} Accepted: {reason}"
-    hint = finding.hint
-    return f"{text} {hint[:1].upper()}{hint[1:].rstrip('.')}." if hint else text
 
 
 def _fewer(plan: Plan) -> list[str]:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from diagram.library.catalogue import catalogue
 from diagram.library.collection import Library
 from diagram.library.content import combined, digest_of, key_of
 from diagram.library.folding import stem_in_ascii
@@ -25,6 +26,7 @@ from diagram.library.working import Broken, run_all
 from diagram.units import Units
 
 MARKER = "tapeline-site.json"
+BOOK = "catalogue.pdf"
 
 
 class NotOursError(Exception):
@@ -48,6 +50,7 @@ def publish(
     paper: str = "A4",
     units: Units = "feet",
     prints: bool = True,
+    one_file: bool = False,
     at_once: int | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Published:
@@ -61,7 +64,7 @@ def publish(
     new = folder.with_name(f".{folder.name}.{os.urandom(6).hex()}")
     new.mkdir(parents=True)
     try:
-        made = _Making(library, folder, new, old, kept, paper, units, prints)
+        made = _Making(library, folder, new, old, kept, paper, units, prints, one_file)
         done = made.run(at_once, progress)
         _take_place(new, folder)
     except BaseException:
@@ -76,8 +79,9 @@ class _Making:
 
     def __init__(
         self, library: Library, folder: Path, new: Path, old: dict[str, Any], kept: Kept,
-        paper: str, units: Units, prints: bool,
+        paper: str, units: Units, prints: bool, one_file: bool,
     ) -> None:  # fmt: skip
+        self.one_file = one_file
         self.library, self.folder, self.new, self.old = library, folder, new, old
         self.kept, self.paper, self.units, self.prints = kept, paper, units, prints
         self.files: dict[str, dict[str, Any]] = {}
@@ -102,12 +106,34 @@ class _Making:
                 failed.append((str(job.exercise), result.why))
             else:
                 self._worked_out(stem, job.name, key, result)
-        pages = site_pages(self.library, self.values, self.units)
+        if self.prints:
+            self._book(at_once)
+        pages = site_pages(
+            self.library, self.values, self.units, catalogue=self.prints, one_file=self.one_file
+        )
         for name, data in pages.items():
             self._write(name, data)
         self._write(MARKER, _marker(self.files))
         size = sum(path.stat().st_size for path in self.new.rglob("*") if path.is_file())
         return Published(len(self.values), len(jobs), tuple(sorted(failed)), size)
+
+    def _book(self, at_once: int | None) -> None:
+        """The catalogue; that of the old folder where no exercise changed."""
+        about = self.library.about.model_dump_json()
+        links = repr((self.library.links.before, self.units, about))
+        key = combined([links, *(str(self.files[name]["key"]) for name in sorted(self.files))])
+        values = self.kept.get(key)
+        before = self.old.get(BOOK)
+        if values and isinstance(before, dict) and before.get("key") == key:
+            path = self.folder / BOOK
+            if path.is_file() and digest_of(path) == values["sum"]:
+                self._write(BOOK, path.read_bytes())
+                self.files[BOOK] = before
+                return
+        data = catalogue(self.library, self.units, at_once=at_once).pdf()
+        self._write(BOOK, data)
+        self.files[BOOK] = {"key": key, "files": {BOOK: digest_of(self.new / BOOK)}}
+        self.kept.put(key, {"sum": self.files[BOOK]["files"][BOOK]})
 
     def _taken_over(self, stem: str, name: str, key: str) -> bool:
         """Whether the old folder has all files of this exercise, and they are brought over."""

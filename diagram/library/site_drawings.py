@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
+from diagram.drawing.parts import parts_of
 from diagram.planning import Plan
 from diagram.scene import Scene
 from diagram.style import PAPER, phase_pen
@@ -89,9 +90,10 @@ def small(plan: Plan) -> bytes:
 
     marks = [f'<path d="{line(list(plan.arena.region.corners))}Z" fill="{PAPER}" stroke="#000"/>']
     phases: dict[int, str] = {}
+    parts = parts_of(plan)
     for leg in plan.legs:
         points = [(float(x), float(y)) for x, y in leg.curve.outline(SAGITTA_M)]
-        phases[leg.link.phase] = phases.get(leg.link.phase, "") + line(points)
+        phases[parts.of(leg)] = phases.get(parts.of(leg), "") + line(points)
     for phase, path in phases.items():
         pen = phase_pen(phase)
         dash = f' stroke-dasharray="{" ".join(f"{d:g}" for d in pen.dash)}"' if pen.dash else ""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from markupsafe import Markup
+
 from diagram.library import said
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.folding import fold, stem_in_ascii
-from diagram.library.templates import asset, fonts, page, script_value
+from diagram.library.templates import asset, carried_style, fonts, page, script_value
 from diagram.model.library_keys import SUITS
 from diagram.style import phase_pen
 from diagram.units import FOOT, Units
@@ -23,8 +25,12 @@ HEIGHTS_CM = (46, 61, 69, 76, 84, 91, 99, 107)
 MOST_PHASES = 36
 
 
-def site_pages(library: Library, values: dict[str, Values], units: Units) -> dict[str, bytes]:
-    """Every page, script, style and font by its path. `values` are those of each exercise."""
+def site_pages(
+    library: Library, values: dict[str, Values], units: Units, *, catalogue: bool = False,
+    one_file: bool = False,
+) -> dict[str, bytes]:  # fmt: skip
+    """Every page, script, style and font by its path. `values` are those of each exercise;
+    `catalogue` says that there is one to link, `one_file` adds each page once more in one file."""
     entries = [entry for entry in library.entries if entry.stem in values]
     rows = {e.stem: _row(e, values[e.stem], units) for e in entries}
     made_by = _made_by(library)
@@ -33,8 +39,8 @@ def site_pages(library: Library, values: dict[str, Values], units: Units) -> dic
     files = {
         "index.html": page(
             "index.html", up="", title=library.about.title, sentence=_sentence(library, entries),
-            catalogue=False, groups=sections, heights=_heights(units), arenas=arenas, suits=SUITS,
-            metric=units == "metres", number=said.counted(len(entries), "exercise"),
+            catalogue=catalogue, groups=sections, heights=_heights(units), arenas=arenas,
+            suits=SUITS, metric=units == "metres", number=said.counted(len(entries), "exercise"),
             made_by=made_by, caution=CAUTION,
         ),
         "list.js": _list(library, entries, arenas).encode(),
@@ -46,20 +52,27 @@ def site_pages(library: Library, values: dict[str, Values], units: Units) -> dic
     by_group = {section["word"]: section for section in sections}
     for entry in entries:
         links = library.links
-        files[f"exercises/{stem_in_ascii(entry.stem)}.html"] = page(
-            "exercise.html", up="../", row=rows[entry.stem], page=_fresh(values[entry.stem]),
-            figures=_figures(entry, units), pens=pens, caution=CAUTION, made_by=made_by,
-            group=by_group.get(entry.main or said.NO_GROUP),
+        name = stem_in_ascii(entry.stem)
+        shared: Values = {
+            "row": rows[entry.stem], "page": _fresh(values[entry.stem]),
+            "figures": _figures(entry, units), "pens": pens, "caution": CAUTION, "made_by": made_by,
+            "group": by_group.get(entry.main or said.NO_GROUP), "up": "../", "one_file": one_file,
+        }  # fmt: skip
+        files[f"exercises/{name}.html"] = page(
+            "exercise.html", **shared,
             before=[rows[stem] for stem in links.before[entry.stem] if stem in rows],
             after=[rows[stem] for stem in links.after[entry.stem] if stem in rows],
         )  # fmt: skip
+        if one_file:
+            style, policy = carried_style()
+            files[f"one-file/{name}.html"] = page(
+                "exercise.html", **shared, before=[], after=[], style=Markup(style), policy=policy
+            )
     return files
 
 
 def _fresh(values: Values) -> Values:
     """The values with the drawings as markup: they are our own, everything else is escaped."""
-    from markupsafe import Markup
-
     own = {"wide": Markup(values["wide"]), "tall": Markup(values["tall"])}
     return {"card_kb": 0} | values | own
 

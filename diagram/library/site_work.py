@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,8 +10,6 @@ from diagram.diagnostics import RejectedError
 from diagram.units import Units
 
 Files = dict[str, bytes]
-WIDE_MM, HIGH_MM, TALL_MM = 250.0, 180.0, 100.0
-"""Of the drawings in a page: as wide as a screen shows them, at the size of type on paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +33,10 @@ class SiteWork:
 
 def work_for_site(job: SiteJob) -> SiteWork:
     """All of it. Raises ValueError for an exercise that cannot be read."""
-    from diagram.drawing import View, draw_plan
     from diagram.library.building import made
     from diagram.library.page_values import page_values
     from diagram.library.site_drawings import inline, small, small_size
-    from diagram.pipeline import drawing_bytes, plans
+    from diagram.pipeline import drawing_bytes, plans, upright_drawing, wide_drawing
 
     try:
         rides = plans(job.exercise)
@@ -49,8 +45,8 @@ def work_for_site(job: SiteJob) -> SiteWork:
     planned = rides[0]
     values = page_values(planned, job.units)
     picture = values["picture"]
-    wide = draw_plan(planned, WIDE_MM, HIGH_MM, job.units).scene
-    tall = draw_plan(planned, TALL_MM, math.inf, job.units, view=View(turned=True)).scene
+    wide = wide_drawing(planned, job.units)
+    tall = upright_drawing(planned, job.units)
     values["wide"] = inline(wide, picture, f"{job.name}-wide", "wide")
     values["tall"] = inline(tall, picture, f"{job.name}-tall", "tall")
     values["small"] = small_size(planned)

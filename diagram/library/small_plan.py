@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
+from diagram.drawing.parts import parts_of
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Stroke, Text, moved
@@ -43,9 +44,10 @@ def small_plan(plan: Plan, mm_per_m: float, standing: Collection[str] = ()) -> S
 
     corners = tuple(on_paper(corner) for corner in plan.arena.region.corners)
     marks: list[Item] = [Stroke(corners, Pen(INK, RAIL), closed=True, sized="ground")]
+    parts = parts_of(plan)
     for leg in plan.legs:
         line = tuple(on_paper((float(x), float(y))) for x, y in leg.curve.outline(SAGITTA_M))
-        pen = phase_pen(leg.link.phase)
+        pen = phase_pen(parts.of(leg))
         dash = tuple(length * TRACK / pen.width for length in pen.dash)
         marks.append(Stroke(line, Pen(pen.colour, TRACK, dash), sized="ground"))
     for placed in plan.fences:
@@ -64,6 +66,7 @@ def _numbers(plan: Plan, mm_per_m: float, place: Callable[[Point], Point]) -> li
     """A disc before each jump; where two would lie on each other the later one moves back."""
     marks: list[Item] = []
     taken: list[Point] = []
+    parts = parts_of(plan)
     for leg in plan.legs:
         if leg.second is None or leg.link.inner:
             continue
@@ -75,6 +78,6 @@ def _numbers(plan: Plan, mm_per_m: float, place: Callable[[Point], Point]) -> li
         taken.append(at)
         number = str(leg.second.jump.number)
         size = points(NUMBER_PT if len(number) < 2 else NUMBER_PT - 1)
-        marks.append(Disc(at, DISC, PAPER, Pen(phase_pen(leg.link.phase).colour, 0.3)))
+        marks.append(Disc(at, DISC, PAPER, Pen(phase_pen(parts.of(leg)).colour, 0.3)))
         marks.append(Text((at[0], at[1] + size * 0.34), number, size, "bold", "middle"))
     return marks

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import json
 from functools import cache
 from pathlib import Path
@@ -20,7 +22,24 @@ POLICY = (
 
 def page(template: str, **values: Any) -> bytes:
     """A page in UTF-8. Raises jinja2.UndefinedError for a value that a template wants."""
-    return environment().get_template(template).render(policy=POLICY, **values).encode()
+    values = {"policy": POLICY, "style": None, **values}
+    return environment().get_template(template).render(**values).encode()
+
+
+@cache
+def carried_style() -> tuple[str, str]:
+    """The style sheet with its fonts inside, for a page in one file, and the policy that allows
+    exactly this one and nothing else."""
+    text = asset("site.css").decode()
+    for name, data in fonts().items():
+        inside = f"data:font/woff;base64,{base64.b64encode(data).decode()}"
+        text = text.replace(f'url("{name}")', f'url("{inside}")')
+    digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+    policy = (
+        f"default-src 'none'; style-src 'sha256-{digest}'; font-src data:; img-src data:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+    return text, policy
 
 
 @cache

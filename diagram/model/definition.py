@@ -122,6 +122,15 @@ class Teaching(Written):
     if_it_goes_wrong: Texts = ()
 
 
+def _raised(value: Any) -> Any:
+    if value not in ("both ends", "left", "right"):
+        raise refused(f"{value!r} is no end of a pole", "write left, right or both ends")
+    return value
+
+
+Raised = Annotated[Literal["both ends", "left", "right"], BeforeValidator(_raised)]
+
+
 class Built(Written):
     """What any fence is built of. `front` is the height of the front pole of a spread."""
 
@@ -132,6 +141,7 @@ class Built(Written):
     filler: Text | None = None
     poles: Length | None = None
     ground_line: Text | None = None
+    raised: Raised | None = None
 
 
 class ElementWritten(Teaching, Built):

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from diagram.model.phrases import (
     NUMBER,
+    NUMBER_WORDS,
     Grammar,
     PhraseError,
     clauses,
@@ -90,8 +91,10 @@ class WaySaid:
     `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
     `tight` for a rollback. One of `strides` and `length` gives the distance of a line or bend;
     where both do, the length is built and the strides are what it is meant to ride in.
-    `ways` are other counts of strides that the same bend may be ridden in. A `round` bend is an
-    arc from fence to fence; `radius` in metres, if that is said.
+    `ways` are other counts of strides that the same way may be ridden in, `paces` how each of
+    them is ridden (as the first one where nothing is said). `gait` is the one to come to the next
+    fence in, and to every fence after it until another is said. A `round` bend is an arc from
+    fence to fence; `radius` in metres, if that is said.
     """
 
     shape: Literal["line", "bend", "turn"]
@@ -105,6 +108,8 @@ class WaySaid:
     change: Literal["flying", "simple"] | None = None
     counter: bool = False
     ways: tuple[int, ...] = ()
+    paces: tuple[Pace, ...] = ()
+    gait: Gait | None = None
     round: bool = False
     radius: float | None = None
 
@@ -223,8 +228,31 @@ def _counted(match: re.Match[str]) -> dict[str, Any]:
     return {**_strides(match), "length": length(match), "counted": True}
 
 
+OR = (
+    r" or (?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
+    r"(?: (?P<other_pace>quiet|steady|normal|forward|long))?(?: strides?)?"
+)
+
+
+def _either(match: re.Match[str]) -> dict[str, Any]:
+    """Two counts for one way, each with how it is ridden."""
+    said = _strides(match)
+    text = match["other"].lower()
+    other = NUMBER_WORDS[text] if text in NUMBER_WORDS else int(text)
+    if other in (0, said["strides"]):
+        raise PhraseError("two counts that differ are wanted", "write 5 strides or 4 forward")
+    pace = PACES[(match["other_pace"] or "normal").lower()]
+    return {**said, "ways": (other,), "paces": (pace,)}
+
+
+def _either_at(match: re.Match[str]) -> dict[str, Any]:
+    return {**_either(match), "length": length(match), "counted": True}
+
+
 DISTANCE: Grammar = {
     STRIDES: ("5 strides", _strides),
+    rf"{STRIDES}{OR}": ("5 strides or 4 forward", _either),
+    rf"{STRIDES}{OR} at {LENGTH}": ("5 strides or 4 forward at 66'", _either_at),
     rf"{STRIDES} at {LENGTH}": ("5 strides at 70'", _counted),
     LENGTH: ("72'", lambda m: {"length": length(m)}),
 }
@@ -241,7 +269,10 @@ ON_THE_WAY: Grammar = {
     r"counter-?canter": ("counter-canter", lambda _: {"counter": True}),
 }
 HAND: Grammar = {SIDE: ("left", lambda m: {"left": hand(m["side"])})}
-LINE: Grammar = {**DISTANCE, **ON_THE_WAY}
+COMING: Grammar = {
+    r"(?:in )?(?P<gait>walk|trot|canter)": ("trot", lambda m: {"gait": m["gait"].lower()})
+}
+LINE: Grammar = {**DISTANCE, **ON_THE_WAY, **COMING}
 BEND: Grammar = {
     rf"{SIDE} {ANGLE}": (
         "left 45°",
@@ -257,7 +288,7 @@ BEND: Grammar = {
     ),
     **LINE,
 }
-TURN: Grammar = {**HAND, **ON_THE_WAY}
+TURN: Grammar = {**HAND, **ON_THE_WAY, **COMING}
 CIRCLE: Grammar = {
     **HAND,
     rf"(?:{SIDE} )?{LENGTH}(?: {PLACE})?": (

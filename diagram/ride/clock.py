@@ -11,12 +11,17 @@ from diagram.trade.schooling import schooling
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """Speed of the canter in m/s with its source, and the seconds that a course has at it."""
+    """Speed of the canter in m/s with its source, and the seconds that a course has at it.
+
+    `track_m` is the course from the start line to the finish line. All three are None where a
+    time allowed means nothing.
+    """
 
     speed: float
     source: str
-    time_allowed: int
-    time_limit: int
+    track_m: float | None = None
+    time_allowed: int | None = None
+    time_limit: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +56,13 @@ def speed_for(said: float | None, height_m: float) -> Figure:
     return Figure(said, SAID) if said else jumping.canter_speed(height_m)
 
 
-def clock(track_m: float, speed: Figure) -> Clock:
-    """The clock for a track measured to the metre (published rule [R6])."""
+def clock(track_m: float | None, speed: Figure) -> Clock:
+    """The clock for a track measured to the metre (published rule [R6]); None where it is not
+    ridden against a time."""
+    if track_m is None:
+        return Clock(speed.value, speed.source)
     allowed = jumping.time_allowed(round(track_m), speed.value)
-    return Clock(speed.value, speed.source, allowed, jumping.time_limit(allowed))
+    return Clock(speed.value, speed.source, track_m, allowed, jumping.time_limit(allowed))
 
 
 def efforts(per_round: int, rounds: int | None, riders: int | None) -> Efforts:

@@ -9,7 +9,15 @@ from diagram.model.said import Lead
 from diagram.path.limits import Limits
 from diagram.path.line import Leg
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
-from diagram.ride.stretches import Ground, Stretch, ending, plain, step_of, with_transition
+from diagram.ride.stretches import (
+    Ground,
+    Stretch,
+    coming_back,
+    ending,
+    plain,
+    step_of,
+    with_transition,
+)
 from diagram.ride.strides import Spot, shared_out, spots
 from diagram.ride.transitions import InAndOut, in_and_out
 from diagram.ride.turns import Turn, turns_of
@@ -94,16 +102,19 @@ class _Rider:
                 ground, gait, transition, own, self.speed, self.horses.stride_m
             )
             short = (missing[0], missing[1])
+        turned = link.second is not None and not link.inner and transition is None
+        if turned and link.arrives != gait:
+            stretches = coming_back(stretches, link.arrives, self.speed, self.horses.stride_m)
         finish = self.course.finish.gait
         if link.second is None and finish and finish != gait:
             stretches = ending(stretches, finish, self.speed)
-        said = way.strides if way else None
+        strides = way.strides if way else None
         stride = self.horses.stride_m
         unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)
-        ground = shared_out(ground, len(stretches) == 1, said, unit)
+        ground = shared_out(ground, len(stretches) == 1, strides, unit)
         turns = turns_of(leg.curve)
         carried = self._carried(leg, gait, turns, ground)
-        places = spots(leg.curve, ground, stretches, said, transition, carried, stride)
+        places = spots(leg.curve, ground, stretches, strides, transition, carried, stride)
         widest = max(turns, key=lambda turn: abs(turn.angle), default=None)
         crossed = None
         if transition is not None and len(stretches) == 3:

@@ -99,6 +99,23 @@ def steps_said(transition: Transition) -> int:
     return transition.steps or round(gaits.transition("walk steps").typical)
 
 
+COMING_BACK_STRIDES = 3
+"""Strides that a horse lands and canters on before it comes back (common practice, no source)."""
+
+
+def coming_back(
+    stretches: tuple[Stretch, ...], gait: Gait, canter: float, stride_m: float
+) -> tuple[Stretch, ...]:
+    """The way to a fence that is come to in another gait: changed three strides after landing,
+    or half way where there is less room."""
+    last = stretches[-1]
+    at = last.begin_m + min(COMING_BACK_STRIDES * stride_m, last.length_m / 2)
+    rate = last.seconds / last.length_m if last.length_m else 0.0
+    kept = Stretch(last.begin_m, at, last.gait, (at - last.begin_m) * rate)
+    seconds = (last.end_m - at) / speed_of(gait, canter)
+    return (*stretches[:-1], kept, Stretch(at, last.end_m, gait, seconds))
+
+
 LAST_PART = 0.75
 """Share of the way out after which a walk or trot to finish in begins."""
 

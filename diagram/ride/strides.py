@@ -43,7 +43,7 @@ class Spot:
     clock: float = 0.0
 
 
-def shared_out(ground: Ground, alone: bool, said: int | None, stride_m: float) -> Ground:
+def shared_out(ground: Ground, alone: bool, strides: int | None, stride_m: float) -> Ground:
     """The ground with landing and take-off made smaller where there is no room for them.
 
     A bounce is all landing and take-off. Where a counted line (`alone` in one gait) would leave
@@ -52,15 +52,17 @@ def shared_out(ground: Ground, alone: bool, said: int | None, stride_m: float) -
     """
     both = ground.landing_m + ground.take_off_m
     share = 1.0
-    if said == 0 and ground.landing_m > 0 and ground.take_off_m > 0:
+    if strides == 0 and min(ground.landing_m, ground.take_off_m) > HAIR_M:
         share = ground.length_m / both
-    elif alone and said and ground.length_m - both < said * LEAST * stride_m:
-        share = ground.length_m / (both + said * stride_m)
+    elif alone and strides and ground.length_m - both < strides * LEAST * stride_m:
+        share = ground.length_m / (both + strides * stride_m)
     elif both > ground.length_m:
         share = ground.length_m / both
     return Ground(ground.length_m, ground.landing_m * share, ground.take_off_m * share)
 
 
+HAIR_M = 1e-6
+"""Metres of landing or take-off that are none."""
 LEAST = 1 / 3
 """Of a stride: less than this is none."""
 
@@ -69,12 +71,12 @@ def spots(
     curve: Curve,
     ground: Ground,
     stretches: tuple[Stretch, ...],
-    said: int | None,
+    strides: int | None,
     transition: Transition | None,
     carried: Carried,
     stride_m: float,
 ) -> tuple[Spot, ...]:
-    """The spots of a leg in order. `said` is the stride count of the file."""
+    """The spots of a leg in order. `strides` are those that the file says."""
     found: list[Spot] = []
     first = ground.landing_m
     last = max(ground.length_m - ground.take_off_m, first)
@@ -88,7 +90,7 @@ def spots(
             found.append(Spot("halt", begin, begin - at, 0, "halt", index))
             at = begin
             continue
-        count = _count(end - begin, stretch, stretches, index, said, transition, stride_m)
+        count = _count(end - begin, stretch, stretches, index, strides, transition, stride_m)
         what: What = "stride" if stretch.gait == "canter" else "step"
         each = (end - begin) / count if count else 0.0
         for n in range(1, count + 1):
@@ -105,7 +107,7 @@ def _count(
     stretch: Stretch,
     stretches: tuple[Stretch, ...],
     index: int,
-    said: int | None,
+    strides: int | None,
     transition: Transition | None,
     stride_m: float,
 ) -> int:
@@ -113,8 +115,8 @@ def _count(
     if length <= 0:
         return 0
     alone = len(stretches) == 1
-    if alone and said is not None:
-        return said
+    if alone and strides is not None:
+        return strides
     if stretch.gait != "canter":
         middle = transition is not None and index == 1
         if middle and transition is not None and not transition.seconds:

@@ -273,7 +273,7 @@ class _Page:
             if third.height > self.room:
                 continue
             placed = list(columns)
-            for name in moved:
+            for name in reversed(moved):
                 block = self._advice(name, setting, self.widths[1] - GUTTER)
                 if block is None:
                     continue

@@ -10,7 +10,7 @@ from diagram.drawing.counts import stride_words
 from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import inner_words
-from diagram.exercise.course import Lesson
+from diagram.exercise.course import Lesson, called
 from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
 
@@ -63,9 +63,7 @@ def _element(
 ) -> Element:
     assert leg.second is not None
     jump = leg.second.jump
-    figure = str(jump.number)
-    if inner and inner[-1].second:
-        figure = f"{jump.number}–{inner[-1].second.jump.number}"
+    figure = called(end.jump for end in (leg.second, *(one.second for one in inner)) if end)
     start = (leg.first.jump.whole or leg.first.jump.fence) if leg.first else "start"
     heading = f"{start} to {jump.whole or jump.fence}"
     taught = [Part(way_word(leg), leg.link.lesson), Part("jump", jump.lesson)]

@@ -155,7 +155,7 @@ class Words:
         twice = "in two lays; " if self.crew.joined(check.exact_m) else ""
         if check.is_line:
             return f"{twice}off: move {check.off}"
-        return f"{twice}off: read directions again"
+        return f"{twice}off: a direction is wrong"
 
     def within(self, metres: float) -> str:
         """An error, never said too small: ``2½"``, ``7 cm``."""

@@ -10,7 +10,7 @@ from diagram.trade.adjustments import Shifted, adjustments
 from diagram.trade.figures import Figure, Range
 from diagram.trade.horses import Horses
 from diagram.trade.question import FenceFacts
-from diagram.trade.sheet import Count, Counts, Length, Sheet, Speed, load
+from diagram.trade.sheet import Count, Counts, Length, Lengths, Sheet, Speed, load
 from diagram.trade.summands import room_at
 from diagram.units import parse_length
 
@@ -39,6 +39,8 @@ class _TimeAllowed(Sheet):
     source: str
     rounding: str
     time_limit: Count
+    lines: Lengths
+    fewest_fences: Count
 
 
 class _Studies(Sheet):
@@ -118,6 +120,16 @@ def time_allowed(length_m: float, speed: float) -> int:
 def time_allowed_source() -> str:
     """Where the formula comes from."""
     return _sheet().time_allowed.source
+
+
+def timed_lines() -> Range:
+    """Metres from the start line to the first fence, and from the last to the finish line."""
+    return _sheet().time_allowed.lines
+
+
+def fewest_timed() -> int:
+    """Fences under which a ride has no time allowed."""
+    return round(_sheet().time_allowed.fewest_fences.value)
 
 
 def time_limit(allowed: int) -> int:

@@ -5,9 +5,19 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from diagram.drawing.parts import parts_of
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
 from diagram.planning import Plan, PlanLeg
+from diagram.writers.json_page import (
+    arena_values,
+    crossing_values,
+    curve_values,
+    exercise_texts,
+    jump_values,
+    lesson_values,
+    parts_values,
+)  # fmt: skip
 from diagram.writers.json_ride import clock_values, ride_values
 
 
@@ -25,6 +35,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
         "arena": {
             "name": plan.arena.name,
             "corners": [[_m(x), _m(y)] for x, y in plan.arena.region.corners],
+            **arena_values(plan.arena),
         },
         "horses": {
             "size": plan.terms.horses.size,
@@ -32,8 +43,12 @@ def plan_values(plan: Plan) -> dict[str, Any]:
             "experience": plan.terms.horses.experience,
         },
         "layout": _layout(plan),
+        "phases": list(parts_of(plan).names),
+        "texts": exercise_texts(plan),
         "fences": [_fence(plan, fence) for fence in plan.fences],
-        "legs": [_leg(leg) for leg in plan.legs],
+        "jumps": jump_values(plan),
+        "legs": [_leg(leg, parts_of(plan).of(leg)) for leg in plan.legs],
+        "crossings": crossing_values(plan),
         "totals": {
             "track_m": _m(totals.track_m),
             "seconds": round(totals.seconds, 2),
@@ -87,6 +102,7 @@ def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
         "poles_m": _m(fence.measures.width_m),
         "feet": [[_m(x), _m(y)] for x, y in placed.feet] if fence.parts.planes else [],
         "jumped_as": list(jumped),
+        **parts_values(fence),
     }
 
 
@@ -95,14 +111,15 @@ def _pose(pose: Pose) -> list[float]:
     return [_m(pose.x), _m(pose.y), round(math.degrees(pose.heading), 3) % 360 + 0.0]
 
 
-def _leg(leg: PlanLeg) -> dict[str, Any]:
+def _leg(leg: PlanLeg, part: int) -> dict[str, Any]:
     radius = leg.min_radius_m
     return {
         "number": leg.number,
         "from": leg.first.jump.fence if leg.first else "start",
         "to": leg.second.jump.fence if leg.second else "finish",
         "shape": leg.shape,
-        "phase": leg.link.phase + 1,
+        "phase": part + 1,
+        "texts": lesson_values(leg.link.lesson),
         "strides": leg.strides,
         "target_m": None if leg.target_m is None else _m(leg.target_m),
         "range_m": None if leg.asked is None else [_m(leg.asked.low_m), _m(leg.asked.high_m)],
@@ -117,6 +134,7 @@ def _leg(leg: PlanLeg) -> dict[str, Any]:
         "lead": leg.lead,
         "rides_as": leg.rides.words if leg.rides else None,
         **ride_values(leg),
+        **curve_values(leg),
         "other_ways": [
             {
                 "strides": other.strides,

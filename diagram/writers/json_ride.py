@@ -59,6 +59,7 @@ def clock_values(plan: Plan) -> dict[str, Any]:
     return {
         "speed_m_min": round(clock.speed * 60, 2),
         "speed_source": clock.source,
+        "timed_m": None if clock.track_m is None else round(clock.track_m, 2),
         "time_allowed_s": clock.time_allowed,
         "time_limit_s": clock.time_limit,
         "rounds": work.rounds,

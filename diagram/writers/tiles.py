@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
-from diagram.scene import Fill, Item, Scene, Stroke, Text
+from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text
 from diagram.style import FRAME, INK, LABEL, PAPER, SMALL, Pen, text_width
 from diagram.writers.files import legal_text
 from diagram.writers.pdf import draw_scene, open_canvas
@@ -75,8 +75,7 @@ def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = 
     for row in range(plan.rows):
         for column in range(plan.columns):
             x, y = column * plan.step[0], row * plan.step[1]
-            part = scene.moved(-x, -y)
-            sheet = Scene(*plan.shown, part.items)
+            sheet = Scene(*plan.shown, tuple(_own(scene, plan, column, row))).moved(-x, -y)
             draw_scene(canvas, sheet, EDGE, plan.paper[1] - EDGE)
             marks = Scene(*plan.paper, tuple(_marks(scene, plan, column, row)))
             draw_scene(canvas, marks, 0.0, plan.paper[1])
@@ -87,6 +86,48 @@ def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = 
     canvas.showOutline()
     canvas.save()
     return out.getvalue()
+
+
+def _own(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:
+    """What a sheet shows: marks that reach it, and of the words those that no other shows whole."""
+    mine = _shown(plan, column, row)
+    yield from _within(scene.items, mine, plan)
+
+
+def _shown(plan: Tiling, column: int, row: int) -> Box:
+    x, y = column * plan.step[0], row * plan.step[1]
+    return Box(x, y, x + plan.shown[0], y + plan.shown[1])
+
+
+def _within(items: Iterable[Item], mine: Box, plan: Tiling) -> Iterator[Item]:
+    for item in items:
+        if isinstance(item, Group):
+            children = tuple(_within(item.children, mine, plan))
+            if children:
+                yield replace(item, children=children)
+            continue
+        box = item.bbox()
+        if not box.overlaps(mine):
+            continue
+        if not isinstance(item, Text) or _inside(box, mine) or not _whole_somewhere(box, plan):
+            yield item
+
+
+def _inside(box: Box, sheet: Box) -> bool:
+    return (
+        sheet.left <= box.left
+        and box.right <= sheet.right
+        and sheet.top <= box.top
+        and box.bottom <= sheet.bottom
+    )
+
+
+def _whole_somewhere(box: Box, plan: Tiling) -> bool:
+    return any(
+        _inside(box, _shown(plan, column, row))
+        for row in range(plan.rows)
+        for column in range(plan.columns)
+    )
 
 
 def _marks(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:

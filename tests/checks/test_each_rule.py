@@ -89,14 +89,17 @@ def _circled(bend: str) -> str:
 
 
 def _two_rides(y: float) -> str:
-    """One ride along the middle of the arena and another beside it."""
-    fences = (_single(x=20), _elm(44, y))
-    text, _, steps = written(fences, ("jump: birch",)).partition("ride:\n")
-    other = steps.replace("birch", "elm")
-    rides = f"  - name: one\n    ride:\n{steps}  - name: other\n    ride:\n{other}"
-    return f"{text}rides:\n" + rides.replace("\n  - jump", "\n      - jump").replace(
-        "\n    purpose", "\n        purpose"
+    """One ride along the arena and another beside it."""
+    more = [f"{name}: {{kind: vertical, placed: 5 strides beyond {before}}}"
+            for name, before in (("hazel", "birch"), ("oak", "elm"))]  # fmt: skip
+    fences = (_single(x=20, y=10), _elm(20, y), *more)
+    text, _, _ = written(fences, ()).partition("ride:\n")
+    rides = "".join(
+        f"  - name: {name}\n    ride:\n      - jump: {first}\n        purpose: Said.\n"
+        f"      - line: 5 strides\n      - jump: {second}\n        purpose: Said.\n"
+        for name, first, second in (("one", "birch", "hazel"), ("other", "elm", "oak"))
     )
+    return f"{text}rides:\n{rides}"
 
 
 def _post_at(x: float, y: float) -> str:
@@ -586,7 +589,7 @@ def _cases() -> list[Case]:
         ),
         # One length of a horse between two tracks, common practice: 2.3 m apart, and 2.5 m.
         Case(
-            "rides-meet", _two_rides(17.3), "caution", 2.3, 2.4, PRACTICE, _two_rides(17.5),
+            "rides-meet", _two_rides(12.3), "caution", 2.3, 2.4, PRACTICE, _two_rides(12.5),
             close=0.01,
         ),
         *_worked_out_cases(),

@@ -42,7 +42,7 @@ def _code(words: Iterable[str]) -> str:
 
 
 def _kinds() -> str:
-    order = ("height", "front", "spread", "filler", "poles", "ground line", "elements")
+    order = ("height", "front", "spread", "filler", "poles", "ground line", "raised", "elements")
     sides = {"yes": "yes", "no": "no", "with a ground line": "with a ground line there"}
     return _table(
         ("kind", "also called", "measures it may have", "jumped from behind"),

@@ -93,6 +93,16 @@ def test_its_sheets_cover_it_and_overlap() -> None:
     assert f"row 1 of {sheets.rows}, column 2 of {sheets.columns}" in pdf.pages[1].extract_text()
 
 
+def test_each_sheet_has_only_its_own_words() -> None:
+    """A word whole on one sheet is not begun on another, and none is lost."""
+    drawn = drawing_of(EXERCISE, view="wall", scale=50)
+    pdf = pypdf.PdfReader(io.BytesIO(drawn_bytes(drawn, "pdf", view="wall")), strict=True)
+    pages = [page.extract_text() for page in pdf.pages]
+    for fence in EXERCISE.fences:
+        on = sum(fence.name in page for page in pages)
+        assert 1 <= on < len(pages)
+
+
 def test_a_drawing_for_colouring_has_no_colour() -> None:
     scene = drawing_of(EXERCISE, view="colouring").scene
     colours = set()

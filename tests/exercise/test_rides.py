@@ -93,28 +93,34 @@ level: 2'
 horses: horse
 fences:
   along: {kind: vertical, at: [20 m, 20 m], facing: 0°}
-  across: {kind: vertical, at: [40 m, 9 m], facing: 90°}
+  on: {kind: vertical, placed: 5 strides beyond along}
+  across: {kind: vertical, at: [31 m, 9 m], facing: 90°}
+  over: {kind: vertical, placed: 5 strides beyond across}
 rides:
   - name: one
     ride:
       - jump: along
+      - line: 5 strides
+      - jump: on
   - name: other
     ride:
       - jump: across
+      - line: 5 strides
+      - jump: over
 """
 
 
 def test_where_two_that_go_at_once_meet_they_are_warned() -> None:
-    """One goes along y = 20 m, the other along x = 40 m."""
+    """One goes along y = 20 m, the other along x = 31 m."""
     [met] = [f for f in plan_text(CROSS).findings if f.rule == "rides-meet"]
     x, y = dict(met.facts)["at_m"]
-    assert math.dist((x, y), (40.0, 20.0)) < 2.4
+    assert math.dist((x, y), (31.0, 20.0)) < 2.4
     assert "one and other" in met.message
 
 
 @pytest.mark.parametrize(
     ("old", "new"),
-    [("rides:", "rides go: in turn\nrides:"), ("[40 m, 9 m], facing: 90°", "[20 m, 30 m]")],
+    [("rides:", "rides go: in turn\nrides:"), ("[31 m, 9 m], facing: 90°", "[20 m, 30 m]")],
 )
 def test_in_turn_or_apart_they_are_not(old: str, new: str) -> None:
     new = new if "turn" in new else new + ", facing: 0°"

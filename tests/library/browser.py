@@ -127,6 +127,11 @@ class Browser:
         assert "exceptionDetails" not in done, done["exceptionDetails"]
         return done["result"].get("value")
 
+    def leave(self, script: str) -> None:
+        """Run a script that leads to another page: the answer may go down with the old one."""
+        with contextlib.suppress(AssertionError):
+            self.run(script)
+
     def until(self, script: str) -> None:
         """Wait until a script comes to something true, through whatever page comes meanwhile."""
         deadline = time.monotonic() + PATIENCE_S

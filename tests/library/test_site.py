@@ -59,7 +59,7 @@ def test_a_failure_leaves_the_old_site(tmp_path: Path, monkeypatch: pytest.Monke
     publish(read_library(folder), tmp_path / "site", prints=False)
     before = everything(tmp_path / "site")
 
-    def fails(*_: object) -> None:
+    def fails(*_: object, **__: object) -> None:
         raise OSError(28, "no space left on device")
 
     monkeypatch.setattr(publishing, "site_pages", fails)

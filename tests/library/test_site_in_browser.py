@@ -24,8 +24,22 @@ FOLDED = ["Élan", "Straße", "ΑΣΣ", "“x’y”", "İstanbul", "ﬁsh", "Å
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The shipped exercises, in a folder with a name that an address has to spell out."""
     folder = tmp_path_factory.mktemp("a #1 50% ü b") / "site"
-    publish(read_library(ROOT / "exercises"), folder)
+    publish(read_library(ROOT / "exercises"), folder, one_file=True)
     return folder
+
+
+def test_a_page_in_one_file_needs_no_other(site: Path, browser: Browser, tmp_path: Path) -> None:
+    page = next((site / "one-file").iterdir())
+    # All in it: about 200 kB at most, and it still looks the same when it is alone.
+    assert page.stat().st_size < 200_000
+    alone = tmp_path / "alone.html"
+    alone.write_bytes(page.read_bytes())
+    browser.open(address(alone))
+    loaded = "document.fonts.ready.then(f => [...f].filter(x => x.status == 'loaded').length)"
+    assert browser.run(loaded) >= 2
+    assert browser.run("getComputedStyle(document.querySelector('.care')).borderTopWidth") == "2px"
+    assert browser.told == []
+    assert {url.split(":")[0] for url in browser.asked} <= {"file", "data"}
 
 
 @pytest.fixture(scope="module")
@@ -146,9 +160,9 @@ def test_back_brings_the_list_as_it_was(small: Path, browser: Browser) -> None:
     looked_for(browser, "number 3")
     before = shown(browser)
     browser.until("location.hash.includes('q=number')")
-    browser.run("document.querySelector('.row:not([hidden]) a').click()")
+    browser.leave("document.querySelector('.row:not([hidden]) a').click()")
     browser.until("location.pathname.includes('exercises/')")
-    browser.run("history.back()")
+    browser.leave("history.back()")
     browser.until("document.getElementById('q')?.value == 'number 3'")
     assert shown(browser) == before
 

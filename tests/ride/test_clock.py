@@ -42,6 +42,34 @@ def test_the_course_is_measured_to_the_metre() -> None:
     assert (found.time_allowed, found.time_limit) == (72, 144)
 
 
+def test_a_course_is_timed_from_line_to_line() -> None:
+    """From 15 m before the first fence to 15 m after the last, both at most (published [R12]),
+    and four fences 40 ft apart."""
+    row = tuple(
+        f"f{n}: {{kind: vertical, placed: 40 ft beyond {before}}}"
+        for n, before in ((2, "birch"), (3, "f2"), (4, "f3"))
+    )
+    steps = [step for n in (2, 3, 4) for step in ("line: 40 ft", f"jump: f{n}")]
+    made = ridden("start: canter", "jump: birch", *steps, fences=(BIRCH, *row))
+    before, after = made.legs[0].track_m, made.legs[-1].track_m
+    metres = min(before, 15) + 3 * 40 * FOOT + min(after, 15)
+    assert made.totals.clock.track_m == pytest.approx(metres, abs=0.01)
+    assert made.totals.clock.time_allowed == time_allowed(round(metres), made.totals.clock.speed)
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        ("start: canter", "jump: birch", "line: 5 strides", "jump: hazel"),
+        ("start: trot", "jump: birch", "line: 5 strides", "jump: hazel"),
+    ],
+)
+def test_lines_of_two_have_no_time(steps: tuple[str, ...]) -> None:
+    found = ridden(*steps, fences=(BIRCH, beyond("72 ft"))).totals.clock
+    assert (found.track_m, found.time_allowed, found.time_limit) == (None, None, None)
+    assert found.speed > 0
+
+
 @pytest.mark.parametrize(
     ("height", "speed"),
     # US eventing: Beginner Novice 2'7" 300, Novice 2'11" 320, Training 3'3" 325 m/min
@@ -71,7 +99,6 @@ def test_the_whole_is_the_sum_of_the_legs_and_of_the_ground_under_the_fences() -
     assert totals.track_m == pytest.approx(sum(leg.track_m for leg in plan.legs) + 3 * FOOT)
     # All in canter at 6 m/s.
     assert totals.seconds == pytest.approx(totals.track_m / 6)
-    assert totals.clock.time_allowed == -(-round(totals.track_m) // 6)
 
 
 def test_the_speed_said_is_the_speed_of_the_clock() -> None:

@@ -64,13 +64,16 @@ def test_landing_leads_and_changes() -> None:
     assert legs[2].ridden.lead_in == "left"
 
 
-def test_a_trot_start_ends_at_the_first_fence() -> None:
+def test_a_trot_start_holds_in_turns_until_canter_is_said() -> None:
     """A horse lands in canter; only the line after a trotted fence is shortened for it."""
     ride = (
         "  - start: trot\n  - jump: birch\n  - line: 10 strides\n  - jump: hazel\n"
         "  - turn: left\n  - jump: birch\n  - line: 10 strides\n  - jump: hazel\n"
     )
-    legs = _legs(ride)
+    held = _legs(ride)
+    assert [stretch.gait for stretch in held[2].ridden.stretches] == ["canter", "trot"]
+    assert held[3].link.gait == "trot"
+    legs = _legs(ride.replace("turn: left", "turn: left, canter"))
     assert legs[0].ridden.stretches[0].gait == "trot"
     assert legs[1].ridden.stretches[0].gait == "canter"
     assert legs[1].link.gait == "trot"

@@ -111,6 +111,8 @@ def test_solid_parts(tmp_path: Path) -> None:
     plank = _one(tmp_path, "kind: plank, poles: 10'")
     assert (plank.planks, plank.flat) == ({3048: 1}, 2)
     assert _one(tmp_path, "kind: cavaletti").blocks == 2
+    one_end = _one(tmp_path, "kind: cavaletti, raised: left")
+    assert (one_end.blocks, one_end.fillers) == (1, {})
     assert _one(tmp_path, "kind: vertical, filler: flower boxes").fillers == {"flower boxes": 1}
 
 

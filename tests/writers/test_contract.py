@@ -26,7 +26,7 @@ def write(request: pytest.FixtureRequest) -> Callable[[Scene], bytes]:
 
 
 def test_writers_are_found_by_their_files() -> None:
-    assert list(scene_writers()) == ["pdf", "png", "svg"]
+    assert list(scene_writers()) == ["dxf", "pdf", "png", "svg"]
 
 
 def test_the_sample_has_every_kind_of_mark() -> None:

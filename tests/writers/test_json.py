@@ -5,13 +5,17 @@ In the trial hazel stands turned by 20° on a straight line: 20 m + 78 ft + 2 ft
 
 from __future__ import annotations
 
+import math
+from pathlib import Path
+
 import pytest
 
-from diagram.pipeline import plan_text
+from diagram.pipeline import plan, plan_text
 from diagram.planning import Plan
 from diagram.units import FOOT
 from diagram.writers.json import plan_values
 
+ROOT = Path(__file__).parents[2]
 TEXT = """\
 tapeline: 1
 title: T
@@ -64,3 +68,40 @@ def test_every_figure_is_there_for_machines_too(made: Plan) -> None:
     totals = values["totals"]
     assert (totals["efforts_per_horse"], totals["efforts_per_lesson"]) == (16, 80)
     assert totals["time_limit_s"] == 2 * totals["time_allowed_s"]
+
+
+def test_it_holds_what_the_pages_say() -> None:
+    """Rebuilt from the values alone: each leg's pieces end where the next fence stands."""
+    twice = plan(ROOT / "exercises" / "every-fence-twice.yaml")
+    values = plan_values(twice)
+    assert values["arena"]["gate"]["side"] == "yard end"
+    assert set(values["arena"]["sides"]) == set(twice.arena.sides)
+    assert values["phases"] == ["the way out", "the way home"]
+    assert values["texts"]["if_it_goes_wrong"]
+    turn, jump = values["legs"][2]["texts"], values["jumps"][2]["texts"]
+    assert turn["purpose"] != jump["purpose"] != ""
+    assert [one["landing_lead"] for one in values["jumps"]][3:6] == ["left", "left", "right"]
+    assert [one["changed_over_fence"] for one in values["jumps"]].count(True) == 1
+    assert values["jumps"][4]["other_side"] is True
+    for crossing in values["crossings"]:
+        assert crossing["later_leg"] >= crossing["earlier_leg"]
+    assert values["crossings"]
+    for leg, made in zip(values["legs"], twice.legs, strict=True):
+        assert sum(piece["length_m"] for piece in leg["pieces"]) == pytest.approx(
+            leg["track_m"], abs=0.01
+        )
+        x, y, heading = leg["begins"]
+        heading = math.radians(heading)
+        for piece in leg["pieces"]:
+            steps = 400
+            for n in range(steps):
+                bend = piece["k0"] + (piece["k1"] - piece["k0"]) * (n + 0.5) / steps
+                step = piece["length_m"] / steps
+                middle = heading + bend * step / 2
+                x, y = x + step * math.cos(middle), y + step * math.sin(middle)
+                heading += bend * step
+        # Curvature is given to six decimals: 1e-6/m over 100 m is 5 mm.
+        assert (x, y) == pytest.approx(made.curve.end.point, abs=0.02)
+    fence = values["fences"][1]
+    assert fence["safety_cups_at"]
+    assert {bar["kind"] for bar in fence["bars"]} >= {"pole", "ground line"}

@@ -19,12 +19,15 @@ if TYPE_CHECKING:
 @folder_argument
 @click.option("--to", type=click.Path(path_type=Path, file_okay=False), default="output/site",
               show_default=True, help="Folder to write.")  # fmt: skip
-@click.option("--no-prints", is_flag=True, help="Without cards and leaves to download.")
+@click.option("--no-prints", is_flag=True, help="Without cards, leaves and catalogue.")
+@click.option("--one-file", is_flag=True,
+              help="Each page once more, with all in it, for phones.")  # fmt: skip
 @click.option("--jobs", type=click.IntRange(1), help="How many at once; all cores if left out.")
 @paper_options
 def command(
-    folder: Path, to: Path, no_prints: bool, jobs: int | None, paper: str, units: str
-) -> None:
+    folder: Path, to: Path, no_prints: bool, one_file: bool, jobs: int | None, paper: str,
+    units: str,
+) -> None:  # fmt: skip
     """Write pages with search and filters, to open from a disk, a stick or a phone.
 
     They need no server and no network. A folder that this did not write is never replaced.
@@ -39,6 +42,7 @@ def command(
         with progress("publishing") as told:
             done = publish(
                 library, to, paper=paper, units=own, prints=not no_prints, at_once=jobs,
+                one_file=one_file,
                 progress=told,
             )  # fmt: skip
     except NotOursError as problem:
