@@ -21,7 +21,7 @@ level: 3'
 arena: 30 x 60 m
 horses: 12' stride
 fences:
-  birch: {kind: vertical, at: [20 m, 8 m], facing: 0°}
+  birch: {kind: vertical, at: [22 m, 14 m], facing: 0°}
   hazel: {kind: oxer, spread: 3'6", placed: 68 ft beyond birch}
 ride:
   - start: canter, left lead
@@ -79,7 +79,7 @@ def test_for_machines_with_figure_limit_source_place_and_mark(file: Path) -> Non
         assert {"rule", "severity", "message", "hint", "source", "at_m", "mark"} <= set(finding)
     steep = next(f for f in found["findings"] if f["rule"] == "angle-too-steep")
     assert (steep["figure"], steep["limit"], steep["mark"]) == (50.0, 45.0, "A")
-    assert steep["at_m"] == [20.0, 8.0]
+    assert steep["at_m"] == [22.0, 14.0]
     wide = next(f for f in found["findings"] if f["rule"] == "wider-than-high")
     assert (wide["severity"], wide["allowed"]) == ("note", "Schooled horses only.")
 
