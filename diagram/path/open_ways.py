@@ -270,13 +270,13 @@ def _priced(
             if best is not None and costs[block[0]] >= best[0]:
                 break
             # Fewer places of the same ways: they are never dearer than all of them.
-            least = costs[block] + _walls(flat[block], GLANCE, fence, room, limits)
+            least = costs[block] + _walls(flat[block], outs[block], GLANCE, fence, room, limits)
             block = block[np.argsort(least, kind="stable")]
             least = np.sort(least, kind="stable")
             for some, floor in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
                 if best is not None and floor[0] >= best[0]:
                     break
-                walls = _walls(flat[some], LOOK, fence, room, limits)
+                walls = _walls(flat[some], outs[some], LOOK, fence, room, limits)
                 totals = costs[some] + walls
                 first = int(first_least(totals))
                 if best is None or totals[first] < best[0]:
@@ -332,7 +332,7 @@ def _points_of(curve: Curve) -> Places:
 
 
 def _walls(
-    ways: Ways, look: tuple[int, int], fence: complex, room: Room, limits: GaitLimits
+    ways: Ways, out: Floats, look: tuple[int, int], fence: complex, room: Room, limits: GaitLimits
 ) -> Floats:
     """Price of coming too near to a rail or a fence, of each way; the fence itself is no obstacle
     to the straight before it, but is to what passes it on the way there."""
@@ -341,6 +341,11 @@ def _walls(
     free = np.abs(places - fence) <= FREE_AFTER
     free[..., : 3 * on_line] = False
     free[..., 4 * on_line :] = False
+    # Along the rail, before the turn begins.
+    back = out[..., None] * np.linspace(0.0, 1.0, on_line)
+    along = ways.pairs.start[..., None] - back * np.exp(1j * ways.pairs.facing)[..., None]
+    places = np.concatenate([places, along], axis=-1)
+    free = np.concatenate([free, np.zeros(along.shape, dtype=np.bool_)], axis=-1)
     return _wall_price(places, free, room, limits)
 
 
