@@ -58,6 +58,7 @@ def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
         manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
         _opened_out(leg) * manner.least_radius,
         _few_straight(leg, limits),
+        _few_strides(leg, limits),
     )
 
 
@@ -69,6 +70,13 @@ def _opened_out(leg: Leg) -> float:
     hand = 1 if way.left else -1
     away = sum(max(0.0, -hand * piece.turn) for piece in leg.curve.pieces)
     return away - OPENED_OUT_RAD
+
+
+def _few_strides(leg: Leg, limits: GaitLimits) -> float:
+    """Metres by which a start straight before its fence has fewer strides than are liked."""
+    if leg.link.first is not None or bends_noticeably(leg.curve):
+        return 0.0
+    return limits.liked_strides * limits.stride_m + limits.landing_m - leg.length_m
 
 
 def _few_straight(leg: Leg, limits: GaitLimits) -> float:
