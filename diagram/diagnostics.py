@@ -146,6 +146,18 @@ def render(diagnostics: Iterable[Diagnostic], sources: dict[str, str]) -> str:
     return "\n\n".join([*(_block(d, sources) for d in some), *([more] if more else [])])
 
 
+def render_sources(diagnostics: Iterable[Diagnostic]) -> str:
+    """Where the limits of findings come from, each rule once: a list for the end of a page."""
+    rows = sorted(
+        {(d.rule, dict(d.facts)["source"]) for d in diagnostics if "source" in dict(d.facts)}
+    )
+    if not rows:
+        return ""
+    return "\n".join(
+        ["Where the limits come from:", *(f"  {rule}: {source}" for rule, source in rows)]
+    )
+
+
 def _block(diagnostic: Diagnostic, sources: dict[str, str]) -> str:
     return "\n".join(text for text, _ in _parts(diagnostic, sources))
 
@@ -187,8 +199,6 @@ def _parts(diagnostic: Diagnostic, sources: dict[str, str]) -> Iterable[tuple[st
     if diagnostic.hint:
         yield f"  hint: {diagnostic.hint}", "hint"
     facts = dict(diagnostic.facts)
-    if facts.get("source"):
-        yield f"  {'limit from' if 'limit' in facts else 'from'}: {facts['source']}", "source"
     if facts.get("mark"):
         yield f"  on the drawing: {facts['mark']}", "source"
 

@@ -37,19 +37,19 @@ def plan_text(text: str, name: str = "<text>", ride: str = "") -> Plan:
 
 def plans(path: Path | str) -> tuple[Plan, ...]:
     """A plan for each ride of a file, all over the same fences. Raises RejectedError."""
-    from diagram.model import Definition, validate
+    from diagram.exercise.read_exercise import definition_of
     from diagram.planning import make_plans
     from diagram.source import read
 
     document = read(path)
-    return tuple(map(_checked, make_plans(document, validate(document, Definition))))
+    return tuple(map(_checked, make_plans(document, definition_of(document))))
 
 
 def _planned(document: Document, ride: str) -> Plan:
-    from diagram.model import Definition, validate
+    from diagram.exercise.read_exercise import definition_of
     from diagram.planning import make_plan
 
-    return _checked(make_plan(document, validate(document, Definition), ride))
+    return _checked(make_plan(document, definition_of(document), ride))
 
 
 def _checked(made: Plan) -> Plan:

@@ -16,11 +16,12 @@ WANTED = Limit(NAME, "wanted")
 LEAST = Limit(NAME, "least")
 AFTER_A_CHANGE = Limit(NAME, "after a change of gait")
 SLACK = Limit(NAME, "slack")
+FAIR_TURN = Limit(NAME, "fair turn")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     experience = plan.terms.horses.experience
-    for approach in approaches(plan):
+    for approach in approaches(plan, FAIR_TURN.value):
         if not approach.opens and not approach.changed:
             continue
         wanted = (AFTER_A_CHANGE if approach.changed else WANTED).of(approach.gait, experience)

@@ -7,12 +7,11 @@ poles, where nothing is jumped, a note.
 from collections.abc import Iterable
 
 from diagram.checks.fences_too_near import least_between
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, known_counts
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "between-two-counts"
 LOW_FENCES = Limit(NAME, "low fences to")
@@ -32,8 +31,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         nearer = leg.resolved.distance(leg.rides.strides)
         limit, source = nearer.limit(leg.track_m > nearer.aim_m)
-        message = f"{length_text(leg.track_m, 'both')} rides as {leg.rides.words}"
-        hint = f"make it {length_text(nearer.aim_m, 'both')}"
+        message = f"{say(plan, leg.track_m)} rides as {leg.rides.words}"
+        hint = f"make it {say(plan, nearer.aim_m)}"
         yield found(
             plan, NAME, _severity(leg), message, leg.path, hint, figure=leg.track_m, limit=limit,
             source=source, at=on_leg(leg),

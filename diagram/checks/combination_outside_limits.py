@@ -7,12 +7,11 @@ left alone. Grids from trot and bounces are schooling, and no rule is about them
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import misses_by
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.combinations import CombinationLimit, combination_limits
-from diagram.units import length_text
 
 NAME = "combination-outside-limits"
 RULES = "published (rule)"
@@ -27,10 +26,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         outside = [limit for limit in whole if not limit.allows(leg.track_m)]
         if outside:
-            message = f"{_length(leg)} between elements: no combination is set so"
+            message = f"{say(plan, leg.track_m)} between elements: no combination is set so"
             yield _found(plan, leg, Severity.NOTE, message, outside[0])
         elif classes and not any(limit.allows(leg.track_m) for limit in classes):
-            message = f"{_length(leg)} between elements: a class would not have it"
+            message = f"{say(plan, leg.track_m)} between elements: a class would not have it"
             yield _found(plan, leg, Severity.NOTE, message, classes[0])
 
 
@@ -52,10 +51,6 @@ def _printed(leg: PlanLeg) -> bool:
     """Whether the stride table of the exercise has the distance."""
     asked = leg.asked
     return asked is not None and asked.low_m - 0.005 <= leg.track_m <= asked.high_m + 0.005
-
-
-def _length(leg: PlanLeg) -> str:
-    return length_text(leg.track_m, "both")
 
 
 def _found(

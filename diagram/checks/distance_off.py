@@ -15,7 +15,6 @@ from diagram.planning import Plan, PlanLeg
 from diagram.ride import Version
 from diagram.trade.distances import Distance
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "distance-off"
 SLACK = Limit(NAME, "slack")
@@ -78,7 +77,7 @@ def _off(
     source: str,
 ) -> Diagnostic:  # fmt: skip
     message = (
-        f"{length_text(leg.track_m, 'both')} is "
+        f"{say(plan, leg.track_m)} is "
         f"{say(plan, abs(off))} too {'long' if off > 0 else 'short'} for "
         f"{_count(leg.strides) if leg.strides else 'a bounce'}"
     )
@@ -86,7 +85,7 @@ def _off(
     needs = leg.ridden.needs
     if needs is not None and needs.stride_m > 0:
         rides += f"{_strides(plan, needs)} would be {needs.share:.0%} of normal; "
-    hint = f"{rides}aim at {length_text(asked.aim_m, 'both')}"
+    hint = f"{rides}aim at {say(plan, asked.aim_m)}"
     return found(
         plan, NAME, severity, message, leg.path, hint, figure=leg.track_m, limit=limit,
         source=source, at=on_leg(leg),
@@ -107,10 +106,7 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     off = leg.track_m - said
     if abs(off) <= AS_SAID.value:
         return
-    message = (
-        f"this is said to be {length_text(said, 'both')} and measures "
-        f"{length_text(leg.track_m, 'both')}"
-    )
+    message = f"this is said to be {say(plan, said)} and measures {say(plan, leg.track_m)}"
     hint = "move a fence, or write the length that it has"
     yield found(
         plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=leg.track_m, limit=said,

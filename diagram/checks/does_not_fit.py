@@ -5,11 +5,10 @@ What is drawn is the arrangement that falls short least.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, at_path, found
+from diagram.checks.rule import Rule, at_path, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "does-not-fit"
 SOURCE = "derived: the arrangement that falls short least"
@@ -23,7 +22,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     if not layout.shortages:
         return
     worst, *others = layout.shortages
-    message = f"{worst.words}: {length_text(worst.short_m, 'both')} short"
+    message = f"{worst.words}: {say(plan, worst.short_m)} short"
     told = [shortage.words for shortage in others[: int(MOST_SHOWN.value)]]
     if told:
         message += "; so are others for the same want of room: " + "; ".join(told)

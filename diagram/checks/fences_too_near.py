@@ -2,13 +2,12 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.rows import is_pole
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.adjustments import adjustments
 from diagram.trade.schooling import schooling
-from diagram.units import length_text
 
 NAME = "fences-too-near"
 
@@ -31,10 +30,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.first is None or leg.second is None or leg.track_m >= least:
             continue
         message = (
-            f"{length_text(leg.track_m, 'both')} between "
+            f"{say(plan, leg.track_m)} between "
             f"{leg.first.fence.name} and {leg.second.fence.name}: a horse cannot land and take off"
         )
-        hint = f"give them {length_text(least, 'both')} or more, or take one away"
+        hint = f"give them {say(plan, least)} or more, or take one away"
         yield found(
             plan, NAME, Severity.STOP, message, leg.path, hint, figure=leg.track_m,
             limit=least + 0.005, source=schooling().closest_fences.source, at=on_leg(leg),

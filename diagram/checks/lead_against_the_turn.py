@@ -1,17 +1,21 @@
 """lead-against-the-turn: a turn on the outside lead with no change asked for, or the reverse.
 
-The reverse is counter-canter that is asked for where the lead carried is the inside one.
+The reverse is counter-canter that is asked for where the lead carried is the inside one. Opening
+out a little to the other side, to make room for the turn that is said, is only worth a
+look, and so is a way in that is left to the rider.
 """
 
 from collections.abc import Iterable
 
 from diagram.checks.rule import Path, Rule, found, on_leg
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.planning import Plan
-from diagram.ride.leads import other
+from diagram.planning import Plan, PlanLeg
+from diagram.ride.leads import ChangeDue, other
+from diagram.trade.limits import Limit
 
 NAME = "lead-against-the-turn"
 SOURCE = "published (web article) [S45]: encyclopaedia article on the gaits"
+OPENED_OUT = Limit(NAME, "opened out")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -36,10 +40,23 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                     f"({change.strides:.1f} strides for it before the turn), "
                     "or write counter-canter if it is meant"
                 )
+            severity = Severity.NOTE if _left_to_the_rider(leg, change) else Severity.CAUTION
             yield found(
-                plan, NAME, Severity.CAUTION, message, leg.path, hint, source=SOURCE,
+                plan, NAME, severity, message, leg.path, hint, source=SOURCE,
                 at=on_leg(leg, change.at_m), related=related,
             )  # fmt: skip
+
+
+def _left_to_the_rider(leg: PlanLeg, change: ChangeDue) -> bool:
+    """Whether a turn is one that nobody said: on the way in, or to make room for the turn said."""
+    way = leg.link.way
+    if way is None and leg.first is None:
+        # The way in is left to the rider, who may come from the other side.
+        return True
+    if way is None or way.shape != "turn" or way.left is None or way.left == (change.to == "left"):
+        return False
+    turns = [turn for turn in leg.ridden.turns if turn.hand == change.to]
+    return all(abs(turn.angle) <= OPENED_OUT.value for turn in turns)
 
 
 RULE = Rule(NAME, _check)

@@ -3,52 +3,120 @@
 The horse sees a line. What it sees should ride, or should not be there.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
 from diagram.judging.rows import is_pole
 from diagram.path.line import Crossing
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
+from diagram.trade.distances import RidesAs
 from diagram.trade.limits import Limit
-from diagram.units import length_text
+from diagram.trade.settings import chosen
 
 NAME = "line-seen-ahead"
+SETTING = "related up to"
 ASIDE = Limit(NAME, "aside")
 TURNED = Limit(NAME, "turned")
 STRIDES = Limit(NAME, "strides")
 NEAR = Limit(NAME, "caution within")
+ONE_AND_A_CIRCLE = Limit(NAME, "caution before a circle within")
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What a horse that lands sees dead ahead: the fence, metres to it, canter strides to it."""
+
+    first: Crossing
+    fence: PlacedFence
+    metres: float
+    strides: float
+    rides: RidesAs
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     told: set[tuple[str, str]] = set()
-    canter = plan.limits.canter
     for leg in plan.legs:
-        if leg.first is None or leg.shape not in ("turn", "rollback", "finish"):
+        if leg.first is None or is_pole(leg.first) or not _leaves_the_line(leg):
             continue
-        if is_pole(leg.first):
+        seen = _nearest(plan, leg.first, leg)
+        if seen is None or (seen.first.fence.name, seen.fence.name) in told:
             continue
-        for fence in plan.fences:
-            ahead = _ahead(leg.first, fence, leg.second.fence.name if leg.second else "")
-            pair = (leg.first.fence.name, fence.name)
-            strides = (ahead - 2 * canter.landing_m) / canter.stride_m
-            if ahead <= 0 or strides > STRIDES.value or pair in told:
-                continue
-            told.add(pair)
-            near = strides <= NEAR.of(plan.terms.horses.experience).value
-            message = (
-                f"{fence.name} stands {length_text(ahead, 'both')} dead ahead of "
-                f"{leg.first.fence.name}, and the ride turns away from it"
-            )
-            yield found(
-                plan, NAME, Severity.CAUTION if near else Severity.NOTE, message,
-                leg.first.jump.path, f"put {fence.name} out of line, or turn it", figure=strides,
-                limit=STRIDES.value, source=STRIDES.source, at=fence.pose.point,
-            )  # fmt: skip
+        finding = _before_a_circle(plan, leg, seen) or _turned_away(plan, seen)
+        if finding is not None:
+            told.add((seen.first.fence.name, seen.fence.name))
+            yield finding
 
 
-def _ahead(first: Crossing, fence: PlacedFence, second: str) -> float:
+def _leaves_the_line(leg: PlanLeg) -> bool:
+    """Whether the ride does not go straight on to the next fence."""
+    return leg.shape in ("turn", "rollback", "bend", "finish") or bool(leg.link.circles)
+
+
+def _turned_away(plan: Plan, seen: _Seen) -> Diagnostic | None:
+    """A fence that no way leads to: near, or at a distance that rides as no count."""
+    name, first = seen.fence.name, seen.first.fence.name
+    if seen.strides <= STRIDES.value:
+        near = seen.strides <= NEAR.of(plan.terms.horses.experience).value
+        message = (
+            f"{name} stands {say(plan, seen.metres)} dead ahead of {first}, "
+            "and the ride turns away from it"
+        )
+        return _found(plan, seen, Severity.CAUTION if near else Severity.NOTE, message, STRIDES)
+    if seen.rides.fits:
+        return None
+    message = (
+        f"{first} and {name} stand in line, {say(plan, seen.metres)} apart, and no way joins "
+        f"them: {seen.rides.words}"
+    )
+    return _found(plan, seen, Severity.NOTE, message, STRIDES)
+
+
+def _before_a_circle(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
+    """The next fence in line, with a circle to ride before it."""
+    if leg.second is None or seen.fence.name != leg.second.fence.name or seen.rides.fits:
+        return None
+    near = seen.strides <= ONE_AND_A_CIRCLE.value
+    message = (
+        f"{seen.fence.name} stands {say(plan, seen.metres)} dead ahead of "
+        f"{seen.first.fence.name}, with a circle to ride before it; whoever goes straight on has "
+        f"{strides_text(seen.strides)}"
+    )
+    severity = Severity.CAUTION if near else Severity.NOTE
+    return _found(plan, seen, severity, message, ONE_AND_A_CIRCLE)
+
+
+def _found(plan: Plan, seen: _Seen, severity: Severity, message: str, limit: Limit) -> Diagnostic:
+    return found(
+        plan, NAME, severity, message, seen.first.jump.path,
+        f"put {seen.fence.name} out of line, or turn it", figure=seen.strides,
+        limit=limit.value, source=limit.source, at=seen.fence.pose.point,
+    )  # fmt: skip
+
+
+def _nearest(plan: Plan, first: Crossing, leg: PlanLeg) -> _Seen | None:
+    """The nearest fence that a horse landing from `first` sees in line within related distance."""
+    _, most = chosen(SETTING, plan.definition.judged_by)
+    ahead = min(_ahead(plan, first, leg), key=lambda one: one.metres, default=None)
+    if ahead is None or ahead.rides.strides > most.value:
+        return None
+    return ahead
+
+
+def _ahead(plan: Plan, first: Crossing, leg: PlanLeg) -> Iterator[_Seen]:
+    canter = plan.limits.canter
+    second = leg.second.fence.name if leg.second and not leg.link.circles else ""
+    for fence in plan.fences:
+        metres = _metres_to(first, fence, second)
+        if metres > 0:
+            strides = (metres - 2 * canter.landing_m) / canter.stride_m
+            rides = plan.terms.rides_as(metres, first.fence.fence, fence.fence, "canter", None)
+            yield _Seen(first, fence, metres, strides, rides)
+
+
+def _metres_to(first: Crossing, fence: PlacedFence, second: str) -> float:
     """Metres to a fence that a horse landing from `first` sees in line; else 0."""
     if fence.name in (first.fence.name, second) or fence.fence.kind.ridden_over:
         return 0.0
@@ -61,4 +129,4 @@ def _ahead(first: Crossing, fence: PlacedFence, second: str) -> float:
     return seen.x - fence.fence.depth_m / 2
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, (f"settings/{SETTING}",))

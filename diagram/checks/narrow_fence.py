@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, horses_text
+from diagram.checks.rule import Rule, found, horses_text, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "narrow-fence"
 POLES = Limit(NAME, "poles")
@@ -18,10 +17,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         width = placed.fence.measures.width_m
         if placed.fence.kind.ridden_over or width >= least.value - 0.005:
             continue
-        message = f"{placed.name} is {length_text(width, 'both')} from wing to wing"
+        message = f"{placed.name} is {say(plan, width)} from wing to wing"
         yield found(
             plan, NAME, Severity.CAUTION, message, placed.fence.path,
-            f"for {horses_text(plan)} poles of {length_text(least.value, 'both')} or more, "
+            f"for {horses_text(plan)} poles of {say(plan, least.value)} or more, "
             "or guide poles on both sides", figure=width, limit=least.value, source=least.source,
             at=placed.pose.point,
         )  # fmt: skip

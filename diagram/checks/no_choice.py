@@ -7,12 +7,11 @@ longer than a canter stride can be made.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.ride.versions import version
 from diagram.trade import jumping
-from diagram.units import length_text
 
 NAME = "no-choice"
 SOURCE = "derived: every line of one bend between the two fences"
@@ -42,7 +41,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             longer = length > asked.high_m
             message = (
                 f"in {strides} strides this is no choice: the {'shortest' if longer else 'longest'}"
-                f" line is {length_text(length, 'both')}, {length_text(off, 'both')} too "
+                f" line is {say(plan, length)}, {say(plan, off)} too "
                 f"{'long' if longer else 'short'}, and rides as {other.rides.words}"
             )
             hint = "leave that count out, or place the fences further round from each other"
@@ -64,7 +63,7 @@ def _on_a_line(plan: Plan, leg: PlanLeg) -> Iterable[Diagnostic]:
         limit = limits.high if needs.share > 1 else limits.low
         message = (
             f"in {strides} strides this is no choice: each would be "
-            f"{length_text(needs.stride_m, 'both')}, {needs.share:.0%} of normal"
+            f"{say(plan, needs.stride_m)}, {needs.share:.0%} of normal"
         )
         yield found(
             plan, NAME, Severity.CAUTION, message, leg.path, "leave that count out",

@@ -5,7 +5,7 @@ A turn so slight and so short is ridden in strides, whatever the file calls it.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m
 from diagram.judging.rows import is_pole
@@ -13,7 +13,6 @@ from diagram.planning import Plan, PlanLeg
 from diagram.trade.distances import RidesAs
 from diagram.trade.limits import Limit
 from diagram.trade.settings import chosen
-from diagram.units import length_text
 
 NAME = "related-and-not-said"
 SETTING = "related up to"
@@ -29,7 +28,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if rides is None or rides.strides > most.value:
             continue
         name = leg.second.fence.name if leg.second else ""
-        measure = length_text(leg.track_m, "both")
+        measure = say(plan, leg.track_m)
         if rides.fits:
             message = f"{measure} to {name} is a line of {rides.strides}, and not said to be one"
             yield found(
@@ -44,7 +43,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         message = f"{measure} to {name} is a line, and rides as {rides.words}"
         yield found(
             plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, leg.path,
-            f"make it {length_text(nearer.aim_m, 'both')}, or put {name} out of line",
+            f"make it {say(plan, nearer.aim_m)}, or put {name} out of line",
             figure=leg.track_m, limit=nearer.limit(leg.track_m > nearer.aim_m)[0],
             source=most.source, at=on_leg(leg),
         )  # fmt: skip

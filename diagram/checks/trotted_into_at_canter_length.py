@@ -2,11 +2,10 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "trotted-into-at-canter-length"
 HARDLY_ANY = Limit(NAME, "hardly any")
@@ -45,10 +44,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         strides = leg.asked.strides
         message = (
-            f"{length_text(leg.track_m, 'both')} is a canter distance for "
+            f"{say(plan, leg.track_m)} is a canter distance for "
             f"{strides} stride{'s' * (strides != 1)}, and it is ridden into from {leg.link.gait}"
         )
-        aim = length_text(leg.asked.aim_m, "both")
+        aim = say(plan, leg.asked.aim_m)
         hint = f"set it at {aim}, or ask for {strides + 1} strides"
         yield found(
             plan, NAME, Severity.STOP if leg.link.inner else Severity.CAUTION, message, leg.path,

@@ -1,6 +1,7 @@
 """turn-too-tight: a circle gone round, over two strides, tighter than gait and horses allow.
 
-Under the floor for the gait it is a stop, else a caution.
+Under the floor for the gait it is a stop, else a caution. The way in and the way out are left
+to the rider, who may ride them wider than they are drawn: a little short there is a note.
 """
 
 from collections.abc import Iterable
@@ -13,8 +14,10 @@ from diagram.path.measures import SAME_RADIUS_M, tightness
 from diagram.path.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.horses import Horses
+from diagram.trade.limits import Limit
 
 NAME = "turn-too-tight"
+LEFT_TO_THE_RIDER = Limit(NAME, "left to the rider")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -27,6 +30,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if radius >= least.value - SAME_RADIUS_M:
             continue
         under = radius < floor.value - SAME_RADIUS_M
+        own = leg.first is None or leg.second is None
+        little = own and radius >= least.value * LEFT_TO_THE_RIDER.value
+        severity = Severity.NOTE if little else Severity.STOP if under else Severity.CAUTION
         message = (
             f"a turn of {radius:.1f} m radius in {gait}; {_who(horses)} want {least.value:.1f} m"
         )
@@ -34,7 +40,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if under:
             hint = _other_hand(plan, leg) or hint
         yield found(
-            plan, NAME, Severity.STOP if under else Severity.CAUTION, message, leg.path, hint,
+            plan, NAME, severity, message, leg.path, hint,
             figure=radius, limit=least.value, source=least.source, at=on_leg(leg, tight.at_m),
         )  # fmt: skip
 

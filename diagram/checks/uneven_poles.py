@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.rows import is_pole
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.limits import Limit
-from diagram.units import length_text
 
 NAME = "uneven-poles"
 UNLIKE = Limit(NAME, "unlike")
@@ -21,8 +20,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if max(gaps) - min(gaps) > UNLIKE.value + 0.005:
             odd = max(row, key=lambda leg: abs(leg.track_m - sorted(gaps)[len(gaps) // 2]))
             message = (
-                f"the poles of one row lie {length_text(min(gaps), 'both')} and "
-                f"{length_text(max(gaps), 'both')} apart"
+                f"the poles of one row lie {say(plan, min(gaps))} and {say(plan, max(gaps))} apart"
             )
             yield found(
                 plan, NAME, Severity.CAUTION, message, odd.path, "lay them all alike",

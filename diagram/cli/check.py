@@ -20,6 +20,7 @@ from diagram.diagnostics import (
     render,
     render_heading,
     render_rich,
+    render_sources,
 )
 
 if TYPE_CHECKING:
@@ -90,6 +91,9 @@ def _show(file: Path, plan: Plan, first: bool) -> None:
     else:
         for severity, group in _groups(plan.findings):
             click.echo(f"{heading(severity, len(group))}\n\n{render(group, sources)}\n")
+    sources_of = render_sources(plan.findings)
+    if sources_of:
+        click.echo(f"{sources_of}\n")
     click.echo(f"{name}: {_summary(plan)}")
 
 

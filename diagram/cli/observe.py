@@ -1,16 +1,16 @@
-"""``tapeline observe``: the observation sheet of a lesson, to be filled in with a pencil."""
+"""``tapeline observe``: the observation sheets of a lesson, to be filled in with a pencil."""
 
 from __future__ import annotations
 
 import re
-import sys
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import click
 
-from diagram.cli.common import REJECTED, paper_options, show
+from diagram.cli.common import paper_options
+from diagram.cli.observed import evening_of
 from diagram.cli.recording import (
     DAY,
     opened,
@@ -19,12 +19,11 @@ from diagram.cli.recording import (
     two_names,
     written,
 )
-from diagram.diagnostics import RejectedError
 
 if TYPE_CHECKING:
-    from diagram.planning import Plan
     from diagram.records.elements import Asks
     from diagram.records.step_file import Step
+    from diagram.scene import Scene
     from diagram.units import Units
 
 
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--pair", "pairs", multiple=True, metavar='"RIDER, HORSE"', help="A row.")
 @click.option("--ride", metavar="NAME", help="One ride of a file that has several.")
+@click.option("--group", metavar="NAME", help="One group of a lesson.")
 @click.option("--height", metavar="LENGTH", help="Height of most fences; else the file's level.")
 @click.option("--rounds", type=click.IntRange(1, 6), default=3, show_default=True)
 @click.option("--blank", type=click.IntRange(0, 8), help="Rows for pairs not known yet.")
@@ -47,77 +47,68 @@ if TYPE_CHECKING:
 @record_option
 @paper_options
 def command(
-    files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, height: str | None,
-    rounds: int, blank: int | None, big: bool, asked: tuple[str, ...], timed: tuple[int, ...],
-    step_file: Path | None, on: date | None, to: Path | None, record_file: Path | None,
-    paper: str, units: str,
+    files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, group: str | None,
+    height: str | None, rounds: int, blank: int | None, big: bool, asked: tuple[str, ...],
+    timed: tuple[int, ...], step_file: Path | None, on: date | None, to: Path | None,
+    record_file: Path | None, paper: str, units: Units,
 ) -> None:  # fmt: skip
-    """Print an observation sheet: a row for each round of each pair, a column for each element.
+    """Print observation sheets: a row for each round of each pair, a column for each element.
 
-    The sheet gets a number; `record add --sheet NUMBER` asks in its order.
+    FILES are exercises, or lessons with all their exercises in order. A sheet gets a number;
+    `record add --sheet NUMBER` asks in its order. Where a lesson changes the height of most
+    fences, the next sheet begins.
     """
     from diagram.drawing.observation import pages_of, shortened
     from diagram.records.history import read_history
     from diagram.records.observing import observation_sheet
-    from diagram.records.sheets import new_sheet
+    from diagram.records.sheets import MOST_PAIRS, new_sheet
     from diagram.records.template import template_bytes
     from diagram.sections.page import PAPERS
     from diagram.writers.record import pages_bytes
 
-    plans = _plans(files, ride)
-    height_mm = _height(height, plans)
     named = [two_names(pair) for pair in pairs]
+    evening = evening_of(
+        files, ride=ride, group=group, height_mm=_height(height), named=bool(named)
+    )  # fmt: skip
+    table = to is not None and to.suffix.lower() == ".csv"
+    if table and len(evening.sheets) > 1:
+        raise click.UsageError("these are several sheets: print them, then record template NUMBER")
     day = on or date.today()
+    if blank is None:
+        blank = 0 if named else min(evening.riders or MOST_PAIRS, MOST_PAIRS)
+    short, long = PAPERS[paper]
+    scenes: list[Scene] = []
+    numbers: list[str] = []
     with opened(record_file) as record:
-        steps = steps_at_hand(step_file)
-        asks = _asks(asked)
-        sheet = new_sheet(
-            record, plans, named, height_mm=height_mm, rounds=rounds, timed=frozenset(timed),
-            asks=asks if asks.places else None,
-        )  # fmt: skip
-        target = to or Path("output") / f"sheet-{sheet.number}.pdf"
-        if target.suffix.lower() == ".csv":
-            written(target, template_bytes(sheet), private=True)
-            return
-        blank = blank if blank is not None else (0 if named else 8)
-        page = observation_sheet(
-            sheet, read_history(record), day, step=_step(steps, height_mm), blank=blank, big=big,
-            units=cast("Units", units),
-        )  # fmt: skip
-        short, long = PAPERS[paper]
-        for column, words in shortened(page, (long, short)):
-            whole = f"{column.number} {column.name}: {column.clauses[-1]}"
-            said = f"printed: {words}; say it shorter with on the sheet:"
-            click.echo(f"{whole}\n  {said}", err=True)
-        written(target, pages_bytes(pages_of(page, (long, short))), private=True)
+        steps, asks = steps_at_hand(step_file), _asks(asked)
+        for ridden in evening.sheets:
+            sheet = new_sheet(
+                record, [one.plan for one in ridden], named, height_mm=ridden[0].height_mm,
+                rounds=rounds, timed=frozenset(timed), asks=asks if asks.places else None,
+                changed=[one.asks for one in ridden],
+            )  # fmt: skip
+            numbers.append(str(sheet.number))
+            if to is not None and table:
+                written(to, template_bytes(sheet), private=True)
+                return
+            page = observation_sheet(
+                sheet, read_history(record), day, step=_step(steps, sheet.height_mm),
+                blank=blank, big=big, units=units,
+            )  # fmt: skip
+            scenes += pages_of(page, (long, short))
+            for column, words in shortened(page, (long, short)):
+                whole = f"{column.number} {column.name}: {column.clauses[-1]}"
+                said = f"printed: {words}; say it shorter with on the sheet:"
+                click.echo(f"{whole}\n  {said}", err=True)
+        target = to or Path("output") / f"sheet-{'-'.join(numbers)}.pdf"
+        written(target, pages_bytes(scenes), private=True)
 
 
-def _plans(files: tuple[Path, ...], ride: str | None) -> list[Plan]:
-    """Every ride of every file, or those of one name."""
-    from diagram.pipeline import plans
-
-    found: list[Plan] = []
-    wrong = False
-    for file in files:
-        try:
-            found += [one for one in plans(file) if ride is None or one.name == ride]
-        except RejectedError as problem:
-            show(problem.diagnostics, problem.sources)
-            wrong = True
-    if wrong:
-        sys.exit(REJECTED)
-    if not found:
-        raise click.UsageError(f"no ride is called {ride!r} in these files")
-    return found
-
-
-def _height(said: str | None, plans: list[Plan]) -> int:
+def _height(said: str | None) -> int | None:
     from diagram.units import UnitError, parse_length
 
     if said is None:
-        level = plans[0].definition.level
-        tallest = max((f.fence.measures.height_m for f in plans[0].fences), default=0.0)
-        return round((level or tallest) * 1000)
+        return None
     try:
         return round(parse_length(said) * 1000)
     except UnitError as problem:

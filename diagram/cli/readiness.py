@@ -14,6 +14,7 @@ from diagram.cli.common import REJECTED, paper_options
 from diagram.cli.recording import DAY, opened, record_option, steps_at_hand, written
 
 if TYPE_CHECKING:
+    from diagram.records.pages import Library
     from diagram.records.readiness import Readiness
     from diagram.records.step_file import Step
     from diagram.records.values import History, Pair
@@ -31,18 +32,21 @@ if TYPE_CHECKING:
 )  # fmt: skip
 @click.option(
     "--library", type=click.Path(path_type=Path), default=Path("exercises"), show_default=True,
-    help="Folder of exercises, to say which of those named are there.",
+    help="Folder of exercises, searched for what would show what is missing.",
 )  # fmt: skip
+@click.option("--arena", metavar="SIZE", help="Exercises that fit in this, like 60 x 30 m.")
 @click.option("--text", is_flag=True, help="Say it here and write no file.")
 @click.option("--to", type=click.Path(path_type=Path), help="A PDF.")
 @record_option
 @paper_options
 def command(
     rider: str | None, horse: str | None, step_file: Path | None, on: date | None, reader: str,
-    library: Path, text: bool, to: Path | None, record_file: Path | None, paper: str, units: str,
+    library: Path, arena: str | None, text: bool, to: Path | None, record_file: Path | None,
+    paper: str, units: str,
 ) -> None:  # fmt: skip
     """Say what RIDER and HORSE have shown of the step they are at; without names, everyone.
 
+    A trainer's second page has strides and speed against the plan, and what has changed.
     It never says that a pair may go up: it says what was seen, and the trainer decides.
     """
     from diagram.records.history import read_history
@@ -65,18 +69,26 @@ def command(
 
         page = readiness_page(
             found, units=cast("Units", units), reader="parent" if reader == "parent" else "trainer",
-            library=_titles(library),
+            library=_library(library, arena),
         )  # fmt: skip
         if text:
             click.echo(f"{page.title}\n{page.seen}\n\n{page.sentences[0]}\n{page.sentences[1]}")
             click.echo("\n" + "\n".join(page.apart))
+            for title, words in page.would_show:
+                click.echo(f"{title}: {words}")
             return
+        from diagram.drawing import figures as drawn_figures
         from diagram.drawing.readiness import page_of
+        from diagram.records.figures import figures_page
         from diagram.sections.page import PAPERS
         from diagram.writers.record import pages_bytes
 
         target = to or Path("output") / f"{_stem(pair.name)}.pdf"
-        written(target, pages_bytes([page_of(page, PAPERS[paper])]), private=True)
+        scenes = [page_of(page, PAPERS[paper])]
+        if reader == "trainer":
+            figures = figures_page(found, cast("Units", units))
+            scenes.append(drawn_figures.page_of(figures, PAPERS[paper]))
+        written(target, pages_bytes(scenes), private=True)
 
 
 def _pages(
@@ -124,27 +136,19 @@ def _everyone(
     written(to or Path("output") / "everyone.pdf", pages_bytes(scenes), private=True)
 
 
-def _titles(folder: Path) -> dict[str, str] | None:
-    """Title and arena of every exercise of a folder; None where there is no such folder."""
-    if not folder.is_dir():
-        return None
-    from diagram.cli.common import is_exercise
-    from diagram.diagnostics import RejectedError
-    from diagram.source import Mapping, Scalar, read
+def _library(folder: Path, arena: str | None) -> Library | None:
+    """The exercises of a folder, and whether each fits the arena; None where there is none."""
+    from diagram.cli.shelf import offers_in
+    from diagram.model.fields import read_size
+    from diagram.records.pages import Library
+    from diagram.units import UnitError
 
-    found = {}
-    for file in sorted(folder.glob("*.y*ml")):
-        if not is_exercise(file):
-            continue
-        try:
-            root = read(file).root
-        except RejectedError:
-            continue
-        title = root.get("title") if isinstance(root, Mapping) else None
-        arena = root.get("arena") if isinstance(root, Mapping) else None
-        if isinstance(title, Scalar):
-            found[title.text] = arena.text if isinstance(arena, Scalar) else "its own arena"
-    return found
+    try:
+        ring = read_size(arena) if arena else None
+    except UnitError as problem:
+        raise click.UsageError(f"--arena: {problem.message}; {problem.hint}") from None
+    offers = offers_in(folder, ring)
+    return Library(offers, arena or "") if offers is not None else None
 
 
 def _stem(name: str) -> str:

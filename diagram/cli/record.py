@@ -175,8 +175,8 @@ def template(number: int, to: Path | None, record_file: Path | None) -> None:
 
 @command.command("list")
 @click.argument(
-    "what", type=click.Choice(["pairs", "riders", "horses", "rounds", "sheets", "changes"]),
-    default="pairs",
+    "what", default="pairs",
+    type=click.Choice(["pairs", "riders", "horses", "rounds", "sheets", "changes", "copies"]),
 )  # fmt: skip
 @record_option
 def listing(what: str, record_file: Path | None) -> None:
@@ -357,7 +357,7 @@ def forget_command(name: str, yes: bool, record_file: Path | None) -> None:
         found = forget(record, name)
     for line in forgotten_lines(found):
         click.echo(line)
-    if found.left:
+    if found.left or found.unreached:
         sys.exit(1)
 
 
@@ -365,11 +365,11 @@ def forget_command(name: str, yes: bool, record_file: Path | None) -> None:
 @click.argument("target", type=click.Path(path_type=Path))
 @record_option
 def copy(target: Path, record_file: Path | None) -> None:
-    """Write a checked copy, for a stick or a synced folder. Names are forgotten there by hand."""
-    from diagram.records.file import copy_of
+    """Write a checked copy, for a stick or a synced folder; the record remembers where it lies."""
+    from diagram.records.file import keep_copy
 
     with opened(record_file) as record:
-        click.echo(copy_of(record, target))
+        click.echo(keep_copy(record, target))
 
 
 @command.command("figures")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from diagram.records.changes import batches
@@ -33,6 +34,10 @@ def lines_of(record: RecordFile, what: str) -> Iterator[str]:
         )
         for number, title, height, pairs in rows:
             yield f"{number:>5}  {title}, {height_text(height, 'feet')}, {counted(pairs, 'pair')}"
+        return
+    if what == "copies":
+        for path, made in record.rows("SELECT path, made FROM copy ORDER BY copy_id"):
+            yield f"{made[:10]}  {path}{'' if Path(path).is_file() else '  (not there)'}"
         return
     history = read_history(record)
     match what:
@@ -89,7 +94,14 @@ def forgotten_lines(found: Forgotten) -> Iterator[str]:
         yield f"  also from {copy}"
     for place in found.left:
         yield f"  STILL THERE: {place}"
-    yield "  Copies you made elsewhere, exports and printed pages are yours to destroy."
+    for copy in found.unreached:
+        yield f"  NOT REACHED, {found.name} is still in it: {copy}"
+    for copy in found.missing:
+        yield f"  NOT THERE, {found.name} is in it if it still exists: {copy}"
+    yield (
+        "  Copies made otherwise, copies that were moved, exports and printed pages are yours to "
+        "destroy."
+    )
 
 
 def figure_lines(history: History, pair: Pair, on: date) -> Iterator[str]:

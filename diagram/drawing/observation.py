@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from diagram.drawing.pad import Pad, broken, cut
-from diagram.records.observing import Column, ObservationSheet, Row
+from diagram.records.observing import Column, ObservationSheet, Part, Row
 from diagram.scene import Scene
 from diagram.style import INK, Weight, points, text_width
 
@@ -63,7 +63,7 @@ def pages_of(sheet: ObservationSheet, paper: tuple[float, float]) -> tuple[Scene
         for columns in _halves(part.columns, room):
             for first in range(0, max(len(sheet.rows), 1), most):
                 rows = sheet.rows[first : first + most]
-                scenes.append(_Page(sheet, part.title, columns, rows, paper).scene())
+                scenes.append(_Page(sheet, part, columns, rows, paper).scene())
     return tuple(scenes)
 
 
@@ -129,12 +129,12 @@ class _Page:
     def __init__(
         self,
         sheet: ObservationSheet,
-        title: str,
+        part: Part,
         columns: tuple[Column, ...],
         rows: Sequence[Row],
         paper: tuple[float, float],
     ) -> None:
-        self.sheet, self.title, self.rows = sheet, title, rows
+        self.sheet, self.part, self.rows = sheet, part, rows
         self.pad = Pad(*paper)
         self.left, self.right = sheet.margin, paper[0] - sheet.margin
         x = self.left + NAMES + ROUND
@@ -159,12 +159,12 @@ class _Page:
             self._row(row, TOP + HEAD + n * self.row)
         self._upright()
         self._scale()
-        title = f"{self.title}, observation sheet {self.sheet.number}"
+        title = f"{self.part.title}, observation sheet {self.sheet.number}"
         return self.pad.scene(title, "A row for each round, a column for each element.")
 
     def _title(self) -> None:
         pad, sheet = self.pad, self.sheet
-        pad.text(self.left, 12.8, self.title, 20, "bold")
+        pad.text(self.left, 12.8, self.part.title, 20, "bold")
         pad.runs(
             self.right, 12.8,
             [("observation sheet   fences ", 12, "regular"), (sheet.height, 14, "bold"),
@@ -183,9 +183,9 @@ class _Page:
 
     def _head(self, place: _Place) -> None:
         pad, column, x = self.pad, place.column, place.x
-        pad.phase_disc(x + 4.9, TOP + 5.0, column.number, column.phase)
-        for n, words in enumerate(broken(column.way, place.width - 10.2, 8.5)[:2]):
-            pad.text(x + 9.6, TOP + 4.4 + 3.3 * n, words, 8.5)
+        pad.phase_disc(x + 5.2, TOP + 4.9, column.number, column.phase)
+        for n, words in enumerate(broken(column.way, place.width - 10.8, 8.5)[:2]):
+            pad.text(x + 10.2, TOP + 4.4 + 3.3 * n, words, 8.5)
         pad.text(x + 1.2, TOP + 12.2, cut(column.name, place.width - 2, 10.5, "bold"), 10.5, "bold")
         weight: Weight = "semibold" if column.passed else "regular"
         begin = x + (4.8 if column.passed else 1.2)
@@ -242,7 +242,7 @@ class _Page:
             if n:
                 pad.rule((self.left + NAMES, low), (self.right, low), 0.25)
         for place in self.places:
-            if place.column.number in row.look:
+            if (self.part.number, place.column.number) in row.look:
                 pad.area(((place.x, y), (place.x + 3.1, y), (place.x, y + 3.1)), INK)
         pad.rule((self.left, y + self.row), (self.right, y + self.row), 0.7)
 
@@ -293,7 +293,7 @@ class _Page:
     def _keys(self, y: float, more: list[str]) -> None:
         pad, x = self.pad, self.left
         words = list(more)
-        if any(row.look for row in self.sheet.rows):
+        if any(n == self.part.number for row in self.rows for n, _ in row.look):
             pad.area(((x, y - 2.5), (x + 2.7, y - 2.5), (x, y + 0.2)), INK)
             pad.text(x + 4.2, y, LOOK, 8.5)
             x += 4.2 + text_width(LOOK, points(8.5)) + 6

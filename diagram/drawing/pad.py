@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 
+from diagram import typesetting
+from diagram.drawing.beads import disc_marks
 from diagram.scene import Anchor, Disc, Fill, Item, Point, Scene, Stroke, Text
 from diagram.style import INK, PAPER, Colour, Pen, Weight, points, text_width
 
@@ -116,34 +117,13 @@ class Pad:
             self.rule((x + 1.3 * n, y), (x + 1.3 * n + 0.9, y), 0.35)
 
     def phase_disc(self, x: float, y: float, number: int, phase: int) -> None:
-        """The disc of a jump, 7.2 across, its rim in the pattern of its phase."""
-        radius, rim = 3.25, 0.7
-        colour, dash = PHASES[phase % len(PHASES)]
-        steps = 72
-        ring = [
-            (
-                x + radius * math.cos(2 * math.pi * n / steps),
-                y + radius * math.sin(2 * math.pi * n / steps),
-            )
-            for n in range(steps)
-        ]
-        cap = "round" if dash and dash[0] == 0 else "butt"
-        pen = Pen(colour, 1.0 if cap == "round" else rim, dash, cap)  # type: ignore[arg-type]
-        self.items.append(Stroke(tuple(ring), pen, closed=True))
-        self.text(x, y + 0.33 * points(12), str(number), 12, "bold", "middle")
+        """The disc of a jump as on the card, its rim in the pattern of its phase."""
+        self.items += disc_marks(str(number), phase, (x, y))
 
     def scene(self, title: str, description: str) -> Scene:
         """The page as a scene that is not to any scale."""
         return Scene(self.width, self.height, tuple(self.items), title, description)
 
-
-PHASES: tuple[tuple[Colour, tuple[float, ...]], ...] = (
-    ("#00538A", ()),
-    ("#B8450A", (1.63, 0.92)),
-    ("#262626", (0.0, 1.46)),
-    ("#00538A", (2.0, 0.75, 0.35, 0.75)),
-)
-"""Colour and pattern of the rim: whole, eight dashes, fourteen dots, dash and dot."""
 
 GROUPS: dict[str, Colour] = {"horse": "#00538A", "rider": "#B8450A", "pair": "#262626"}
 """The colours of what the horse, the rider and both have shown: L* 34, 45, 15 in grey."""
@@ -157,15 +137,11 @@ def runs_width(runs: Iterable[Run]) -> float:
 
 
 def broken(text: str, width: float, size: float, weight: Weight = "regular") -> list[str]:
-    """Words in lines no wider than `width`, a longer word alone on its line."""
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, points(size), weight) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines or [""]
+    """Words in lines no wider than `width`; `size` in points."""
+    lines = typesetting.broken(
+        typesetting.runs(" ".join(text.split()), weight), width, points(size)
+    )
+    return ["".join(run.text for run in line) for line in lines] or [""]
 
 
 def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:

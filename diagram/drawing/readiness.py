@@ -260,15 +260,15 @@ class _Page:
         bottom = pad.height - FOOT - 2.5
         y += 5.4
         for n, (title, words) in enumerate(page.would_show):
-            lines = broken(words, self.wide - 72, 10.5)
+            lines = broken(words, self.wide - 82, 10.5)
             over = y + 4.55 * (len(lines) - 1) > bottom
             if over or (n < len(page.would_show) - 1 and y + 4.55 * len(lines) > bottom):
                 rest = "; ".join(title for title, _ in page.would_show[n:])
                 pad.text(self.left, y, cut(f"and: {rest}", self.wide, 8.5), 8.5)
                 break
-            pad.text(self.left, y, cut(title, 70, 10.5, "semibold"), 10.5, "semibold")
+            pad.text(self.left, y, cut(title, 80, 10.5, "semibold"), 10.5, "semibold")
             for line in lines:
-                pad.text(self.left + 72, y, line, 10.5)
+                pad.text(self.left + 82, y, line, 10.5)
                 y += 4.55
 
     def _foot(self) -> None:

@@ -17,6 +17,8 @@ from diagram.exercise.terms import Terms, read_terms
 from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
 from diagram.model.linked import misnamed
+from diagram.model.reading import validate
+from diagram.model.repairing import repaired
 from diagram.source import Document
 
 
@@ -50,6 +52,42 @@ def read_exercises(
         for ride, terms, course, own in rides
         if terms is not None
     ), problems  # fmt: skip
+
+
+def definition_of(document: Document) -> Definition:
+    """The definition of a file. Raises RejectedError with every error that can be found in it.
+
+    Where some values are refused, the others are read all the same, so that nobody mends a file
+    three times.
+    """
+    try:
+        return validate(document, Definition)
+    except RejectedError as failure:
+        raise RejectedError([*failure.diagnostics, *_as_well(document, failure)], failure.sources) \
+            from None  # fmt: skip
+
+
+def _as_well(document: Document, failure: RejectedError) -> list[Diagnostic]:
+    """What else is wrong in a file whose refused values are taken out."""
+    rest = repaired(document)
+    if rest is None:
+        return []
+    definition, whole_ride = rest
+    try:
+        _, problems = read_exercises(document, definition)
+    except RejectedError as more:
+        problems = list(more.diagnostics)
+    told = [found.span for found in failure.diagnostics if found.span]
+    rides = [document.key_at((key,)) for key in ("ride", "rides")]
+    first = min((key.span.line for key in rides if key), default=0)
+    return [
+        found
+        for found in problems
+        if found.span is not None
+        and found.span.file == document.name
+        and not any(found.span.line == span.line for span in told)
+        and (whole_ride or found.span.line < first)
+    ]
 
 
 def _read(

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.records.changes import Writer
 from diagram.records.trouble import trouble
@@ -23,12 +24,15 @@ from diagram.units import length_text
 class Asks:
     """What is asked tonight otherwise than in the file, by place: strides, heights and spreads.
 
-    Lengths are millimetres.
+    Lengths are millimetres. `poles` and `left_out` are names of fences that lie on the ground, or
+    are not there.
     """
 
     strides: dict[int, int] = field(default_factory=dict)
     heights: dict[int, int] = field(default_factory=dict)
     spreads: dict[int, int] = field(default_factory=dict)
+    poles: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
 
     @property
     def places(self) -> set[int]:
@@ -42,8 +46,10 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     `height_mm` is what most fences are built to tonight. What is asked otherwise makes another
     version, with a title that says so. Raises RejectedError for strides where none are counted.
     """
-    elements = [element_values(plan, leg) for leg in watched_legs(plan)]
+    elements = _built(plan, asks)
     titles = [plan.definition.title, *([plan.name] if plan.name else [])]
+    titles += [f"without {name}" for name in sorted(asks.left_out)]
+    titles += [f"{name} as poles" for name in sorted(asks.poles)]
     for place, strides in sorted(asks.strides.items()):
         own = _at(elements, place)
         if own["strides_asked"] is None or own["strides_out_asked"] is not None:
@@ -78,6 +84,34 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     for values in elements:
         writer.add("element", exercise_id=number, **values)
     return number
+
+
+def _built(plan: Plan, asks: Asks) -> list[dict[str, Any]]:
+    """The elements as they stand tonight: without what is left out, poles where poles lie."""
+    found = []
+    for leg in watched_legs(plan):
+        assert leg.second is not None
+        if _called(leg.second) in asks.left_out:
+            continue
+        own = element_values(plan, leg)
+        if leg.first is not None and _called(leg.first) in asks.left_out:
+            # Nobody says what the longer way asks for.
+            for key in ("strides_asked", "strides_out_asked", "canter_mm", "seconds_asked",
+                        "pass_mark"):  # fmt: skip
+                own[key] = None
+            for tag in ("from", "counts", "on the sheet"):
+                own["tags"].pop(tag, None)
+        if _called(leg.second) in asks.poles:
+            own["tags"] |= {"pole": True, "above mm": 0, "spread mm": 0}
+        found.append(own)
+    if not found:
+        raise trouble("sheet", f"nothing is left of {plan.definition.title}", "leave less out")
+    return found
+
+
+def _called(crossing: Crossing) -> str:
+    """The name a lesson uses: that of the whole combination, or of the fence."""
+    return crossing.jump.whole or crossing.jump.fence
 
 
 def _at(elements: list[dict[str, Any]], place: int) -> dict[str, Any]:

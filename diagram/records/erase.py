@@ -1,8 +1,9 @@
 """One person's data: all of it in one export, or gone for good from everywhere in the record.
 
 Forgetting reaches the tables, the list of changes (which holds what was there before), notes
-that name the person, sheets, and the copies that lie beside the file; then the file is written
-anew, so that no free page keeps a name, and searched for it byte by byte.
+that name the person, sheets, the copies that lie beside the file and those made on purpose, where
+they still lie; then each file is written anew, so that no free page keeps a name, and searched
+for it byte by byte.
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ from typing import Any
 from diagram.records.changes import Writer
 from diagram.records.file import PATIENCE_S, RecordFile, copies_of
 from diagram.records.people import person_id
-from diagram.records.trouble import told, trouble
+from diagram.records.trouble import told
+from diagram.records.versions import APPLICATION_ID
 
 FORGOTTEN = "(forgotten)"
 FREE_TEXT = {
@@ -30,7 +32,11 @@ FREE_TEXT = {
 
 @dataclass(frozen=True, slots=True)
 class Forgotten:
-    """What went. `left` are places where the name still stands, because it is something else's."""
+    """What went. `left` are places where the name still stands, because it is something else's.
+
+    `copies` are those that the person went from too, `unreached` those that could not be opened,
+    each with why; `missing` are copies made once that do not lie there now, with when.
+    """
 
     name: str
     pairs: int
@@ -40,6 +46,8 @@ class Forgotten:
     notes: int
     changes: int
     copies: tuple[str, ...]
+    unreached: tuple[str, ...]
+    missing: tuple[str, ...]
     left: tuple[str, ...]
 
 
@@ -57,6 +65,7 @@ def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
     rounds = record.rows(
         "SELECT count(*) FROM round JOIN pair USING (pair_id) WHERE person_id = ?", number
     )[0][0]
+    names = {kept, *_earlier_names(record.connection, number)}
     with record.writing():
         notes, changes = _erase(record.connection, number, kept)
         # The note that something was forgotten says neither who nor what.
@@ -66,14 +75,61 @@ def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
             (writer.at, "forget", "person", "[]", writer.batch),
         )
     _rewrite(record.connection, str(record.path))
-    copies = tuple(str(copy) for copy in copies_of(record.path) if _forget_in_copy(copy, kept))
+    reached, copies, unreached, missing = _forget_in_copies(record, number, kept, names)
     left = tuple(
-        f"{file}: {place}"
-        for file in (record.path, *copies_of(record.path))
-        for place in places_with(file, kept)
+        f"{file}: {place}" for file in (record.path, *reached) for place in places_with(file, kept)
     )
     tries = sum(count for _, count in horses)
-    return Forgotten(kept, len(horses), rounds, tries, horses, notes, changes, copies, left)
+    return Forgotten(
+        kept, len(horses), rounds, tries, horses, notes, changes, copies, unreached, missing, left
+    )  # fmt: skip
+
+
+def _earlier_names(connection: sqlite3.Connection, number: int) -> set[str]:
+    """What the person was called before the name was corrected."""
+    rows = connection.execute("SELECT before, after FROM change WHERE table_name = 'person'")
+    found = [json.loads(text) for row in rows for text in row if text]
+    return {str(row["name"]) for row in found if row["person_id"] == number}
+
+
+def _forget_in_copies(
+    record: RecordFile, number: int, name: str, names: set[str]
+) -> tuple[list[Path], tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """Copies reached, those the person was in, those not reached with why, those not there.
+
+    A copy may have been copied on: those are followed too.
+    """
+    reached: list[Path] = []
+    copies, unreached, missing = [], [], []
+    done = {record.path.resolve()}
+    waiting = _copies_known(record.connection, record.path)
+    while waiting:
+        copy, made = waiting.pop(0)
+        if copy.resolve() in done:
+            continue
+        done.add(copy.resolve())
+        if not copy.is_file():
+            missing.append(f"{copy}, made {made[:10]}")
+            continue
+        try:
+            was_there, further = _forget_in_copy(copy, number, name, names)
+        except sqlite3.Error as problem:
+            unreached.append(f"{copy}: {problem}")
+            continue
+        reached.append(copy)
+        copies += [str(copy)] if was_there else []
+        waiting += further
+    return reached, tuple(copies), tuple(unreached), tuple(missing)
+
+
+def _copies_known(connection: sqlite3.Connection, path: Path) -> list[tuple[Path, str]]:
+    """Copies beside a record from before it was brought up to date, and those made on purpose."""
+    beside = [(copy, "") for copy in copies_of(path)]
+    tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
+    if "copy" not in tables:
+        return beside
+    rows = connection.execute("SELECT path, made FROM copy ORDER BY copy_id")
+    return [*beside, *((Path(place), made) for place, made in rows)]
 
 
 def _erase(connection: sqlite3.Connection, number: int, name: str) -> tuple[int, int]:
@@ -146,26 +202,33 @@ def _rewrite(connection: sqlite3.Connection, name: str) -> None:
         raise told(problem, name) from None
 
 
-def _forget_in_copy(copy: Path, name: str) -> bool:
-    """The same in a copy of any version; whether the person was in it. Raises RejectedError."""
-    try:
-        with contextlib.closing(
-            sqlite3.connect(copy, isolation_level=None, timeout=PATIENCE_S)
-        ) as connection:
-            connection.execute("PRAGMA foreign_keys = ON")
-            connection.execute("PRAGMA secure_delete = ON")
-            found = connection.execute(
-                "SELECT person_id FROM person WHERE name = ?", (name,)
-            ).fetchone()
-            connection.execute("BEGIN IMMEDIATE")
-            _erase(connection, found[0] if found else -1, name)
-            connection.execute("COMMIT")
-            _rewrite(connection, str(copy))
-    except sqlite3.Error as problem:
-        raise trouble(
-            "copy-not-reached", f"{copy} still has {name}: {problem}", "delete this copy"
-        ) from None
-    return found is not None
+def _forget_in_copy(
+    copy: Path, number: int, name: str, names: set[str]
+) -> tuple[bool, list[tuple[Path, str]]]:
+    """The same in a copy of any version: whether the person was in it, and copies made of it.
+
+    There the person may still have an earlier name: of `names`, with the same number.
+    Raises sqlite3.Error where it cannot be opened or written, or is no record.
+    """
+    uri = f"{copy.resolve().as_uri()}?mode=rw"
+    with contextlib.closing(
+        sqlite3.connect(uri, uri=True, isolation_level=None, timeout=PATIENCE_S)
+    ) as connection:
+        if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+            raise sqlite3.DatabaseError("this is no record now")
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA secure_delete = ON")
+        there = [
+            (key, called)
+            for key, called in connection.execute("SELECT person_id, name FROM person")
+            if called == name or (key == number and called in names)
+        ]
+        connection.execute("BEGIN IMMEDIATE")
+        for key, called in [*there, (-1, name)]:
+            _erase(connection, key, called)
+        connection.execute("COMMIT")
+        connection.execute("VACUUM")
+        return bool(there), _copies_known(connection, copy)
 
 
 def places_with(file: Path, name: str) -> list[str]:

@@ -13,7 +13,7 @@ from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
 from diagram.records.file import RecordFile
 from diagram.records.spreadsheet import cell, value_of
 from diagram.records.trouble import told, trouble
-from diagram.records.versions import NEWEST, TABLES
+from diagram.records.versions import NEW_IN, NEWEST, TABLES
 
 LARGEST_FILE = 64 * 1024 * 1024
 VERSION_FILE = "version.csv"
@@ -45,9 +45,11 @@ def read_csv_files(record: RecordFile, folder: Path) -> dict[str, int]:
         raise trouble("not-empty", f"{record.path} has rows already", "read into a new --record")
     problems: list[Diagnostic] = []
     sources: dict[str, str] = {}
+    version = _version_of(folder)
     tables = {
         table: _read_table(record, table, folder / f"{table}.csv", problems, sources)
         for table in TABLES
+        if NEW_IN.get(table, 0) <= version
     }
     if problems:
         raise RejectedError(problems, sources)
@@ -62,6 +64,18 @@ def read_csv_files(record: RecordFile, folder: Path) -> dict[str, int]:
     except sqlite3.Error as problem:  # pragma: no cover - `writing` tells it already
         raise told(problem, str(record.path)) from None
     return {table: len(rows) for table, rows in tables.items()}
+
+
+def _version_of(folder: Path) -> int:
+    """The version of the tables in a folder; the newest where it does not say."""
+    file = folder / VERSION_FILE
+    if not file.is_file():
+        return NEWEST
+    lines = text_of(file).split()
+    found = int(lines[1]) if len(lines) == 2 and lines[1].isdigit() else NEWEST
+    if found > NEWEST:
+        raise trouble("newer-record", f"{folder} was written by a newer program", "use that one")
+    return found
 
 
 def _put(

@@ -185,6 +185,25 @@ def copy_of(record: RecordFile, target: Path) -> Path:
     return target
 
 
+def keep_copy(record: RecordFile, target: Path) -> Path:
+    """As `copy_of`, and the record remembers where the copy lies. Raises RejectedError."""
+    place = str(target.absolute())
+    if target.exists():
+        raise trouble("file-exists", f"{target} is there already", "name another file")
+    # Remembered first: a copy that nothing knows of is worse than a name without a copy.
+    with record.writing():
+        record.connection.execute(
+            "INSERT OR REPLACE INTO copy (path, made) VALUES (?, ?)", (place, now())
+        )
+    try:
+        return copy_of(record, target)
+    except BaseException:
+        if not target.exists():
+            with record.writing():
+                record.connection.execute("DELETE FROM copy WHERE path = ?", (place,))
+        raise
+
+
 def _free_name(path: Path, version: int) -> Path:
     """A name for the copy of a version that no earlier copy has."""
     plain = path.with_name(f"{path.name}.version-{version}")

@@ -45,18 +45,20 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A pair, or a blank row; `look` are the elements with a black corner."""
+    """A pair, or a blank row; `look` are the elements with a black corner, each as the number of
+    its exercise on the sheet and its own."""
 
     rider: str
     horse: str
     last: str
-    look: frozenset[int]
+    look: frozenset[tuple[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One exercise of the lesson."""
+    """One exercise of the lesson; `number` is its place on the sheet, from 0."""
 
+    number: int
     title: str
     columns: tuple[Column, ...]
 
@@ -93,8 +95,8 @@ def observation_sheet(
     ]  # fmt: skip
     rows += [Row("", "", "", frozenset()) for _ in range(blank)]
     parts = tuple(
-        Part(exercise.title, tuple(_column(e, exercise, timed) for e in exercise.elements))
-        for exercise, timed in zip(sheet.exercises, sheet.timed, strict=True)
+        Part(n, exercise.title, tuple(_column(e, exercise, timed) for e in exercise.elements))
+        for n, (exercise, timed) in enumerate(zip(sheet.exercises, sheet.timed, strict=True))
     )
     height = height_text(sheet.height_mm, units)
     return ObservationSheet(
@@ -167,15 +169,15 @@ def _last(history: History, pair: Pair, on: date, units: Units) -> str:
 
 def _where_to_look(
     sheet: Sheet, history: History, pair: Pair, on: date, step: Step | None
-) -> frozenset[int]:
+) -> frozenset[tuple[int, int]]:
     """Elements that would be tries of one open requirement: the one with the worst rate.
 
-    Only one: more corners and nobody looks.
+    Only one, over all exercises of the sheet: more corners and nobody looks.
     """
-    if step is None or len(sheet.exercises) != 1:
+    if step is None:
         return frozenset()
     rounds = [r for r in history.rounds if r.day.on <= on]
-    best: tuple[float, Shown, frozenset[int]] | None = None
+    best: tuple[float, Shown, frozenset[tuple[int, int]]] | None = None
     for requirement in step.requirements:
         if requirement.counts.whole_round or requirement.counts.new_filler:
             continue
@@ -189,10 +191,11 @@ def _where_to_look(
     return best[2] if best else frozenset()
 
 
-def _places(sheet: Sheet, shown: Shown) -> frozenset[int]:
-    counts, exercise = shown.requirement.counts, sheet.exercises[0]
+def _places(sheet: Sheet, shown: Shown) -> frozenset[tuple[int, int]]:
+    counts = shown.requirement.counts
     return frozenset(
-        element.place
+        (n, element.place)
+        for n, exercise in enumerate(sheet.exercises)
         for element in exercise.elements
         if element_counts(counts, element, exercise, sheet.height_mm + element.above_mm)
     )

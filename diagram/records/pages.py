@@ -9,6 +9,7 @@ from datetime import date
 from typing import Literal
 
 from diagram.records.apart import Fit
+from diagram.records.offered import Offer, Suggestion, suggested
 from diagram.records.readiness import (
     Month,
     Readiness,
@@ -113,14 +114,22 @@ class ReadinessPage:
     foot: str
 
 
+@dataclass(frozen=True)
+class Library:
+    """The exercises at hand, and the arena they are wanted for as one says it."""
+
+    offers: Sequence[Offer]
+    ring: str = ""
+
+
 def readiness_page(
     found: Readiness,
     *,
     units: Units = "feet",
     reader: Reader = "trainer",
-    library: dict[str, str] | None = None,
+    library: Library | None = None,
 ) -> ReadinessPage:
-    """The page of one pair. `library` has the arena of each exercise at hand, by title."""
+    """The page of one pair. Without a library only what the step file names is said."""
     parent = reader == "parent"
     step = found.step
     lines = counted_lines(found.rounds)
@@ -144,9 +153,7 @@ def readiness_page(
         pairs_head=_pairs_head(found, units) if not parent else "",
         pairs=_pairs(found) if not parent else (),
         apart=_apart(found, parent),
-        would_show=tuple(
-            (_title(title, library), _would_words(ones)) for title, ones in found.would_show
-        ),
+        would_show=_would_show(found, library),
         library=_library_words(found, library),
         foot=_foot(found),
     )
@@ -284,23 +291,39 @@ def _would_words(ones: Sequence[Shown]) -> str:
     return "; ".join(parts)
 
 
-def _title(title: str, library: dict[str, str] | None) -> str:
-    if library is None or _known(title, library) is not None:
-        return title
-    return f"{title} (not in the library)"
+NOWHERE = "none in the library"
 
 
-def _known(title: str, library: dict[str, str]) -> str | None:
-    """The exercise of a library that a title means; what follows a comma may be asked of it."""
-    return next((t for t in library if title == t or title.startswith(f"{t},")), None)
-
-
-def _library_words(found: Readiness, library: dict[str, str] | None) -> str:
+def _would_show(found: Readiness, library: Library | None) -> tuple[tuple[str, str], ...]:
+    """Exercise and what it would show; at the end what no exercise of the library would."""
     if library is None:
+        return tuple((title, _would_words(ones)) for title, ones in found.would_show)
+    chosen = suggested(found, library.offers)
+    rows = [(_title(one), _suggested_words(one, library.ring)) for one in chosen.exercises]
+    if chosen.by_none:
+        rows.append((NOWHERE, _would_words(chosen.by_none)))
+    return tuple(rows)
+
+
+def _title(one: Suggestion) -> str:
+    return one.title if one.known else f"{one.title} (not in the library)"
+
+
+def _suggested_words(one: Suggestion, ring: str) -> str:
+    words = _would_words(one.shows)
+    return f"{words}. Does not fit {ring} as drawn" if one.fits is False else words
+
+
+def _library_words(found: Readiness, library: Library | None) -> str:
+    if library is None or found.step is None:
         return ""
-    known = [_known(title, library) for title, _ in found.would_show]
-    arenas = sorted({library[title] for title in known if title is not None})
-    return f"drawn for {', '.join(arenas)}" if len(arenas) == 1 else ""
+    count = len(library.offers)
+    looked = f"of {count} exercise{'s' * (count != 1)} of the library"
+    if library.ring:
+        return f"{looked}, for {library.ring}"
+    known = [one for one in suggested(found, library.offers).exercises if one.known]
+    arenas = sorted({one.arena for one in known})
+    return f"{looked}, drawn for {arenas[0]}" if len(arenas) == 1 else looked
 
 
 def _foot(found: Readiness) -> str:

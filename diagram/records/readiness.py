@@ -59,7 +59,7 @@ class Shown:
 
 @dataclass(frozen=True)
 class Readiness:
-    """One page: a pair, a step, a day."""
+    """One page: a pair, a step, a day. `met` are the fillers that the horse has met."""
 
     pair: Pair
     step: Step | None
@@ -74,6 +74,7 @@ class Readiness:
     fitted: Fit | None
     neighbours: tuple[Pair, ...]
     would_show: tuple[tuple[str, tuple[Shown, ...]], ...]
+    met: frozenset[str] = frozenset()
 
     def by(self, who: By) -> tuple[Shown, ...]:
         """What the horse, the rider or both have shown."""
@@ -104,8 +105,15 @@ def readiness(
     return Readiness(
         pair, step, on, history.yard, history.note, own, shown, contrasts(fitted, rounds, pair),
         bool(same_rider or same_horse), tuple(misses(rounds, pair).items()), fitted,
-        (*same_rider, *same_horse), would_show(shown, history),
+        (*same_rider, *same_horse), would_show(shown, history), _fillers(rounds, pair),
     )  # fmt: skip
+
+
+def _fillers(rounds: Sequence[Round], pair: Pair) -> frozenset[str]:
+    """What the horse of a pair has met under any rider."""
+    own = [one for one in rounds if one.pair.horse.horse_id == pair.horse.horse_id]
+    every = {seen.element.tags.get("filler") for one in own for seen in one.seen}
+    return frozenset(str(filler) for filler in every if filler)
 
 
 def _seen_pairs(rounds: Sequence[Round]) -> list[Pair]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from diagram.planning import Plan
@@ -29,12 +29,14 @@ def new_sheet(
     rounds: int = 3,
     timed: frozenset[int] = frozenset(),
     asks: Asks | None = None,
+    changed: Sequence[Asks] = (),
     at: str | None = None,
 ) -> Sheet:
     """Number a sheet and remember its rows and columns. Raises RejectedError.
 
     `timed` and `asks` are places of elements: where seconds are taken, and what is asked
     otherwise than in the file. They go for the one exercise of a sheet that has only one.
+    `changed` says for each exercise which of its fences lie as poles or are left out.
     """
     wanted = list(pairs)
     if len(wanted) > MOST_PAIRS:
@@ -48,10 +50,12 @@ def new_sheet(
         arena = plans[0].arena.name or ""
         title = ", ".join(plan.definition.title for plan in plans)
         number = writer.add("sheet", title=title, arena=arena, height_mm=height_mm, rounds=rounds)
-        for place, plan in enumerate(plans, 1):
+        built = changed or [Asks()] * len(plans)
+        for place, (plan, lie) in enumerate(zip(plans, built, strict=True), 1):
+            own = replace(asks or Asks(), poles=lie.poles, left_out=lie.left_out)
             writer.add(
                 "sheet_exercise", sheet_id=number, place=place,
-                exercise_id=exercise_row(writer, plan, height_mm, asks or Asks()),
+                exercise_id=exercise_row(writer, plan, height_mm, own),
                 timed=json.dumps(sorted(timed)),
             )  # fmt: skip
         for place, (rider, horse) in enumerate(wanted, 1):

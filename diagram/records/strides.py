@@ -11,13 +11,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from diagram.records.rates import difference
+from diagram.records.rates import difference, widening
 from diagram.records.readiness import month_number
 from diagram.records.tries import ridden_back
 from diagram.records.values import Element, Exercise, Round, Seen
+from diagram.records.words import MONTHS
 
 FEWEST = 5
 """Fewer tries than this on one side of a comparison: the counts and no more."""
+DAY_SD = 0.35
+"""The spread of days on the scale of log odds where no model was fitted."""
 NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -103,8 +106,8 @@ def seasons_words(lines: Sequence[Counted]) -> str:
 class Leg:
     """One element in figures over all rounds of a pair.
 
-    Metres, metres a second; `spread` is the standard deviation of the count over repeats. None
-    where nothing was counted or timed.
+    `right` of the counts are as asked, on `days` days. Metres, metres a second; `spread` is the
+    standard deviation of the count over repeats. None where nothing was counted or timed.
     """
 
     exercise: str
@@ -112,6 +115,8 @@ class Leg:
     name: str
     asked: int | None
     counted: int
+    right: int
+    days: int
     stride_m: float | None
     planned_m: float | None
     spread: float | None
@@ -126,18 +131,21 @@ def leg_figures(rounds: Sequence[Round]) -> tuple[Leg, ...]:
     """Every element that was counted or timed, in the order of exercises and places."""
     seen: dict[int, list[Seen]] = {}
     where: dict[int, Exercise] = {}
+    days: dict[int, set[date]] = {}
     for one in rounds:
         for mark in one.seen:
             seen.setdefault(mark.element.element_id, []).append(mark)
             where[mark.element.element_id] = one.exercise
+            if mark.strides is not None:
+                days.setdefault(mark.element.element_id, set()).add(one.day.on)
     keys = sorted(
         seen, key=lambda k: (where[k].title, where[k].exercise_id, seen[k][0].element.place)
     )
-    found = [_leg(where[key], seen[key]) for key in keys]
+    found = [_leg(where[key], seen[key], len(days.get(key, ()))) for key in keys]
     return tuple(leg for leg in found if leg.counted or leg.timed)
 
 
-def _leg(exercise: Exercise, marks: Sequence[Seen]) -> Leg:
+def _leg(exercise: Exercise, marks: Sequence[Seen], days: int) -> Leg:
     element = marks[0].element
     counts = [m.strides for m in marks if m.strides is not None]
     out = [m.strides_out for m in marks if m.strides_out is not None]
@@ -152,6 +160,8 @@ def _leg(exercise: Exercise, marks: Sequence[Seen]) -> Leg:
         name=element.name,
         asked=element.strides_asked,
         counted=len(counts),
+        right=sum(count in element.counts for count in counts),
+        days=days,
         stride_m=len(counts) * free / total if whole and total else None,
         planned_m=free / element.strides_asked if whole and element.strides_asked else None,
         spread=_deviation(counts),
@@ -179,12 +189,14 @@ def _deviation(values: Sequence[int]) -> float | None:
 class Comparison:
     """``39 of 40, then 36 of 38``: two shares, and the range of the second less the first.
 
-    `low` and `high` are None where either side has fewer than FEWEST tries.
+    `names` are the two sides, `days` the days of each. `low` and `high` are None where either
+    side has fewer than FEWEST tries.
     """
 
-    what: str
+    names: tuple[str, str]
     first: tuple[int, int]
     second: tuple[int, int]
+    days: tuple[int, int]
     low: float | None
     high: float | None
 
@@ -192,15 +204,20 @@ class Comparison:
     def words(self) -> str:
         """The counts, and what may be said of the difference."""
         (x1, n1), (x2, n2) = self.first, self.second
-        text = f"{self.what}: {x1} of {n1}, then {x2} of {n2}"
+        first, second = self.names
+        return f"{first}, then {second}: {x1} of {n1}, then {x2} of {n2} ({self.difference})"
+
+    @property
+    def difference(self) -> str:
+        """What may be said of the second side against the first."""
         if self.low is None or self.high is None:
-            return f"{text} (too few to compare)"
+            return "too few to compare"
         low, high = 10 * self.low, 10 * self.high
         if self.low > 0:
-            return f"{text} (more often by {low:.1f} to {high:.1f} in 10)"
+            return f"more often by {low:.1f} to {high:.1f} in 10"
         if self.high < 0:
-            return f"{text} (less often by {-high:.1f} to {-low:.1f} in 10)"
-        return f"{text} (no difference that can be told: {low:+.1f} to {high:+.1f} in 10)"
+            return f"less often by {-high:.1f} to {-low:.1f} in 10"
+        return f"no difference that can be told: {low:+.1f} to {high:+.1f} in 10"
 
 
 def comparisons(rounds: Sequence[Round], on: date) -> tuple[Comparison, ...]:
@@ -215,26 +232,33 @@ def comparisons(rounds: Sequence[Round], on: date) -> tuple[Comparison, ...]:
         return lambda one, _: month_number(one.day.on) == number
 
     return (
-        _compared("left rein, then right rein", rounds, rein("left"), rein("right")),
-        _compared("the month before, then the last", rounds, month(last - 1), month(last)),
-        _compared(
-            "the same month a year ago, then the last", rounds, month(last - 12), month(last)
-        ),
+        _compared(("left rein", "right rein"), rounds, rein("left"), rein("right")),
+        _compared((month_text(last - 1), month_text(last)), rounds, month(last - 1), month(last)),
+        _compared((month_text(last - 12), month_text(last)), rounds, month(last - 12), month(last)),
     )
 
 
+def month_text(number: int) -> str:
+    """``Mar 2026``, of months since year 0."""
+    return f"{MONTHS[number % 12]} {number // 12}"
+
+
 def _compared(
-    what: str,
+    names: tuple[str, str],
     rounds: Sequence[Round],
     first: Callable[[Round, Seen], bool],
     second: Callable[[Round, Seen], bool],
 ) -> Comparison:
-    sides = []
+    sides, days = [], []
     for side in (first, second):
-        marks = [s.mark == "as asked" for one in rounds for s in one.seen if side(one, s)]
-        sides.append((sum(marks), len(marks)))
+        own = [(one.day.on, s.mark == "as asked") for one in rounds for s in one.seen
+               if side(one, s)]  # fmt: skip
+        sides.append((sum(asked for _, asked in own), len(own)))
+        days.append(len({day for day, _ in own}))
     (x1, n1), (x2, n2) = sides
     if min(n1, n2) < FEWEST:
-        return Comparison(what, sides[0], sides[1], None, None)
-    low, high, _ = difference(x2, n2, x1, n1)
-    return Comparison(what, sides[0], sides[1], low, high)
+        return Comparison(names, sides[0], sides[1], (days[0], days[1]), None, None)
+    # Tries of one day hang together, here as everywhere.
+    d1, d2 = widening(x1, n1, days[0], DAY_SD), widening(x2, n2, days[1], DAY_SD)
+    low, high, _ = difference(x2 / d2, n2 / d2, x1 / d1, n1 / d1)
+    return Comparison(names, sides[0], sides[1], (days[0], days[1]), low, high)

@@ -94,11 +94,20 @@ SECOND = (
     "CREATE INDEX change_batch ON change (batch)",
 )
 
-VERSIONS: tuple[tuple[str, ...], ...] = (FIRST, SECOND)
+THIRD = (
+    # Copies made on purpose, so that who is forgotten can be forgotten there too.
+    """CREATE TABLE copy (
+  copy_id INTEGER PRIMARY KEY, path TEXT NOT NULL UNIQUE, made TEXT NOT NULL) STRICT""",
+)
+
+VERSIONS: tuple[tuple[str, ...], ...] = (FIRST, SECOND, THIRD)
 NEWEST = len(VERSIONS)
 
 TABLES = (
     "yard", "person", "horse", "pair", "exercise", "element", "sheet", "sheet_exercise",
-    "sheet_row", "day", "round", "seen", "change",
+    "sheet_row", "day", "round", "seen", "change", "copy",
 )  # fmt: skip
 """Every table of the newest version, so that what is referred to comes first."""
+
+NEW_IN = {"copy": 3}
+"""Tables that an export of an older version does not have."""

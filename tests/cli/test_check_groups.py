@@ -21,7 +21,7 @@ level: 3'
 arena: 30 x 60 m
 horses: 12' stride
 fences:
-  birch: {kind: vertical, at: [20 m, 8 m], facing: 0°}
+  birch: {kind: vertical, at: [22 m, 14 m], facing: 0°}
   hazel: {kind: oxer, spread: 3'6", placed: 68 ft beyond birch}
 ride:
   - start: canter, left lead
@@ -58,9 +58,17 @@ def test_groups_come_worst_first_with_what_they_ask(file: Path) -> None:
 def test_each_has_its_line_its_limit_and_its_mark(file: Path) -> None:
     out = run("check", file).stdout
     assert "  12 |   - jump: birch, angled left 50°" in out
-    assert "limit from: common practice (no source)" in out
+    assert "limit from" not in out
     assert "on the drawing: A" in out
     assert "allowed by the trainer: Schooled horses only." in out
+
+
+def test_sources_are_listed_once_at_the_end(file: Path) -> None:
+    _, _, end = run("check", file).stdout.partition("Where the limits come from:\n")
+    *listed, blank, _ = end.rstrip().splitlines()
+    assert [line.split(":")[0].strip() for line in listed].count("angle-too-steep") == 1
+    assert all("no source" in line or "[" in line for line in listed)
+    assert (blank, listed) == ("", sorted(listed))
 
 
 def test_for_machines_with_figure_limit_source_place_and_mark(file: Path) -> None:
@@ -71,7 +79,7 @@ def test_for_machines_with_figure_limit_source_place_and_mark(file: Path) -> Non
         assert {"rule", "severity", "message", "hint", "source", "at_m", "mark"} <= set(finding)
     steep = next(f for f in found["findings"] if f["rule"] == "angle-too-steep")
     assert (steep["figure"], steep["limit"], steep["mark"]) == (50.0, 45.0, "A")
-    assert steep["at_m"] == [14.0, 8.0]
+    assert steep["at_m"] == [22.0, 14.0]
     wide = next(f for f in found["findings"] if f["rule"] == "wider-than-high")
     assert (wide["severity"], wide["allowed"]) == ("note", "Schooled horses only.")
 

@@ -14,7 +14,7 @@ from diagram.diagnostics import RejectedError
 from diagram.planning import Plan
 from diagram.records.changes import Writer, batches, undo
 from diagram.records.erase import forget, person_export
-from diagram.records.file import RecordFile, copies_of
+from diagram.records.file import RecordFile, copies_of, keep_copy
 from diagram.records.history import read_history
 from diagram.records.people import add_person, corrected
 
@@ -80,6 +80,47 @@ def test_copies_from_before_a_migration_are_reached(tmp_path: Path) -> None:
     for file in (path, copy):
         assert b"Ida" not in file.read_bytes()
         assert b"Jonas" in file.read_bytes()
+
+
+def test_copies_made_on_purpose_are_reached_or_named(crowded: RecordFile, tmp_path: Path) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    names = ("kept", "moved", "spoilt", "table")
+    kept, moved, spoilt, table = (keep_copy(crowded, stick / f"{n}.sqlite") for n in names)
+    with RecordFile(kept) as copy:
+        further = keep_copy(copy, stick / "further.sqlite")
+    moved.rename(stick / "elsewhere.sqlite")
+    spoilt.write_bytes(spoilt.read_bytes()[:5000])
+    table.write_text("rider, horse\n")
+    found = forget(crowded, NAME)
+    assert set(found.copies) == {str(kept), str(further)}
+    for file in (crowded.path, kept, further):
+        raw = file.read_bytes()
+        assert NAME.encode() not in raw
+        assert NAME.lower().encode() not in raw
+        assert b"Ida" in raw
+    assert [one.split(", made")[0] for one in found.missing] == [str(moved)]
+    assert [one.split(":")[0] for one in found.unreached] == [str(spoilt), str(table)]
+    assert table.read_text() == "rider, horse\n"
+    assert found.left == ()
+
+
+def test_a_copy_from_before_a_name_was_corrected(record: RecordFile, tmp_path: Path) -> None:
+    copy = keep_copy(record, tmp_path / "copy.sqlite")
+    with record.writing():
+        corrected(Writer(record, "correct"), "person", "Ida", name="Idaline")
+        add_person(Writer(record, "add"), "Ida", date(2026, 1, 1))
+    assert forget(record, "Idaline").copies == (str(copy),)
+    assert b"Ida" not in copy.read_bytes()
+    assert [one.name for one in read_history(record).people] == ["Ida", "Jonas", "Tess"]
+
+
+def test_a_copy_that_could_not_be_made_is_not_remembered(
+    record: RecordFile, tmp_path: Path
+) -> None:
+    with pytest.raises(RejectedError):
+        keep_copy(record, tmp_path / "no such folder" / "copy.sqlite")
+    assert record.rows("SELECT path FROM copy") == []
 
 
 def test_a_name_that_is_something_elses_is_said(record: RecordFile) -> None:

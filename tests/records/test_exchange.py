@@ -38,6 +38,21 @@ def test_out_and_in_is_the_same_record(invented_file: Path, tmp_path: Path) -> N
         assert other.sound()
 
 
+def test_an_export_of_an_older_version_is_read(record: RecordFile, tmp_path: Path) -> None:
+    folder = _exported(record, tmp_path / "csv")
+    (folder / "copy.csv").unlink()
+    (folder / "version.csv").write_text("version\r\n2\r\n", encoding="utf-8")
+    with RecordFile(tmp_path / "new.sqlite") as other:
+        read_csv_files(other, folder)
+        assert dump(other) == dump(record)
+    (folder / "version.csv").write_text("version\r\n99\r\n", encoding="utf-8")
+    with (
+        RecordFile(tmp_path / "newer.sqlite") as other,
+        pytest.raises(RejectedError, match="newer"),
+    ):
+        read_csv_files(other, folder)
+
+
 @given(st.text(st.characters(codec="utf-8", exclude_characters="\x00")))
 def test_any_text_comes_back_and_none_runs(text: str) -> None:
     for free in (True, False):

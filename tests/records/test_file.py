@@ -107,8 +107,8 @@ def test_a_migration_that_fails_changes_nothing(
 
     path = tmp_path / "record.sqlite"
     shutil.copy(OLD / "version-1.sqlite", path)
-    first, second = file.VERSIONS[0], file.VERSIONS[1]
-    monkeypatch.setattr(file, "VERSIONS", (first, (*second[:3], "CREATE TABLE oh no")))
+    first, second, *rest = file.VERSIONS
+    monkeypatch.setattr(file, "VERSIONS", (first, (*second[:3], "CREATE TABLE oh no"), *rest))
     with pytest.raises(RejectedError):
         RecordFile(path)
     assert sqlite_same(path, OLD / "version-1.sqlite")

@@ -7,8 +7,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2] / "diagram"
 MAY = {
-    "cli/observe.py", "cli/readiness.py", "cli/record.py", "cli/record_lists.py",
-    "cli/recording.py", "cli/typing_in.py", "drawing/everyone.py", "drawing/evidence.py",
+    "cli/observe.py", "cli/observed.py", "cli/readiness.py", "cli/record.py", "cli/record_lists.py",
+    "cli/recording.py", "cli/shelf.py", "cli/typing_in.py", "drawing/everyone.py",
+    "drawing/evidence.py", "drawing/figures.py",
     "drawing/observation.py", "drawing/readiness.py",
 }  # fmt: skip
 

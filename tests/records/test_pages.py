@@ -12,10 +12,11 @@ import pytest
 from filling import ON, ROOT
 from pypdf import PdfReader
 
-from diagram.drawing import everyone, observation
+from diagram.drawing import everyone, figures, observation
 from diagram.drawing import readiness as readiness_drawing
 from diagram.planning import Plan
 from diagram.records.apart import Fit
+from diagram.records.figures import figures_page
 from diagram.records.file import RecordFile
 from diagram.records.history import read_history
 from diagram.records.observing import observation_sheet
@@ -23,9 +24,10 @@ from diagram.records.pages import ReadinessPage, readiness_page
 from diagram.records.readiness import readiness
 from diagram.records.sheets import new_sheet
 from diagram.records.step_file import read_step
+from diagram.records.strides import leg_figures
 from diagram.records.values import History, Pair
 from diagram.records.yard import yard_pages
-from diagram.scene import Group, Item, Scene, Text
+from diagram.scene import Fill, Group, Item, Scene, Text
 from diagram.sections.page import PAPERS
 from diagram.style import points
 from diagram.writers.record import pages_bytes
@@ -86,6 +88,34 @@ def test_the_page_of_a_pair(
     for word in NEVER:
         assert not re.search(rf"\b{word}\b", words), word
     assert "the trainer decides" in words
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", NAMES)
+def test_the_second_page_of_a_pair(invented: History, fitted: Fit, name: str, paper: str) -> None:
+    found = readiness(invented, pair_of(invented, name), STEP, ON, fitted)
+    page = figures_page(found)
+    check_page(figures.page_of(page, PAPERS[paper]))
+    printed = sum(len(group.rows) for group in page.legs)
+    assert printed + page.left_out == len(leg_figures(found.rounds))
+    for row in page.compared:
+        for side in row.sides:
+            # A range is drawn for five tries or more, and holds what was seen.
+            tries = int(side.text.split(" of ")[1]) if " of " in side.text else 0
+            assert (side.low is None) == (tries < 5)
+            if side.low is not None and side.high is not None:
+                assert side.low <= side.share <= side.high
+    others = {p.name for p in invented.people} - {found.pair.person.name}
+    words = " ".join(one.text for one in texts(figures.page_of(page, PAPERS[paper]).items))
+    assert not any(other in words for other in others)
+
+
+def test_the_second_page_of_somebody_never_seen(invented: History) -> None:
+    nobody = History("", "", invented.people, invented.horses, invented.pairs, (), (), ())
+    pair = pair_of(invented, "Tess and Bramble")
+    page = figures_page(readiness(nobody, pair, STEP, ON, None))
+    assert page.legs == ()
+    check_page(figures.page_of(page, PAPERS["A4"]))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -172,6 +202,27 @@ def test_a_lesson_of_several_exercises_and_big_boxes(
     assert len(scenes) >= 4
     for scene in scenes:
         check_page(scene)
+
+
+def test_black_corners_on_a_lesson_are_of_one_requirement(
+    invented_file: Path, plans: dict[str, Plan], tmp_path: Path
+) -> None:
+    path = tmp_path / "copy.sqlite"
+    path.write_bytes(invented_file.read_bytes())
+    names = ("circle-of-four", "serpentine-of-bends", "every-fence-twice")
+    with RecordFile(path) as record:
+        several = [plans[name] for name in names]
+        sheet = new_sheet(record, several, [("Ida", "Bramble")], height_mm=838)
+        page = observation_sheet(sheet, read_history(record), ON, step=STEP)
+    (row,) = page.rows
+    assert row.look
+    assert {n for n, _ in row.look} <= {0, 1, 2}
+    for scene, part in zip(observation.pages_of(page, (297, 210)), page.parts, strict=True):
+        check_page(scene)
+        corners = [i for i in scene.items if isinstance(i, Fill) and len(i.points) == 3]
+        keyed = any(n == part.number for n, _ in row.look)
+        # One for each element, and one in the line of keys where the page has any.
+        assert len(corners) == sum(n == part.number for n, _ in row.look) + keyed
 
 
 def test_the_file_is_one_page_each_and_the_same_bytes(invented: History, fitted: Fit) -> None:

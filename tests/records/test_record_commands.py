@@ -8,8 +8,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from filling import ROOT
+from pypdf import PdfReader
 
 from diagram.cli import main
+from diagram.records.file import RecordFile
+from diagram.records.history import read_sheet
 
 COURSE = ROOT / "exercises" / "every-fence-twice.yaml"
 
@@ -111,6 +114,75 @@ def test_what_is_wrong_is_said_and_nothing_is_written(
         assert found.exit_code == 2
         assert said in found.output
         assert not (file.parent / "output").exists()
+
+
+LESSON = """\
+tapeline lesson: 1
+title: Thursday
+time: 18:00-19:30
+may move: yes
+groups:
+  bays: {riders: 3, horses: horse, height: 2'9"}
+  greys: {riders: 2, horses: horse, height: 2'9"}
+run:
+  - group: bays
+  - warm up: 10 min
+  - exercise: circle-of-four
+    rounds: 1
+    height: 2'6"
+    leave out: [cedar]
+  - exercise: every-fence-twice
+    rounds: 1
+    height: 2'6"
+  - exercise: every-fence-twice
+    rounds: 1
+    height: 2'9"
+  - group: greys
+  - exercise: serpentine-of-bends
+    rounds: 1
+"""
+
+
+@pytest.fixture
+def lesson(tmp_path: Path) -> Path:
+    folder = tmp_path / "yard"
+    folder.mkdir()
+    for name in ("circle-of-four", "every-fence-twice", "serpentine-of-bends", "arenas"):
+        text = (ROOT / "exercises" / f"{name}.yaml").read_text(encoding="utf-8")
+        if name == "circle-of-four":
+            text = text.replace("fences:", "may be left out: [cedar]\nfences:", 1)
+        (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
+    file = folder / "thursday.yaml"
+    file.write_text(LESSON, encoding="utf-8")
+    return file
+
+
+def test_a_lesson_is_observed_in_its_order(file: Path, lesson: Path, tmp_path: Path) -> None:
+    for rider in ("Ida", "Jonas"):
+        ok(file, "record", "rider", rider)
+    ok(file, "record", "horse", "Bramble")
+    sheets = tmp_path / "sheets.pdf"
+    pairs = ("--pair", "Ida, Bramble", "--pair", "Jonas, Bramble")
+    assert "say with --group" in run(file, "observe", lesson, *pairs).output
+    assert "no group 'browns'" in run(file, "observe", lesson, "--group", "browns").output
+    ok(file, "observe", lesson, "--group", "bays", *pairs, "--to", sheets)
+    # A sheet has one height: the last exercise of the group is one of its own.
+    listed = ok(file, "record", "list", "sheets")
+    assert "Circle of four, Every fence twice, 2'6\", 2 pairs" in listed
+    assert "Every fence twice, 2'9\", 2 pairs" in listed
+    text = " ".join(page.extract_text() for page in PdfReader(sheets).pages)
+    assert len(PdfReader(sheets).pages) == 3
+    assert "without cedar" in text
+    with RecordFile(file) as record:
+        names = [[e.name for e in x.elements] for x in read_sheet(record, 1).exercises]
+        first = read_sheet(record, 1).exercises[0]
+        assert "cedar" not in names[0]
+        assert len(names[1]) == 8
+        # The way that led from the fence that is not there asks for no count.
+        assert [e.place for e in first.elements if e.between is None and e.shape != "start"]
+    ok(file, "observe", lesson, "--height", "2'", "--to", sheets)
+    assert "4  Circle of four" not in ok(file, "record", "list", "sheets")
+    assert "3  Circle of four" in ok(file, "record", "list", "sheets")
 
 
 def test_typing_in_wants_a_terminal(file: Path) -> None:

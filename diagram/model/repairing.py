@@ -1,0 +1,78 @@
+"""A definition with its refused values taken out, so that the rest of the file can be read as well.
+
+It is good for one thing: finding what else is wrong. Nothing is planned from it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from diagram.model.definition import FORMAT, Definition
+from diagram.source import Document, plain
+
+STAND_INS: dict[str, Any] = {
+    "tapeline": str(FORMAT),
+    "title": "untitled",
+    "purpose": "not said",
+    "level": "3'",
+    "arena": "40 x 80 m",
+    "kind": "vertical",
+}
+"""What stands for a value that was refused or is missing and that nothing can be read without."""
+NO_STEP = {"phase": "a step that cannot be read"}
+TRIES = 3
+
+Path = tuple[str | int, ...]
+
+
+def repaired(document: Document) -> tuple[Definition, bool] | None:
+    """The definition without its refused values, and whether its ride is still whole.
+
+    None where so much is wrong that nothing is left to read.
+    """
+    values, whole_ride = plain(document.root), True
+    for _ in range(TRIES):
+        try:
+            return Definition.model_validate(values), whole_ride
+        except ValidationError as failure:
+            for error in failure.errors():
+                path = tuple(s for s in error["loc"] if not (isinstance(s, str) and s[:1] == "["))
+                taken_out = _take_out(values, path)
+                if taken_out is None:
+                    return None
+                whole_ride = whole_ride and taken_out
+    return None
+
+
+def _take_out(values: Any, path: Path) -> bool | None:
+    """Take one value out; whether the ride is still whole, None where that cannot be done.
+
+    A step of a ride is not taken out of its list but stood in for, or those after it would be
+    looked for in the wrong lines.
+    """
+    above, block = list[tuple[Any, Any]](), values
+    for step in path[:-1]:
+        above.append((block, step))
+        try:
+            block = block[step]
+        except (LookupError, TypeError):
+            return _take_out(values, path[:-1]) if len(path) > 1 else None
+    last = path[-1] if path else None
+    if isinstance(block, dict) and last in STAND_INS:
+        block[last] = STAND_INS[str(last)]
+        return True
+    if isinstance(block, dict) and last in block:
+        del block[last]
+        if above and isinstance(above[-1][0], list) and not block:
+            above[-1][0][above[-1][1]] = dict(NO_STEP)
+            return False
+        return True
+    if isinstance(block, list) and isinstance(last, int) and path[0] in ("ride", "rides"):
+        block[last] = dict(NO_STEP)
+        return False
+    if isinstance(block, dict) and above and isinstance(above[-1][0], list):
+        above[-1][0][above[-1][1]] = dict(NO_STEP)
+        return False
+    return None

@@ -1,0 +1,125 @@
+"""Strides, speed and what has changed, as a page: every figure settled, with its honest range."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from diagram.records.rates import rate
+from diagram.records.readiness import Readiness
+from diagram.records.strides import DAY_SD, FEWEST, Comparison, Leg, comparisons, leg_figures
+from diagram.records.words import seen_line
+from diagram.units import Units, length_text
+
+MOST_LEGS = 24
+"""Ways on the page: those counted or timed most often."""
+SECONDS_IN_A_MINUTE = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One share with its range of 8 in 10; no range where there are too few tries for one."""
+
+    text: str
+    share: float
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class LegRow:
+    """One way: counts as asked, and what was ridden against what is drawn."""
+
+    name: str
+    counts: Side | None
+    stride: str
+    varies: str
+    speed: str
+
+
+@dataclass(frozen=True, slots=True)
+class LegGroup:
+    """The ways of one exercise."""
+
+    title: str
+    rows: tuple[LegRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedRow:
+    """Two sides and what may be said of the difference."""
+
+    what: tuple[str, str]
+    sides: tuple[Side, Side]
+    words: str
+
+
+@dataclass(frozen=True)
+class FiguresPage:
+    """All that is printed on the second page of a pair. `left_out` counts ways without room."""
+
+    title: str
+    seen: str
+    legs: tuple[LegGroup, ...]
+    left_out: int
+    compared: tuple[ComparedRow, ...]
+    foot: str
+
+
+def figures_page(found: Readiness, units: Units = "feet") -> FiguresPage:
+    """The page of one pair, from the rounds of that pair alone."""
+    every = leg_figures(found.rounds)
+    most = sorted(every, key=lambda leg: -max(leg.counted, leg.timed))[:MOST_LEGS]
+    groups: dict[str, list[LegRow]] = {}
+    for leg in every:
+        if leg in most:
+            groups.setdefault(leg.exercise, []).append(_leg_row(leg, units))
+    return FiguresPage(
+        title=found.pair.name,
+        seen=seen_line(found),
+        legs=tuple(LegGroup(title, tuple(rows)) for title, rows in groups.items()),
+        left_out=len(every) - len(most),
+        compared=tuple(_compared(one) for one in comparisons(found.rounds, found.on)),
+        foot=(
+            "Stride: ground between the bases less landing and take-off, by the strides counted. "
+            "Bar: range of 8 in 10."
+        ),
+    )
+
+
+def _side(x: int, n: int, days: int) -> Side:
+    if n < FEWEST:
+        return Side(f"{x} of {n}" if n else "none", x / n if n else 0.0, None, None)
+    found = rate(x, n, days, DAY_SD)
+    return Side(f"{x} of {n}", found.share, found.low, found.high)
+
+
+def _leg_row(leg: Leg, units: Units) -> LegRow:
+    asked = f", {leg.asked} asked" if leg.asked is not None else ""
+    inside = leg.inside is not None and leg.outside is not None
+    stride = f"in {leg.inside:.1f}, out {leg.outside:.1f} strides" if inside else ""
+    if leg.stride_m is not None and leg.planned_m is not None:
+        own: Units = "metres" if units == "metres" else "feet"
+        ridden, drawn = (length_text(m, own) for m in (leg.stride_m, leg.planned_m))
+        stride = f"{ridden}, drawn {drawn}"
+    speed = ""
+    if leg.speed_m_s is not None:
+        speed = f"{SECONDS_IN_A_MINUTE * leg.speed_m_s:.0f} m/min"
+        if leg.planned_m_s is not None:
+            speed += f", drawn {SECONDS_IN_A_MINUTE * leg.planned_m_s:.0f}"
+    return LegRow(
+        name=f"{leg.place} {leg.name}{asked}",
+        counts=_side(leg.right, leg.counted, leg.days) if leg.counted else None,
+        stride=stride,
+        varies=f"{leg.spread:.2f}" if leg.spread is not None else "",
+        speed=speed,
+    )
+
+
+def _compared(one: Comparison) -> ComparedRow:
+    sides = [_side(x, n, days) for (x, n), days in zip(_pairs(one), one.days, strict=True)]
+    return ComparedRow(one.names, (sides[0], sides[1]), one.difference)
+
+
+def _pairs(one: Comparison) -> Sequence[tuple[int, int]]:
+    return one.first, one.second
