@@ -86,7 +86,7 @@ def _as_well(document: Document, failure: RejectedError) -> list[Diagnostic]:
         if found.span is not None
         and found.span.file == document.name
         and not any(found.span.line == span.line for span in told)
-        and (whole_ride or found.span.line < first)
+        and (whole_ride or (found.span.line < first and found.rule != "ride"))
     ]
 
 

@@ -68,7 +68,7 @@ def _take_out(values: Any, path: Path) -> bool | None:
         if above and isinstance(above[-1][0], list) and not block:
             above[-1][0][above[-1][1]] = dict(NO_STEP)
             return False
-        return True
+        return last not in ("ride", "rides")
     if isinstance(block, list) and isinstance(last, int) and path[0] in ("ride", "rides"):
         block[last] = dict(NO_STEP)
         return False

@@ -98,7 +98,7 @@ def ridden_line(
         if leg.link.first and leg.link.first.land:
             left = leg.link.first.land == "left"
         curve = rider.curve(leg, first, second, limits.for_gait(leg.gait), left)
-        left = _last_hand(curve, left)
+        left = last_hand(curve, left)
         legs.append(Leg(leg, curve))
     return tuple(legs)
 
@@ -191,7 +191,7 @@ def _with_hand(wanted: Wanted, way: WaySaid | None) -> Wanted:
     return replace(wanted, left=bool(way.left), only=True)
 
 
-def _last_hand(curve: Curve, left: bool | None) -> bool | None:
+def last_hand(curve: Curve, left: bool | None) -> bool | None:
     """The hand of the last turn of a way; as before where it hardly turns."""
     turned = 0.0
     for piece in curve.pieces:

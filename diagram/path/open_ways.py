@@ -11,16 +11,20 @@ transition. Many are tried in closed form (`arcs`), priced in metres, and the ch
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.geometry.curve import Curve, Floats, Piece
 from diagram.geometry.pose import Point, Pose
+from diagram.geometry.region import first_least
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
-from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, TIGHT, Room
+from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
 from diagram.trade import gaits
 
 FARTHEST, LOOK_M = 150.0, 0.25
@@ -43,6 +47,10 @@ OFF_A_WALL = 1e5
 """Price of a start straight off a wall: only where nothing else joins at all."""
 OUT_OF_PLACE = 4.0
 """Price of a metre away from where the file says."""
+LOOK, GLANCE = (12, 9), (4, 3)
+"""Places on each arc and each line at which a way is looked at; and a part of just these."""
+LOOKED_OVER, LOOKED_AT = 512, 16
+"""Ways that are glanced at together, and looked at together."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
 
@@ -115,7 +123,9 @@ def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     along = 1.0 if _beside_a_rail(end, room) else 0.0
     price += AWAY_FROM_RAIL * (1.0 - along) * max(0.0, 1.0 - clear / 40.0)
     price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
-    price += float(_wall_price(_points_of(curve), complex(*end.point), room, limits))
+    points = _points_of(curve)
+    free = np.abs(points - complex(*end.point)) <= FREE_AFTER
+    price += float(_wall_price(points, free, room, limits))
     return _Found(curve, price)
 
 
@@ -171,17 +181,21 @@ def _from_the_rail(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) ->
     start = Pose(float(pairs.start.real), float(pairs.start.imag), float(pairs.facing)).ahead(-out)
     lines[0] += out
     way = Ways(Pairs.of(start, end, float(pairs.hand) > 0)[0], lines, ways.arcs, ways.radius)
-    return _Found(way.curve(()), price, _is_fair(way, wanted, limits))
+    curve = way.curve(())
+    return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
 
 
-def _is_fair(way: Ways, wanted: Wanted, limits: GaitLimits) -> bool:
-    """Whether a way in is as wide as is wanted, straight for a stride, and on the lead carried."""
+def _is_fair(curve: Curve, way: Ways, wanted: Wanted, room: Room, limits: GaitLimits) -> bool:
+    """Whether a way in is inside, as wide as is wanted, straight for a stride, and on the lead."""
+    depth = float(room.region.inside(curve.points(0.5)).min())
     straight = (float(way.lines[3]) - limits.landing_m) / limits.stride_m
     inside = wanted.left is None or (float(way.pairs.hand) > 0) == wanted.left
     wide = float(way.radius) >= limits.manner.least_radius - SAME_RADIUS_M
-    return inside and wide and straight >= 1 - SAME_STRIDE
+    kept = depth >= limits.manner.rail - SAME_RADIUS_M
+    return kept and inside and wide and straight >= 1 - SAME_STRIDE
 
 
+_Numbers = NDArray[Any]
 _Best = tuple[float, Ways, float, float]
 """Price, the way from where its turn begins, metres ridden along the rail before, and behind."""
 
@@ -261,22 +275,41 @@ def _priced(
 ) -> _Best | None:  # fmt: skip
     """The cheapest of ways in that begin their turn at the pairs."""
     into, radius = tried
+    fence = complex(end.x, end.y)
     best: _Best | None = None
-    for ways in (arc_line_arc(pairs, np.array(0.0), into, radius), one_arc(pairs, into)):
+    none = np.array(0.0)
+    for ways in (
+        arc_line_arc(pairs, none, into, radius),
+        one_arc(pairs, into),
+        arc_line_arc(pairs, none, into, radius, last=-1),
+    ):
         free = np.broadcast_to(behind, ways.radius.shape)
         price, out = _shape_price(ways, free, wanted, limits)
         order = np.flatnonzero(np.isfinite(price))
         order = order[np.argsort(price.ravel()[order], kind="stable")]
-        flat, outs, costs = ways.flat(), out.ravel(), price.ravel()
-        for index in order:
-            if best is not None and costs[index] >= best[0]:
+        flat, outs, frees, costs = ways.flat(), out.ravel(), free.ravel(), price.ravel()
+        for block in _cut(order, LOOKED_OVER):
+            if best is not None and costs[block[0]] >= best[0]:
                 break
-            one = flat[index]
-            wall = float(_wall_price(one.points(12, 9), complex(end.x, end.y), room, limits))
-            total = float(costs[index]) + wall
-            if best is None or total < best[0]:
-                best = total, one, float(outs[index]), float(free.ravel()[index])
+            # Fewer places of the same ways: they are never dearer than all of them.
+            least = costs[block] + _walls(flat[block], GLANCE, fence, room, limits)
+            block = block[np.argsort(least, kind="stable")]
+            least = np.sort(least, kind="stable")
+            for some, floor in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
+                if best is not None and floor[0] >= best[0]:
+                    break
+                walls = _walls(flat[some], LOOK, fence, room, limits)
+                totals = costs[some] + walls
+                first = int(first_least(totals))
+                if best is None or totals[first] < best[0]:
+                    n = some[first]
+                    best = float(totals[first]), flat[n], float(outs[n]), float(frees[n])
     return best
+
+
+def _cut(numbers: _Numbers, size: int) -> Iterator[_Numbers]:
+    """A row in pieces of `size`."""
+    return (numbers[at : at + size] for at in range(0, len(numbers), size))
 
 
 def _shape_price(
@@ -291,12 +324,13 @@ def _shape_price(
         price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
         turned = np.abs(ways.arcs).sum(axis=-1)
         price = price + turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
+        price = price + SWERVE * np.maximum(-ways.arcs, 0.0).sum(axis=-1)
         straight = (ways.lines[..., 3] - limits.landing_m) / stride
         price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
         price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
         price = price + BROKEN * np.maximum(1 - SAME_STRIDE - straight, 0.0)
         tight = np.maximum(manner.least_radius - ways.radius, 0.0)
-        price = price + TIGHT * (tight + tight**2)
+        price = price + (BROKEN + TIGHT) * tight + TIGHT * tight**2
         if wanted.left is not None:
             price = price + OTHER_HAND * ((ways.pairs.hand > 0) != wanted.left)
         start = ways.pairs.start - out * np.exp(1j * ways.pairs.facing)
@@ -319,11 +353,24 @@ def _points_of(curve: Curve) -> Places:
     return points[:, 0] + 1j * points[:, 1]
 
 
-def _wall_price(places: Places, end: complex, room: Room, limits: GaitLimits) -> float:
-    """Price of coming too near to a rail or a fence."""
+def _walls(
+    ways: Ways, look: tuple[int, int], fence: complex, room: Room, limits: GaitLimits
+) -> Floats:
+    """Price of coming too near to a rail or a fence, of each way; the fence itself is no obstacle
+    to the straight before it, but is to what passes it on the way there."""
+    places = ways.points(*look)
+    on_line = look[1]
+    free = np.abs(places - fence) <= FREE_AFTER
+    free[..., : 3 * on_line] = False
+    free[..., 4 * on_line :] = False
+    return _wall_price(places, free, room, limits)
+
+
+def _wall_price(places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits) -> Floats:
+    """Price of coming too near to a rail, or to a fence where not `free`, of rows of places."""
     manner = limits.manner
     points = np.stack([places.real, places.imag], axis=-1)
-    price = BROKEN * max(manner.rail - float(room.region.inside(points).min()), 0.0)
-    gaps = room.clearance(points)
-    far = np.abs(places - end) > FREE_AFTER
-    return price + BROKEN * float(np.where(far, manner.fences - gaps, 0.0).max(initial=0.0))
+    price: Floats = BROKEN * np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
+    short = np.where(free, 0.0, manner.fences - room.clearance(points))
+    price += BROKEN * short.max(axis=-1, initial=0.0)
+    return price

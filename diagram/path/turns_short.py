@@ -14,7 +14,7 @@ import numpy as np
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.path.limits import GaitLimits, Limits
-from diagram.path.line import Crossing, Leg, ridden_line
+from diagram.path.line import Crossing, Leg, last_hand, ridden_line
 from diagram.path.measures import (
     SAME_STRIDE,
     bends_noticeably,
@@ -24,9 +24,15 @@ from diagram.path.measures import (
     tightness,
 )  # fmt: skip
 from diagram.path.room import FREE_AFTER, Room
+from diagram.trade.limits import Limit
 
 OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
+APPROACH = Limit("approach-too-short", "wanted")
+APPROACH_SLACK = Limit("approach-too-short", "slack")
+AGAINST_LEAD_M = 0.5
+"""What a start to the other hand than its lead weighs: less than a broken limit, since a change of
+lead before the fence mends it."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
@@ -39,6 +45,7 @@ def turns_short(
     ridden = (leg for leg in exercise.legs if not leg.link.inner)
     legs = ridden_line(exercise, crossings, room, limits, ridden)
     short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
+    short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
     return sum(metres for metres in short if metres > TRACK_SHORT_M)
 
 
@@ -58,8 +65,20 @@ def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
         manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
         _opened_out(leg) * manner.least_radius,
         _few_straight(leg, limits),
-        _few_strides(leg, limits),
     )
+
+
+def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
+    """Metres by which a start has too few strides, or turns to the other hand than its lead."""
+    gait = leg.resolved.gait
+    own, off = limits.for_gait(gait), limits.for_gait(gait).landing_m if gait == "canter" else 0.0
+    wanted = APPROACH.of(gait, exercise.terms.horses.experience).value - APPROACH_SLACK.value
+    few = wanted * own.stride_m - (leg.curve.length - off)
+    lead, hand = exercise.course.start.lead, last_hand(leg.curve, None)
+    against = gait == "canter" and lead is not None and hand is not None
+    if against and hand != (lead == "left"):
+        return max(few, 0.0) + AGAINST_LEAD_M
+    return few
 
 
 def _opened_out(leg: Leg) -> float:
@@ -70,13 +89,6 @@ def _opened_out(leg: Leg) -> float:
     hand = 1 if way.left else -1
     away = sum(max(0.0, -hand * piece.turn) for piece in leg.curve.pieces)
     return away - OPENED_OUT_RAD
-
-
-def _few_strides(leg: Leg, limits: GaitLimits) -> float:
-    """Metres by which a start straight before its fence has fewer strides than are liked."""
-    if leg.link.first is not None or bends_noticeably(leg.curve):
-        return 0.0
-    return limits.liked_strides * limits.stride_m + limits.landing_m - leg.length_m
 
 
 def _few_straight(leg: Leg, limits: GaitLimits) -> float:

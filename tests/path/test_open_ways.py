@@ -127,3 +127,16 @@ def test_a_halt_on_the_line_goes_straight() -> None:
 def test_a_side_that_is_not_there_is_named() -> None:
     with pytest.raises(Exception, match="rigth"):
         planned("canter, along rigth")
+
+
+def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> None:
+    """In 20 x 40 m the turn onto the centre line is just too tight in trot, and a loop is not."""
+    trot = limits_for(Horses("medium pony", 3.0)).trot
+    region = Region.of(((0.0, 0.0), (40.0, 0.0), (40.0, 20.0), (0.0, 20.0)))
+    pole = np.array([[14.3, 8.2]]), np.array([[14.3, 11.8]]), np.zeros(1)
+    curve = way_in(Pose(14.2, 10.0, 0.0), Wanted(8, 3), Room(region, *pole), trot)
+    points = curve.points(0.25)
+    before = points[: -int(3.0 / 0.25)]
+    # Places looked at lie up to half a metre apart, so a little less than the limit may pass.
+    assert Room(region, *pole).clearance(before).min() > trot.manner.fences - 0.1
+    assert min(1 / abs(p.k0) for p in curve.pieces if p.k0) > trot.manner.least_radius - 1e-6
