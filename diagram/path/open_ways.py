@@ -2,9 +2,10 @@
 
 A start comes along the rail, the way a horse goes round an arena, turns in on one arc or two and
 is straight before the fence; or along the line of the fence itself where that runs beside a rail
-or is long enough; or through the gate. A finish is the same ridden backwards: straight, round with
-the rail, and along it to the downward transition. Many are tried in closed form (`arcs`), priced
-in metres, and the cheapest is taken.
+or is long enough; or through the gate. Where no fair turn leads to the fence on the lead carried,
+it begins further along, straight before the fence, with as many strides as there is room for. A
+finish is the same ridden backwards: straight, round with the rail, and along it to the downward
+transition. Many are tried in closed form (`arcs`), priced in metres, and the cheapest is taken.
 """
 
 from __future__ import annotations
@@ -22,13 +23,15 @@ from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import first_least
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
-from diagram.path.measures import SAME_STRIDE
+from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
 from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
 from diagram.trade import gaits
 
 FARTHEST, LOOK_M = 150.0, 0.25
 BEHIND = 3
 """Strides that a start goes on backwards inside the arena: the horse came from somewhere."""
+AT_LEAST = 4
+"""Strides that it is straight before a fence that no fair turn leads to, if there is room."""
 APART_M = 2.0
 """Metres between the places along a rail that are tried."""
 INTO = (2, 3, 4, 5, 7, 9, 12)
@@ -70,10 +73,12 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    """A way in, its price in metres."""
+    """A way in, its price in metres, and whether it is fair: no tighter than is wanted, a straight
+    stride at least, and not on the outside lead."""
 
     curve: Curve
     price: float
+    fair: bool = True
 
 
 def way_in(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> Curve:
@@ -94,11 +99,14 @@ def _cheapest(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     straight = _straight(end, wanted, room, limits)
     if wanted.straight_on:
         return straight
-    found = [straight] if wanted.begin is None and wanted.side is None and not wanted.only else []
     turned = _from_the_rail(end, wanted, room, limits)
-    if turned is not None:
-        found.append(turned)
-    return min(found or [straight], key=lambda way: round(way.price, 6))
+    if turned is None:
+        return straight
+    if wanted.begin is not None or wanted.side is not None or wanted.only:
+        return turned
+    if not turned.fair:
+        return straight
+    return min((straight, turned), key=lambda way: round(way.price, 6))
 
 
 def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
@@ -106,7 +114,8 @@ def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     back, stride, manner = end.reversed(), limits.stride_m, limits.manner
     clear = max(_clear_ahead(back, room, manner.rail), 0.5)
     behind = 0.0 if wanted.straight_on else BEHIND * stride
-    length = min(wanted.strides * stride, max(clear - behind, min(clear, stride)))
+    least = limits.landing_m + AT_LEAST * stride
+    length = min(wanted.strides * stride, max(clear - behind, min(clear, least)))
     curve = Curve.straight(end.ahead(-length), length)
     price = BROKEN * max(wanted.strides - length / stride, 0.0)
     if clear < behind + stride:
@@ -172,7 +181,18 @@ def _from_the_rail(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) ->
     start = Pose(float(pairs.start.real), float(pairs.start.imag), float(pairs.facing)).ahead(-out)
     lines[0] += out
     way = Ways(Pairs.of(start, end, float(pairs.hand) > 0)[0], lines, ways.arcs, ways.radius)
-    return _Found(way.curve(()), price)
+    curve = way.curve(())
+    return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
+
+
+def _is_fair(curve: Curve, way: Ways, wanted: Wanted, room: Room, limits: GaitLimits) -> bool:
+    """Whether a way in is inside, as wide as is wanted, straight for a stride, and on the lead."""
+    depth = float(room.region.inside(curve.points(0.5)).min())
+    straight = (float(way.lines[3]) - limits.landing_m) / limits.stride_m
+    inside = wanted.left is None or (float(way.pairs.hand) > 0) == wanted.left
+    wide = float(way.radius) >= limits.manner.least_radius - SAME_RADIUS_M
+    kept = depth >= limits.manner.rail - SAME_RADIUS_M
+    return kept and inside and wide and straight >= 1 - SAME_STRIDE
 
 
 _Numbers = NDArray[Any]
@@ -186,7 +206,7 @@ def _begins(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> tuple[
     if wanted.begin is not None:
         both = _pairs([wanted.begin] * 2, np.array([1.0, -1.0]), end)
         return both, np.full(2, limits.stride_m)
-    rail = gaits.clearance("track to rail").typical
+    track = gaits.clearance("track to rail")
     poses: list[Pose] = []
     hands: list[float] = []
     behind: list[float] = []
@@ -198,8 +218,10 @@ def _begins(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> tuple[
         count = int(length / APART_M)
         for n in range(1, count + 1):
             at = length * n / (count + 1)
-            place = corner.ahead(at, rail)
-            for pose, hand, back in ((place, 1.0, at), (place.reversed(), -1.0, length - at)):
+            places = [corner.ahead(at, rail) for rail in (track.typical, track.low)]
+            tried = [(place, 1.0, at) for place in places]
+            tried += [(place.reversed(), -1.0, length - at) for place in places]
+            for pose, hand, back in tried:
                 if wanted.only and wanted.left is not None and (hand > 0) != wanted.left:
                     continue
                 free = back - limits.manner.rail - BEHIND * limits.stride_m
