@@ -268,13 +268,13 @@ def test_12_between_two_marks() -> None:
 def test_13_a_combination_and_a_line() -> None:
     """One stride of 24 ft inside [S1], spread 3 ft; then FIVE from the back of the oxer."""
     grid = (
-        "{kind: combination, at: [12 m, 15 m], facing: 0°, elements: [{kind: vertical}, "
+        "{kind: combination, at: [16 m, 15 m], facing: 0°, elements: [{kind: vertical}, "
         "{kind: oxer, spread: 3', after: 24'}]}"
     )
     layout = laid(
         "70 x 30 m", {"grid": grid, "birch": FREE}, ["jump: grid", "line: 5 strides", "jump: birch"]
     )
-    assert near(layout.poses["birch"], 12 + (24 + 3) * FOOT + FIVE, 15)
+    assert near(layout.poses["birch"], 16 + (24 + 3) * FOOT + FIVE, 15)
 
 
 def test_14_a_bend_to_either_hand() -> None:

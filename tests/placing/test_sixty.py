@@ -23,8 +23,8 @@ PLACE = {
 """Checks that judge where fences stand."""
 ODD_RAD = math.radians(2)
 KNOWN = {
-    "bend and line": "its start begins a hand nearer the rail than a track may be",
     "eight over one fence": "comes back over the same fence on loops a hand tighter than is fair",
+    "three singles": "the way passes ash a hand nearer than a track may",
     "line both ways": "nothing lays out a loop that opens out and comes back on its own line",
 }
 """Exercises that a course designer would not sign yet, and why."""
