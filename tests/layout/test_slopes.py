@@ -136,10 +136,10 @@ def test_every_sort_of_row_is_among_them() -> None:
         problem = _problem(text)
         found |= {rows.what for rows in System.of(problem).blocks(_trials(problem, 1))}
     assert found == {
-        "place", "heading", "aside", "length", "turn", "hand", "too far round", "radius", "straight",
-        "straight after", "straight before", "too short", "too long", "even", "turn away first",
-        "turn away last", "short way round", "fence to rail", "way to rail", "way to fence",
-        "fence to fence",
+        "place", "heading", "aside", "length", "turn", "hand", "too far round", "radius",
+        "straight", "straight after", "straight before", "too short", "too long", "even",
+        "turn away first", "turn away last", "short way round", "fence to rail", "way to rail",
+        "way to fence", "fence to fence",
     }  # fmt: skip
 
 
