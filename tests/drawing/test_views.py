@@ -15,7 +15,7 @@ from PIL import Image
 from samples import SAMPLES
 
 from diagram.pipeline import PHONE_PIXELS, drawing_of, drawn_bytes, plan
-from diagram.scene import Disc, Fill, Group, Stroke, Text
+from diagram.scene import Disc, Fill, Group, Scene, Stroke, Text
 from diagram.sections.page import PAPERS
 from diagram.style import PHASE_COLOURS, SMALLEST_TYPE
 from diagram.writers.tiles import EDGE, OVERLAP, tiling
@@ -78,6 +78,14 @@ def test_a_wall_drawing_is_enlarged_to_its_scale(scale: float) -> None:
     assert any(
         m.text.startswith(f"1:{scale:g} ") for m in drawn.scene.walk() if isinstance(m, Text)
     )
+
+
+def test_neighbouring_sheets_have_a_centimetre_in_common() -> None:
+    """Portrait A4 within its edges and foot note: 190 x 271 mm; two side by side show 370 mm."""
+    for width, columns in ((190.0, 1), (190.5, 2), (370.0, 2), (370.5, 3)):
+        sheets = tiling(Scene(width, 271.0, ()), (210.0, 297.0))
+        assert sheets.sheets == columns
+        assert sheets.step == pytest.approx([side - 10 for side in sheets.shown])
 
 
 def test_its_sheets_cover_it_and_overlap() -> None:

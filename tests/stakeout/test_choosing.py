@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from samples import SAMPLES
 
-from diagram.exercise.arena import Arena, from_size
+from diagram.exercise.arena import Arena, GatePlace, from_size
 from diagram.geometry.region import Region
 from diagram.pipeline import plan, setting_of
 from diagram.stakeout.choosing import SAG, SAME_HOOKS, choose
@@ -151,3 +151,21 @@ def test_what_two_marks_share_is_counted_once() -> None:
         assert abs(math.cos(way.tapes.angle)) > 0.05
         alone = expected_error(way.tapes.angle, 0.02)
         assert way.tapes.error_m == pytest.approx(math.hypot(alone, 0.05))
+
+
+@pytest.mark.parametrize(("up", "told_by"), [(12.0, "gate"), (30.0, "left")])
+def test_the_gate_is_named_where_it_tells_two_crossings_apart_nearly_as_well(
+    up: float, told_by: str
+) -> None:
+    """By Pythagoras the gate does 0.83 of what the side does at 12 m and 0.38 at 30 m."""
+    ring = Region(((0.0, 0.0), (40.0, 0.0), (40.0, 80.0), (0.0, 80.0)))
+    names = ("near", "right", "far", "left")
+    arena = Arena(
+        "ring",
+        ring,
+        dict(zip(names, ring.edges, strict=True)),
+        gate=GatePlace((0.0, 4.0), 4.0, "left", (0.0, 1.0)),
+    )
+    share = (math.hypot(15, up - 6) - math.hypot(5, up - 6)) / 10
+    assert share == pytest.approx({12.0: 0.83, 30.0: 0.38}[up], abs=0.01)
+    assert nearer_to(arena, (10.0, 0.0), (10.0, 80.0), (5.0, up)) == told_by

@@ -79,7 +79,7 @@ def test_what_is_refused_and_the_hint(text: str, part: str, hint: str) -> None:
     [
         ("19' - 20'", 5.7912, 6.096), ("19–20'", 5.7912, 6.096), ("7.3-8.0 m", 7.3, 8.0),
         ("12'—12'6\"", 3.6576, 3.81), ("6-7 steps", 5.4864, 6.4008), ("18'", 5.4864, 5.4864),
-        ("350 cm - 4 m", 3.5, 4.0),
+        ("350 cm - 4 m", 3.5, 4.0), ("18' - 18'", 5.4864, 5.4864),
     ],
 )  # fmt: skip
 def test_ranges(text: str, low: float, high: float) -> None:
