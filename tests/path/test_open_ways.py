@@ -147,8 +147,9 @@ def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> Non
 @given(fences, some.sampled_from(["canter", "canter, left lead", "trot, right lead"]))
 def test_a_start_with_a_rail_behind_it_is_told(fence: Pose, start: str) -> None:
     """Every start, straight or turned: it goes on backwards for three strides, through the gate
-    or inside the arena, or a finding says that it does not. The stride here is the gait's least,
-    so that what is told to the quarter of a stride is not asked again to the millimetre."""
+    or inside the arena, or a finding says that it does not. Half a
+    stride of the three is left: a quarter is the check's own slack, the rest is that it counts
+    walk and trot by the typical stride and not by that of these horses."""
     facing = f"{fence.x:.2f} m, {fence.y:.2f} m], facing: {math.degrees(fence.heading):.0f}°"
     plan = planned(start, birch=facing)
     leg = plan.legs[0]
