@@ -43,9 +43,10 @@ def test_every_turned_start_goes_on_backwards_inside_the_arena(
 ) -> None:
     curve = way_in(fence, Wanted(6, 3, left), ROOM, CANTER)
     assert curve.end.distance(fence.point) < ROUNDING
+    assert REGION.depth(curve.start.point) > -ROUNDING
     if curve.min_radius == math.inf:
-        # Where no fair turn leads to the fence it begins straight before it.
-        assert REGION.depth(curve.start.point) > -ROUNDING
+        # Where no fair turn leads to the fence it begins straight before it, as many strides
+        # back as there is room; test_a_start_with_a_rail_behind_it_is_told has these.
         return
     back = curve.start.ahead(-3 * STRIDE)
     # A straight line stays in a rectangle if both its ends do.
@@ -85,11 +86,11 @@ def test_with_room_it_is_six_strides_and_turns_to_its_hand(left: bool) -> None:
     assert abs(turned) < math.radians(20) or (turned > 0) == left
 
 
-def planned(start: str, finish: str = "walk") -> Plan:
+def planned(start: str, finish: str = "walk", birch: str = "30 m, 12 m], facing: 0°") -> Plan:
     text = (
         "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'6\"\nhorses: horse\n"
         "arena: {size: 60 x 30 m, gate: {side: left, at: 10 m}}\nfences:\n"
-        "  birch: {kind: vertical, at: [30 m, 12 m], facing: 0°}\n"
+        "  birch: {kind: vertical, at: [" + birch + "}\n"
         f"ride:\n  - start: {start}\n  - jump: birch\n  - finish: {finish}\n"
     )
     document = read_text(text, "trial.yaml")
@@ -140,3 +141,26 @@ def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> Non
     # Places looked at lie up to half a metre apart, so a little less than the limit may pass.
     assert Room(region, *pole).clearance(before).min() > trot.manner.fences - 0.1
     assert min(1 / abs(p.k0) for p in curve.pieces if p.k0) > trot.manner.least_radius - 1e-6
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(fences, some.sampled_from(["canter", "canter, left lead", "trot, right lead"]))
+def test_a_start_with_a_rail_behind_it_is_told(fence: Pose, start: str) -> None:
+    """Every start, straight or turned: it goes on backwards for three strides, through the gate
+    or inside the arena, or a finding says that it does not. Half a
+    stride of the three is left: a quarter is the check's own slack, the rest is that it counts
+    walk and trot by the typical stride and not by that of these horses."""
+    facing = f"{fence.x:.2f} m, {fence.y:.2f} m], facing: {math.degrees(fence.heading):.0f}°"
+    plan = planned(start, birch=facing)
+    leg = plan.legs[0]
+    stride = plan.limits.for_gait(leg.ridden.stretches[0].gait).stride_m
+    back = leg.curve.start.ahead(-2.5 * stride)
+    gate = plan.arena.gate
+    assert gate is not None
+    through_the_gate = (
+        back.distance(gate.middle) < 2.5 * stride
+        and abs(leg.curve.start.y - gate.middle[1]) < gate.width / 2
+    )
+    inside = plan.arena.region.depth(back.point) > 0
+    told = [f for f in plan.findings if f.rule == "start-off-the-wall"]
+    assert inside or through_the_gate or told
