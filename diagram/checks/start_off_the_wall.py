@@ -4,14 +4,12 @@ A track is followed straight back from the start; out through the gate it may go
 it is a caution, for what is counted to the first fence then begins at a standstill.
 """
 
-import math
 from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.judging.approach import approaches
+from diagram.judging.approach import counted_stride
 from diagram.planning import Plan
-from diagram.trade import gaits
 from diagram.trade.limits import Limit
 
 NAME = "start-off-the-wall"
@@ -21,28 +19,26 @@ SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for approach in approaches(plan):
-        gait = approach.leg.ridden.stretches[0].gait
-        if not approach.opens or gait == "halt":
+    for leg in plan.legs:
+        gait = leg.ridden.stretches[0].gait
+        if leg.first is not None or leg.second is None or gait == "halt":
             continue
-        canter = plan.limits.canter.stride_m
-        stride = canter if gait == "canter" else gaits.gait(gait).stride.typical
-        back = approach.leg.curve.start.reversed()
+        back = leg.curve.start.reversed()
         free = plan.arena.region.ray_length(back.point, back.direction)
         gate = plan.arena.gate
-        if gate and math.dist(back.ahead(free).point, gate.middle) <= gate.width / 2:
+        if gate and gate.spans(back.ahead(free).point):
             continue
-        behind = free / stride
+        behind = free / counted_stride(plan, gait)
         if behind >= WANTED.value - SLACK.value:
             continue
         grave = behind < LEAST.value
-        name = approach.fence.fence.name
+        name = leg.second.fence.name
         message = (
             f"the ride to {name} begins with a rail close behind; "
             f"{WANTED.value:.0f} strides of {gait} straight back are wanted"
         )
         yield found(
-            plan, NAME, Severity.CAUTION if grave else Severity.NOTE, message, approach.leg.path,
+            plan, NAME, Severity.CAUTION if grave else Severity.NOTE, message, leg.path,
             f"move {name} away from that rail, or say in start: which side to come along",
             figure=behind, limit=WANTED.value, source=WANTED.source, at=back.point,
         )  # fmt: skip

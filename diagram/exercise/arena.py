@@ -35,6 +35,10 @@ class GatePlace:
     side: str
     direction: Point
 
+    def spans(self, point: Point, beyond: float = 0.0) -> bool:
+        """Whether a point of the rail lies in the opening, or within `beyond` metres of it."""
+        return math.dist(self.middle, point) < self.width / 2 + beyond
+
 
 IN_RAIL_M = 0.5
 """A post nearer to the rail than this is a part of it."""

@@ -39,10 +39,8 @@ def approaches(plan: Plan, fair_turn: float = 1.0) -> Iterator[Approach]:
         if leg.second is None or leg.link.inner:
             continue
         last = leg.ridden.stretches[-1]
-        if last.gait == "canter":
-            stride, off = plan.limits.canter.stride_m, leg.ridden.ground.take_off_m
-        else:
-            stride, off = gaits.gait(last.gait).stride.typical, 0.0
+        stride = counted_stride(plan, last.gait)
+        off = leg.ridden.ground.take_off_m if last.gait == "canter" else 0.0
         length = min(last.length_m, _after_tight_turns(plan, leg, last.gait, fair_turn))
         yield Approach(
             leg=leg,
@@ -52,6 +50,13 @@ def approaches(plan: Plan, fair_turn: float = 1.0) -> Iterator[Approach]:
             opens=leg.first is None,
             changed=len(leg.ridden.stretches) > 1,
         )
+
+
+def counted_stride(plan: Plan, gait: Gait) -> float:
+    """Metres of the stride by which an approach is counted: in canter that of these horses."""
+    if gait == "canter":
+        return plan.limits.canter.stride_m
+    return gaits.gait(gait).stride.typical
 
 
 def _after_tight_turns(plan: Plan, leg: PlanLeg, gait: Gait, fair_turn: float) -> float:

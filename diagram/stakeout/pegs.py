@@ -58,8 +58,7 @@ def is_free(arena: Arena, spot: Spot) -> bool:
     """Whether a peg may stand there: on the side, and not in the gate or against its post."""
     a, b = arena.sides[spot.side]
     between = math.dist(a, spot.at) + math.dist(spot.at, b) < math.dist(a, b) + 1e-6
-    gate = arena.gate
-    in_gate = gate and math.dist(gate.middle, spot.at) < gate.width / 2 + GATE_CLEAR_M
+    in_gate = arena.gate and arena.gate.spans(spot.at, GATE_CLEAR_M)
     return between and not in_gate
 
 

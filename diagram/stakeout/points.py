@@ -105,7 +105,7 @@ def _gate_posts(arena: Arena) -> dict[str, Point]:
 
 
 def _in_gate(gate: GatePlace | None, point: Point) -> bool:
-    return gate is not None and math.dist(gate.middle, point) < gate.width / 2
+    return gate is not None and gate.spans(point)
 
 
 def as_first_jumped(plan: Plan, placed: PlacedFence) -> Pose:

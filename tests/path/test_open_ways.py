@@ -86,11 +86,11 @@ def test_with_room_it_is_six_strides_and_turns_to_its_hand(left: bool) -> None:
     assert abs(turned) < math.radians(20) or (turned > 0) == left
 
 
-def planned(start: str, finish: str = "walk", birch: str = "30 m, 12 m], facing: 0°") -> Plan:
+def planned(start: str, finish: str = "walk", at: str = "[30 m, 12 m], facing: 0°") -> Plan:
     text = (
         "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'6\"\nhorses: horse\n"
         "arena: {size: 60 x 30 m, gate: {side: left, at: 10 m}}\nfences:\n"
-        "  birch: {kind: vertical, at: [" + birch + "}\n"
+        f"  birch: {{kind: vertical, at: {at}}}\n"
         f"ride:\n  - start: {start}\n  - jump: birch\n  - finish: {finish}\n"
     )
     document = read_text(text, "trial.yaml")
@@ -147,11 +147,11 @@ def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> Non
 @given(fences, some.sampled_from(["canter", "canter, left lead", "trot, right lead"]))
 def test_a_start_with_a_rail_behind_it_is_told(fence: Pose, start: str) -> None:
     """Every start, straight or turned: it goes on backwards for three strides, through the gate
-    or inside the arena, or a finding says that it does not. Half a
-    stride of the three is left: a quarter is the check's own slack, the rest is that it counts
-    walk and trot by the typical stride and not by that of these horses."""
-    facing = f"{fence.x:.2f} m, {fence.y:.2f} m], facing: {math.degrees(fence.heading):.0f}°"
-    plan = planned(start, birch=facing)
+    or inside the arena, or a finding says that it does not. Half a stride of the three is left:
+    a quarter is the check's own slack, the rest is that it counts walk and trot by the typical
+    stride and not by that of these horses."""
+    at = f"[{fence.x:.2f} m, {fence.y:.2f} m], facing: {math.degrees(fence.heading):.0f}°"
+    plan = planned(start, at=at)
     leg = plan.legs[0]
     stride = plan.limits.for_gait(leg.ridden.stretches[0].gait).stride_m
     back = leg.curve.start.ahead(-2.5 * stride)
