@@ -69,7 +69,7 @@ def _rounds(history: History) -> Iterator[str]:
 
     for one in history.rounds:
         marks = " ".join(
-            f"{s.element.place}"
+            s.element.called
             + box_text(Box(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
             for s in one.seen
         )
@@ -137,4 +137,4 @@ def leg_text(leg: Leg) -> str:
             f"{leg.timed} timed, {60 * leg.speed_m_s:.0f} m/min, planned {60 * planned_speed:.0f}"
         )
     asked = f", {leg.asked} asked" if leg.asked is not None else ""
-    return f"{leg.place} {leg.name}{asked}: {'; '.join(parts)}"
+    return f"{leg.called} {leg.name}{asked}: {'; '.join(parts)}"

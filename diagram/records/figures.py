@@ -108,7 +108,7 @@ def _leg_row(leg: Leg, units: Units) -> LegRow:
         if leg.planned_m_s is not None:
             speed += f", drawn {SECONDS_IN_A_MINUTE * leg.planned_m_s:.0f}"
     return LegRow(
-        name=f"{leg.place} {leg.name}{asked}",
+        name=f"{leg.called} {leg.name}{asked}",
         counts=_side(leg.right, leg.counted, leg.days) if leg.counted else None,
         stride=stride,
         varies=f"{leg.spread:.2f}" if leg.spread is not None else "",

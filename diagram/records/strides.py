@@ -111,7 +111,7 @@ class Leg:
     """
 
     exercise: str
-    place: int
+    called: str
     name: str
     asked: int | None
     counted: int
@@ -156,7 +156,7 @@ def _leg(exercise: Exercise, marks: Sequence[Seen], days: int) -> Leg:
     total = sum(counts)
     return Leg(
         exercise=exercise.title,
-        place=element.place,
+        called=element.called,
         name=element.name,
         asked=element.strides_asked,
         counted=len(counts),
