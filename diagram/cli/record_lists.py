@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagram.records.changes import batches
 from diagram.records.history import read_history
-from diagram.records.strides import Leg, comparisons, leg_figures
+from diagram.records.strides import Leg, comparisons, leg_figures, trend_words
 from diagram.records.words import counted, day_text, height_text
 from diagram.units import length_text
 
@@ -117,6 +117,8 @@ def figure_lines(history: History, pair: Pair, on: date) -> Iterator[str]:
     yield "\nas asked, all elements"
     for one in comparisons(rounds, on):
         yield f"  {one.words}"
+    if trend := trend_words(rounds, on):
+        yield f"  {trend}"
 
 
 def leg_text(leg: Leg) -> str:
