@@ -131,15 +131,13 @@ def head_facts(plan: Plan, units: Units) -> list[tuple[str, Weight]]:
     gap = "\N{NO-BREAK SPACE}" * 4
     heights = fence_heights(plan)
     facts: list[tuple[str, Weight]] = []
-    if heights is None:
-        facts.append(("poles", "regular"))
-    else:
+    if heights is not None:
         low, high = (length_text(height, units) for height in heights)
         said = high if low == high else f"{low} to {high}"
-        facts += [("fences ", "regular"), (said, "bold")]
+        facts += [("fences ", "regular"), (said, "bold"), (gap, "regular")]
     jumps = plan.totals.efforts or len(plan.crossings)
     word = ("jump" if plan.totals.efforts else "pole") + "s" * (jumps != 1)
-    facts += [(gap, "regular"), (str(jumps), "bold"), (f" {word}", "regular")]
+    facts += [(str(jumps), "bold"), (f" {word}", "regular")]
     if plan.definition.minutes is not None:
         facts += [(gap, "regular"), (str(plan.definition.minutes), "bold"), (" minutes", "regular")]
     return facts

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from string import ascii_lowercase
 
 from diagram.drawing.beads import DISC
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut
@@ -211,7 +212,9 @@ class _Page:
         if not element.figure:
             return block
         radius = TIGHT_DISC if setting.one_heading else SMALL_DISC
-        return block.with_(*_small_disc(element.figure, element.phase, radius))
+        # Of a combination its number alone: the drawing has the letters.
+        figure = element.figure.split("\N{EN DASH}")[0].rstrip(ascii_lowercase)
+        return block.with_(*_small_disc(figure, element.phase, radius))
 
     def _part(self, part: Part, element: Element, width: float, setting: Setting) -> Block:
         size, lesson = setting.size, self._kept(part, element, setting)
