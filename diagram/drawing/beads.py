@@ -16,11 +16,12 @@ from diagram.drawing.strand import Span, Strand
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
-from diagram.style import CALLED, CAP_HEIGHT, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+from diagram.typeface import CAP_HEIGHT
 
 DISC, HALO = 4.0, 0.6
 """Radius of the disc of one figure to the outer edge of its rim, and the white round it."""
-LARGEST_DISC, CLEAR_OF_RIM = 4.7, 0.25
+LARGEST_DISC, CLEAR_OF_RIM = 5.0, 0.25
 SQUARE, SQUARE_HALO = 5.6, 0.5
 BEFORE, BEHIND = 11.0, 10.0
 """Millimetres from the middle of the fence to the middle of a disc and of a square."""
