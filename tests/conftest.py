@@ -7,3 +7,5 @@ import tempfile
 
 # Workers of one run inherit this from the first process, and share what it names.
 os.environ.setdefault("TAPELINE_CACHE", tempfile.mkdtemp(prefix="tapeline-tests-"))
+# One worker a core; more threads in each only get in each other's way.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

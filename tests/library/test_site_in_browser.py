@@ -44,9 +44,9 @@ def test_a_page_in_one_file_needs_no_other(site: Path, browser: Browser, tmp_pat
 
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Forty exercises whose figures are known, without prints."""
+    """Twenty-four exercises whose figures are known, without prints."""
     base = tmp_path_factory.mktemp("small")
-    publish(read_library(many(base / "yard", 40)), base / "site", prints=False)
+    publish(read_library(many(base / "yard", 24)), base / "site", prints=False)
     return base
 
 
@@ -123,18 +123,18 @@ def test_filters_join_by_and_boxes_by_or(small: Path, browser: Browser) -> None:
     wanted = Wanted(teaches=("straightness", "grids"), minutes=35)
     assert shown(browser) == [entry.title for entry in search(entries, wanted)]
     count = browser.run("document.getElementById('count').textContent")
-    assert count == f"{len(shown(browser))} of 40 exercises"
+    assert count == f"{len(shown(browser))} of 24 exercises"
     chips = browser.run("[...document.querySelectorAll('#chips button')].map(b => b.textContent)")
     assert chips == ["teaches straightness or grids ×", "minutes at most 35 ×", "Show all"]
     browser.run("document.querySelectorAll('#chips button')[2].click()")
-    assert len(shown(browser)) == 40
+    assert len(shown(browser)) == 24
 
 
 def test_my_ring_and_my_store(small: Path, browser: Browser) -> None:
     entries = read_library(small / "yard").entries
     browser.open(address(small / "site" / "index.html"))
     browser.run("document.getElementById('fits').click()")
-    assert len(shown(browser)) == 40
+    assert len(shown(browser)) == 24
     assert browser.run("document.getElementById('ring-hint').textContent")
     setting = "for (const [id, value] of [['long','26'],['wide','10'],['unit','1']])"
     browser.run(
@@ -142,7 +142,7 @@ def test_my_ring_and_my_store(small: Path, browser: Browser) -> None:
         "document.getElementById(id).dispatchEvent(new Event('input', {bubbles: true}))}"
     )
     expected = [entry.title for entry in search(entries, Wanted(ring=(26.0, 10.0)))]
-    assert len(expected) < 40
+    assert len(expected) < 24
     assert shown(browser) == expected
 
 
