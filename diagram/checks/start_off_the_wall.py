@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.judging.approach import counted_stride
+from diagram.path.turns_short import behind_start
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
@@ -23,12 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         gait = leg.ridden.stretches[0].gait
         if leg.first is not None or leg.second is None or gait == "halt":
             continue
-        back = leg.curve.start.reversed()
-        free = plan.arena.region.ray_length(back.point, back.direction)
-        gate = plan.arena.gate
-        if gate and gate.spans(back.ahead(free).point):
-            continue
-        behind = free / counted_stride(plan, gait)
+        behind = behind_start(leg.curve, plan.arena) / plan.limits.for_gait(gait).stride_m
         if behind >= WANTED.value - SLACK.value:
             continue
         grave = behind < LEAST.value
@@ -40,7 +35,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         yield found(
             plan, NAME, Severity.CAUTION if grave else Severity.NOTE, message, leg.path,
             f"move {name} away from that rail, or say in start: which side to come along",
-            figure=behind, limit=WANTED.value, source=WANTED.source, at=back.point,
+            figure=behind, limit=WANTED.value, source=WANTED.source, at=leg.curve.start.point,
         )  # fmt: skip
 
 

@@ -9,7 +9,6 @@ from itertools import takewhile
 from diagram.path.limits import least_radius
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
-from diagram.trade import gaits
 from diagram.trade.words import Gait
 
 
@@ -39,7 +38,7 @@ def approaches(plan: Plan, fair_turn: float = 1.0) -> Iterator[Approach]:
         if leg.second is None or leg.link.inner:
             continue
         last = leg.ridden.stretches[-1]
-        stride = counted_stride(plan, last.gait)
+        stride = plan.limits.for_gait(last.gait).stride_m
         off = leg.ridden.ground.take_off_m if last.gait == "canter" else 0.0
         length = min(last.length_m, _after_tight_turns(plan, leg, last.gait, fair_turn))
         yield Approach(
@@ -50,13 +49,6 @@ def approaches(plan: Plan, fair_turn: float = 1.0) -> Iterator[Approach]:
             opens=leg.first is None,
             changed=len(leg.ridden.stretches) > 1,
         )
-
-
-def counted_stride(plan: Plan, gait: Gait) -> float:
-    """Metres of the stride by which an approach is counted: in canter that of these horses."""
-    if gait == "canter":
-        return plan.limits.canter.stride_m
-    return gaits.gait(gait).stride.typical
 
 
 def _after_tight_turns(plan: Plan, leg: PlanLeg, gait: Gait, fair_turn: float) -> float:

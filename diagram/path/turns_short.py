@@ -11,8 +11,10 @@ import math
 
 import numpy as np
 
+from diagram.exercise.arena import Arena
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
+from diagram.geometry.curve import Curve
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.line import Crossing, Leg, last_hand, ridden_line
 from diagram.path.measures import (
@@ -31,6 +33,10 @@ OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
+BEHIND = Limit("start-off-the-wall", "wanted")
+BEHIND_SLACK = Limit("start-off-the-wall", "slack")
+BEHIND_SHARE = 0.2
+"""What a metre short behind a start weighs: a start is easily moved, a turn is not."""
 AGAINST_LEAD_M = 0.5
 """What a start to the other hand than its lead weighs: less than a broken limit, since a change of
 lead before the fence mends it."""
@@ -75,11 +81,22 @@ def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
     own, off = limits.for_gait(gait), limits.for_gait(gait).landing_m if gait == "canter" else 0.0
     wanted = APPROACH.of(gait, exercise.terms.horses.experience).value - APPROACH_SLACK.value
     few = wanted * own.stride_m - (leg.curve.length - off)
+    behind = (BEHIND.value - BEHIND_SLACK.value) * own.stride_m
+    few = max(few, BEHIND_SHARE * (behind - behind_start(leg.curve, exercise.arena)))
     lead, hand = exercise.course.start.lead, last_hand(leg.curve, None)
     against = gait == "canter" and lead is not None and hand is not None
     if against and hand != (lead == "left"):
         return max(few, 0.0) + AGAINST_LEAD_M
     return few
+
+
+def behind_start(curve: Curve, arena: Arena) -> float:
+    """Metres straight back from where a ride begins to the rail: the horse came from there. Out
+    through the gate is as far as anybody likes."""
+    back = curve.start.reversed()
+    free = arena.region.ray_length(back.point, back.direction)
+    gate = arena.gate
+    return math.inf if gate and gate.spans(back.ahead(free).point) else free
 
 
 def _opened_out(leg: Leg) -> float:

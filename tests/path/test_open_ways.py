@@ -147,18 +147,17 @@ def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> Non
 @given(fences, some.sampled_from(["canter", "canter, left lead", "trot, right lead"]))
 def test_a_start_with_a_rail_behind_it_is_told(fence: Pose, start: str) -> None:
     """Every start, straight or turned: it goes on backwards for three strides, through the gate
-    or inside the arena, or a finding says that it does not. Half a stride of the three is left:
-    a quarter is the check's own slack, the rest is that it counts walk and trot by the typical
-    stride and not by that of these horses."""
+    or inside the arena, or a finding says that it does not. A quarter of a stride is the check's
+    own slack."""
     at = f"[{fence.x:.2f} m, {fence.y:.2f} m], facing: {math.degrees(fence.heading):.0f}°"
     plan = planned(start, at=at)
     leg = plan.legs[0]
     stride = plan.limits.for_gait(leg.ridden.stretches[0].gait).stride_m
-    back = leg.curve.start.ahead(-2.5 * stride)
+    back = leg.curve.start.ahead(-2.75 * stride)
     gate = plan.arena.gate
     assert gate is not None
     through_the_gate = (
-        back.distance(gate.middle) < 2.5 * stride
+        back.distance(gate.middle) < 2.75 * stride
         and abs(leg.curve.start.y - gate.middle[1]) < gate.width / 2
     )
     inside = plan.arena.region.depth(back.point) > 0
