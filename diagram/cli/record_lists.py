@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagram.records.changes import batches
 from diagram.records.history import read_history
-from diagram.records.strides import Leg, comparisons, leg_figures
+from diagram.records.strides import ElementFigures, comparisons, leg_figures
 from diagram.records.words import counted, day_text, height_text
 from diagram.units import length_text
 
@@ -65,12 +65,12 @@ def _pairs(history: History) -> Iterator[str]:
 
 def _rounds(history: History) -> Iterator[str]:
     from diagram.cli.typing_in import box_text
-    from diagram.records.sheets import Box
+    from diagram.records.sheets import TickBox
 
     for one in history.rounds:
         marks = " ".join(
             f"{s.element.place}"
-            + box_text(Box(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
+            + box_text(TickBox(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
             for s in one.seen
         )
         note = f"  {one.note}" if one.note else ""
@@ -119,7 +119,7 @@ def figure_lines(history: History, pair: Pair, on: date) -> Iterator[str]:
         yield f"  {one.words}"
 
 
-def leg_text(leg: Leg) -> str:
+def leg_text(leg: ElementFigures) -> str:
     """``2 birch, 5 asked: 23 counted, stride 11'10" of 12'0", spread 0.3``."""
     parts = []
     if leg.counted:

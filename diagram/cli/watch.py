@@ -10,7 +10,7 @@ import click
 
 from diagram.diagnostics import RejectedError
 from diagram.writing.changes import changes
-from diagram.writing.live import Live, Shown
+from diagram.writing.live import Live, LivePage
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -24,7 +24,7 @@ class Watched:
 
     def __init__(self, file: Path, paper: str, units: Units) -> None:
         self.file, self.paper, self.units = file, paper, units
-        self.shown = Shown(title=file.stem)
+        self.shown = LivePage(title=file.stem)
         self._last: Plan | None = None
         self._data: bytes | None = None
 

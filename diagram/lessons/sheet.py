@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from diagram.drawing.pad import Pad, broken
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
-from diagram.lessons.lesson import Lesson, Line
-from diagram.lessons.moves import Change, best_order, order_of, standing
+from diagram.lessons.lesson import Lesson, SheetLine
+from diagram.lessons.moves import SpotChange, best_order, order_of, standing
 from diagram.library.entry import heights_of
 from diagram.library.riding import ride_texts
 from diagram.library.small_plan import small_plan
@@ -147,7 +147,7 @@ class _Sheet:
             said += f" Waits {group.waits}."
         self.pad.runs(EDGE, y + 4.6, [(f"Group {name}   ", 12, "bold"), (said, 10.5, "regular")])
 
-    def _row(self, line: Line, y: float, ground: str, second: bool) -> None:
+    def _row(self, line: SheetLine, y: float, ground: str, second: bool) -> None:
         pad, base = self.pad, y + 4.6
         pad.text(COLUMNS["from"], base, clock(line.begin), 14, "bold")
         pad.text(COLUMNS["min"] + 4, base, str(line.minutes), 12, "bold", "end")
@@ -165,19 +165,19 @@ class _Sheet:
         for n, text in enumerate(broken(ground, RIGHT - COLUMNS["on"], 9.5)[:2]):
             pad.text(COLUMNS["on"], base - 0.4 + n * 4, text, 9.5)
 
-    def _what(self, line: Line) -> str:
+    def _what(self, line: SheetLine) -> str:
         if line.exercise is not None:
             return f"{line.exercise + 1}  {self.lesson.plans[line.exercise].definition.title}"
         return "warm-up" if line.written.warm_up else "cool-down"
 
-    def _below(self, line: Line) -> str:
+    def _below(self, line: SheetLine) -> str:
         parts = [line.written.note or line.written.why or ""]
         if line.written.without:
             places = ", ".join(f"{line.group}{place}" for place in line.written.without)
             parts.append(f"without {places}")
         return "; ".join(part for part in parts if part)
 
-    def _height(self, line: Line) -> str:
+    def _height(self, line: SheetLine) -> str:
         if line.exercise is None:
             return feet_inches(line.height_m) if line.height_m else ""
         high = line.height_m or heights_of(self.lesson.plans[line.exercise])[1]
@@ -333,7 +333,7 @@ class _Sheet:
                 pad.box(x + 54, y - 3.8, 7.5, 4.6, 0.25)
 
 
-def _said(changes: Sequence[Change]) -> list[str]:
+def _said(changes: Sequence[SpotChange]) -> list[str]:
     """``out: birch, elm``, ``in: oak``, ``alder: 1 rail, cups``."""
     parts = []
     for what in ("out", "in"):

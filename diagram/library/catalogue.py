@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from diagram.drawing.pad import Pad, broken
 from diagram.library import said
-from diagram.library.catalogue_cells import Cell, CellJob, cell_of, scale_for
+from diagram.library.catalogue_cells import CellJob, ExerciseCell, cell_of, scale_for
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.working import Broken, run_all
@@ -56,7 +56,7 @@ def catalogue(
     scale = scale_for(longest)
     jobs = [CellJob(library.paths[entry.stem], scale) for entry in library.entries]
     stems = {library.paths[entry.stem]: entry.stem for entry in library.entries}
-    cells: dict[str, Cell] = {}
+    cells: dict[str, ExerciseCell] = {}
     failed = []
     for n, (job, result) in enumerate(run_all(cell_of, jobs, at_once)):
         if progress:
@@ -71,7 +71,9 @@ def catalogue(
 class _Pages:
     """Sets the pages: first where every exercise stands, then the pages themselves."""
 
-    def __init__(self, library: Library, cells: dict[str, Cell], units: Units, scale: int) -> None:
+    def __init__(
+        self, library: Library, cells: dict[str, ExerciseCell], units: Units, scale: int
+    ) -> None:
         self.library, self.cells, self.units, self.scale = library, cells, units, scale
         self.entries = [entry for entry in library.entries if entry.stem in cells]
         self.index = self._index_columns()

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from diagram.drawing.parts import parts_of
-from diagram.exercise.course import Lesson, called
+from diagram.exercise.course import ElementLesson, called
 from diagram.exercise.equipment import equipment_of, in_all
 from diagram.library.riding import ride_texts
 from diagram.planning import Plan, PlanLeg
@@ -117,8 +117,8 @@ def _parts(leg: PlanLeg) -> list[Values]:
     return way + jump
 
 
-def _taught(label: str, lesson: Lesson) -> list[Values]:
-    if lesson == Lesson():
+def _taught(label: str, lesson: ElementLesson) -> list[Values]:
+    if lesson == ElementLesson():
         return []
     return [{
         "label": label,

@@ -8,7 +8,7 @@ from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
 from diagram.placing.finding import found
 from diagram.placing.outcome import Layout, Outcome
-from diagram.placing.posing import Setting, pose_problem
+from diagram.placing.posing import PosedExercise, pose_problem
 from diagram.placing.telling import freedom_of, residuals_of, shortages_of
 from diagram.solver.conflict import smallest_conflict
 from diagram.solver.descent import System
@@ -19,7 +19,7 @@ from diagram.solver.starts import starts
 
 
 def work_out(
-    setting: Setting, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
+    setting: PosedExercise, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
 ) -> Layout:
     """Places for every body, as `arrange` says. Raises RejectedError."""
     problem, problems = pose_problem(setting)
@@ -49,11 +49,11 @@ def work_out(
     )  # fmt: skip
 
 
-def _gate(setting: Setting) -> Point | None:
+def _gate(setting: PosedExercise) -> Point | None:
     return setting.arena.gate.middle if setting.arena.gate else None
 
 
-def _sources(setting: Setting) -> dict[str, str]:
+def _sources(setting: PosedExercise) -> dict[str, str]:
     return {setting.document.name: setting.document.text}
 
 
@@ -68,7 +68,7 @@ def _guess(problem: Problem, near: dict[str, Pose] | None) -> Floats | None:
     return guess
 
 
-def _contradiction(members: tuple[Relation, ...], setting: Setting) -> Diagnostic:
+def _contradiction(members: tuple[Relation, ...], setting: PosedExercise) -> Diagnostic:
     document = setting.document
     spans = sorted(
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line

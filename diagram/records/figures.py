@@ -7,7 +7,14 @@ from dataclasses import dataclass
 
 from diagram.records.rates import rate
 from diagram.records.readiness import Readiness
-from diagram.records.strides import DAY_SD, FEWEST, Comparison, Leg, comparisons, leg_figures
+from diagram.records.strides import (
+    DAY_SD,
+    FEWEST,
+    Comparison,
+    ElementFigures,
+    comparisons,
+    leg_figures,
+)
 from diagram.records.words import seen_line
 from diagram.units import Units, length_text
 
@@ -17,7 +24,7 @@ SECONDS_IN_A_MINUTE = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class ShareRange:
     """One share with its range of 8 in 10; no range where there are too few tries for one."""
 
     text: str
@@ -31,7 +38,7 @@ class LegRow:
     """One way: counts as asked, and what was ridden against what is drawn."""
 
     name: str
-    counts: Side | None
+    counts: ShareRange | None
     stride: str
     varies: str
     speed: str
@@ -50,7 +57,7 @@ class ComparedRow:
     """Two sides and what may be said of the difference."""
 
     what: tuple[str, str]
-    sides: tuple[Side, Side]
+    sides: tuple[ShareRange, ShareRange]
     words: str
 
 
@@ -87,14 +94,14 @@ def figures_page(found: Readiness, units: Units = "feet") -> FiguresPage:
     )
 
 
-def _side(x: int, n: int, days: int) -> Side:
+def _side(x: int, n: int, days: int) -> ShareRange:
     if n < FEWEST:
-        return Side(f"{x} of {n}" if n else "none", x / n if n else 0.0, None, None)
+        return ShareRange(f"{x} of {n}" if n else "none", x / n if n else 0.0, None, None)
     found = rate(x, n, days, DAY_SD)
-    return Side(f"{x} of {n}", found.share, found.low, found.high)
+    return ShareRange(f"{x} of {n}", found.share, found.low, found.high)
 
 
-def _leg_row(leg: Leg, units: Units) -> LegRow:
+def _leg_row(leg: ElementFigures, units: Units) -> LegRow:
     asked = f", {leg.asked} asked" if leg.asked is not None else ""
     inside = leg.inside is not None and leg.outside is not None
     stride = f"in {leg.inside:.1f}, out {leg.outside:.1f} strides" if inside else ""

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from diagram.records.pages import (
-    Group,
     RequirementRow,
+    RowGroup,
     page_heights,
     page_levels,
     requirement_row,
@@ -48,7 +48,7 @@ class YardPage:
     look_back: str
     levels: tuple[tuple[int, str], ...]
     months: tuple[int, ...]
-    groups: tuple[Group, ...]
+    groups: tuple[RowGroup, ...]
     columns: tuple[PairColumn, ...]
     key: str
 
@@ -85,9 +85,9 @@ def yard_pages(found: Sequence[Readiness], units: Units = "feet") -> tuple[YardP
 KEY = "Bar: 80 % range, 0 to 10 in 10, and what is asked. Below it: by month, 4 to 10 in 10."
 
 
-def _groups(page: Readiness) -> tuple[Group, ...]:
+def _groups(page: Readiness) -> tuple[RowGroup, ...]:
     return tuple(
-        Group(by, "", HEADS[by], "", tuple(requirement_row(one, page) for one in page.by(by)))
+        RowGroup(by, "", HEADS[by], "", tuple(requirement_row(one, page) for one in page.by(by)))
         for by in BYS
         if page.by(by)
     )

@@ -37,7 +37,7 @@ class TapeLine:
 
 
 @dataclass(frozen=True)
-class Words:
+class LeafWords:
     """The leaf's words for one plan and crew. `sides` are the names of the sides as printed."""
 
     plan: Plan
@@ -237,9 +237,9 @@ def _counted(number: int, noun: str) -> str:
     return f"{number} {noun}{'' if number == 1 else 's'}" if number else ""
 
 
-def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> Words:
+def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> LeafWords:
     """The words of a leaf. Sides without names of their own get those that a crew sees."""
-    return Words(plan, leaf, crew, side_names(plan))
+    return LeafWords(plan, leaf, crew, side_names(plan))
 
 
 def side_names(plan: Plan) -> dict[str, str]:

@@ -14,7 +14,7 @@ from diagram.drawing.beads import changes_over
 from diagram.drawing.parts import parts_of
 from diagram.drawing.strand import crossings
 from diagram.exercise.arena import Arena
-from diagram.exercise.course import Lesson
+from diagram.exercise.course import ElementLesson
 from diagram.exercise.fence import Fence
 from diagram.planning import Plan, PlanLeg
 
@@ -63,7 +63,7 @@ def exercise_texts(plan: Plan) -> dict[str, Any]:
     }
 
 
-def lesson_values(lesson: Lesson) -> dict[str, Any]:
+def lesson_values(lesson: ElementLesson) -> dict[str, Any]:
     """What is taught of one way or one jump."""
     return {
         "purpose": lesson.purpose,

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from diagram.planning import Plan, PlanLeg
-from diagram.ride import Angled, InAndOut, Side, Version
+from diagram.ride import CanterSide, InAndOut, OnAnAngle, Version
 
 
 def ride_values(leg: PlanLeg) -> dict[str, Any]:
@@ -95,7 +95,7 @@ def _transition(crossed: InAndOut) -> dict[str, Any]:
     }
 
 
-def _side(side: Side) -> dict[str, Any]:
+def _side(side: CanterSide) -> dict[str, Any]:
     return {
         "strides": side.strides,
         "stride_m": _m(side.stride_m),
@@ -105,7 +105,7 @@ def _side(side: Side) -> dict[str, Any]:
     }
 
 
-def _angled(found: Angled) -> dict[str, Any]:
+def _angled(found: OnAnAngle) -> dict[str, Any]:
     return {
         "angle_deg": round(math.degrees(found.angle), 3),
         "spread_m": _m(found.spread_m),

@@ -7,8 +7,8 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.path.room import FREE_AFTER
-from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.term import View
+from diagram.placing.designer.ground import DesignGround
+from diagram.placing.designer.term import Wholes
 
 FAR_M = 99.0
 
@@ -20,7 +20,7 @@ def to_poles(place: Numbers, middle: Numbers, along: Numbers, half: Floats) -> F
     return np.asarray(np.hypot(aside, own.imag))
 
 
-def fences_apart(view: View) -> Floats:
+def fences_apart(view: Wholes) -> Floats:
     """For each fence (K, F) metres to the nearest of another piece."""
     piece = np.array(view.fence_piece)
     out = np.full(view.middles.shape, FAR_M)
@@ -33,7 +33,7 @@ def fences_apart(view: View) -> Floats:
     return out
 
 
-def tracks_to_fences(ground: Ground, view: View) -> Floats:
+def tracks_to_fences(ground: DesignGround, view: Wholes) -> Floats:
     """For each fence (K, F) metres to the nearest track that does not begin or end at it."""
     out = np.full(view.middles.shape, FAR_M)
     piece = np.array(view.fence_piece)
@@ -69,6 +69,6 @@ def tracks_to_fences(ground: Ground, view: View) -> Floats:
     return out
 
 
-def _to_fences(places: Numbers, view: View) -> Floats:
+def _to_fences(places: Numbers, view: Wholes) -> Floats:
     """Metres (K, P, F) from places (K, P) to all fences."""
     return to_poles(places[:, :, None], view.middles[:, None], view.along[:, None], view.half)

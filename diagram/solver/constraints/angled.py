@@ -9,7 +9,7 @@ from typing import Self
 from diagram.geometry.dual import sin
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Angled:
         return replace(self, turn=-self.turn)
 
 
-def _rows(some: Numbered[Angled], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[Angled], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     _, _, heading, _, _, heading2 = trials.locals_of(columns)
     off = heading2 - heading - numbers_of([r.turn for _, r in some])

@@ -10,7 +10,7 @@ from diagram.geometry.dual import towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.solver.constraints.rows_of import Numbered, musts
 from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns, offsets
+from diagram.solver.rows import RowBlock, Trials, body_columns, offsets
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class Beyond:
         return replace(self, offset=self.offset.mirrored())
 
 
-def _rows(some: Numbered[Beyond], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[Beyond], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     x, y, heading, x2, y2, heading2 = trials.locals_of(columns)
     arm, turn = offsets([r.offset for _, r in some])

@@ -10,7 +10,7 @@ from diagram.geometry.dual import atan2, wrapped
 from diagram.geometry.pose import Point
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class FacesMark:
         return replace(self, point=reflected(self.point, total))
 
 
-def _rows(some: Numbered[FacesMark], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[FacesMark], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.body for _, r in some])
     x, y, heading = trials.locals_of(columns)
     at = numbers_of([r.point for _, r in some])

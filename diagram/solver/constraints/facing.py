@@ -11,7 +11,7 @@ import numpy as np
 from diagram.geometry.dual import Dual, sin, wrapped
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class FacingIs:
         return replace(self, heading=-self.heading)
 
 
-def _rows(some: Numbered[FacingIs], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[FacingIs], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.body for _, r in some])
     _, _, heading = trials.locals_of(columns)
     off = heading - numbers_of([r.heading for _, r in some])

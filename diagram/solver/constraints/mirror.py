@@ -12,7 +12,7 @@ from diagram.geometry.dual import sin
 from diagram.geometry.pose import Point
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ class Mirrored:
         return replace(self, point=reflected(self.point, total), heading=-self.heading)
 
 
-def _rows(some: Numbered[Mirrored], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[Mirrored], trials: Trials) -> list[RowBlock]:
     """Reflection in a line: the pose of one, reflected, is that of the other, either way round."""
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     x, y, heading, x2, y2, heading2 = trials.locals_of(columns)

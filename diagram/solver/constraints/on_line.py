@@ -14,7 +14,7 @@ from diagram.geometry.pose import Point
 from diagram.geometry.region import first_least
 from diagram.solver.constraints.rows_of import Numbered, musts
 from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Ints, Trials, body_columns
+from diagram.solver.rows import Ints, RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +46,9 @@ class OnLine:
         )
 
 
-def _rows(some: Numbered[OnLine], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[OnLine], trials: Trials) -> list[RowBlock]:
     """The nearest of the lines counts, in each trial."""
-    out: list[Block] = []
+    out: list[RowBlock] = []
     for number, relation in some:
         columns = body_columns([relation.body])
         x, y, heading = trials.locals_of(columns)

@@ -9,7 +9,7 @@ from typing import Self
 from diagram.geometry.pose import Point
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class PlaceIs:
         return replace(self, point=reflected(self.point, total))
 
 
-def _rows(some: Numbered[PlaceIs], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[PlaceIs], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.body for _, r in some])
     x, y, _ = trials.locals_of(columns)
     at = numbers_of([r.point for _, r in some])
