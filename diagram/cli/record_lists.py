@@ -7,10 +7,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from diagram.plain import counted
 from diagram.records.changes import batches
 from diagram.records.history import read_history
 from diagram.records.strides import ElementFigures, comparisons, leg_figures
-from diagram.records.words import counted, day_text, height_text
+from diagram.records.words import day_text, height_text
 from diagram.units import length_text
 
 if TYPE_CHECKING:
@@ -88,7 +89,7 @@ def forgotten_lines(found: Forgotten) -> Iterator[str]:
         yield f"  with them {counted(tries, 'try')} of {horse}, which no longer count for it"
     yield (
         f"  {counted(found.notes, 'note')} of others no longer name them, "
-        f"{counted(found.changes, 'entry').replace('entrys', 'entries')} left the list of changes"
+        f"{counted(found.changes, 'entry')} left the list of changes"
     )
     for copy in found.copies:
         yield f"  also from {copy}"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from diagram.diagnostics import RejectedError
+from diagram.plain import counted
 from diagram.writing.changes import changes
 from diagram.writing.live import Live, LivePage
 
@@ -51,7 +52,7 @@ class Watched:
         told = changes(self._last, made, self.units) if self._last else ()
         self._last = made
         found = len(made.findings)
-        said = f"{made.layout.outcome}; {found} finding{'s' * (found != 1)}"
+        said = f"{made.layout.outcome}; {counted(found, 'finding')}"
         self.shown.put(title=made.definition.title, drawing=drawing, said=said, changes=told)
         return True
 

@@ -18,6 +18,7 @@ from diagram.drawing.leaf_rows import (
     usual_poles,
 )
 from diagram.exercise.equipment import pole_text
+from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
 from diagram.stakeout.leaf_words import MOVE, LeafWords, equipment_words, words_for
 from diagram.stakeout.setting import SettingOut
@@ -68,7 +69,7 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     plan, units = setting.plan, words.units
     heights = sorted({f.fence.measures.height_m for f in plan.fences if f.fence.parts.planes})
     high = " to ".join(dict.fromkeys(length_text(h, units) for h in heights[:1] + heights[-1:]))
-    count = f"{len(setting.leaf.fences)} fence{'' if len(setting.leaf.fences) == 1 else 's'}"
+    count = counted(len(setting.leaf.fences), "fence")
     kind = "builder's leaf" if first else "builder's leaf, continued"
     right = width - (text_width(high, HEIGHTS, "bold") + 2.0 if high else 0.0)
     facts = f"{kind}    {count}"

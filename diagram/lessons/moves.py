@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from diagram.lessons.spots import SharedSpot
+from diagram.plain import counted
 
 WALK, RAIL, CUPS, FENCE = 1, 1, 2, 10
 """What a move costs: one walk in, one rail, the cups of a fence, a fence carried (common
@@ -36,10 +37,10 @@ class Moves:
     def words(self) -> str:
         """``0 fences moved, 5 rails, 2 pairs of cups, 2 walks in``."""
         return (
-            f"{self.fences} fence{'s' * (self.fences != 1)} carried, "
-            f"{self.rails} rail{'s' * (self.rails != 1)}, "
-            f"{self.cups} pair{'s' * (self.cups != 1)} of cups, "
-            f"{self.walks} walk{'s' * (self.walks != 1)} in"
+            f"{counted(self.fences, 'fence')} carried, "
+            f"{counted(self.rails, 'rail')}, "
+            f"{counted(self.cups, 'pair')} of cups, "
+            f"{counted(self.walks, 'walk')} in"
         )
 
 

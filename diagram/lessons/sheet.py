@@ -12,6 +12,7 @@ from diagram.lessons.moves import SpotChange, best_order, order_of, standing
 from diagram.library.entry import heights_of
 from diagram.library.riding import ride_texts
 from diagram.library.small_plan import small_plan
+from diagram.plain import counted
 from diagram.scene import Scene, Text
 from diagram.style import Weight, points, text_width
 from diagram.units import Units, feet_inches
@@ -139,7 +140,7 @@ class _Sheet:
         group = self.lesson.written.groups[name]
         self.pad.rule((EDGE, y), (RIGHT, y), 0.5)
         own = sum(line.minutes for line in self.lesson.lines if line.group == name)
-        parts = [f"{group.riders} rider{'s' * (group.riders != 1)}", group.horses]
+        parts = [counted(group.riders, "rider"), group.horses]
         if group.height:
             parts.append(f"up to {feet_inches(group.height)}")
         said = f"{', '.join(parts)}. {own / group.riders:.0f} minutes for each rider."
@@ -224,7 +225,7 @@ class _Sheet:
         begin = clock(self.lesson.written.time[0])
         self.pad.text(x, y, f"Have ready before {begin}", 12, "bold")
         count, total = self._most_at_once()
-        words = [f"{count} fence{'s' * (count != 1)} at once, leaf on page {self.leaf}"]
+        words = [f"{counted(count, 'fence')} at once, leaf on page {self.leaf}"]
         words += total.words(self.units)
         words += self.lesson.written.have_ready
         y += 6
@@ -343,7 +344,7 @@ def _said(changes: Sequence[SpotChange]) -> list[str]:
     for change in changes:
         if change.what == "rebuilt":
             cups = ", cups" if change.cups else ""
-            rails = f"{change.rails} rail{'s' * (change.rails != 1)}"
+            rails = counted(change.rails, "rail")
             parts.append(f"{change.place}: {rails}{cups}")
     return parts
 

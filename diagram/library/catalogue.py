@@ -14,6 +14,7 @@ from diagram.library.catalogue_cells import CellJob, ExerciseCell, cell_of, scal
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.working import Broken, run_all
+from diagram.plain import counted
 from diagram.scene import Scene
 from diagram.style import points, text_width
 from diagram.units import Units
@@ -122,7 +123,7 @@ class _Pages:
 
     def _cover(self) -> Scene:
         about = self.library.about
-        pad = self._page(about.title, said.counted(len(self.entries), "exercise"), 1)
+        pad = self._page(about.title, counted(len(self.entries), "exercise"), 1)
         y = TOP + 8
         if about.about:
             y = pad.paragraph(EDGE, y, WIDTH - 2 * EDGE, about.about, 12) + 8
@@ -181,7 +182,7 @@ class _Pages:
         return INDEX_ROWS if rows > 2 * INDEX_ROWS - 6 else rows // 2 + 3
 
     def _index_page(self, columns: Sequence[list[tuple[str, Entry | None]]], number: int) -> Scene:
-        pad = self._page("By what it teaches", said.counted(len(self.entries), "exercise"), number)
+        pad = self._page("By what it teaches", counted(len(self.entries), "exercise"), number)
         for place, column in enumerate(columns):
             x, y = EDGE + place * (COLUMN + GAP), TOP + 6
             for text, entry in column:

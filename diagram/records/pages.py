@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from diagram.plain import counted
 from diagram.records.apart import Fit
 from diagram.records.offered import Offer, Suggestion, suggested
 from diagram.records.readiness import (
@@ -25,7 +26,6 @@ from diagram.records.words import (
     BYS,
     apart_words,
     asked_text,
-    counted,
     day_text,
     height_text,
     misses_words,
@@ -318,7 +318,7 @@ def _library_words(found: Readiness, library: AtHand | None) -> str:
     if library is None or found.step is None:
         return ""
     count = len(library.offers)
-    looked = f"of {count} exercise{'s' * (count != 1)} of the library"
+    looked = f"of {counted(count, 'exercise')} of the library"
     if library.ring:
         return f"{looked}, for {library.ring}"
     known = [one for one in suggested(found, library.offers).exercises if one.known]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from diagram.plain import counted
 from diagram.records.pages import (
     RequirementRow,
     RowGroup,
@@ -13,7 +14,7 @@ from diagram.records.pages import (
     requirement_row,
 )
 from diagram.records.readiness import Readiness, month_number
-from diagram.records.words import BYS, counted, day_text, height_text
+from diagram.records.words import BYS, day_text, height_text
 from diagram.units import Units
 
 MOST_PAIRS = 5

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from diagram.plain import counted
 from diagram.survey.as_built import AsBuilt, FoundFence, WrongTape
 from diagram.survey.lines_now import LineNow, how_it_rides, small
 from diagram.survey.network import Tape
@@ -217,7 +218,7 @@ def trust_words(fence: FoundFence, units: Units) -> str:
 
 
 def _tapes(number: int) -> str:
-    return f"{number} tape{'' if number == 1 else 's'}"
+    return counted(number, "tape")
 
 
 def still_to_tape(found: AsBuilt) -> list[str]:

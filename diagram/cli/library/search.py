@@ -63,8 +63,8 @@ def command(
 
     Exit code 1 where nothing is found.
     """
-    from diagram.library.said import counted
     from diagram.library.search import WantedExercise, search
+    from diagram.plain import counted
 
     library = opened(folder)
     tell_of_failures(library)
