@@ -14,6 +14,9 @@ from diagram.units import INCH, Units, feet_inches, length_text, metres_text
 BLOCKS = "raised pole"
 """Fences of this kind lie on blocks in place of standards."""
 
+STORED_APART = ("gate", "wall")
+"""Fillers that a store counts in rows of their own, whatever fence they fill."""
+
 
 @dataclass(frozen=True)
 class Equipment:
@@ -134,9 +137,8 @@ def equipment_of(fence: Fence) -> Equipment:
     in_row = poles_in_rows(fence)
     safety = sum(2 * in_row[plane] for plane in parts.safety_cups)
     all_cups = facts.parts.cups + facts.parts.safety_cups
-    walls = sum(box.kind == "wall" for box in parts.boxes)
-    gates = sum(box.kind == "gate" for box in parts.boxes)
-    fillers = {box.kind: 1 for box in parts.boxes if box.kind not in ("wall", "gate")}
+    gates, walls = (sum(box.kind == apart for box in parts.boxes) for apart in STORED_APART)
+    fillers = {box.kind: 1 for box in parts.boxes if box.kind not in STORED_APART}
     planks = {width: facts.parts.planks} if facts.parts.planks else {}
     return Equipment(
         poles={width: above + lines} if above + lines else {},

@@ -85,8 +85,7 @@ def _both_ways(plan: Plan) -> list[str]:
         if told:
             continue
         if fence.depth_m and len(set(jumps)) > 1 and fence.facts.from_behind != "no":
-            kind = with_article(f"square {fence.kind.name}" if fence.kind.name == "oxer" else
-                                fence.kind.name)  # fmt: skip
+            kind = with_article(fence.kind.facts)
             out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
     return out
 
