@@ -64,9 +64,8 @@ def _element(
     taught = [TaughtPart(way_word(leg), leg.link.lesson), TaughtPart("jump", jump.lesson)]
     for one in inner:
         if one.second:
-            taught.append(
-                TaughtPart(one.second.jump.fence.rpartition(" ")[2], one.second.jump.lesson)
-            )
+            # By what the drawing calls it; a placing pole has no number.
+            taught.append(TaughtPart(one.second.jump.label or "pole", one.second.jump.lesson))
     said = tuple(part for part in taught if part.lesson != ElementLesson())
     return TaughtElement(figure, phase, heading, _how(leg, inner, plan, units), said)
 
