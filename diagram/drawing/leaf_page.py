@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.diagnostics import Severity
-from diagram.drawing.furniture import cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_plan import leaf_plan
 from diagram.drawing.leaf_rows import (
     broken,
@@ -31,8 +31,6 @@ TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
 CHECK, TEXT_LINE = 7.0, 4.4
 RULE, MIDDLE_RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.5), Pen(INK, 0.25)
-NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
-STOPPED = "Do not ride this as it stands."
 
 
 def leaf_pages(

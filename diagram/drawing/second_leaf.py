@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.diagnostics import Severity
-from diagram.drawing.furniture import cut
-from diagram.drawing.leaf_page import NO_SUBSTITUTE, STOPPED
+from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_rows import broken
 from diagram.scene import Item, Scene, Stroke, Text
 from diagram.stakeout.leaf_words import LeafWords, shortened, words_for

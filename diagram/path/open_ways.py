@@ -24,10 +24,10 @@ from diagram.geometry.region import first_least
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
-from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
+from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
 from diagram.trade import gaits
 
-FARTHEST, LOOK_M = 150.0, 0.25
+LOOK_M = 0.25
 BEHIND = 3
 """Strides that a start goes on backwards inside the arena: the horse came from somewhere."""
 AT_LEAST = 4

@@ -25,6 +25,7 @@ from diagram.path.room import (
     ALLOWED,
     BEYOND,
     BROKEN,
+    FARTHEST,
     FREE_AFTER,
     NEAR_RAIL,
     OFF_RAIL,
@@ -37,7 +38,6 @@ from diagram.path.room import (
     Room,
 )  # fmt: skip
 
-FARTHEST = 150.0
 ON_ARC, ON_LINE = 24, 17
 """Places on each arc and each straight that are held against the fences."""
 SINGLES, FEW_SINGLES = 12, 4

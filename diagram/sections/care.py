@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.drawing.furniture import STOPPED as STOPPED
 from diagram.fences.kind import with_article
 from diagram.planning import Plan
 
-STOPPED = "Do not ride this as it stands."
 _STRAIGHT = re.compile(r"([\d.]+) straight strides? (before|after) ([^;]+)")
 
 

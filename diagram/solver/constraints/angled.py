@@ -2,34 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
 from diagram.geometry.dual import sin
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
-from diagram.solver.constraints.said import Path
+from diagram.solver.constraints.said import Path, TwoBodies
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class Angled:
+class Angled(TwoBodies):
     """Two bodies whose headings differ by `turn`, or by that and half a turn."""
 
-    first: int
-    second: int
     turn: float
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.first, self.second)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, first=numbers[self.first], second=numbers[self.second])
 
     def mirrored(self, total: float) -> Self:  # noqa: ARG002
         """As it is seen in a mirror, heights `total` with their own."""

@@ -2,35 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
 from diagram.geometry.dual import towards, wrapped
 from diagram.geometry.pose import Pose
 from diagram.solver.constraints.rows_of import Numbered, musts
-from diagram.solver.constraints.said import Path
+from diagram.solver.constraints.said import Path, TwoBodies
 from diagram.solver.rows import RowBlock, Trials, body_columns, offsets
 
 
 @dataclass(frozen=True, slots=True)
-class Beyond:
+class Beyond(TwoBodies):
     """`second` stands at a fixed pose seen from `first`."""
 
-    first: int
-    second: int
     offset: Pose
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.first, self.second)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, first=numbers[self.first], second=numbers[self.second])
 
     def mirrored(self, total: float) -> Self:  # noqa: ARG002
         """As it is seen in a mirror, heights `total` with their own."""
