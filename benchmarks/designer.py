@@ -28,7 +28,7 @@ from said import SIXTY, Said  # noqa: E402
 from diagram.geometry.pose import Pose  # noqa: E402
 from diagram.model import Definition, validate  # noqa: E402
 from diagram.placing.designer.design import designs  # noqa: E402
-from diagram.placing.designer.ground import LAST_LEVEL, Ground  # noqa: E402
+from diagram.placing.designer.ground import LAST_LEVEL, DesignGround  # noqa: E402
 from diagram.placing.designer.reckoning import reckoned, standing  # noqa: E402
 from diagram.placing.designer.search import clear  # noqa: E402
 from diagram.placing.designer.views import turn_between, view_of  # noqa: E402
@@ -45,11 +45,11 @@ BROKEN = 20.0
 """Cost of each thing that cannot be: a turn that is not there, a clash, a fence in the rail."""
 
 
-def ground_of(said: Said) -> Ground:
+def ground_of(said: Said) -> DesignGround:
     document = read_text(said.text, f"{said.name}.yaml")
     setting = read_setting(document, validate(document, Definition))
     gate = setting.arena.gate
-    return Ground(pose_problem(setting)[0], gate.middle if gate else None)
+    return DesignGround(pose_problem(setting)[0], gate.middle if gate else None)
 
 
 def timed(some: Iterable[Said]) -> None:
@@ -69,7 +69,7 @@ def timed(some: Iterable[Said]) -> None:
               f"{1e3 * worst[0]:8.0f}  {worst[1]}")  # fmt: skip
 
 
-def priced(ground: Ground, poses: dict[str, Pose]) -> float:
+def priced(ground: DesignGround, poses: dict[str, Pose]) -> float:
     """The designer's cost, and BROKEN for each thing that cannot be."""
     states = {n: standing(ground, n, poses) for n in range(len(ground.pieces))}
     hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}

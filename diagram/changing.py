@@ -19,6 +19,7 @@ from diagram.exercise.arena import Arena
 from diagram.exercise.course import Link
 from diagram.model import Definition, validate
 from diagram.placing.outcome import Change
+from diagram.plain import counted
 from diagram.planning import Plan, make_plan
 from diagram.source import Scalar, read_text
 from diagram.units import length_text
@@ -110,7 +111,7 @@ def _other_count(link: Link, text: str, step: int) -> str | None:
     old = link.way.strides
     if not old or old + step < 1 or old + step in link.way.ways:
         return None
-    said = f"{old + step} stride{'s' * (old + step != 1)}"
+    said = counted(old + step, "stride")
     new = re.sub(rf"\b{old} strides?\b", said, text, count=1)
     return new if new != text else None
 
@@ -122,7 +123,7 @@ def _between(link: Link) -> str:
 
 
 def _strides_words(count: int) -> str:
-    return f"{count} stride{'s' * (count != 1)}"
+    return counted(count, "stride")
 
 
 def _one_stride(plan: Plan) -> Iterator[_Tried]:

@@ -32,8 +32,8 @@ from diagram.path.room import Room
 from diagram.path.turns_short import turns_short
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout
-from diagram.placing.posing import Setting, set_up
-from diagram.ride import Angled, Clock, Efforts, Ridden, angled, clock, efforts, ride_legs
+from diagram.placing.posing import PosedExercise, set_up
+from diagram.ride import Clock, Efforts, OnAnAngle, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
 from diagram.source import Document
 from diagram.trade import jumping
@@ -68,7 +68,7 @@ class PlanLeg:
     curve: Curve
     ridden: Ridden
     rides: RidesAs | None
-    angled: Angled | None = None
+    angled: OnAnAngle | None = None
     others: tuple[SecondWay, ...] = ()
 
     @property
@@ -269,13 +269,13 @@ def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
     return plans_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
 
 
-def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
+def _turns_short(setting: PosedExercise, poses: dict[str, Pose]) -> float:
     placed = setting.pinned.place(poses)
     room = room_of(setting.arena, tuple(placed.values()))
     return sum(turns_short(ride, placed, room, ride.limits) for ride in setting.rides)
 
 
-def read_setting(document: Document, definition: Definition) -> Setting:
+def read_setting(document: Document, definition: Definition) -> PosedExercise:
     """All that decides where fences stand. Raises RejectedError with every error in it."""
     (first, *others), problems = read_exercises(document, definition)
     rest = [(other, limits_for(other.terms.horses)) for other in others]
@@ -286,7 +286,7 @@ def read_setting(document: Document, definition: Definition) -> Setting:
     return setting
 
 
-def plans_of(setting: Setting, layout: Layout) -> tuple[Plan, ...]:
+def plans_of(setting: PosedExercise, layout: Layout) -> tuple[Plan, ...]:
     """The plan of every ride, over fences that stand as `layout` says."""
     poses = {name: fence.pose for name, fence in setting.pinned.place(layout.poses).items()}
     plans = []
@@ -304,7 +304,7 @@ def plans_of(setting: Setting, layout: Layout) -> tuple[Plan, ...]:
     )
 
 
-def plan_of(setting: Setting, layout: Layout) -> Plan:
+def plan_of(setting: PosedExercise, layout: Layout) -> Plan:
     """The plan of the first ride, over fences that stand as `layout` says."""
     return plans_of(setting, layout)[0]
 

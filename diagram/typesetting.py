@@ -29,7 +29,7 @@ class Run:
     weight: Weight = "regular"
 
 
-Line = tuple[Run, ...]
+SetLine = tuple[Run, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ def width_of(line: Iterable[Run], size: float) -> float:
 
 
 @lru_cache(maxsize=4096)
-def broken(written: tuple[Run, ...], measure: float, size: float) -> tuple[Line, ...]:
+def broken(written: tuple[Run, ...], measure: float, size: float) -> tuple[SetLine, ...]:
     """Lines no wider than `measure`, parted at spaces; a word that is wider is cut."""
     lines: list[list[Run]] = [[]]
     used = 0.0
@@ -92,7 +92,7 @@ def broken(written: tuple[Run, ...], measure: float, size: float) -> tuple[Line,
     return tuple(_joined(line) for line in lines)
 
 
-def even(written: tuple[Run, ...], measure: float, size: float) -> tuple[Line, ...]:
+def even(written: tuple[Run, ...], measure: float, size: float) -> tuple[SetLine, ...]:
     """As `broken`, narrowed where the last line would be a mere crumb; never more lines."""
     lines = broken(written, measure, size)
     if len(lines) < 2 or width_of(lines[-1], size) >= SHORT_LAST * measure:
@@ -141,7 +141,7 @@ def _cut(
     yield [Run(part, weight)], space
 
 
-def _joined(line: list[Run]) -> Line:
+def _joined(line: list[Run]) -> SetLine:
     """Neighbours of one face as one run, without the space at the end of the line."""
     out: list[Run] = []
     for run in line:

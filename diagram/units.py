@@ -12,6 +12,8 @@ import re
 from fractions import Fraction
 from typing import Literal
 
+from diagram.plain import counted
+
 FOOT = 0.3048
 """Metres in a foot, exact: international foot of 1959 (NIST SP 811, appendix B.8)."""
 INCH = FOOT / 12
@@ -183,8 +185,7 @@ def steps_text(metres: float) -> str:
     steps, rest = divmod(feet, 3)
     if rest == 2:
         steps, rest = steps + 1, -1
-    word = "step" if steps == 1 else "steps"
-    return f"{steps} {word}" + (f" {'+' if rest > 0 else '-'} 1 ft" if rest else "")
+    return counted(steps, "step") + (f" {'+' if rest > 0 else '-'} 1 ft" if rest else "")
 
 
 Units = Literal["feet", "metres", "both"]

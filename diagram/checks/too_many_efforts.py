@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.trade.schooling import schooling
 
@@ -23,7 +24,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         f"{most.value:.0f} at most for {experience} horses"
     )
     fewer = int(most.value // work.per_round)
-    hint = f"ride it {fewer} time{'s' * (fewer != 1)}, or leave fences out"
+    hint = f"ride it {counted(fewer, 'time')}, or leave fences out"
     if not fewer:
         hint = "leave fences out, or ride it in parts on different days"
     path: tuple[str | int, ...] = ("rounds",) if work.rounds_said else ("ride",)

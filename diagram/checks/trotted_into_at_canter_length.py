@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.limits import Limit
 
@@ -45,7 +46,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         strides = leg.asked.strides
         message = (
             f"{say(plan, leg.track_m)} is a canter distance for "
-            f"{strides} stride{'s' * (strides != 1)}, and it is ridden into from {leg.link.gait}"
+            f"{counted(strides, 'stride')}, and it is ridden into from {leg.link.gait}"
         )
         aim = say(plan, leg.asked.aim_m)
         hint = f"set it at {aim}, or ask for {strides + 1} strides"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,6 +10,7 @@ import click
 
 from diagram.cli.common import CLEAN, REJECTED, STOPPED, show
 from diagram.diagnostics import RejectedError
+from diagram.plain import json_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -64,7 +64,7 @@ def report(
     if as_json:
         from diagram.writers.as_built import as_built_values
 
-        click.echo(json.dumps(as_built_values(found), indent=2, ensure_ascii=False))
+        click.echo(json_text(as_built_values(found)))
     else:
         _print(found, "metres" if units == "metres" else "feet")
         if to is not None:

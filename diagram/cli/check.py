@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 from collections.abc import Iterator
@@ -22,6 +21,7 @@ from diagram.diagnostics import (
     render_rich,
     render_sources,
 )
+from diagram.plain import counted, json_text
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -47,7 +47,7 @@ def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
         else:
             _show(file, plan, first=number == 0)
     if as_json:
-        click.echo(json.dumps(out, indent=2, ensure_ascii=False))
+        click.echo(json_text(out))
     sys.exit(code)
 
 
@@ -120,5 +120,5 @@ def _summary(plan: Plan) -> str:
         for severity, group in _groups(plan.findings)
     ]
     totals = plan.totals
-    ride = f"{totals.efforts} effort{'s' * (totals.efforts != 1)}, {totals.track_m:.0f} m"
+    ride = f"{counted(totals.efforts, 'effort')}, {totals.track_m:.0f} m"
     return f"{ride}; {', '.join(counts) or 'nothing found'}"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import sys
 from pathlib import Path
@@ -12,6 +11,7 @@ import click
 
 from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, show
 from diagram.diagnostics import RejectedError, Severity
+from diagram.plain import json_text
 from diagram.units import feet_inches, length_text, metres_text
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def command(
     if fitted.not_kept and to is not None:
         click.echo(fitted.not_kept, err=True)
     if as_json:
-        click.echo(json.dumps(_values(fitted), indent=2, ensure_ascii=False))
+        click.echo(json_text(_values(fitted)))
     else:
         _tables(fitted)
     serious = [f for f in after.findings if f.severity in (Severity.STOP, Severity.CAUTION)]

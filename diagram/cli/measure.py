@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import sys
 from pathlib import Path
@@ -13,6 +12,7 @@ import click
 from diagram.cli.common import CLEAN, files_argument, plans, show, worst
 from diagram.diagnostics import RejectedError
 from diagram.folder import is_folder
+from diagram.plain import counted, json_text
 from diagram.units import feet_inches, metres_text, steps_text
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
     if as_json and values:
         single = len(values) == 1 and len(files) == 1 and not is_folder(files[0])
         shown = values[0] if single else values
-        click.echo(json.dumps(shown, indent=2, ensure_ascii=False, allow_nan=False))
+        click.echo(json_text(shown))
     sys.exit(code)
 
 
@@ -81,7 +81,7 @@ def _tables(plan: Plan) -> None:
     totals = plan.totals
     console.print(
         f"{totals.track_m:.0f} m, {totals.seconds:.0f} s, "
-        f"{totals.efforts} effort{'s' * (totals.efforts != 1)}, "
+        f"{counted(totals.efforts, 'effort')}, "
         f"{totals.left_turns} turns to the left, {totals.right_turns} to the right"
     )
 

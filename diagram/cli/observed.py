@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Ridden:
+class RiddenTonight:
     """One exercise as it is ridden tonight; `height_mm` is what most of its fences are built to."""
 
     plan: Plan
@@ -35,7 +35,7 @@ class Evening:
     """Everything asked for: a sheet for each run of exercises of one height, and the riders of
     the lesson's group where there is one."""
 
-    sheets: tuple[tuple[Ridden, ...], ...]
+    sheets: tuple[tuple[RiddenTonight, ...], ...]
     riders: int | None
 
 
@@ -48,7 +48,7 @@ def evening_of(
     Mistakes in the files are shown and end the program. `named` says that pairs are printed: in
     a lesson of several groups it has to be said whose they are.
     """
-    found: list[Ridden] = []
+    found: list[RiddenTonight] = []
     riders = 0
     wrong = False
     for file in files:
@@ -73,17 +73,17 @@ def evening_of(
         # Without a lesson nobody said several heights: the first file's holds for the evening.
         height_mm = found[0].height_mm
     if height_mm is not None:
-        found = [Ridden(one.plan, height_mm, one.asks) for one in found]
+        found = [RiddenTonight(one.plan, height_mm, one.asks) for one in found]
     runs = itertools.groupby(found, key=lambda one: one.height_mm)
     return Evening(tuple(tuple(run) for _, run in runs), riders or None)
 
 
-def _of_exercise(file: Path, ride: str | None) -> list[Ridden]:
+def _of_exercise(file: Path, ride: str | None) -> list[RiddenTonight]:
     from diagram.pipeline import plans
     from diagram.records.elements import Asks
 
     return [
-        Ridden(plan, _built_to(plan), Asks())
+        RiddenTonight(plan, _built_to(plan), Asks())
         for plan in plans(file)
         if ride is None or plan.name == ride
     ]
@@ -97,7 +97,7 @@ def _built_to(plan: Plan) -> int:
 
 def _of_lesson(
     file: Path, ride: str | None, group: str | None, named: bool
-) -> tuple[list[Ridden], int]:
+) -> tuple[list[RiddenTonight], int]:
     """The exercises of a lesson as they are ridden, each once as it is built; and its riders."""
     from diagram.lessons.lesson import read_lesson
     from diagram.lessons.refusals import judged, refused
@@ -107,7 +107,7 @@ def _of_lesson(
     if stopping := refused(lesson):
         raise RejectedError(stopping, {lesson.document.name: lesson.document.text})
     groups = _groups(lesson, group, named)
-    found: dict[tuple[object, ...], Ridden] = {}
+    found: dict[tuple[object, ...], RiddenTonight] = {}
     for line in lesson.lines:
         if line.exercise is None or line.group not in groups:
             continue
@@ -118,7 +118,7 @@ def _of_lesson(
         built = round(line.height_m * 1000) if line.height_m else _built_to(plan)
         asks = Asks(poles=frozenset(said.as_poles), left_out=frozenset(said.leave_out))
         key = (line.exercise, built, asks.poles, asks.left_out)
-        found.setdefault(key, Ridden(plan, built, asks))
+        found.setdefault(key, RiddenTonight(plan, built, asks))
     return list(found.values()), sum(lesson.written.groups[one].riders for one in groups)
 
 

@@ -14,7 +14,7 @@ from diagram.cli.common import REJECTED, paper_options
 from diagram.cli.recording import DAY, opened, record_option, steps_at_hand, written
 
 if TYPE_CHECKING:
-    from diagram.records.pages import Library
+    from diagram.records.pages import AtHand
     from diagram.records.readiness import Readiness
     from diagram.records.step_file import Step
     from diagram.records.values import History, Pair
@@ -136,11 +136,11 @@ def _everyone(
     written(to or Path("output") / "everyone.pdf", pages_bytes(scenes), private=True)
 
 
-def _library(folder: Path, arena: str | None) -> Library | None:
+def _library(folder: Path, arena: str | None) -> AtHand | None:
     """The exercises of a folder, and whether each fits the arena; None where there is none."""
     from diagram.cli.shelf import offers_in
     from diagram.model.fields import read_size
-    from diagram.records.pages import Library
+    from diagram.records.pages import AtHand
     from diagram.units import UnitError
 
     try:
@@ -148,7 +148,7 @@ def _library(folder: Path, arena: str | None) -> Library | None:
     except UnitError as problem:
         raise click.UsageError(f"--arena: {problem.message}; {problem.hint}") from None
     offers = offers_in(folder, ring)
-    return Library(offers, arena or "") if offers is not None else None
+    return AtHand(offers, arena or "") if offers is not None else None
 
 
 def _stem(name: str) -> str:

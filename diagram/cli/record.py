@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from datetime import date
 from pathlib import Path
@@ -13,6 +12,7 @@ import click
 from diagram.cli.common import REJECTED, show
 from diagram.cli.recording import DAY, opened, record_option, two_names, written
 from diagram.diagnostics import RejectedError
+from diagram.plain import json_text
 
 if TYPE_CHECKING:
     from diagram.records.file import RecordFile
@@ -335,7 +335,7 @@ def person(name: str, to: Path | None, record_file: Path | None) -> None:
     from diagram.records.erase import person_export
 
     with opened(record_file) as record:
-        text = json.dumps(person_export(record, name), indent=2, ensure_ascii=False)
+        text = json_text(person_export(record, name))
     if to is None:
         click.echo(text)
     else:

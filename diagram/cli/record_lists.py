@@ -7,10 +7,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from diagram.plain import counted
 from diagram.records.changes import batches
 from diagram.records.history import read_history
-from diagram.records.strides import Leg, comparisons, leg_figures, trend_words
-from diagram.records.words import counted, day_text, height_text
+from diagram.records.strides import ElementFigures, comparisons, leg_figures, trend_words
+from diagram.records.words import day_text, height_text
 from diagram.units import length_text
 
 if TYPE_CHECKING:
@@ -65,12 +66,12 @@ def _pairs(history: History) -> Iterator[str]:
 
 def _rounds(history: History) -> Iterator[str]:
     from diagram.cli.typing_in import box_text
-    from diagram.records.sheets import Box
+    from diagram.records.sheets import TickBox
 
     for one in history.rounds:
         marks = " ".join(
             s.element.called
-            + box_text(Box(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
+            + box_text(TickBox(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
             for s in one.seen
         )
         note = f"  {one.note}" if one.note else ""
@@ -88,7 +89,7 @@ def forgotten_lines(found: Forgotten) -> Iterator[str]:
         yield f"  with them {counted(tries, 'try')} of {horse}, which no longer count for it"
     yield (
         f"  {counted(found.notes, 'note')} of others no longer name them, "
-        f"{counted(found.changes, 'entry').replace('entrys', 'entries')} left the list of changes"
+        f"{counted(found.changes, 'entry')} left the list of changes"
     )
     for copy in found.copies:
         yield f"  also from {copy}"
@@ -121,7 +122,7 @@ def figure_lines(history: History, pair: Pair, on: date) -> Iterator[str]:
         yield f"  {trend}"
 
 
-def leg_text(leg: Leg) -> str:
+def leg_text(leg: ElementFigures) -> str:
     """``2 birch, 5 asked: 23 counted, stride 11'10" of 12'0", spread 0.3``."""
     parts = []
     if leg.counted:

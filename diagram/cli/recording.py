@@ -29,7 +29,7 @@ def record_option(function: F) -> F:
     )(function)  # fmt: skip
 
 
-class Day(click.ParamType[date]):
+class DateParam(click.ParamType[date]):
     """A date like 2026-03-28."""
 
     name = "date"
@@ -43,7 +43,7 @@ class Day(click.ParamType[date]):
             self.fail(f"{value!r} is no date; write it like 2026-03-28", param, ctx)
 
 
-DAY = Day()
+DAY = DateParam()
 
 
 @contextmanager

@@ -18,14 +18,14 @@ from diagram.records.entry import (
     NEXT_PAIR,
     NOTE,
     STOP,
-    Entry,
+    RoundEntry,
     begin,
     press,
     reopened,
 )
 from diagram.records.file import RecordFile
-from diagram.records.sheets import Box, Filled, day_of, keep_round
-from diagram.records.values import Exercise, Pair, Sheet
+from diagram.records.sheets import Filled, TickBox, day_of, keep_round
+from diagram.records.values import ExerciseVersion, Pair, PrintedSheet
 from diagram.units import UnitError, length_text, parse_length
 
 HEIGHT = ":"
@@ -46,11 +46,11 @@ class _Target:
     """A round to be typed in, and what has been typed of it."""
 
     pair: Pair
-    exercise: Exercise
+    exercise: ExerciseVersion
     timed: frozenset[int]
     number: int
     height_mm: int
-    entry: Entry | None = None
+    entry: RoundEntry | None = None
     note: str = ""
 
 
@@ -58,7 +58,7 @@ class TypingIn:
     """Asks for a sheet round by round. `read` gives one key, `line` a whole line of words."""
 
     def __init__(
-        self, record: RecordFile, sheet: Sheet, on: date, seen_by: str, footing: str,
+        self, record: RecordFile, sheet: PrintedSheet, on: date, seen_by: str, footing: str,
         read: Callable[[], str], line: Callable[[str], str],
     ) -> None:  # fmt: skip
         self.record, self.sheet, self.on = record, sheet, on
@@ -151,7 +151,7 @@ class TypingIn:
         name = f"{target.pair.person.name}, {target.pair.horse.name}"
         click.echo(f"\n{name}{title}: round {target.number} of {self.sheet.rounds}, {height}")
 
-    def _show(self, target: _Target, entry: Entry) -> None:
+    def _show(self, target: _Target, entry: RoundEntry) -> None:
         """The boxes so far and what is asked, on one line that is written over."""
         parts = [
             f"{e.called}{box_text(entry.boxes[e.place])}"
@@ -174,7 +174,7 @@ class TypingIn:
             line = "…" + line[-width:]
         click.echo(f"\r\x1b[K{line}", nl=False)
 
-    def _keep(self, target: _Target, entry: Entry) -> None:
+    def _keep(self, target: _Target, entry: RoundEntry) -> None:
         if not entry.boxes:
             return
         # After a stop nothing more was seen: the round ended there.
@@ -196,7 +196,7 @@ class TypingIn:
         self.written += 1
 
 
-def box_text(box: Box) -> str:
+def box_text(box: TickBox) -> str:
     """``✓5L``, ``○r6``: one box in as few characters as say it."""
     text = SIGNS[box.mark]
     if box.whose is not None:

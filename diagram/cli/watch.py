@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 import click
 
 from diagram.diagnostics import RejectedError
+from diagram.plain import counted
 from diagram.writing.changes import changes
-from diagram.writing.live import Live, Shown
+from diagram.writing.live import Live, LivePage
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
@@ -24,7 +25,7 @@ class Watched:
 
     def __init__(self, file: Path, paper: str, units: Units) -> None:
         self.file, self.paper, self.units = file, paper, units
-        self.shown = Shown(title=file.stem)
+        self.shown = LivePage(title=file.stem)
         self._last: Plan | None = None
         self._data: bytes | None = None
 
@@ -51,7 +52,7 @@ class Watched:
         told = changes(self._last, made, self.units) if self._last else ()
         self._last = made
         found = len(made.findings)
-        said = f"{made.layout.outcome}; {found} finding{'s' * (found != 1)}"
+        said = f"{made.layout.outcome}; {counted(found, 'finding')}"
         self.shown.put(title=made.definition.title, drawing=drawing, said=said, changes=told)
         return True
 

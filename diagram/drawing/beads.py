@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish
 from diagram.drawing.nudges import nudge_at
-from diagram.drawing.strand import Span, Strand
+from diagram.drawing.strand import LegSpan, Strand
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
@@ -99,7 +99,7 @@ def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tup
     )
 
 
-def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
+def _disc(span: LegSpan, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
     figure = jump.jump.label
     radius = disc_radius(figure)
     size = (2 * radius + ROUNDING, 2 * radius + ROUNDING)
@@ -122,7 +122,7 @@ def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) 
     )
 
 
-def _square(before: PlanLeg, span: Span, strand: Strand, frame: Frame) -> Wish:
+def _square(before: PlanLeg, span: LegSpan, strand: Strand, frame: Frame) -> Wish:
     leg = span.leg
     assert leg.first is not None
     lead = leg.lead or "left"
@@ -150,7 +150,7 @@ def _square(before: PlanLeg, span: Span, strand: Strand, frame: Frame) -> Wish:
 
 
 def _threaded(
-    span: Span, strand: Strand, way: int, off: float, out: tuple[float, float], reach: float
+    span: LegSpan, strand: Strand, way: int, off: float, out: tuple[float, float], reach: float
 ) -> Iterator[Candidate]:
     """On its own track, slid along it, then a little aside, then cutting another track that is
     in the way, then beside it past the standards.

@@ -17,7 +17,7 @@ from diagram.drawing.frame import Frame
 from diagram.drawing.labels import (
     Candidate,
     Label,
-    Line,
+    LabelLine,
     Place,
     Unplaced,
     Wish,
@@ -28,7 +28,7 @@ from diagram.drawing.labels import (
 )
 from diagram.drawing.nudges import nudge_at
 from diagram.drawing.parts import parts_of
-from diagram.drawing.strand import Span, Strand
+from diagram.drawing.strand import LegSpan, Strand
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg, SecondWay
 from diagram.scene import Group, Item, Stroke, Text
@@ -80,7 +80,7 @@ def count_wishes(
     plan: Plan, strand: Strand, frame: Frame, units: Units, phase: int | None
 ) -> list[Wish]:
     """The count of every line and bend, said once for passes over the same ground."""
-    alike: dict[tuple[frozenset[str], str], list[Span]] = {}
+    alike: dict[tuple[frozenset[str], str], list[LegSpan]] = {}
     for span in strand.spans:
         leg = span.leg
         if not counted(leg) or phase not in (None, span.part):
@@ -110,7 +110,7 @@ def _length_said(leg: PlanLeg, units: Units) -> str:
 
 
 def _count(
-    spans: list[Span], words: str, plan: Plan, strand: Strand, frame: Frame, measured: str
+    spans: list[LegSpan], words: str, plan: Plan, strand: Strand, frame: Frame, measured: str
 ) -> Wish:
     span = spans[0]
     leg = span.leg
@@ -164,7 +164,7 @@ MEASURE_GAP = 1.6
 """Millimetres between a count and its length."""
 
 
-def _on_the_line(span: Span, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
+def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
     """Midway on a straight line, turned with it where that is nearly level."""
     if span.length < size[0] + 4.0:
         return
@@ -186,7 +186,7 @@ def _on_the_line(span: Span, strand: Strand, size: tuple[float, float]) -> Itera
 
 
 def _outside(
-    spans: list[Span], strand: Strand, frame: Frame, size: tuple[float, float]
+    spans: list[LegSpan], strand: Strand, frame: Frame, size: tuple[float, float]
 ) -> Iterator[Candidate]:
     """Beside the track, beyond the numerals: outside a bend, right or left of shared ground."""
     span = spans[0]
@@ -216,10 +216,10 @@ OTHERS = 5.0
 """What it costs a count to stand where it could be read as that of another line."""
 
 
-def _is_another(centre: Point, spans: list[Span], strand: Strand) -> bool:
+def _is_another(centre: Point, spans: list[LegSpan], strand: Strand) -> bool:
     """Whether a counted leg of others lies nearer to a place than those of `spans`."""
 
-    def far(span: Span) -> float:
+    def far(span: LegSpan) -> float:
         step = span.length / 12
         return min(math.dist(strand.at(span.begin + n * step), centre) for n in range(13))
 
@@ -238,7 +238,7 @@ class Stride:
     leg: PlanLeg
 
 
-def strides_of(span: Span, strand: Strand) -> list[Stride]:
+def strides_of(span: LegSpan, strand: Strand) -> list[Stride]:
     """The strides that a file counts; none where the beads leave no room for them."""
     few = span.leg.link.inner or (span.leg.strides or 0) < 2
     if not counted(span.leg) or few or span.length < LEAST_FOR_TICKS:
@@ -279,7 +279,7 @@ def numeral_labels(
 
 
 def _numerals(
-    strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, there: list[Label]
+    strides: list[Stride], span: LegSpan, strand: Strand, crowd: Crowd, there: list[Label]
 ) -> list[tuple[Wish, Label]] | None:
     """All numerals of a leg, on one side of it if that can be; None if one finds no place.
 
@@ -312,7 +312,9 @@ TWIN = 5.0
 """Millimetres: strides of two passes no further apart share a numeral."""
 
 
-def _crossed(strides: list[Stride], span: Span, strand: Strand, crowd: Crowd, side: float) -> int:
+def _crossed(
+    strides: list[Stride], span: LegSpan, strand: Strand, crowd: Crowd, side: float
+) -> int:
     """How many strides have another track nearer than OTHER_TRACK on that side."""
     own = frozenset(
         kind for kind in crowd.kinds if not kind.startswith("track") or
@@ -357,7 +359,7 @@ TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 
 def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
     """``about 14`` on the track of every turn, in its roundest part."""
-    alike: dict[tuple[str, str, int], Span] = {}
+    alike: dict[tuple[str, str, int], LegSpan] = {}
     for span in strand.spans:
         leg = span.leg
         if leg.shape not in ("turn", "rollback") or not (leg.first and leg.second):
@@ -388,8 +390,8 @@ def round_wishes(strand: Strand, phase: int | None) -> list[Wish]:
     return out
 
 
-def _tag(span: Span, s: float, strand: Strand) -> Wish:
-    lines = (Line("2nd", NUMERAL, "semibold"),)
+def _tag(span: LegSpan, s: float, strand: Strand) -> Wish:
+    lines = (LabelLine("2nd", NUMERAL, "semibold"),)
     size = label_size(lines)
     places = []
     for n, slide in enumerate((0.0, 5.0, -5.0, 10.0, 15.0, 20.0, 25.0)):
@@ -400,11 +402,11 @@ def _tag(span: Span, s: float, strand: Strand) -> Wish:
     return text_wish(f"round-{span.leg.number}-{s:.0f}", lines, places)
 
 
-def _turn(span: Span, strand: Strand) -> Wish:
+def _turn(span: LegSpan, strand: Strand) -> Wish:
     leg = span.leg
     back = leg.link.arrives != leg.resolved.gait
     words = leg.link.arrives if back else f"about {leg.ridden.strides}"
-    lines = (Line(words, FLAG, "semibold"),)
+    lines = (LabelLine(words, FLAG, "semibold"),)
     size = label_size(lines)
     widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)
     low, high = (widest.begin_m, widest.end_m) if widest else (0.0, leg.track_m)
@@ -454,7 +456,7 @@ def second_way_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]
 
 
 def _second(leg: PlanLeg, other: SecondWay, frame: Frame) -> Wish:
-    lines = (Line(f"or {other.strides}", CALLED, "bold"),)
+    lines = (LabelLine(f"or {other.strides}", CALLED, "bold"),)
     size = label_size(lines)
     x, y, heading, _ = other.way.curve.locate(WAY_SHARES * other.way.curve.length)
     inner = 1.0 if leg.link.way and leg.link.way.left else -1.0

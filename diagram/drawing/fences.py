@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from diagram.drawing.frame import Frame
 from diagram.exercise.fence import PlacedFence
-from diagram.fences.kind import Bar, Box
+from diagram.fences.kind import Bar, FillerBox
 from diagram.geometry.pose import Point
 from diagram.scene import Fill, Group, Item, Stroke
 from diagram.style import (
@@ -63,7 +63,7 @@ def _bar(placed: PlacedFence, bar: Bar, frame: Frame) -> Stroke:
     return Stroke(frame.many(ends), PENS[bar.kind], sized="ground")
 
 
-def _box(placed: PlacedFence, box: Box, frame: Frame) -> Fill:
+def _box(placed: PlacedFence, box: FillerBox, frame: Frame) -> Fill:
     (x0, y0), (x1, y1) = box.near, box.far
     corners = [placed.ground(c) for c in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
     return Fill(frame.many(corners), PALE, FILLER, sized="ground")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from diagram.drawing.evidence import range_bar, scale
 from diagram.drawing.pad import GROUPS, Pad, cut
-from diagram.records.figures import ComparedRow, FiguresPage, LegRow, Side
+from diagram.records.figures import ComparedRow, FiguresPage, LegRow, ShareRange
 from diagram.scene import Scene
 
 MARGIN = 12.0
@@ -81,7 +81,7 @@ class _Page:
         pad.text(left + VARIES_AT, y, row.varies, 8.5, anchor="middle")
         pad.text(self.right, y, row.speed, 8.5, anchor="end")
 
-    def _side(self, side: Side, x: float, y: float, width: float) -> None:
+    def _side(self, side: ShareRange, x: float, y: float, width: float) -> None:
         scale(self.pad, x, y, width)
         if side.low is not None and side.high is not None:
             range_bar(self.pad, x, y, width, side.low, side.high, side.share, GROUPS["pair"])

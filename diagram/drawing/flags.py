@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 
 from diagram.drawing.labels import (
     Candidate,
-    Line,
+    LabelLine,
     Place,
     Wish,
     box_at,
     label_size,
     text_wish,
 )  # fmt: skip
-from diagram.drawing.strand import Span, Strand
+from diagram.drawing.strand import LegSpan, Strand
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Stretch
@@ -33,14 +33,14 @@ IN_HAND_MM = 52.0
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class GaitBar:
     """A bar across the track at `s`."""
 
     s: float
     leg: PlanLeg
 
 
-def slow_parts(span: Span, strand: Strand) -> Iterator[tuple[Stretch, float, float]]:
+def slow_parts(span: LegSpan, strand: Strand) -> Iterator[tuple[Stretch, float, float]]:
     """Stretches of a leg not ridden in the gait it began in, where on the strand they lie.
 
     A leg that begins slower than canter begins hollow as well.
@@ -51,9 +51,9 @@ def slow_parts(span: Span, strand: Strand) -> Iterator[tuple[Stretch, float, flo
             yield stretch, begin, span.begin + stretch.end_m * strand.mm_per_m
 
 
-def bars(strand: Strand, phase: int | None) -> list[Bar]:
+def bars(strand: Strand, phase: int | None) -> list[GaitBar]:
     """Where the gait changes within a leg, where a lead must be changed, where the ride ends."""
-    out: list[Bar] = []
+    out: list[GaitBar] = []
     for span in strand.spans:
         leg = span.leg
         if phase not in (None, span.part):
@@ -62,14 +62,14 @@ def bars(strand: Strand, phase: int | None) -> list[Bar]:
         for stretch in leg.ridden.stretches[1:]:
             for at in sorted({stretch.begin_m, stretch.end_m}):
                 if 0.1 < at < leg.track_m - 0.1:
-                    out.append(Bar(span.begin + at * k, leg))
-        out += [Bar(span.begin + c.at_m * k, leg) for c in leg.ridden.changes if c.kind]
+                    out.append(GaitBar(span.begin + at * k, leg))
+        out += [GaitBar(span.begin + c.at_m * k, leg) for c in leg.ridden.changes if c.kind]
         if leg.second is None:
-            out.append(Bar(span.end, leg))
+            out.append(GaitBar(span.end, leg))
     return sorted({bar.s: bar for bar in out}.values(), key=lambda bar: bar.s)
 
 
-def bar_mark(bar: Bar, strand: Strand) -> Stroke:
+def bar_mark(bar: GaitBar, strand: Strand) -> Stroke:
     """The bar."""
     half = BAR_LONG / 2
     return Stroke((strand.beside(bar.s, -half), strand.beside(bar.s, half)), BAR)
@@ -116,7 +116,10 @@ def _start(plan: Plan, strand: Strand) -> Wish:
 
     at = strand.at(strand.spans[0].begin)
     own = strand.spans[0].leg.number
-    lines = (Line("START", BOARD, "bold"), *(Line(part, FLAG) for part in words.split(", ")))
+    lines = (
+        LabelLine("START", BOARD, "bold"),
+        *(LabelLine(part, FLAG) for part in words.split(", ")),
+    )
     tall, short = (
         text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own))
         for rows in (lines, lines[:1])
@@ -128,7 +131,7 @@ def _start(plan: Plan, strand: Strand) -> Wish:
 
 
 def _end(strand: Strand) -> Wish:
-    lines = (Line("FINISH", BOARD, "bold"),)
+    lines = (LabelLine("FINISH", BOARD, "bold"),)
     at = strand.at(strand.spans[-1].end)
     own = strand.spans[-1].leg.number
     return text_wish("finish", lines, _round(at, label_size(lines), BAR_LONG / 2 + 0.6, own))
@@ -153,14 +156,14 @@ def _round(at: Point, size: tuple[float, float], off: float, own: int) -> Iterat
             yield Candidate((cx, cy), at, n * 3.0 + m * 0.1, near=near)
 
 
-def _of_leg(span: Span, strand: Strand) -> Iterator[Wish]:
+def _of_leg(span: LegSpan, strand: Strand) -> Iterator[Wish]:
     leg = span.leg
     for n, stretch in enumerate(leg.ridden.stretches):
         if n == 0 or (stretch.gait == "canter" and leg.second is not None):
             continue
         s = span.begin + stretch.begin_m * strand.mm_per_m
         end = span.begin + stretch.end_m * strand.mm_per_m
-        lines = (Line(gait_words(leg, stretch), FLAG, "semibold"),)
+        lines = (LabelLine(gait_words(leg, stretch), FLAG, "semibold"),)
         places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, 1.0)]
         yield _flown(text_wish(f"gait-{leg.number}-{n}", lines, places))
     for n, change in enumerate(leg.ridden.changes):
@@ -172,10 +175,10 @@ def _of_leg(span: Span, strand: Strand) -> Iterator[Wish]:
 
 def _change(name: str, words: str, leg: PlanLeg, s: float, strand: Strand) -> Wish:
     """The words at a change, and under them what to do if it is not through."""
-    rows = [Line(words, FLAG, "semibold")]
+    rows = [LabelLine(words, FLAG, "semibold")]
     for said in leg.link.lesson.if_it_goes_wrong[:1]:
         rows += [
-            Line("".join(run.text for run in line), FLAG)
+            LabelLine("".join(run.text for run in line), FLAG)
             for line in broken(runs(said), IN_HAND_MM, FLAG)
         ]
     lines = tuple(rows)
@@ -211,7 +214,7 @@ def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
 
 
 def _beside(
-    s: float, strand: Strand, lines: tuple[Line, ...], price: float = 0.0
+    s: float, strand: Strand, lines: tuple[LabelLine, ...], price: float = 0.0
 ) -> Iterator[Candidate]:
     """On either side of a bar, its foot or its head at the bar's."""
     (w, h), (x, y) = label_size(lines), strand.at(s)

@@ -14,6 +14,7 @@ from diagram.style import (
 from diagram.units import FOOT, Units
 
 NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
+STOPPED = "Do not ride this as it stands."
 
 
 def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:

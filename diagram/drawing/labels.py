@@ -33,7 +33,7 @@ Segment = tuple[Point, Point]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LabelLine:
     """One line of a label."""
 
     text: str
@@ -250,7 +250,7 @@ def _lines_covered(candidate: Candidate, crowd: Crowd, passing: frozenset[str]) 
     return ""
 
 
-def label_size(lines: Iterable[Line]) -> tuple[float, float]:
+def label_size(lines: Iterable[LabelLine]) -> tuple[float, float]:
     """Width and height in mm of lines of text, with padding."""
     rows = list(lines)
     width = max(text_width(row.text, row.size, row.weight) for row in rows)
@@ -260,7 +260,7 @@ def label_size(lines: Iterable[Line]) -> tuple[float, float]:
 
 def text_wish(
     name: str,
-    lines: tuple[Line, ...],
+    lines: tuple[LabelLine, ...],
     candidates: Iterable[Candidate],
     nudge: Nudge | None = None,
     meaning: str = "",
@@ -282,7 +282,7 @@ def box_at(centre: Point, width: float, height: float) -> Box:
     return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
-def text_marks(lines: Iterable[Line], place: Place) -> Iterator[Text]:
+def text_marks(lines: Iterable[LabelLine], place: Place) -> Iterator[Text]:
     """The lines of a label under each other, centred in its box."""
     top = place.box.top + PADDING
     for line in lines:

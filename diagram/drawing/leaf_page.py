@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.diagnostics import Severity
-from diagram.drawing.furniture import cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_plan import leaf_plan
 from diagram.drawing.leaf_rows import (
     broken,
@@ -18,8 +18,9 @@ from diagram.drawing.leaf_rows import (
     usual_poles,
 )
 from diagram.exercise.equipment import pole_text
+from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
-from diagram.stakeout.leaf_words import MOVE, Words, equipment_words, words_for
+from diagram.stakeout.leaf_words import MOVE, LeafWords, equipment_words, words_for
 from diagram.stakeout.setting import SettingOut
 from diagram.style import INK, Pen, points, text_width
 from diagram.units import length_text
@@ -30,8 +31,6 @@ TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
 CHECK, TEXT_LINE = 7.0, 4.4
 RULE, MIDDLE_RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.5), Pen(INK, 0.25)
-NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
-STOPPED = "Do not ride this as it stands."
 
 
 def leaf_pages(
@@ -64,11 +63,11 @@ def leaf_pages(
     return tuple(pages)
 
 
-def _head(setting: SettingOut, words: Words, width: float, first: bool) -> Group:
+def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> Group:
     plan, units = setting.plan, words.units
     heights = sorted({f.fence.measures.height_m for f in plan.fences if f.fence.parts.planes})
     high = " to ".join(dict.fromkeys(length_text(h, units) for h in heights[:1] + heights[-1:]))
-    count = f"{len(setting.leaf.fences)} fence{'' if len(setting.leaf.fences) == 1 else 's'}"
+    count = counted(len(setting.leaf.fences), "fence")
     kind = "builder's leaf" if first else "builder's leaf, continued"
     right = width - (text_width(high, HEIGHTS, "bold") + 2.0 if high else 0.0)
     facts = f"{kind}    {count}"
@@ -89,7 +88,7 @@ def _head(setting: SettingOut, words: Words, width: float, first: bool) -> Group
     return Group("head", tuple(marks))
 
 
-def _foot(words: Words, width: float, height: float) -> Group:
+def _foot(words: LeafWords, width: float, height: float) -> Group:
     base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
     lines = broken(f"{words.errors()} {words.middles()}", SMALL, width - right - 6.0)
@@ -100,7 +99,7 @@ def _foot(words: Words, width: float, height: float) -> Group:
     return Group("foot", tuple(marks))
 
 
-def _left(setting: SettingOut, words: Words, room: Box, track: bool) -> Iterator[Item]:
+def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iterator[Item]:
     """The drawing in what checks and texts leave it."""
     texts = list(_texts(setting, words))
     broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
@@ -132,7 +131,7 @@ def _left(setting: SettingOut, words: Words, room: Box, track: bool) -> Iterator
         y += 1.2
 
 
-def _checks(words: Words, room: Box, top: float) -> Iterator[Item]:
+def _checks(words: LeafWords, room: Box, top: float) -> Iterator[Item]:
     """Every line of the ride, and one length that closes the figure."""
     checks = words.leaf.checks
     limits = {words.within(check.within_m) for check in checks if check.is_line}
@@ -170,7 +169,7 @@ def _checks(words: Words, room: Box, top: float) -> Iterator[Item]:
         yield Stroke(((room.left, y), (room.right, y)), THIN)
 
 
-def _texts(setting: SettingOut, words: Words) -> Iterator[tuple[str, str]]:
+def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     """What comes first, what is needed, what is not there; each with the word before it."""
     units = setting.crew.units
     yield "First", words.rail()

@@ -12,13 +12,13 @@ from collections.abc import Iterator
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame, largest_scale
-from diagram.drawing.labels import Candidate, Line, around_point, label_size
+from diagram.drawing.labels import Candidate, LabelLine, around_point, label_size
 from diagram.drawing.setting_crowd import FullSheet, least_covering
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text, walk
 from diagram.stakeout.leaf import Check
-from diagram.stakeout.leaf_words import Words
+from diagram.stakeout.leaf_words import LeafWords
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
 from diagram.style import GREY, INK, PAPER, Pen, points, text_width
@@ -38,7 +38,9 @@ TRACK = Pen(GREY, 0.25)
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 
 
-def leaf_plan(setting: SettingOut, words: Words, room: Box, track: bool = False) -> Group | None:
+def leaf_plan(
+    setting: SettingOut, words: LeafWords, room: Box, track: bool = False
+) -> Group | None:
     """The drawing within `room` mm of the page; None where the arena fits at no scale."""
     arena = setting.plan.arena
     inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
@@ -56,7 +58,7 @@ def leaf_plan(setting: SettingOut, words: Words, room: Box, track: bool = False)
 
 
 class _Drawing:
-    def __init__(self, setting: SettingOut, words: Words, frame: Frame, room: Box) -> None:
+    def __init__(self, setting: SettingOut, words: LeafWords, frame: Frame, room: Box) -> None:
         self.setting, self.words, self.frame = setting, words, frame
         self.crowd = FullSheet(room)
         self.marks = {**setting.fixed, **{peg.name: peg.at for peg in setting.leaf.pegs}}
@@ -184,7 +186,7 @@ class _Drawing:
                  (x + ox * 3.2 + oy * 1.6, y + oy * 3.2 - ox * 1.6)), INK,
             )  # fmt: skip
             self.crowd.add_box(Box(x - 2.5, y - 2.5, x + 2.5, y + 2.5))
-            lines = (Line(peg.name, FIGURE, "semibold"),)
+            lines = (LabelLine(peg.name, FIGURE, "semibold"),)
             width, height = label_size(lines)
             reach = 3.8 + abs(ox) * width / 2 + abs(oy) * height / 2
             middle = (x + ox * reach, y + oy * reach)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from diagram.drawing.side_view import side_view
 from diagram.exercise.equipment import equipment_of
 from diagram.scene import Fill, Group, Item, Stroke, Text
-from diagram.stakeout.leaf_words import TapeLine, Words, equipment_words
+from diagram.stakeout.leaf_words import LeafWords, TapeLine, equipment_words
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
 from diagram.style import INK, PAPER, Pen, points, text_width
@@ -27,7 +27,7 @@ RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class RowSetting:
     """How tight rows are set: heights in mm and sizes of type, from loose to tight. `short` puts
     the pieces beside the name and both feet of a fence on one line."""
 
@@ -41,10 +41,10 @@ class Setting:
     short: bool
 
 
-LOOSE = Setting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=False)
-CLOSE = Setting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=True)
-TIGHT = Setting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, short=True)
-TIGHTEST = Setting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, short=True)
+LOOSE = RowSetting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=False)
+CLOSE = RowSetting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=True)
+TIGHT = RowSetting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, short=True)
+TIGHTEST = RowSetting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, short=True)
 WIDTH = 117.0
 
 
@@ -56,7 +56,7 @@ class RowText:
     fence: Taped
     tapes: tuple[tuple[TapeLine, tuple[str, ...]], ...]
     pieces: tuple[str, ...]
-    set_as: Setting
+    set_as: RowSetting
 
     @property
     def least(self) -> float:
@@ -78,7 +78,7 @@ class RowText:
         return len(self.pieces) == 1 and text_width(self.pieces[0], TEXT) <= room
 
 
-def fitted_rows(setting: SettingOut, words: Words, height: float) -> list[RowText]:
+def fitted_rows(setting: SettingOut, words: LeafWords, height: float) -> list[RowText]:
     """The rows of every fence, set as loosely as `height` mm allow; tight where they are more."""
     for set_as in (LOOSE, CLOSE, TIGHT, TIGHTEST):
         rows = _rows(setting, words, set_as)
@@ -87,7 +87,7 @@ def fitted_rows(setting: SettingOut, words: Words, height: float) -> list[RowTex
     return rows
 
 
-def _rows(setting: SettingOut, words: Words, set_as: Setting) -> list[RowText]:
+def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[RowText]:
     poles = usual_poles(setting)
     jobs = {job.fence: job for job in setting.jobs if job.fence}
     out = []

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import Candidate, Line, Wish, around_point, label_size, text_wish
+from diagram.drawing.labels import Candidate, LabelLine, Wish, around_point, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan
@@ -76,7 +76,7 @@ def _row_name(row: str, shown: list[PlacedFence], frame: Frame) -> Wish:
     """The name of a row, beside any fence of it, those in the middle first."""
     poles = [fence for fence in shown if fence.fence.whole == row]
     middle = (len(poles) - 1) / 2
-    lines = (Line(row, BOARD, "semibold"),)
+    lines = (LabelLine(row, BOARD, "semibold"),)
     places = [
         replace(candidate, price=candidate.price + 0.2 * abs(n - middle))
         for n, pole in enumerate(poles)
@@ -89,17 +89,17 @@ def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
     """The name of every post of the arena."""
     out = []
     for name, point in plan.arena.posts.items():
-        lines = (Line(name, POST_NAME),)
+        lines = (LabelLine(name, POST_NAME),)
         places = around_point(frame.at(point), label_size(lines), (1.3, 2.6, 4.5))
         out.append(text_wish(f"post-{name.replace(' ', '-')}", lines, places))
     return out
 
 
 def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
-    lines = [Line(placed.name, BOARD, "semibold")]
+    lines = [LabelLine(placed.name, BOARD, "semibold")]
     measures = measures_text(placed, plan, units)
     if measures:
-        lines.append(Line(measures, NUMERAL))
+        lines.append(LabelLine(measures, NUMERAL))
     places = list(_places(placed, frame, label_size(lines)))
     name = f"fence-{placed.name.replace(' ', '-')}"
     return text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from diagram.drawing.pad import Pad, broken, cut
-from diagram.records.observing import Column, ObservationSheet, Part, Row
+from diagram.records.observing import Column, ObservationSheet, PairRow, SheetPart
 from diagram.scene import Scene
 from diagram.style import INK, Weight, points, text_width
 
@@ -129,9 +129,9 @@ class _Page:
     def __init__(
         self,
         sheet: ObservationSheet,
-        part: Part,
+        part: SheetPart,
         columns: tuple[Column, ...],
-        rows: Sequence[Row],
+        rows: Sequence[PairRow],
         paper: tuple[float, float],
     ) -> None:
         self.sheet, self.part, self.rows = sheet, part, rows
@@ -223,7 +223,7 @@ class _Page:
         pad.text(self.notes + 2, y, "notes", 10.5, "semibold")
         pad.rule((self.left, TOP + HEAD), (self.right, TOP + HEAD), 1.0)
 
-    def _row(self, row: Row, y: float) -> None:
+    def _row(self, row: PairRow, y: float) -> None:
         pad = self.pad
         if row.rider:
             name = cut(row.rider, NAMES - 2, 12, "bold")

@@ -14,7 +14,7 @@ ROUNDS = ("first", "second", "third", "fourth", "fifth", "sixth")
 
 
 @dataclass(frozen=True, slots=True)
-class Parts:
+class RideParts:
     """The names of the parts in order, and the part of each leg by its number."""
 
     names: tuple[str, ...]
@@ -25,13 +25,13 @@ class Parts:
         return self.of_leg[leg.number]
 
 
-def parts_of(plan: Plan) -> Parts:
+def parts_of(plan: Plan) -> RideParts:
     """The parts of a plan."""
     if len(plan.course.phases) > 1:
-        return Parts(plan.course.phases, tuple(leg.link.phase for leg in plan.legs))
+        return RideParts(plan.course.phases, tuple(leg.link.phase for leg in plan.legs))
     begins = _rounds(plan)
     if len(begins) < 2:
-        return Parts(plan.course.phases, (0,) * len(plan.legs))
+        return RideParts(plan.course.phases, (0,) * len(plan.legs))
     numbers = [
         sum(leg.second.jump.number > begin for begin in begins[1:])
         if leg.second
@@ -41,7 +41,7 @@ def parts_of(plan: Plan) -> Parts:
     names = tuple(
         f"{ROUNDS[n] if n < len(ROUNDS) else f'{n + 1}th'} round" for n in range(len(begins))
     )
-    return Parts(names, tuple(numbers))
+    return RideParts(names, tuple(numbers))
 
 
 def _rounds(plan: Plan) -> list[int]:

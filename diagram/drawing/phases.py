@@ -8,7 +8,7 @@ from diagram.drawing.furniture import NO_SUBSTITUTE, scale_line
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.sheet import Drawn, description, draw_plan, fitted
-from diagram.drawing.side_one import FOOT_LINE, Sheet, draw_head, draw_side_one
+from diagram.drawing.side_one import FOOT_LINE, PaperSheet, draw_head, draw_side_one
 from diagram.drawing.view import View
 from diagram.planning import Plan
 from diagram.scene import Group, Item, Scene, Text, moved
@@ -20,20 +20,20 @@ GAP = 6.0
 
 
 @dataclass(frozen=True, slots=True)
-class Arrangement:
+class PhaseGrid:
     """A sheet as it is held, how many drawings stand beside each other, the room of each."""
 
-    sheet: Sheet
+    sheet: PaperSheet
     in_row: int
     width: float
     height: float
     denominator: float
 
 
-def arrange(plan: Plan, sheet: Sheet, units: Units) -> Arrangement:
+def arrange(plan: Plan, sheet: PaperSheet, units: Units) -> PhaseGrid:
     """The arrangement whose drawings come out largest. Raises ValueError when none fits."""
     count = len(parts_of(plan).names)
-    found: list[Arrangement] = []
+    found: list[PhaseGrid] = []
     for held in (sheet, replace(sheet, width=sheet.height, height=sheet.width)):
         top = draw_head(plan, held, units)[1]
         room = held.height - FOOT_LINE - LOOKED_UP - 1.2 - top
@@ -46,7 +46,7 @@ def arrange(plan: Plan, sheet: Sheet, units: Units) -> Arrangement:
                 fit = fitted(plan, width, height, _view(0), held.factor)
             except ValueError:
                 continue
-            found.append(Arrangement(held, in_row, width, height + words + 2.0, fit.denominator))
+            found.append(PhaseGrid(held, in_row, width, height + words + 2.0, fit.denominator))
     if not found:
         raise ValueError("the parts of the ride do not fit on this paper together")
     return min(found, key=lambda one: (one.denominator, one.sheet.height, one.in_row))
@@ -56,7 +56,7 @@ def _view(part: int) -> View:
     return View(phase=part, turned=None)
 
 
-def draw_phases(plan: Plan, sheet: Sheet, units: Units = "feet") -> Drawn:
+def draw_phases(plan: Plan, sheet: PaperSheet, units: Units = "feet") -> Drawn:
     """One sheet that holds a drawing of each part; side 1 where there is only one.
 
     Raises ValueError when that does not fit.

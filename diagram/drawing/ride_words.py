@@ -15,7 +15,7 @@ from diagram.exercise.course import called
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Group, Item, Stroke
 from diagram.style import BOARD, Pen, phase_pen
-from diagram.typesetting import Line, Run, broken, line_items, marked, width_of
+from diagram.typesetting import Run, SetLine, broken, line_items, marked, width_of
 
 SAMPLE, SAMPLE_GAP = 13.0, 3.0
 """Millimetres of track that leads a line, so that it is the key of the phases as well."""
@@ -157,7 +157,7 @@ def _landing(leg: PlanLeg, plan: Plan) -> str:
 class RideRows:
     """The ride in rows of one measure: for each phase its lines, the first after its sample."""
 
-    phases: tuple[tuple[int, tuple[Line, ...]], ...]
+    phases: tuple[tuple[int, tuple[SetLine, ...]], ...]
 
     @property
     def height(self) -> float:
@@ -193,7 +193,7 @@ def ride_rows(plan: Plan, measure: float, part: int | None = None) -> RideRows:
     return RideRows(tuple((phase, _lines(plan, phase, room)) for phase in phases))
 
 
-def _lines(plan: Plan, phase: int, room: float) -> tuple[Line, ...]:
+def _lines(plan: Plan, phase: int, room: float) -> tuple[SetLine, ...]:
     names = parts_of(plan).names
     name = names[phase] if phase < len(names) else ""
     head = (Run(f"{name or 'the ride'}:", "bold"), Run("  "))

@@ -8,11 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.diagnostics import Severity
-from diagram.drawing.furniture import cut
-from diagram.drawing.leaf_page import NO_SUBSTITUTE, STOPPED
+from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_rows import broken
 from diagram.scene import Item, Scene, Stroke, Text
-from diagram.stakeout.leaf_words import Words, shortened, words_for
+from diagram.stakeout.leaf_words import LeafWords, shortened, words_for
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.style import INK, Pen, Weight, points, text_width
 
@@ -86,13 +85,15 @@ def _heads(width: float, y: float) -> Iterator[Item]:
 Cells = tuple[tuple[str, Weight], ...]
 
 
-def _rows(fence: FenceSetting, words: Words) -> Iterator[Cells]:
+def _rows(fence: FenceSetting, words: LeafWords) -> Iterator[Cells]:
     """The two feet of the front row; the back row stands the spread behind it."""
     for foot in fence.feet[:2]:
         yield tuple(_cells(fence, foot, words))
 
 
-def _cells(fence: FenceSetting, foot: FootSetting, words: Words) -> Iterator[tuple[str, Weight]]:
+def _cells(
+    fence: FenceSetting, foot: FootSetting, words: LeafWords
+) -> Iterator[tuple[str, Weight]]:
     ways = foot.ways
     tapes: Weight = "bold" if ways.best == "tapes" else "regular"
     offset: Weight = "bold" if ways.best == "offset" else "regular"
@@ -135,7 +136,7 @@ def _row(cells: Cells, width: float, y: float) -> Iterator[Item]:
     yield Stroke(((0.0, y + ROW), (width, y + ROW)), THIN)
 
 
-def _notes(setting: SettingOut, words: Words) -> Iterator[tuple[str, Weight]]:
+def _notes(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, Weight]]:
     """How to read the table, the right angle, what the checks found."""
     crew = setting.crew
     a, b, c = (words.figure(side) for side in crew.triangle)

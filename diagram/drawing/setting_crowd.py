@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.drawing.labels import Candidate, Label, Line, Place, label_size, text_wish
+from diagram.drawing.labels import Candidate, Label, LabelLine, Place, label_size, text_wish
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box
@@ -92,7 +92,7 @@ COVERING = 3.0
 
 
 def least_covering(
-    name: str, lines: tuple[Line, ...], candidates: Iterable[Candidate], sheet: FullSheet
+    name: str, lines: tuple[LabelLine, ...], candidates: Iterable[Candidate], sheet: FullSheet
 ) -> Label:
     """Lines of text at the first free candidate, or where they cover least."""
     width, height = label_size(lines)

@@ -25,7 +25,7 @@ from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
 from diagram.drawing.frame import SCALES, Frame
 from diagram.drawing.labels import Label, Unplaced, Wish, box_at, place_all
-from diagram.drawing.strand import Span, Strand, bridges, strand_of
+from diagram.drawing.strand import LegSpan, Strand, bridges, strand_of
 from diagram.drawing.track import (
     Blank,
     arrow_outline,
@@ -94,7 +94,7 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True)
-class Fitted:
+class OnPaper:
     """How a plan lies on paper: its scale, which way round, and mm kept on each side for names."""
 
     denominator: float
@@ -110,7 +110,7 @@ class Fitted:
 
 def fitted(
     plan: Plan, width: float, height: float, view: View = WHOLE, factor: float = 1.0
-) -> Fitted:
+) -> OnPaper:
     """The largest scale at which rail, gate and names of sides fit on `width` by `height` mm.
 
     The drawing will be enlarged by `factor`, and is at a round scale then. Raises ValueError
@@ -134,7 +134,7 @@ def fitted(
             for upright in (False, True):
                 left, top, right, bottom = rooms[turned, upright]
                 if across + left + right <= width and down + top + bottom <= height:
-                    return Fitted(float(denominator), turned, upright, left, top, right, bottom,
+                    return OnPaper(float(denominator), turned, upright, left, top, right, bottom,
                                   across + left + right, down + top + bottom)  # fmt: skip
     long, wide = shown.size
     raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
@@ -180,7 +180,7 @@ def draw_plan(
     units: Units = "feet",
     *,
     view: View = WHOLE,
-    fit: Fitted | None = None,
+    fit: OnPaper | None = None,
 ) -> Drawn:
     """The plan alone on a drawing of at most `width` by `height` mm, as high as it needs.
 
@@ -192,7 +192,7 @@ def draw_plan(
     return _Board(plan, frame, page, units, view, fit.upright_names).drawn()
 
 
-def _frame(shown: Extent, fit: Fitted, left: float, top: float) -> Frame:
+def _frame(shown: Extent, fit: OnPaper, left: float, top: float) -> Frame:
     """The frame that puts the upper left corner of the ground, as drawn, at (left, top)."""
     k = 1000 / fit.denominator
     if fit.turned:
@@ -424,7 +424,7 @@ class _Board:
         return tuple(kept)
 
 
-def _coarse(span: Span, strand: Strand) -> list[tuple[float, float]]:
+def _coarse(span: LegSpan, strand: Strand) -> list[tuple[float, float]]:
     """A leg as a few dozen chords: enough for words to keep off it."""
     count = max(2, int(span.length / 3.0) + 1)
     return [strand.at(span.begin + span.length * n / (count - 1)) for n in range(count)]

@@ -11,7 +11,7 @@ from diagram.drawing.beads import changes_over, square_marks
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
-from diagram.drawing.sheet import Drawn, Fitted, description, draw_plan, fitted
+from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
 from diagram.drawing.view import WHOLE, View
 from diagram.planning import Plan
 from diagram.scene import Group, Item, Scene, Text, enlarged, moved
@@ -28,7 +28,7 @@ KEY_SQUARE = 4.2
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class PaperSheet:
     """A sheet on its side, mm; `factor` is how much larger all is on it than on the small one."""
 
     width: float
@@ -42,7 +42,7 @@ class Sheet:
         return self.width - 2 * self.margin
 
 
-A4, LETTER = Sheet(297.0, 210.0, 10.0), Sheet(279.4, 215.9, 9.0)
+A4, LETTER = PaperSheet(297.0, 210.0, 10.0), PaperSheet(279.4, 215.9, 9.0)
 SHEETS = {
     "A4": A4,
     "Letter": LETTER,
@@ -52,7 +52,7 @@ SHEETS = {
 """The sheets of a card. The large ones are the small ones with every measure grown, type too."""
 
 
-def sheet_of(paper: str) -> Sheet:
+def sheet_of(paper: str) -> PaperSheet:
     """A sheet by its name. Raises ValueError for one not known here."""
     if paper not in SHEETS:
         raise ValueError(f'"{paper}" is no paper known here; there are {", ".join(SHEETS)}')
@@ -61,7 +61,7 @@ def sheet_of(paper: str) -> Sheet:
 
 def draw_side_one(
     plan: Plan,
-    sheet: Sheet = A4,
+    sheet: PaperSheet = A4,
     units: Units = "feet",
     view: View = WHOLE,
     *,
@@ -105,12 +105,12 @@ def foot_room() -> float:
     return FOOT_LINE + LOOKED_UP + 1.2
 
 
-def _fit(plan: Plan, sheet: Sheet, room: float, view: View) -> Fitted:
+def _fit(plan: Plan, sheet: PaperSheet, room: float, view: View) -> OnPaper:
     """The scale: a round one on the sheet as it will be, so a little odd before it is enlarged."""
     return fitted(plan, sheet.inner, room, replace(view, turned=None), sheet.factor)
 
 
-def draw_head(plan: Plan, sheet: Sheet, units: Units) -> tuple[Group, float]:
+def draw_head(plan: Plan, sheet: PaperSheet, units: Units) -> tuple[Group, float]:
     """Title, what a rider wants to know first, the purpose; and where they end."""
     right = sheet.width - sheet.margin
     facts = head_facts(plan, units)
@@ -151,7 +151,7 @@ def head_facts(plan: Plan, units: Units) -> list[tuple[str, Weight]]:
     return facts
 
 
-def _foot(plan: Plan, drawn: Drawn, sheet: Sheet, units: Units, caution: bool) -> Group:
+def _foot(plan: Plan, drawn: Drawn, sheet: PaperSheet, units: Units, caution: bool) -> Group:
     """The caution, the key of the lead squares where there are any, the scale; what is left out."""
     y = sheet.height - FOOT_LINE
     said = NO_SUBSTITUTE if caution else ""

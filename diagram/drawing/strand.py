@@ -42,7 +42,7 @@ EASE_MM = 14.0
 
 
 @dataclass(frozen=True)
-class Span:
+class LegSpan:
     """Where a leg lies on the strand, mm, and the part of the ride it belongs to."""
 
     begin: float
@@ -69,7 +69,7 @@ class Strand:
     points: Floats
     ways: Floats
     aside: Floats
-    spans: tuple[Span, ...]
+    spans: tuple[LegSpan, ...]
     opposed: Flags
     leads: Flags
     follows: Flags
@@ -158,7 +158,7 @@ def strand_of(plan: Plan, frame: Frame) -> Strand:
         x, y, _, _ = leg.curve.locate(stations)
         pieces.append(_on_paper(x, y, frame))
         lengths.append(at + stations * k)
-        spans.append(Span(at, at + leg.track_m * k, leg, parts.of(leg)))
+        spans.append(LegSpan(at, at + leg.track_m * k, leg, parts.of(leg)))
         depth = leg.second.depth_m if leg.second else 0.0
         at += (leg.track_m + depth) * k
     points, s = np.concatenate(pieces), np.concatenate(lengths)

@@ -15,7 +15,7 @@ import numpy as np
 
 from diagram.drawing.flags import HOLLOW, INSIDE, slow_parts
 from diagram.drawing.frame import Frame
-from diagram.drawing.strand import Bridge, Flags, Span, Strand
+from diagram.drawing.strand import Bridge, Flags, LegSpan, Strand
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
@@ -129,7 +129,7 @@ def leg_title(leg: PlanLeg) -> str:
 
 
 def _leg(
-    span: Span,
+    span: LegSpan,
     pieces: list[tuple[float, float]],
     strand: Strand,
     overs: tuple[Bridge, ...],
@@ -266,7 +266,7 @@ def arrow_places(
     return out
 
 
-def _wanted(span: Span) -> Iterator[float]:
+def _wanted(span: LegSpan) -> Iterator[float]:
     if span.leg.shape in ("line", "bend") and span.leg.first:
         ends = [s.at_m / span.leg.track_m for s in span.leg.ridden.spots if s.what == "stride"][:2]
         yield span.begin + span.length * (sum(ends) / 2 if len(ends) == 2 else 0.28)

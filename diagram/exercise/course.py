@@ -22,7 +22,7 @@ Path = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Lesson:
+class ElementLesson:
     """What is said about one element: its purpose, what to watch, when it is passed, what to do if
     it goes wrong, and its pass mark in the few words that an observation sheet has room for."""
 
@@ -33,7 +33,7 @@ class Lesson:
     on_the_sheet: str = ""
 
     @classmethod
-    def of(cls, teaching: Teaching) -> Lesson:
+    def of(cls, teaching: Teaching) -> ElementLesson:
         """The texts of a step."""
         return cls(
             teaching.purpose or "",
@@ -43,13 +43,13 @@ class Lesson:
             teaching.on_the_sheet or "",
         )
 
-    def with_(self, other: Lesson) -> Lesson:
+    def with_(self, other: ElementLesson) -> ElementLesson:
         """Both, one after the other."""
 
         def both(first: str, second: str) -> str:
             return " ".join(text for text in (first, second) if text)
 
-        return Lesson(
+        return ElementLesson(
             both(self.purpose, other.purpose),
             self.watch + other.watch,
             both(self.passed_when, other.passed_when),
@@ -73,7 +73,7 @@ class Jump:
     land: Lead | None
     phase: int
     path: Path
-    lesson: Lesson = Lesson()
+    lesson: ElementLesson = ElementLesson()
     whole: str = ""
     label: str = ""
 
@@ -94,7 +94,7 @@ class Link:
     phase: int
     path: Path
     gait: Gait
-    lesson: Lesson = Lesson()
+    lesson: ElementLesson = ElementLesson()
     inner: bool = False
     gap: int | None = None
     arrives: Gait = "canter"
@@ -157,7 +157,7 @@ class _Reader:
         self.way_at: Path = at
         self.unknown = False
         self.circles: list[CircleSaid] = []
-        self.lesson = Lesson()
+        self.lesson = ElementLesson()
         self.gait: Gait = gait
         self.held: Gait = gait
 
@@ -199,7 +199,7 @@ class _Reader:
                 self._go(way, step, path)
 
     def _say(self, step: Teaching, path: Path) -> None:
-        self.lesson = self.lesson.with_(Lesson.of(step))
+        self.lesson = self.lesson.with_(ElementLesson.of(step))
         self.way_path = path
 
     def _start(self, step: written.StartStep, path: Path) -> None:
@@ -252,7 +252,7 @@ class _Reader:
                 hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
             self.refuse(f'no fence is called "{name}"', (*path, "jump"), hint, word=name)
             # What led here led to a fence, even if nobody knows which.
-            self.way, self.circles, self.lesson, self.unknown = None, [], Lesson(), True
+            self.way, self.circles, self.lesson, self.unknown = None, [], ElementLesson(), True
             return
         if said.from_behind:
             names = names[::-1]
@@ -262,10 +262,10 @@ class _Reader:
             hint = "write line:, bend:, turn: or rollback: between them"
             self.refuse(f"how does one get from {before} to {name}?", path, hint)
         for last, single in enumerate(names):
-            lesson = Lesson.of(step) if last == 0 else Lesson()
+            lesson = ElementLesson.of(step) if last == 0 else ElementLesson()
             if fence.elements is not None and len(names) > 1:
                 at = len(names) - 1 - last if said.from_behind else last
-                lesson = lesson.with_(Lesson.of(fence.elements[at]))
+                lesson = lesson.with_(ElementLesson.of(fence.elements[at]))
             jump = Jump(
                 number=len(self.jumps) + 1,
                 fence=single,
@@ -295,7 +295,7 @@ class _Reader:
                 phase=self.phase,
                 path=path,
                 gait=self.gait,
-                lesson=Lesson() if inner else self.lesson,
+                lesson=ElementLesson() if inner else self.lesson,
                 inner=inner,
                 gap=gap,
                 arrives=self.gait if inner else self._arrives(way),
@@ -303,7 +303,7 @@ class _Reader:
         )
         if not inner:
             self.gait = self.links[-1].arrives
-            self.way, self.circles, self.lesson = None, [], Lesson()
+            self.way, self.circles, self.lesson = None, [], ElementLesson()
 
     def _arrives(self, way: WaySaid | None) -> Gait:
         """The gait into the next fence.

@@ -7,11 +7,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from diagram.exercise.fence import Fence
+from diagram.plain import counted
 from diagram.trade.crew import crew_facts
 from diagram.units import INCH, Units, feet_inches, length_text, metres_text
 
 BLOCKS = "raised pole"
 """Fences of this kind lie on blocks in place of standards."""
+
+STORED_APART = ("gate", "wall")
+"""Fillers that a store counts in rows of their own, whatever fence they fill."""
 
 
 @dataclass(frozen=True)
@@ -80,14 +84,14 @@ class Equipment:
 
     def words(self, units: Units) -> list[str]:
         """``2 standards``, ``3 poles of 12'``, ... in the order in which they are carried out."""
-        out = [_counted(self.standards, "standard"), _counted(self.blocks, "block")]
-        out += [f"{_counted(n, 'pole')} of {pole_text(mm, units)}" for mm, n in _long(self.poles)]
-        out += [f"{_counted(n, 'plank')} of {pole_text(mm, units)}" for mm, n in _long(self.planks)]
-        out += [_counted(self.gates, "gate"), _counted(self.walls, "wall")]
+        out = [_some(self.standards, "standard"), _some(self.blocks, "block")]
+        out += [f"{_some(n, 'pole')} of {pole_text(mm, units)}" for mm, n in _long(self.poles)]
+        out += [f"{_some(n, 'plank')} of {pole_text(mm, units)}" for mm, n in _long(self.planks)]
+        out += [_some(self.gates, "gate"), _some(self.walls, "wall")]
         out += [f"{name} × {n}" for name, n in sorted(self.fillers.items())]
         flat = f" ({self.flat} flat)" if self.flat else ""
-        out.append(_counted(self.cups, "cup") + flat if self.cups else "")
-        out.append(_counted(self.safety_cups, "safety cup"))
+        out.append(_some(self.cups, "cup") + flat if self.cups else "")
+        out.append(_some(self.safety_cups, "safety cup"))
         return [text for text in out if text]
 
 
@@ -99,8 +103,8 @@ def _long(pieces: dict[int, int]) -> list[tuple[int, int]]:
     return sorted(pieces.items(), reverse=True)
 
 
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}" if number else ""
+def _some(number: int, noun: str) -> str:
+    return counted(number, noun) if number else ""
 
 
 def pole_text(length_mm: int, units: Units) -> str:
@@ -133,9 +137,8 @@ def equipment_of(fence: Fence) -> Equipment:
     in_row = poles_in_rows(fence)
     safety = sum(2 * in_row[plane] for plane in parts.safety_cups)
     all_cups = facts.parts.cups + facts.parts.safety_cups
-    walls = sum(box.kind == "wall" for box in parts.boxes)
-    gates = sum(box.kind == "gate" for box in parts.boxes)
-    fillers = {box.kind: 1 for box in parts.boxes if box.kind not in ("wall", "gate")}
+    gates, walls = (sum(box.kind == apart for box in parts.boxes) for apart in STORED_APART)
+    fillers = {box.kind: 1 for box in parts.boxes if box.kind not in STORED_APART}
     planks = {width: facts.parts.planks} if facts.parts.planks else {}
     return Equipment(
         poles={width: above + lines} if above + lines else {},

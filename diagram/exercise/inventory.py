@@ -50,7 +50,7 @@ class Store:
 
 
 @dataclass(frozen=True, slots=True)
-class Shortage:
+class TooFew:
     """One thing of which there is not enough. `instead` says what to do, `users` are fences."""
 
     what: str
@@ -120,7 +120,7 @@ def _whole(text: str) -> int:
     return int(text)
 
 
-def missing_from(store: Store | None, fences: Iterable[Fence]) -> tuple[Shortage, ...]:
+def missing_from(store: Store | None, fences: Iterable[Fence]) -> tuple[TooFew, ...]:
     """Everything of which the store has too few, worst first: no safety cups, no spread.
 
     Ground lines are laid from the ground lines of the store where poles would run short.
@@ -146,7 +146,7 @@ def missing_from(store: Store | None, fences: Iterable[Fence]) -> tuple[Shortage
             facts = facts_of[users[0]]
             source = facts.poles.source if what == "poles" else facts.parts.source
             instead = _instead(what, wanted - there, total, store)
-            found.append(Shortage(what, length, wanted, there, users, source, instead))
+            found.append(TooFew(what, length, wanted, there, users, source, instead))
     return tuple(found)
 
 

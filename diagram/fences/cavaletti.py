@@ -4,7 +4,7 @@ Never one whose pole is fixed to its ends: it does not give. Raised at one end o
 the other end lies on the ground.
 """
 
-from diagram.fences.kind import Box, Kind, Measures, Parts, across
+from diagram.fences.kind import FillerBox, Kind, Measures, Parts, across
 
 BLOCK_M = 0.4
 
@@ -15,7 +15,7 @@ def _build(m: Measures) -> Parts:
         return Parts(bars, planes=(0.0,))
     end = m.width_m / 2 * (1 if m.raised == "left" else -1)
     half = BLOCK_M / 2
-    block = Box("block", (-half, end - half), (half, end + half))
+    block = FillerBox("block", (-half, end - half), (half, end + half))
     return Parts(bars, (block,), planes=(0.0,))
 
 

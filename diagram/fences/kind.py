@@ -29,7 +29,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class FillerBox:
     """A solid filler: a wall, a gate, boxes. Corner to opposite corner."""
 
     kind: str
@@ -62,7 +62,7 @@ class Parts:
     """What stands and lies there. `planes` are the x of each pair of standards, front to back."""
 
     bars: tuple[Bar, ...]
-    boxes: tuple[Box, ...] = ()
+    boxes: tuple[FillerBox, ...] = ()
     planes: tuple[float, ...] = ()
     safety_cups: tuple[float, ...] = ()
 
@@ -118,9 +118,9 @@ def ground_lines(measures: Measures, front: float, back: float) -> tuple[Bar, ..
     return tuple(lines)
 
 
-def filler_box(measures: Measures, x: float, depth: float) -> tuple[Box, ...]:
+def filler_box(measures: Measures, x: float, depth: float) -> tuple[FillerBox, ...]:
     """The filler under a fence, narrower than its poles, if it has one."""
     if not measures.filler:
         return ()
     half = measures.width_m / 2 - 0.2
-    return (Box(measures.filler, (x - depth / 2, -half), (x + depth / 2, half)),)
+    return (FillerBox(measures.filler, (x - depth / 2, -half), (x + depth / 2, half)),)

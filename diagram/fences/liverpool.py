@@ -4,14 +4,14 @@ The tray lies half before the pole and half behind it; the ground line lies at i
 that a horse that looks at the water still has something to judge its take-off by.
 """
 
-from diagram.fences.kind import Box, Kind, Measures, Parts, across, ground_lines
+from diagram.fences.kind import FillerBox, Kind, Measures, Parts, across, ground_lines
 
 
 def _build(m: Measures) -> Parts:
     front, back, half = -m.spread_m / 2, m.spread_m / 2, m.width_m / 2
     near = min(front + m.ground_line_m, 0.0)
     bars = (across("pole", 0.0, m.width_m, m.height_m), *ground_lines(m, near, -near))
-    tray = Box("water tray", (front, -half), (back, half))
+    tray = FillerBox("water tray", (front, -half), (back, half))
     return Parts(bars, (tray,), planes=(0.0,))
 
 

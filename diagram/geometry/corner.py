@@ -19,7 +19,7 @@ from functools import cache
 
 import numpy as np
 
-from diagram.geometry.curve import Floats, Piece
+from diagram.geometry.curve import CurvePiece, Floats
 
 EASE = 0.1
 """Length of each ease as a share of the radius: 0.75 m at 7.5 m, 3 m at 30 m. It shifts the arc
@@ -105,31 +105,39 @@ def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
     return end.real, end.imag
 
 
-def corner_pieces(turn: float, radius: float) -> tuple[Piece, ...]:
+def corner_pieces(turn: float, radius: float) -> tuple[CurvePiece, ...]:
     """Clothoid, arc, clothoid through `turn` radians, left positive."""
     k = math.copysign(1 / radius, turn)
     ease = radius * min(EASE, abs(turn))
-    return (Piece(ease, 0.0, k), Piece(radius * abs(turn) - ease, k, k), Piece(ease, k, 0.0))
+    return (
+        CurvePiece(ease, 0.0, k),
+        CurvePiece(radius * abs(turn) - ease, k, k),
+        CurvePiece(ease, k, 0.0),
+    )
 
 
-def arc_pieces(turn: float, radius: float) -> tuple[Piece, ...]:
+def arc_pieces(turn: float, radius: float) -> tuple[CurvePiece, ...]:
     """A plain arc through `turn` radians, left positive, with no ease: from fence to fence."""
     k = math.copysign(1 / radius, turn)
-    return (Piece(radius * abs(turn), k, k),)
+    return (CurvePiece(radius * abs(turn), k, k),)
 
 
-def bend_pieces(turn: float, radius: float, before: float, after: float) -> tuple[Piece, ...]:
+def bend_pieces(turn: float, radius: float, before: float, after: float) -> tuple[CurvePiece, ...]:
     """A corner with a straight before and after it."""
-    return (Piece(before), *corner_pieces(turn, radius), Piece(after))
+    return (CurvePiece(before), *corner_pieces(turn, radius), CurvePiece(after))
 
 
-def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[Piece, ...]:
+def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[CurvePiece, ...]:
     """A full circle entered and left through clothoids of `ease` metres.
 
     By symmetry it ends on the straight line it began on, facing the same way.
     """
     k = turn_sign / radius
-    return (Piece(ease, 0.0, k), Piece(2 * math.pi * radius - ease, k, k), Piece(ease, k, 0.0))
+    return (
+        CurvePiece(ease, 0.0, k),
+        CurvePiece(2 * math.pi * radius - ease, k, k),
+        CurvePiece(ease, k, 0.0),
+    )
 
 
 def corner_places(turns: Floats, count: int) -> Floats:

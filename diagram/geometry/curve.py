@@ -28,7 +28,7 @@ _WEIGHTS = _W / 2
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class CurvePiece:
     """A stretch over which the curvature runs evenly from `k0` to `k1` (1/m, left positive)."""
 
     length: float
@@ -40,7 +40,7 @@ class Piece:
         """Radians turned over the piece."""
         return self.length * (self.k0 + self.k1) / 2
 
-    def split(self) -> tuple[Piece, ...]:
+    def split(self) -> tuple[CurvePiece, ...]:
         """The piece in parts that turn less than PIECE_TURN each."""
         most = self.length * max(abs(self.k0), abs(self.k1))
         n = max(1, math.ceil(most / PIECE_TURN))
@@ -48,7 +48,8 @@ class Piece:
             return (self,)
         step = (self.k1 - self.k0) / n
         return tuple(
-            Piece(self.length / n, self.k0 + i * step, self.k0 + (i + 1) * step) for i in range(n)
+            CurvePiece(self.length / n, self.k0 + i * step, self.k0 + (i + 1) * step)
+            for i in range(n)
         )
 
 
@@ -57,18 +58,18 @@ class Curve:
     """Pieces laid end to end from a start pose. Evaluated at arc lengths in metres."""
 
     start: Pose
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CurvePiece, ...]
 
     @classmethod
-    def of(cls, start: Pose, pieces: tuple[Piece, ...]) -> Curve:
+    def of(cls, start: Pose, pieces: tuple[CurvePiece, ...]) -> Curve:
         """A curve of the pieces that have length, split as quadrature wants them."""
         kept = (part for piece in pieces if piece.length > 0 for part in piece.split())
-        return cls(start, tuple(kept) or (Piece(0.0),))
+        return cls(start, tuple(kept) or (CurvePiece(0.0),))
 
     @classmethod
     def straight(cls, start: Pose, length: float) -> Curve:
         """A straight line of `length` metres."""
-        return cls.of(start, (Piece(length),))
+        return cls.of(start, (CurvePiece(length),))
 
     @cached_property
     def _table(self) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
@@ -154,17 +155,17 @@ class Curve:
 
     def mirrored(self) -> Curve:
         """Reflected in the x axis."""
-        flipped = tuple(Piece(p.length, -p.k0, -p.k1) for p in self.pieces)
+        flipped = tuple(CurvePiece(p.length, -p.k0, -p.k1) for p in self.pieces)
         return Curve(self.start.mirrored(), flipped)
 
     def part(self, begin: float, finish: float) -> Curve:
         """The stretch between two arc lengths."""
-        out: list[Piece] = []
+        out: list[CurvePiece] = []
         for piece, first in zip(self.pieces, self._table[0], strict=False):
             a, b = max(begin - first, 0.0), min(finish - first, piece.length)
             if b > a:
                 slope = (piece.k1 - piece.k0) / piece.length
-                out.append(Piece(b - a, piece.k0 + slope * a, piece.k0 + slope * b))
+                out.append(CurvePiece(b - a, piece.k0 + slope * a, piece.k0 + slope * b))
         return Curve.of(self.pose_at(begin), tuple(out))
 
 

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from diagram.geometry.corner import corner_pieces, reach, run, shape_table
-from diagram.geometry.curve import Curve, Floats, Piece
+from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.geometry.pose import Pose, wrap
 
 STRAIGHT_SAMPLES = 9
@@ -107,17 +107,17 @@ def build(start: Pose, vertices: Floats, radii: Floats, end: Pose) -> Curve:
     """
     kept = [(float(x), float(y), float(r)) for (x, y), r in zip(vertices, radii, strict=True)]
     headings = _headings(start, [(x, y) for x, y, _ in kept], end)
-    pieces: list[Piece] = []
+    pieces: list[CurvePiece] = []
     here = start.point
     used = 0.0
     for i, (x, y, radius) in enumerate(kept):
         turn = wrap(headings[i + 1] - headings[i])
         back = radius * reach(turn) if abs(turn) > TINY else 0.0
-        pieces.append(Piece(max(0.0, math.dist(here, (x, y)) - used - back)))
+        pieces.append(CurvePiece(max(0.0, math.dist(here, (x, y)) - used - back)))
         if abs(turn) > TINY:
             pieces.extend(corner_pieces(turn, radius))
         here, used = (x, y), back
-    pieces.append(Piece(max(0.0, math.dist(here, end.point) - used)))
+    pieces.append(CurvePiece(max(0.0, math.dist(here, end.point) - used)))
     return Curve.of(start, tuple(pieces))
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from diagram.exercise.inventory import Store
 from diagram.lessons.lesson import minutes_for
 from diagram.lessons.moves import Order, best_order
-from diagram.lessons.spots import Spot, spots_of
+from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.search import buildable
@@ -198,7 +198,7 @@ def _rounds(
 
 
 def _reasons(
-    entries: Sequence[Entry], order: Order, spots: Sequence[Spot], written: LessonWritten
+    entries: Sequence[Entry], order: Order, spots: Sequence[SharedSpot], written: LessonWritten
 ) -> dict[str, str]:
     why = {}
     for place, n in enumerate(order.sequence):

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.lessons.moves import Order, order_of
-from diagram.lessons.spots import FromBehind, Spot, spots_of
+from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
 from diagram.model.reading import validate
 from diagram.planning import Plan
@@ -20,7 +20,7 @@ OWN_ROUNDS = 1
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SheetLine:
     """One row of the running sheet. Times in minutes after midnight.
 
     `exercise` numbers the exercises from 0; `jumps` are those of one horse that leaves nothing
@@ -46,8 +46,8 @@ class Lesson:
     written: LessonWritten
     stems: tuple[str, ...]
     plans: tuple[Plan, ...]
-    lines: tuple[Line, ...]
-    spots: tuple[Spot, ...]
+    lines: tuple[SheetLine, ...]
+    spots: tuple[SharedSpot, ...]
     behind: tuple[FromBehind, ...]
     order: Order | None
     problems: tuple[Diagnostic, ...] = field(default=())
@@ -130,8 +130,8 @@ def _planned(document: Document, written: LessonWritten, stems: Sequence[str]) -
 
 def _lines(
     document: Document, written: LessonWritten, stems: Sequence[str], plans: Sequence[Plan]
-) -> tuple[list[Line], list[Diagnostic]]:
-    lines: list[Line] = []
+) -> tuple[list[SheetLine], list[Diagnostic]]:
+    lines: list[SheetLine] = []
     problems: list[Diagnostic] = []
     clock, group = written.time[0], ""
     for n, step in enumerate(written.run):
@@ -164,11 +164,11 @@ def _lines(
 def _line(
     n: int, step: RunStep, group: str, riders: GroupWritten, clock: int, stems: Sequence[str],
     plans: Sequence[Plan],
-) -> Line:  # fmt: skip
+) -> SheetLine:  # fmt: skip
     if step.exercise is None:
         minutes = step.minutes or math.ceil(step.warm_up or step.cool_down or 0)
         jumps = (step.jumps or 0) * (step.rounds or 1)
-        return Line(group, clock, minutes, n, step, None, step.height, step.rounds or 0, jumps)
+        return SheetLine(group, clock, minutes, n, step, None, step.height, step.rounds or 0, jumps)
     number = stems.index(step.exercise)
     plan = plans[number]
     rounds = step.rounds or plan.definition.rounds or OWN_ROUNDS
@@ -180,7 +180,7 @@ def _line(
     )
     minutes = step.minutes or minutes_for(plan, rounds, riders.riders - len(step.without))
     height = step.height or plan.definition.level
-    return Line(group, clock, minutes, n, step, number, height, rounds, each * rounds)
+    return SheetLine(group, clock, minutes, n, step, number, height, rounds, each * rounds)
 
 
 def minutes_for(plan: Plan, rounds: int, riders: int) -> int:
@@ -192,7 +192,7 @@ def minutes_for(plan: Plan, rounds: int, riders: int) -> int:
 
 
 def _names(
-    document: Document, n: int, step: RunStep, group: GroupWritten, line: Line,
+    document: Document, n: int, step: RunStep, group: GroupWritten, line: SheetLine,
     plans: Sequence[Plan],
 ) -> list[Diagnostic]:  # fmt: skip
     """Fences that may not lie as poles or be left out, places that nobody rides in."""

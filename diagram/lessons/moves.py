@@ -11,7 +11,8 @@ import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from diagram.lessons.spots import Spot
+from diagram.lessons.spots import SharedSpot
+from diagram.plain import counted
 
 WALK, RAIL, CUPS, FENCE = 1, 1, 2, 10
 """What a move costs: one walk in, one rail, the cups of a fence, a fence carried (common
@@ -36,15 +37,15 @@ class Moves:
     def words(self) -> str:
         """``0 fences moved, 5 rails, 2 pairs of cups, 2 walks in``."""
         return (
-            f"{self.fences} fence{'s' * (self.fences != 1)} carried, "
-            f"{self.rails} rail{'s' * (self.rails != 1)}, "
-            f"{self.cups} pair{'s' * (self.cups != 1)} of cups, "
-            f"{self.walks} walk{'s' * (self.walks != 1)} in"
+            f"{counted(self.fences, 'fence')} carried, "
+            f"{counted(self.rails, 'rail')}, "
+            f"{counted(self.cups, 'pair')} of cups, "
+            f"{counted(self.walks, 'walk')} in"
         )
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class SpotChange:
     """What is done at one place before one exercise: ``in``, ``out``, ``up``, ``rebuilt``."""
 
     place: str
@@ -58,11 +59,11 @@ class Order:
     """Exercises in an order, with the changes before each and the work in all."""
 
     sequence: tuple[int, ...]
-    changes: tuple[tuple[Change, ...], ...]
+    changes: tuple[tuple[SpotChange, ...], ...]
     moves: Moves
 
 
-def standing(spot: Spot, sequence: Sequence[int]) -> tuple[bool, ...]:
+def standing(spot: SharedSpot, sequence: Sequence[int]) -> tuple[bool, ...]:
     """Whether a place stands during each exercise, with fewest carries. What is there before the
     lesson is free. Ties stand: what stands need not be carried."""
     wanted = [True if n in spot.builds else False if n in spot.blocks else None for n in sequence]
@@ -81,16 +82,16 @@ def standing(spot: Spot, sequence: Sequence[int]) -> tuple[bool, ...]:
     return tuple(out)
 
 
-def order_of(spots: Sequence[Spot], sequence: Sequence[int]) -> Order:
+def order_of(spots: Sequence[SharedSpot], sequence: Sequence[int]) -> Order:
     """The changes of one order."""
-    changes: list[list[Change]] = [[] for _ in sequence]
+    changes: list[list[SpotChange]] = [[] for _ in sequence]
     for spot in spots:
         stands = standing(spot, sequence)
         built = None
         for place, n in enumerate(sequence):
             if place and stands[place] != stands[place - 1]:
                 what = "in" if stands[place] else "out"
-                changes[place].append(Change(spot.name, what, 0, 0))
+                changes[place].append(SpotChange(spot.name, what, 0, 0))
                 built = None if what == "out" else built
             if n not in spot.builds:
                 continue
@@ -99,13 +100,13 @@ def order_of(spots: Sequence[Spot], sequence: Sequence[int]) -> Order:
             if not fresh and built != wanted and built is not None:
                 rails = abs(wanted.rails - built.rails) or wanted.rails
                 cups = int(wanted.height_mm != built.height_mm or wanted.kind != built.kind)
-                changes[place].append(Change(spot.name, "rebuilt", rails, cups))
+                changes[place].append(SpotChange(spot.name, "rebuilt", rails, cups))
             built = wanted
     fixed = tuple(tuple(change) for change in changes)
     return Order(tuple(sequence), fixed, _counted(fixed))
 
 
-def _counted(changes: Sequence[Sequence[Change]]) -> Moves:
+def _counted(changes: Sequence[Sequence[SpotChange]]) -> Moves:
     every = list(itertools.chain.from_iterable(changes))
     return Moves(
         fences=sum(change.what in ("in", "out") for change in every),
@@ -116,7 +117,7 @@ def _counted(changes: Sequence[Sequence[Change]]) -> Moves:
 
 
 def best_order(
-    spots: Sequence[Spot],
+    spots: Sequence[SharedSpot],
     count: int,
     allowed: Callable[[Sequence[int]], bool] = lambda sequence: True,  # noqa: ARG005
 ) -> Order:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.lessons.lesson import Lesson, Line, error
+from diagram.lessons.lesson import Lesson, SheetLine, error
 from diagram.library.entry import heights_of
 from diagram.trade.lessons import lesson_facts
 from diagram.units import feet_inches
@@ -35,7 +35,7 @@ def _at(lesson: Lesson, step: int, key: str, rule: str, severity: Severity, mess
     return error(lesson.document, ("run", step, key), message, hint, rule, severity)
 
 
-def _first_line(lesson: Lesson, exercise: int) -> Line:
+def _first_line(lesson: Lesson, exercise: int) -> SheetLine:
     return next(line for line in lesson.lines if line.exercise == exercise)
 
 
@@ -176,5 +176,5 @@ def _minutes(lesson: Lesson) -> Iterator[Diagnostic]:
             )  # fmt: skip
 
 
-def _exercises(lesson: Lesson) -> list[Line]:
+def _exercises(lesson: Lesson) -> list[SheetLine]:
     return [line for line in lesson.lines if line.exercise is not None]

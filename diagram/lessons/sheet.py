@@ -7,11 +7,12 @@ from collections.abc import Sequence
 
 from diagram.drawing.pad import Pad, broken
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
-from diagram.lessons.lesson import Lesson, Line
-from diagram.lessons.moves import Change, best_order, order_of, standing
+from diagram.lessons.lesson import Lesson, SheetLine
+from diagram.lessons.moves import SpotChange, best_order, order_of, standing
 from diagram.library.entry import heights_of
 from diagram.library.riding import ride_texts
 from diagram.library.small_plan import small_plan
+from diagram.plain import counted
 from diagram.scene import Scene, Text
 from diagram.style import Weight, points, text_width
 from diagram.units import Units, feet_inches
@@ -139,7 +140,7 @@ class _Sheet:
         group = self.lesson.written.groups[name]
         self.pad.rule((EDGE, y), (RIGHT, y), 0.5)
         own = sum(line.minutes for line in self.lesson.lines if line.group == name)
-        parts = [f"{group.riders} rider{'s' * (group.riders != 1)}", group.horses]
+        parts = [counted(group.riders, "rider"), group.horses]
         if group.height:
             parts.append(f"up to {feet_inches(group.height)}")
         said = f"{', '.join(parts)}. {own / group.riders:.0f} minutes for each rider."
@@ -147,7 +148,7 @@ class _Sheet:
             said += f" Waits {group.waits}."
         self.pad.runs(EDGE, y + 4.6, [(f"Group {name}   ", 12, "bold"), (said, 10.5, "regular")])
 
-    def _row(self, line: Line, y: float, ground: str, second: bool) -> None:
+    def _row(self, line: SheetLine, y: float, ground: str, second: bool) -> None:
         pad, base = self.pad, y + 4.6
         pad.text(COLUMNS["from"], base, clock(line.begin), 14, "bold")
         pad.text(COLUMNS["min"] + 4, base, str(line.minutes), 12, "bold", "end")
@@ -165,19 +166,19 @@ class _Sheet:
         for n, text in enumerate(broken(ground, RIGHT - COLUMNS["on"], 9.5)[:2]):
             pad.text(COLUMNS["on"], base - 0.4 + n * 4, text, 9.5)
 
-    def _what(self, line: Line) -> str:
+    def _what(self, line: SheetLine) -> str:
         if line.exercise is not None:
             return f"{line.exercise + 1}  {self.lesson.plans[line.exercise].definition.title}"
         return "warm-up" if line.written.warm_up else "cool-down"
 
-    def _below(self, line: Line) -> str:
+    def _below(self, line: SheetLine) -> str:
         parts = [line.written.note or line.written.why or ""]
         if line.written.without:
             places = ", ".join(f"{line.group}{place}" for place in line.written.without)
             parts.append(f"without {places}")
         return "; ".join(part for part in parts if part)
 
-    def _height(self, line: Line) -> str:
+    def _height(self, line: SheetLine) -> str:
         if line.exercise is None:
             return feet_inches(line.height_m) if line.height_m else ""
         high = line.height_m or heights_of(self.lesson.plans[line.exercise])[1]
@@ -224,7 +225,7 @@ class _Sheet:
         begin = clock(self.lesson.written.time[0])
         self.pad.text(x, y, f"Have ready before {begin}", 12, "bold")
         count, total = self._most_at_once()
-        words = [f"{count} fence{'s' * (count != 1)} at once, leaf on page {self.leaf}"]
+        words = [f"{counted(count, 'fence')} at once, leaf on page {self.leaf}"]
         words += total.words(self.units)
         words += self.lesson.written.have_ready
         y += 6
@@ -333,7 +334,7 @@ class _Sheet:
                 pad.box(x + 54, y - 3.8, 7.5, 4.6, 0.25)
 
 
-def _said(changes: Sequence[Change]) -> list[str]:
+def _said(changes: Sequence[SpotChange]) -> list[str]:
     """``out: birch, elm``, ``in: oak``, ``alder: 1 rail, cups``."""
     parts = []
     for what in ("out", "in"):
@@ -343,7 +344,7 @@ def _said(changes: Sequence[Change]) -> list[str]:
     for change in changes:
         if change.what == "rebuilt":
             cups = ", cups" if change.cups else ""
-            rails = f"{change.rails} rail{'s' * (change.rails != 1)}"
+            rails = counted(change.rails, "rail")
             parts.append(f"{change.place}: {rails}{cups}")
     return parts
 

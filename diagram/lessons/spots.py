@@ -38,7 +38,7 @@ class Build:
 
 
 @dataclass(frozen=True)
-class Spot:
+class SharedSpot:
     """One place on the ground. `builds` by number of exercise; `blocks` are exercises that it
     must not stand in while they are ridden; `name` is that of the first that uses it."""
 
@@ -59,16 +59,16 @@ class FromBehind:
     second_name: str
 
 
-def spots_of(plans: Sequence[Plan]) -> tuple[tuple[Spot, ...], tuple[FromBehind, ...]]:
+def spots_of(plans: Sequence[Plan]) -> tuple[tuple[SharedSpot, ...], tuple[FromBehind, ...]]:
     """The places that exercises in one arena need together, and what cannot share one."""
-    found: list[Spot] = []
+    found: list[SharedSpot] = []
     behind: list[FromBehind] = []
     for n, plan in enumerate(plans):
         for placed in plan.fences:
             same = next((spot for spot in found if n not in spot.builds
                          and _at(spot.pose, placed.pose)), None)  # fmt: skip
             if same is None:
-                found.append(Spot(placed.name, placed.pose, {n: build_of(placed)},
+                found.append(SharedSpot(placed.name, placed.pose, {n: build_of(placed)},
                                   {n: placed.name}))  # fmt: skip
                 continue
             if _turned(same.pose, placed.pose) and _one_way(same, placed):
@@ -100,11 +100,11 @@ def _turned(one: Pose, other: Pose) -> bool:
     return abs(math.remainder(one.heading - other.heading, math.tau)) > math.pi / 2
 
 
-def _one_way(spot: Spot, placed: PlacedFence) -> bool:
+def _one_way(spot: SharedSpot, placed: PlacedFence) -> bool:
     return build_of(placed).spread or any(build.spread for build in spot.builds.values())
 
 
-def _with_blocks(spot: Spot, plans: Sequence[Plan]) -> Spot:
+def _with_blocks(spot: SharedSpot, plans: Sequence[Plan]) -> SharedSpot:
     """The spot with the exercises that it would be in the way of."""
     user = next(iter(spot.builds))
     placed = plans[user].fence(spot.names[user])
@@ -115,7 +115,7 @@ def _with_blocks(spot: Spot, plans: Sequence[Plan]) -> Spot:
         if n not in spot.builds
         and (_near_track(plan, left, right) or _near_fence(plan, spot, placed))
     )
-    return Spot(spot.name, spot.pose, spot.builds, spot.names, in_the_way)
+    return SharedSpot(spot.name, spot.pose, spot.builds, spot.names, in_the_way)
 
 
 def _near_track(plan: Plan, left: tuple[float, float], right: tuple[float, float]) -> bool:
@@ -127,7 +127,7 @@ def _near_track(plan: Plan, left: tuple[float, float], right: tuple[float, float
     return bool(gaps.min() < CLEAR_M)
 
 
-def _near_fence(plan: Plan, spot: Spot, placed: PlacedFence) -> bool:
+def _near_fence(plan: Plan, spot: SharedSpot, placed: PlacedFence) -> bool:
     """Whether it would stand in one of the exercise's own fences."""
     reach = placed.reach_m
     return any(

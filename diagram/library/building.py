@@ -24,7 +24,7 @@ KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class FileTask:
     """One file to write of one exercise."""
 
     exercise: Path
@@ -40,7 +40,7 @@ class Work:
     """All files to write of one exercise, which is planned once for them."""
 
     exercise: Path
-    tasks: tuple[Task, ...]
+    tasks: tuple[FileTask, ...]
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,7 @@ def build(
     written, refused, failed = [], [], []
     failed += [(str(bad.path), bad.message) for bad in library.failed]
     with Record(folder) as record:
-        wanted: dict[Path, list[Task]] = {}
+        wanted: dict[Path, list[FileTask]] = {}
         unchanged = 0
         for task in tasks:
             name = task.target.name
@@ -104,12 +104,12 @@ def build(
 
 def _tasks(
     library: Library, folder: Path, kinds: list[str], paper: str, units: Units
-) -> Iterable[Task]:
+) -> Iterable[FileTask]:
     for entry in library.entries:
         path = library.paths[entry.stem]
         for kind in kinds:
             target = folder / f"{stem_in_ascii(entry.stem)}.{KINDS[kind]}"
-            yield Task(path, kind, target, paper, units, key_of(path, kind, paper, units))
+            yield FileTask(path, kind, target, paper, units, key_of(path, kind, paper, units))
 
 
 def write_work(work: Work) -> tuple[str, ...]:

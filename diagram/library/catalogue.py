@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 from diagram.drawing.pad import Pad, broken
 from diagram.library import said
-from diagram.library.catalogue_cells import Cell, CellJob, cell_of, scale_for
+from diagram.library.catalogue_cells import CellJob, ExerciseCell, cell_of, scale_for
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.working import Broken, run_all
+from diagram.plain import counted
 from diagram.scene import Scene
 from diagram.style import points, text_width
 from diagram.units import Units
@@ -56,7 +57,7 @@ def catalogue(
     scale = scale_for(longest)
     jobs = [CellJob(library.paths[entry.stem], scale) for entry in library.entries]
     stems = {library.paths[entry.stem]: entry.stem for entry in library.entries}
-    cells: dict[str, Cell] = {}
+    cells: dict[str, ExerciseCell] = {}
     failed = []
     for n, (job, result) in enumerate(run_all(cell_of, jobs, at_once)):
         if progress:
@@ -71,7 +72,9 @@ def catalogue(
 class _Pages:
     """Sets the pages: first where every exercise stands, then the pages themselves."""
 
-    def __init__(self, library: Library, cells: dict[str, Cell], units: Units, scale: int) -> None:
+    def __init__(
+        self, library: Library, cells: dict[str, ExerciseCell], units: Units, scale: int
+    ) -> None:
         self.library, self.cells, self.units, self.scale = library, cells, units, scale
         self.entries = [entry for entry in library.entries if entry.stem in cells]
         self.index = self._index_columns()
@@ -120,7 +123,7 @@ class _Pages:
 
     def _cover(self) -> Scene:
         about = self.library.about
-        pad = self._page(about.title, said.counted(len(self.entries), "exercise"), 1)
+        pad = self._page(about.title, counted(len(self.entries), "exercise"), 1)
         y = TOP + 8
         if about.about:
             y = pad.paragraph(EDGE, y, WIDTH - 2 * EDGE, about.about, 12) + 8
@@ -179,7 +182,7 @@ class _Pages:
         return INDEX_ROWS if rows > 2 * INDEX_ROWS - 6 else rows // 2 + 3
 
     def _index_page(self, columns: Sequence[list[tuple[str, Entry | None]]], number: int) -> Scene:
-        pad = self._page("By what it teaches", said.counted(len(self.entries), "exercise"), number)
+        pad = self._page("By what it teaches", counted(len(self.entries), "exercise"), number)
         for place, column in enumerate(columns):
             x, y = EDGE + place * (COLUMN + GAP), TOP + 6
             for text, entry in column:

@@ -25,7 +25,7 @@ class CellJob:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class ExerciseCell:
     """Drawing and texts of one exercise."""
 
     plan: SmallPlan
@@ -40,7 +40,7 @@ def scale_for(longest_m: float) -> int:
     return SCALE if wanted <= SCALE else int(-(-wanted // STEP) * STEP)
 
 
-def cell_of(job: CellJob) -> Cell:
+def cell_of(job: CellJob) -> ExerciseCell:
     """The cell of an exercise. Raises ValueError for one that cannot be read."""
     from diagram.pipeline import plan
 
@@ -50,6 +50,6 @@ def cell_of(job: CellJob) -> Cell:
         raise ValueError(str(problem)) from None
     ride = " / ".join(text for _, _, text in ride_texts(planned))
     said = planned.definition
-    return Cell(
+    return ExerciseCell(
         small_plan(planned, 1000 / job.scale), ride.replace("**", ""), said.easier, said.harder
     )

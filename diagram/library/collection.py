@@ -12,7 +12,7 @@ from diagram.library.entry import Entry, entry_of, from_values, to_values
 from diagram.library.folding import stem_in_ascii
 from diagram.library.kept import Kept
 from diagram.library.links import Links, links_of
-from diagram.library.scanning import Found, scan
+from diagram.library.scanning import FolderFiles, scan
 from diagram.library.working import Broken, run_all
 from diagram.model.library_file import LibraryWritten
 from diagram.model.library_keys import GROUPS
@@ -36,7 +36,7 @@ class Library:
 
     folder: Path
     about: LibraryWritten
-    found: Found
+    found: FolderFiles
     entries: tuple[Entry, ...]
     paths: dict[str, Path]
     links: Links
@@ -118,7 +118,7 @@ def _order(about: LibraryWritten) -> tuple[str, ...]:
     return (*about.groups, *(group for group in GROUPS if group not in about.groups))
 
 
-def _named(found: Found) -> tuple[dict[str, Path], list[Diagnostic]]:
+def _named(found: FolderFiles) -> tuple[dict[str, Path], list[Diagnostic]]:
     """Exercises by their file's name. Two names that would become one file's name are refused,
     the second of them: their pages would overwrite each other."""
     named: dict[str, Path] = {}

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from diagram.drawing.parts import parts_of
-from diagram.exercise.course import Lesson, called
+from diagram.exercise.course import ElementLesson, called
 from diagram.exercise.equipment import equipment_of, in_all
 from diagram.library.riding import ride_texts
+from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
 from diagram.sections.care import care_texts
 from diagram.units import Units, length_text
@@ -107,7 +108,7 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
 
 
 def _strides(number: int) -> str:
-    return f"{number} stride{'s' * (number != 1)}"
+    return counted(number, "stride")
 
 
 def _parts(leg: PlanLeg) -> list[Values]:
@@ -117,8 +118,8 @@ def _parts(leg: PlanLeg) -> list[Values]:
     return way + jump
 
 
-def _taught(label: str, lesson: Lesson) -> list[Values]:
-    if lesson == Lesson():
+def _taught(label: str, lesson: ElementLesson) -> list[Values]:
+    if lesson == ElementLesson():
         return []
     return [{
         "label": label,
@@ -149,6 +150,6 @@ def _picture(plan: Plan) -> str:
     fences = len({fence.fence.whole or fence.name for fence in plan.fences})
     jumps = plan.totals.jumps
     return (
-        f"Plan of {plan.definition.title}: {fences} fence{'s' * (fences != 1)}, "
-        f"{jumps} jump{'s' * (jumps != 1)}. The ride in words follows."
+        f"Plan of {plan.definition.title}: {counted(fences, 'fence')}, "
+        f"{counted(jumps, 'jump')}. The ride in words follows."
     )

@@ -20,7 +20,7 @@ RECORD_FILE = "tapeline-built.jsonl"
 
 
 @dataclass(frozen=True, slots=True)
-class Built:
+class BuiltFile:
     """One result: the key of its content, and the checksum of the file; None if only begun."""
 
     key: str
@@ -73,11 +73,11 @@ class Record:
 
     def begin(self, name: str, key: str) -> None:
         """Note that a file is about to be written."""
-        self._note(name, Built(key, None))
+        self._note(name, BuiltFile(key, None))
 
     def finish(self, name: str, key: str, checksum: str) -> None:
         """Note that a file was written."""
-        self._note(name, Built(key, checksum))
+        self._note(name, BuiltFile(key, checksum))
 
     def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
         """Results of earlier runs that none of `names` is: their exercise is gone."""
@@ -89,19 +89,19 @@ class Record:
         except OSError:
             return None
 
-    def _note(self, name: str, built: Built) -> None:
+    def _note(self, name: str, built: BuiltFile) -> None:
         self._built[name] = built
         assert self._log is not None
         self._log.write(_line(name, built))
         self._log.flush()
 
 
-def _line(name: str, built: Built) -> str:
+def _line(name: str, built: BuiltFile) -> str:
     values = {"file": name, "key": built.key, "sha256": built.checksum}
     return json.dumps(values, ensure_ascii=False) + "\n"
 
 
-def _read(file: Path) -> Iterable[tuple[str, Built]]:
+def _read(file: Path) -> Iterable[tuple[str, BuiltFile]]:
     """The lines that are whole; the last one may have been cut off."""
     try:
         lines = file.read_text(encoding="utf-8").splitlines()
@@ -110,6 +110,6 @@ def _read(file: Path) -> Iterable[tuple[str, Built]]:
     for line in lines:
         try:
             values = json.loads(line)
-            yield values["file"], Built(values["key"], values["sha256"])
+            yield values["file"], BuiltFile(values["key"], values["sha256"])
         except (ValueError, KeyError, TypeError):
             continue

@@ -6,6 +6,7 @@ import math
 
 from diagram.library.entry import Entry
 from diagram.library.fits import Rectangle
+from diagram.plain import counted
 from diagram.units import FOOT, Units, feet_inches
 
 NO_GROUP = "other exercises"
@@ -32,11 +33,6 @@ def heights(entry: Entry, units: Units) -> str:
     if abs(high - low) < 0.01:
         return height(high, units)
     return f"{height(low, units)} to {height(high, units)}"
-
-
-def counted(number: int, noun: str) -> str:
-    """``1 jump``, ``6 jumps``."""
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def ring(rectangle: Rectangle, units: Units) -> str:

@@ -29,7 +29,7 @@ class Skipped:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FolderFiles:
     """The files of a folder by what they are, each sorted by path; `skipped` is what was left."""
 
     folder: Path
@@ -41,14 +41,14 @@ class Found:
     skipped: tuple[Skipped, ...] = ()
 
 
-def scan(folder: Path) -> Found:
+def scan(folder: Path) -> FolderFiles:
     """All YAML files in `folder` and below. Raises OSError where the folder cannot be listed."""
     skipped: list[Skipped] = []
     files = _files(folder, 0, skipped)
     by_kind: dict[str, list[Path]] = {}
     for path in sorted(files):
         by_kind.setdefault(kind_of(path), []).append(path)
-    return Found(
+    return FolderFiles(
         folder,
         exercises=tuple(by_kind.get("exercise", ())),
         lessons=tuple(by_kind.get("lesson", ())),

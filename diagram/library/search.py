@@ -12,7 +12,7 @@ from diagram.library.folding import fold
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedExercise:
     """What an exercise must be. None and empty ask nothing; lengths in metres.
 
     `ring` is the ground there is, long and wide, `arena` the name of an arena it is drawn for.
@@ -32,7 +32,7 @@ class Wanted:
     store: Store | None = None
 
 
-def search(entries: Iterable[Entry], wanted: Wanted) -> tuple[Entry, ...]:
+def search(entries: Iterable[Entry], wanted: WantedExercise) -> tuple[Entry, ...]:
     """Those that answer all that is wanted. With words the best come first: a title that begins
     with the first word, then all words in the title, then the rest, each in the order given."""
     words = fold(wanted.words).split()
@@ -47,7 +47,7 @@ def _rank(entry: Entry, words: list[str]) -> int:
     return 1 if all(word in title for word in words) else 2
 
 
-def _tests(wanted: Wanted, words: list[str]) -> list[Callable[[Entry], bool]]:
+def _tests(wanted: WantedExercise, words: list[str]) -> list[Callable[[Entry], bool]]:
     """One test for each thing wanted. What an exercise does not say it does not answer."""
     tests: list[Callable[[Entry], bool]] = []
     if words:

@@ -12,6 +12,7 @@ from diagram.library.entry import Entry
 from diagram.library.folding import fold, stem_in_ascii
 from diagram.library.templates import asset, carried_style, fonts, page, script_value
 from diagram.model.library_keys import SUITS
+from diagram.plain import counted
 from diagram.style import phase_pen
 from diagram.units import FOOT, Units
 
@@ -40,7 +41,7 @@ def site_pages(
         "index.html": page(
             "index.html", up="", title=library.about.title, sentence=_sentence(library, entries),
             catalogue=catalogue, groups=sections, heights=_heights(units), arenas=arenas,
-            suits=SUITS, metric=units == "metres", number=said.counted(len(entries), "exercise"),
+            suits=SUITS, metric=units == "metres", number=counted(len(entries), "exercise"),
             made_by=made_by, caution=CAUTION,
         ),
         "list.js": _list(library, entries, arenas).encode(),
@@ -167,7 +168,7 @@ def _pen(phase: int) -> Values:
 
 def _sentence(library: Library, entries: list[Entry]) -> str:
     about = library.about.about or "Jumping exercises, each with a plan to scale."
-    return f"{said.counted(len(entries), 'exercise')}. {about} All small drawings are to one scale."
+    return f"{counted(len(entries), 'exercise')}. {about} All small drawings are to one scale."
 
 
 def _made_by(library: Library) -> str:

@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.geometry.corner import ALONG, ASIDE, EASE, corner_pieces, run
-from diagram.geometry.curve import Curve, Floats, Piece
+from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE, Region
 
@@ -197,7 +197,7 @@ class Ways:
         start = Pose(float(pairs.start.real), float(pairs.start.imag), float(pairs.facing))
         radius, pieces = float(self.radius[index]), []
         for n in range(4):
-            pieces.append(Piece(max(float(self.lines[index][n]), 0.0)))
+            pieces.append(CurvePiece(max(float(self.lines[index][n]), 0.0)))
             arc = float(self.arcs[index][n]) if n < 3 else 0.0
             if arc:
                 pieces.extend(corner_pieces(arc * hand, radius))

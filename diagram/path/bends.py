@@ -9,7 +9,7 @@ import numpy as np
 
 from diagram.geometry.bend import bend, vertex_distances
 from diagram.geometry.corner import EASE, arc_pieces
-from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.route import build, measure
 from diagram.model.said import WaySaid
@@ -86,7 +86,7 @@ def round_bend(start: Pose, end: Pose) -> Curve | None:
     radius = min(a, b) / math.tan(abs(turn) / 2)
     if radius <= 0:
         return None
-    pieces = (Piece(max(a - b, 0.0)), *arc_pieces(turn, radius), Piece(max(b - a, 0.0)))
+    pieces = (CurvePiece(max(a - b, 0.0)), *arc_pieces(turn, radius), CurvePiece(max(b - a, 0.0)))
     return Curve.of(start, pieces)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.geometry.corner import circle_pieces
+from diagram.geometry.corner import EASE, circle_pieces
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Point
 from diagram.model.said import CircleSaid
@@ -18,8 +18,6 @@ from diagram.path.room import Room
 DIAMETERS = (20.0, 18.0, 15.0, 12.0, 10.0)
 """Metres, widest first. 20 m is the standard circle; 6 to 10 m is a volte (British Dressage,
 published web article [R15])."""
-EASE = 0.1
-"""Length of the ease into a circle as a share of its radius, as in every corner."""
 TRIED = 41
 SAMPLES = 48
 

@@ -26,7 +26,7 @@ from diagram.path.bends import bent_line, straight_line
 from diagram.path.circle import Circled, with_circle
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.natural_turn import natural_turn
-from diagram.path.open_ways import Wanted, way_in, way_out
+from diagram.path.open_ways import WantedWay, way_in, way_out
 from diagram.path.room import Room
 from diagram.trade.riding import riding
 
@@ -145,7 +145,7 @@ class _Rider:
         strides = approach.canter_strides if leg.gait == "canter" else approach.trot_strides
         where = where_of(said.where, self.arena)
         lead = None if said.lead is None else said.lead == "left"
-        wanted = Wanted(
+        wanted = WantedWay(
             strides.value, limits.liked_strides, lead, side=where.side, near=where.point,
             begin=where.begin, gate=self.arena.gate.middle if self.arena.gate else None,
         )  # fmt: skip
@@ -160,7 +160,7 @@ class _Rider:
         """The way out: as said, else with the rail on the lead that the horse landed on."""
         away, said = riding().get_away, self.course.finish
         where = where_of(said.where, self.arena)
-        wanted = Wanted(
+        wanted = WantedWay(
             away.strides.value, away.straight_strides.value, left, straight_on=said.straight,
             side=where.side, near=where.point,
         )  # fmt: skip
@@ -184,7 +184,7 @@ class _Rider:
         return out
 
 
-def _with_hand(wanted: Wanted, way: WaySaid | None) -> Wanted:
+def _with_hand(wanted: WantedWay, way: WaySaid | None) -> WantedWay:
     """What a turn said before the first fence or after the last asks for."""
     if way is None or way.shape != "turn":
         return wanted

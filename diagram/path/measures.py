@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.geometry.curve import Curve, Floats, Piece
+from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.path.limits import GaitLimits
 from diagram.trade.riding import riding
 
@@ -91,7 +91,7 @@ def _most_turned(curve: Curve, hand: int, window: float) -> tuple[float, float]:
     return most, nearest + window / 2
 
 
-def _one_handed(pieces: tuple[Piece, ...], hand: int) -> tuple[Floats, Floats]:
+def _one_handed(pieces: tuple[CurvePiece, ...], hand: int) -> tuple[Floats, Floats]:
     """Knots, and the curvature to one hand at both ends of what lies between them."""
     knots, bends, at = [0.0], [], 0.0
     for piece in pieces:
@@ -116,10 +116,10 @@ def straight_after(curve: Curve) -> float:
 
 def straight_before(curve: Curve) -> float:
     """Metres from where a track last bends noticeably to its end."""
-    return _straight(tuple(Piece(p.length, p.k1, p.k0) for p in reversed(curve.pieces)))
+    return _straight(tuple(CurvePiece(p.length, p.k1, p.k0) for p in reversed(curve.pieces)))
 
 
-def _straight(pieces: tuple[Piece, ...]) -> float:
+def _straight(pieces: tuple[CurvePiece, ...]) -> float:
     least, total = nearly_straight(), 0.0
     for piece in pieces:
         first, last = abs(piece.k0), abs(piece.k1)

@@ -21,7 +21,7 @@ from diagram.geometry.region import ALIKE
 from diagram.geometry.route import Sized, build, measure, samples
 from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK, Pairs
 from diagram.path.measures import SAME_RADIUS_M, tightness
-from diagram.path.room import BEYOND, POINT, Manner, Room, Task
+from diagram.path.room import BEYOND, FARTHEST, POINT, Manner, Room, Task
 from diagram.path.turns import best_turns
 from diagram.trade.riding import riding
 
@@ -29,7 +29,6 @@ BATCH = 24
 CRAMPED = 0.5
 """Metres kept straight at a fence where there is no room for more."""
 MOST_WALLED = 240
-FARTHEST = 150.0
 STEPS = (4.0, 2.0, 1.0, 0.5, 0.25, 0.1)
 """Metres that a vertex may be moved at once."""
 MOST_MOVES = 40

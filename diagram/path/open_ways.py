@@ -18,16 +18,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from diagram.geometry.curve import Curve, Floats, Piece
+from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import first_least
 from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
-from diagram.path.room import BROKEN, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
+from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
 from diagram.trade import gaits
 
-FARTHEST, LOOK_M = 150.0, 0.25
+LOOK_M = 0.25
 BEHIND = 3
 """Strides that a start goes on backwards inside the arena: the horse came from somewhere."""
 AT_LEAST = 4
@@ -56,7 +56,7 @@ STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedWay:
     """What an open way should be: strides in all and straight ones; the hand it turns to (as
     ridden) and whether that is said; straight on; along one side; near a point; from a pose."""
 
@@ -81,21 +81,21 @@ class _Found:
     fair: bool = True
 
 
-def way_in(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> Curve:
+def way_in(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:
     """The way from the start to the first fence, which is come to at `end`."""
     return _cheapest(end, wanted, room, limits).curve
 
 
-def way_out(start: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> Curve:
+def way_out(start: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:
     """The way from the last fence, left at `start`, to the finish."""
     left = None if wanted.left is None else not wanted.left
     back = _cheapest(start.reversed(), replace(wanted, left=left), room, limits).curve
-    pieces = tuple(Piece(p.length, -p.k1, -p.k0) for p in reversed(back.pieces))
+    pieces = tuple(CurvePiece(p.length, -p.k1, -p.k0) for p in reversed(back.pieces))
     # Laid from the fence, so that the way begins on it exactly.
     return Curve.of(start, pieces)
 
 
-def _cheapest(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
+def _cheapest(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _Found:
     straight = _straight(end, wanted, room, limits)
     if wanted.straight_on:
         return straight
@@ -109,7 +109,7 @@ def _cheapest(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Fou
     return min((straight, turned), key=lambda way: round(way.price, 6))
 
 
-def _straight(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found:
+def _straight(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _Found:
     """Straight along the line of the fence, as far as there is room for it."""
     back, stride, manner = end.reversed(), limits.stride_m, limits.manner
     clear = max(_clear_ahead(back, room, manner.rail), 0.5)
@@ -156,7 +156,7 @@ def _beside_a_rail(end: Pose, room: Room) -> bool:
     return False
 
 
-def _from_the_rail(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> _Found | None:
+def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _Found | None:
     """The best way in that comes along a rail, or through a gate, and turns in."""
     pairs, behind = _begins(end, wanted, room, limits)
     if not len(behind):
@@ -185,7 +185,7 @@ def _from_the_rail(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) ->
     return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
 
 
-def _is_fair(curve: Curve, way: Ways, wanted: Wanted, room: Room, limits: GaitLimits) -> bool:
+def _is_fair(curve: Curve, way: Ways, wanted: WantedWay, room: Room, limits: GaitLimits) -> bool:
     """Whether a way in is inside, as wide as is wanted, straight for a stride, and on the lead."""
     depth = float(room.region.inside(curve.points(0.5)).min())
     straight = (float(way.lines[3]) - limits.landing_m) / limits.stride_m
@@ -200,7 +200,7 @@ _Best = tuple[float, Ways, float, float]
 """Price, the way from where its turn begins, metres ridden along the rail before, and behind."""
 
 
-def _begins(end: Pose, wanted: Wanted, room: Room, limits: GaitLimits) -> tuple[Pairs, Floats]:
+def _begins(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> tuple[Pairs, Floats]:
     """Places along the rails where a turn may begin, both ways round, and the metres behind each
     that a horse may have come along; or the one place said."""
     if wanted.begin is not None:
@@ -270,7 +270,7 @@ def _moved(
 
 
 def _priced(
-    pairs: Pairs, behind: Floats, tried: list[Floats], end: Pose, wanted: Wanted,
+    pairs: Pairs, behind: Floats, tried: list[Floats], end: Pose, wanted: WantedWay,
     room: Room, limits: GaitLimits,
 ) -> _Best | None:  # fmt: skip
     """The cheapest of ways in that begin their turn at the pairs."""
@@ -313,7 +313,7 @@ def _cut(numbers: _Numbers, size: int) -> Iterator[_Numbers]:
 
 
 def _shape_price(
-    ways: Ways, behind: Floats, wanted: Wanted, limits: GaitLimits
+    ways: Ways, behind: Floats, wanted: WantedWay, limits: GaitLimits
 ) -> tuple[Floats, Floats]:
     """Price of ways by their shape and place, and metres along the rail before their turn."""
     manner, stride = limits.manner, limits.stride_m
@@ -339,7 +339,7 @@ def _shape_price(
     return np.where(good, price, np.inf), out
 
 
-def _place_price(start: Places, wanted: Wanted) -> Floats:
+def _place_price(start: Places, wanted: WantedWay) -> Floats:
     price: Floats = np.zeros(start.shape)
     if wanted.near is not None:
         price = price + OUT_OF_PLACE * np.abs(start - complex(*wanted.near))

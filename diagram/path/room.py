@@ -89,6 +89,9 @@ NEAR_RAIL = riding().room.near_the_rail.value
 FREE_AFTER = riding().room.free_after.value
 """Metres from either end over which the fence itself is no obstacle."""
 
+FARTHEST = 150.0
+"""Metres. No way goes further straight ahead."""
+
 # Prices, in metres of extra track that a rider would go to avoid one unit of it.
 TIGHT = 40.0
 SHORT_STRAIGHT = 1.0

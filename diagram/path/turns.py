@@ -25,6 +25,7 @@ from diagram.path.room import (
     ALLOWED,
     BEYOND,
     BROKEN,
+    FARTHEST,
     FREE_AFTER,
     NEAR_RAIL,
     OFF_RAIL,
@@ -37,7 +38,6 @@ from diagram.path.room import (
     Room,
 )  # fmt: skip
 
-FARTHEST = 150.0
 ON_ARC, ON_LINE = 24, 17
 """Places on each arc and each straight that are held against the fences."""
 SINGLES, FEW_SINGLES = 12, 4
@@ -68,7 +68,7 @@ Shape = Callable[[Pairs, Floats, Floats, Floats], Ways]
 
 
 @dataclass(frozen=True)
-class Turns:
+class TurnsFound:
     """The best way for each pair (N,), its price in metres, and the part of it for broken limits.
 
     `broken` is infinite where no way was found at all.
@@ -110,7 +110,7 @@ SHAPES: tuple[Shape, ...] = (_same, _single, _opened_first, _opened_last, three_
 
 def best_turns(
     pairs: Pairs, room: Room, manner: Manner, fine: bool = True, coarse: bool = False
-) -> Turns:
+) -> TurnsFound:
     """The best turn for each of the pairs (N,).
 
     `coarse` tries the least and the farthest straights with the least and the liked radius only:
@@ -125,7 +125,7 @@ def best_turns(
     return usual
 
 
-def _better(turns: Turns, which: NDArray[np.intp], other: Turns) -> Turns:
+def _better(turns: TurnsFound, which: NDArray[np.intp], other: TurnsFound) -> TurnsFound:
     """The turns with some replaced where the others are cheaper."""
     won = other.price < turns.price[which] - 1e-6
     at, new = which[won], np.flatnonzero(won)
@@ -134,7 +134,7 @@ def _better(turns: Turns, which: NDArray[np.intp], other: Turns) -> Turns:
     for whole, part in zip((lines, arcs, radius), _parts(other.ways), strict=True):
         whole[at] = part[new]
     price[at], broken[at] = other.price[new], other.broken[new]
-    return Turns(Ways(turns.ways.pairs, lines, arcs, radius), price, broken)
+    return TurnsFound(Ways(turns.ways.pairs, lines, arcs, radius), price, broken)
 
 
 def _parts(ways: Ways) -> tuple[Floats, Floats, Floats]:
@@ -143,7 +143,7 @@ def _parts(ways: Ways) -> tuple[Floats, Floats, Floats]:
 
 def _cheapest(
     pairs: Pairs, shapes: tuple[Shape, ...], room: Room, manner: Manner, coarse: bool
-) -> Turns:
+) -> TurnsFound:
     out, into, radius = _tried(pairs, room.region, manner, coarse)
     spread = pairs[:, None]
     found = [
@@ -234,7 +234,7 @@ def priced(ways: Ways, manner: Manner) -> tuple[Floats, Floats]:
     return np.where(good, price, np.inf), np.where(good, broken, np.inf)
 
 
-def _chosen(ways: Ways, room: Room, manner: Manner) -> Turns:
+def _chosen(ways: Ways, room: Room, manner: Manner) -> TurnsFound:
     """The cheapest way (N,) for each pair of those tried (N, C).
 
     Where a way runs only adds to its price. So ways are held against rails and fences a batch at
@@ -266,7 +266,7 @@ def _chosen(ways: Ways, room: Room, manner: Manner) -> Turns:
         best[won_rows] = some[own[won], won_at]
         total[won_rows] = cost[own[won], won_at]
         lost[won_rows] = broken[won_rows, best[won_rows]] + wall[own[won], won_at]
-    return Turns(ways[np.arange(count), best], total, lost)
+    return TurnsFound(ways[np.arange(count), best], total, lost)
 
 
 def _off_rail(ways: Ways, region: Region, manner: Manner) -> Floats:
@@ -291,7 +291,7 @@ def _near_fences(ways: Ways, room: Room, manner: Manner) -> Floats:
     return unknown
 
 
-def _improved(turns: Turns, room: Room, manner: Manner) -> Turns:
+def _improved(turns: TurnsFound, room: Room, manner: Manner) -> TurnsFound:
     """The turns with their straights and radius moved by whichever of STEPS pays most."""
     moves = np.concatenate([MOVES * step for step in STEPS])
     going = np.flatnonzero(np.isfinite(turns.price))

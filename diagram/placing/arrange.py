@@ -6,14 +6,14 @@ from collections.abc import Callable
 
 from diagram.geometry.pose import Pose
 from diagram.placing.outcome import Layout
-from diagram.placing.posing import Setting
+from diagram.placing.posing import PosedExercise
 
 Judge = Callable[[dict[str, Pose]], float]
 """Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned."""
 
 
 def arrange(
-    setting: Setting,
+    setting: PosedExercise,
     near: dict[str, Pose] | None = None,
     stay: bool = False,
     judge: Judge | None = None,
@@ -33,7 +33,7 @@ def arrange(
 
 
 def _laid(
-    setting: Setting, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
+    setting: PosedExercise, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
 ) -> Layout:
     pinned = setting.pinned.poses
     if len(pinned) == len(setting.pinned.bodies) and not setting.definition.arrange:

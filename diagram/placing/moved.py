@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.placing.outcome import Layout
-from diagram.placing.posing import Setting, pose_problem
+from diagram.placing.posing import PosedExercise, pose_problem
 
 
-def moved(setting: Setting, layout: Layout) -> Layout:
+def moved(setting: PosedExercise, layout: Layout) -> Layout:
     """The layout with its fences moved as the file says. Raises RejectedError.
 
     Lines and bends stay exactly as long as they are to be; of all arrangements in which the moved
@@ -54,7 +54,7 @@ def moved(setting: Setting, layout: Layout) -> Layout:
     )  # fmt: skip
 
 
-def _unknown(setting: Setting) -> list[Diagnostic]:
+def _unknown(setting: PosedExercise) -> list[Diagnostic]:
     names = [body.name for body in setting.pinned.bodies]
     out = []
     for index, said in enumerate(setting.definition.move):

@@ -39,7 +39,7 @@ CIRCLE_OF_LEAST = 0.9
 
 
 @dataclass(frozen=True, slots=True)
-class Setting(Exercise):
+class PosedExercise(Exercise):
     """What a problem is made from, so that it can be posed again with something changed.
 
     `others` are further rides over the same fences, which stand where all of them can be ridden.
@@ -47,29 +47,29 @@ class Setting(Exercise):
 
     limits: Limits
     pinned: Pinned
-    others: tuple[Setting, ...] = ()
+    others: tuple[PosedExercise, ...] = ()
 
     @property
-    def rides(self) -> tuple[Setting, ...]:
+    def rides(self) -> tuple[PosedExercise, ...]:
         """This ride and the others."""
         return (self, *self.others)
 
 
 def set_up(
     exercise: Exercise, limits: Limits, others: Iterable[tuple[Exercise, Limits]] = ()
-) -> tuple[Setting, list[Diagnostic]]:
+) -> tuple[PosedExercise, list[Diagnostic]]:
     """The setting with its pins read, and every error in them."""
     pinned, problems = read_pins(exercise, limits)
     rest = tuple(_setting(other, own, pinned) for other, own in others)
     return replace(_setting(exercise, limits, pinned), others=rest), problems
 
 
-def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> Setting:
+def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> PosedExercise:
     values = {field.name: getattr(exercise, field.name) for field in fields(Exercise)}
-    return Setting(**values, limits=limits, pinned=pinned)
+    return PosedExercise(**values, limits=limits, pinned=pinned)
 
 
-def pose_problem(setting: Setting) -> tuple[Problem, list[Diagnostic]]:
+def pose_problem(setting: PosedExercise) -> tuple[Problem, list[Diagnostic]]:
     """The problem, and every error in `arrange:`."""
     number = {
         fence.name: n for n, body in enumerate(setting.pinned.bodies) for fence, _ in body.parts
@@ -100,7 +100,7 @@ def _way_of(leg: ResolvedLeg) -> object:
     return (*ends, way and (way.shape, way.left))
 
 
-def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
+def end_of(jump: Jump, setting: PosedExercise, number: dict[str, int], leaving: bool,
            sliced: float = 0.0) -> End:  # fmt: skip
     """Where the track of a jump leaves its fence, or comes to it, turned by `sliced` more."""
     body = setting.pinned.bodies[number[jump.fence]]
@@ -109,7 +109,7 @@ def end_of(jump: Jump, setting: Setting, number: dict[str, int], leaving: bool,
     return End(number[jump.fence], at.placed_in(offset), jump.fence)
 
 
-def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Relation]:
+def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> list[Relation]:
     link = leg.link
     assert link.first is not None
     assert link.second is not None
@@ -148,14 +148,14 @@ def _ways(leg: ResolvedLeg, setting: Setting, number: dict[str, int]) -> list[Re
     return [main, *others]
 
 
-def _on_one_circle(link: Link, setting: Setting) -> bool:
+def _on_one_circle(link: Link, setting: PosedExercise) -> bool:
     ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
     shapes = [said for said in setting.definition.arrange if said.how == "on a circle"]
     return any(ends <= set(said.fences) for said in shapes)
 
 
 def _other_way(
-    leg: ResolvedLeg, other: Count, main: Bending, setting: Setting, number: dict[str, int]
+    leg: ResolvedLeg, other: Count, main: Bending, setting: PosedExercise, number: dict[str, int]
 ) -> Bending:
     """The same bend in another number of strides; in fewer, both fences are cut on an angle."""
     link = leg.link
@@ -177,7 +177,7 @@ def _other_way(
     )  # fmt: skip
 
 
-def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
+def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
     """The ways before the first fence and after the last."""
     out = []
     for link in setting.course.links:
@@ -204,7 +204,7 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
     return out
 
 
-def _arranged(setting: Setting) -> tuple[list[Relation], list[Diagnostic]]:
+def _arranged(setting: PosedExercise) -> tuple[list[Relation], list[Diagnostic]]:
     number = {body.name: n for n, body in enumerate(setting.pinned.bodies)}
     out: list[Relation] = []
     problems: list[Diagnostic] = []
@@ -224,7 +224,7 @@ def _arranged(setting: Setting) -> tuple[list[Relation], list[Diagnostic]]:
 
 
 def _relations(
-    said: ArrangedSaid, bodies: list[int], setting: Setting, path: Path
+    said: ArrangedSaid, bodies: list[int], setting: PosedExercise, path: Path
 ) -> list[Relation]:
     if said.how in ("parallel", "square", "mirrored", "as far"):
         return [_relation(said, bodies, setting, path)]
@@ -234,7 +234,7 @@ def _relations(
     return shaped(sized, bodies, left, setting.arena, least, path)
 
 
-def _size_ridden(said: ArrangedSaid, setting: Setting) -> float | None:
+def _size_ridden(said: ArrangedSaid, setting: PosedExercise) -> float | None:
     """The size of a box or a fan that a line of the ride asks for, middle to middle of its fences.
 
     Over a box the line runs from one side to the one across; in a fan it begins at the first.
@@ -253,7 +253,7 @@ def _size_ridden(said: ArrangedSaid, setting: Setting) -> float | None:
     return None
 
 
-def _hand_among(names: tuple[str, ...], setting: Setting) -> bool:
+def _hand_among(names: tuple[str, ...], setting: PosedExercise) -> bool:
     """The hand of the first bend or turn between two of some fences; left if there is none."""
     for link in setting.course.links:
         ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
@@ -262,7 +262,9 @@ def _hand_among(names: tuple[str, ...], setting: Setting) -> bool:
     return True
 
 
-def _relation(said: ArrangedSaid, bodies: list[int], setting: Setting, path: Path) -> Relation:
+def _relation(
+    said: ArrangedSaid, bodies: list[int], setting: PosedExercise, path: Path
+) -> Relation:
     words = f"{said.fences[0]} and {said.fences[1]} are {said.how}"
     match said.how:
         case "parallel":
@@ -281,6 +283,6 @@ def _relation(said: ArrangedSaid, bodies: list[int], setting: Setting, path: Pat
             raise ValueError(said.how)
 
 
-def _error(setting: Setting, path: Path, message: str, word: str, hint: str) -> Diagnostic:
+def _error(setting: PosedExercise, path: Path, message: str, word: str, hint: str) -> Diagnostic:
     span = setting.document.span_of(path, word)
     return Diagnostic("arrange", Severity.ERROR, message, span, hint)

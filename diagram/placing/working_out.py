@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
-from diagram.exercise.course import Jump, Lesson, Link
+from diagram.exercise.course import ElementLesson, Jump, Link
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
 from diagram.placing.finding import found
 from diagram.placing.outcome import Layout, Outcome
-from diagram.placing.posing import Setting, pose_problem
+from diagram.placing.posing import PosedExercise, pose_problem
 from diagram.placing.telling import freedom_of, residuals_of, shortages_of
 from diagram.solver.conflict import smallest_conflict
 from diagram.solver.descent import System
@@ -22,7 +22,7 @@ from diagram.solver.starts import starts
 
 
 def work_out(
-    setting: Setting, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
+    setting: PosedExercise, near: dict[str, Pose] | None, stay: bool, judge: Judge | None
 ) -> Layout:
     """Places for every body, as `arrange` says. Raises RejectedError."""
     problem, problems = pose_problem(setting)
@@ -52,7 +52,7 @@ def work_out(
     )  # fmt: skip
 
 
-def _asked(setting: Setting, judge: Judge | None) -> str:
+def _asked(setting: PosedExercise, judge: Judge | None) -> str:
     """What the rides say that decides how an arrangement is judged; no words of a lesson do."""
     rides = () if judge is None else setting.rides
     said = [
@@ -62,7 +62,7 @@ def _asked(setting: Setting, judge: Judge | None) -> str:
     return repr((_gate(setting), said))
 
 
-def _ways(ride: Setting) -> list[object]:
+def _ways(ride: PosedExercise) -> list[object]:
     """Every way without its lesson."""
     return [
         (_silent_way(leg.link), leg.gait, leg.target_m, leg.begin, leg.end) for leg in ride.legs
@@ -71,18 +71,18 @@ def _ways(ride: Setting) -> list[object]:
 
 def _silent_way(link: Link) -> Link:
     first, second = _silent(link.first), _silent(link.second)
-    return replace(link, first=first, second=second, lesson=Lesson())
+    return replace(link, first=first, second=second, lesson=ElementLesson())
 
 
 def _silent(jump: Jump | None) -> Jump | None:
-    return replace(jump, lesson=Lesson()) if jump else None
+    return replace(jump, lesson=ElementLesson()) if jump else None
 
 
-def _gate(setting: Setting) -> Point | None:
+def _gate(setting: PosedExercise) -> Point | None:
     return setting.arena.gate.middle if setting.arena.gate else None
 
 
-def _sources(setting: Setting) -> dict[str, str]:
+def _sources(setting: PosedExercise) -> dict[str, str]:
     return {setting.document.name: setting.document.text}
 
 
@@ -97,7 +97,7 @@ def _guess(problem: Problem, near: dict[str, Pose] | None) -> Floats | None:
     return guess
 
 
-def _contradiction(members: tuple[Relation, ...], setting: Setting) -> Diagnostic:
+def _contradiction(members: tuple[Relation, ...], setting: PosedExercise) -> Diagnostic:
     document = setting.document
     spans = sorted(
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line

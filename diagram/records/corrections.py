@@ -7,7 +7,7 @@ from typing import Any
 from diagram.records.changes import Writer
 from diagram.records.entry import MARK_KEYS, WHOSE_KEYS
 from diagram.records.file import RecordFile
-from diagram.records.sheets import Box, impossible, place_called
+from diagram.records.sheets import TickBox, impossible, place_called
 from diagram.records.trouble import trouble
 from diagram.records.values import Hand
 
@@ -77,7 +77,7 @@ def change_mark(
             hint = "write a, or w, n, x followed by h, r, b or u"
             raise trouble("mark", f"{keys!r} is no mark", hint)
         hand: Hand | None = "left" if lead == "left" else "right" if lead == "right" else None
-        box = Box(mark, whose, strides, out, seconds, hand)
+        box = TickBox(mark, whose, strides, out, seconds, hand)
         for question in impossible(box):
             raise trouble("mark", f"{question}")
         values = {

@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from diagram.records.sheets import Box, doubtful
-from diagram.records.values import Element, Exercise, Hand, Mark, Whose
+from diagram.records.sheets import TickBox, doubtful
+from diagram.records.values import Element, ExerciseVersion, Hand, Mark, Whose
 
 MARK_KEYS: dict[str, Mark] = {
     "a": "as asked", "w": "with work", "n": "not as asked", "x": "not jumped",
@@ -25,7 +25,7 @@ Box0 = tuple[int, Field]
 
 
 @dataclass(frozen=True)
-class Entry:
+class RoundEntry:
     """A round being typed in.
 
     `done` are the boxes answered, in order, so that Backspace knows what comes back; `typed`
@@ -33,9 +33,9 @@ class Entry:
     and `offered` that the rest was filled and waits for Enter.
     """
 
-    exercise: Exercise
+    exercise: ExerciseVersion
     timed: frozenset[int] = frozenset()
-    boxes: dict[int, Box] = field(default_factory=dict)
+    boxes: dict[int, TickBox] = field(default_factory=dict)
     done: tuple[Box0, ...] = ()
     at: Box0 | None = None
     typed: str = ""
@@ -49,17 +49,17 @@ class Entry:
         return self.at is None and not self.asking and not self.offered
 
 
-def begin(exercise: Exercise, timed: frozenset[int] = frozenset()) -> Entry:
+def begin(exercise: ExerciseVersion, timed: frozenset[int] = frozenset()) -> RoundEntry:
     """A round with nothing typed in yet."""
-    return Entry(exercise, timed, at=(exercise.elements[0].place, "mark"))
+    return RoundEntry(exercise, timed, at=(exercise.elements[0].place, "mark"))
 
 
-def reopened(entry: Entry) -> Entry:
+def reopened(entry: RoundEntry) -> RoundEntry:
     """A finished round with its last box open again."""
     return _back(replace(entry, asking="", offered=False))
 
 
-def press(entry: Entry, key: str) -> Entry:
+def press(entry: RoundEntry, key: str) -> RoundEntry:
     """What one key makes of a round. A key that means nothing here is not `heard`."""
     now = replace(entry, heard=True)
     if key in (BACK, "\b"):
@@ -80,11 +80,11 @@ def press(entry: Entry, key: str) -> Entry:
     return _answer(now, key)
 
 
-def _element(entry: Entry, place: int) -> Element:
+def _element(entry: RoundEntry, place: int) -> Element:
     return next(e for e in entry.exercise.elements if e.place == place)
 
 
-def _answer(entry: Entry, key: str) -> Entry:
+def _answer(entry: RoundEntry, key: str) -> RoundEntry:
     assert entry.at is not None
     place, asked = entry.at
     enter = key in (ENTER, "\n")
@@ -95,7 +95,7 @@ def _answer(entry: Entry, key: str) -> Entry:
             mark = MARK_KEYS.get(key)
             if mark is None:
                 return replace(entry, heard=False)
-            return _step(_with(entry, place, Box(mark)))
+            return _step(_with(entry, place, TickBox(mark)))
         case "whose":
             whose = WHOSE_KEYS.get(key)
             if whose is None:
@@ -112,7 +112,7 @@ def _answer(entry: Entry, key: str) -> Entry:
             return _typing_strides(entry, place, key, enter)
 
 
-def _typing_strides(entry: Entry, place: int, key: str, enter: bool) -> Entry:
+def _typing_strides(entry: RoundEntry, place: int, key: str, enter: bool) -> RoundEntry:
     """One figure is a count; a first 1 waits for a second where ten or more is near."""
     assert entry.at is not None
     name = "strides" if entry.at[1] == "strides" else "strides_out"
@@ -135,7 +135,7 @@ def _typing_strides(entry: Entry, place: int, key: str, enter: bool) -> Entry:
     return _step(replace(_with(entry, place, box), typed=""))
 
 
-def _typing_seconds(entry: Entry, place: int, key: str, enter: bool) -> Entry:
+def _typing_seconds(entry: RoundEntry, place: int, key: str, enter: bool) -> RoundEntry:
     if enter:
         box = entry.boxes[place]
         if entry.typed.strip("."):
@@ -147,11 +147,11 @@ def _typing_seconds(entry: Entry, place: int, key: str, enter: bool) -> Entry:
     return replace(entry, typed=typed)
 
 
-def _with(entry: Entry, place: int, box: Box) -> Entry:
+def _with(entry: RoundEntry, place: int, box: TickBox) -> RoundEntry:
     return replace(entry, boxes={**entry.boxes, place: box})
 
 
-def _fields(entry: Entry, place: int) -> list[Field]:
+def _fields(entry: RoundEntry, place: int) -> list[Field]:
     """The boxes of an element after its mark, given the mark."""
     element, box = _element(entry, place), entry.boxes.get(place)
     if box is None:
@@ -168,7 +168,7 @@ def _fields(entry: Entry, place: int) -> list[Field]:
     return found
 
 
-def _step(entry: Entry) -> Entry:
+def _step(entry: RoundEntry) -> RoundEntry:
     """On to the next box of the element, or out of it."""
     assert entry.at is not None
     place, now = entry.at
@@ -183,24 +183,24 @@ def _step(entry: Entry) -> Entry:
     return _after_element(entry)
 
 
-def _to_next_element(entry: Entry, place: int) -> Entry:
+def _to_next_element(entry: RoundEntry, place: int) -> RoundEntry:
     boxes = {at: box for at, box in entry.boxes.items() if at != place}
     return _after_element(replace(entry, boxes=boxes, done=(*entry.done, (place, "mark"))))
 
 
-def _after_element(entry: Entry) -> Entry:
+def _after_element(entry: RoundEntry) -> RoundEntry:
     place = entry.done[-1][0]
     later = [e.place for e in entry.exercise.elements if e.place > place]
     return replace(entry, at=(later[0], "mark") if later else None, typed="")
 
 
-def _rest_as_asked(entry: Entry) -> Entry:
+def _rest_as_asked(entry: RoundEntry) -> RoundEntry:
     """Every box from here on as it was planned; waits for Enter."""
     assert entry.at is not None
     boxes, done = dict(entry.boxes), list(entry.done)
     for element in entry.exercise.elements:
         if element.place >= entry.at[0]:
-            boxes[element.place] = Box(
+            boxes[element.place] = TickBox(
                 "as asked", None, element.strides_asked, element.strides_out_asked, None,
                 element.lead_asked,
             )  # fmt: skip
@@ -208,7 +208,7 @@ def _rest_as_asked(entry: Entry) -> Entry:
     return replace(entry, boxes=boxes, done=tuple(done), at=None, offered=True)
 
 
-def _back(entry: Entry) -> Entry:
+def _back(entry: RoundEntry) -> RoundEntry:
     """One figure or one box back; what the box held is taken out."""
     if entry.typed:
         return replace(entry, typed=entry.typed[:-1])
@@ -226,7 +226,7 @@ def _back(entry: Entry) -> Entry:
     )
 
 
-def _emptied(box: Box, name: Field) -> Box:
+def _emptied(box: TickBox, name: Field) -> TickBox:
     match name:
         case "whose":
             return replace(box, whose=None)

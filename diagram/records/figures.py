@@ -11,7 +11,7 @@ from diagram.records.strides import (
     DAY_SD,
     FEWEST,
     Comparison,
-    Leg,
+    ElementFigures,
     comparisons,
     leg_figures,
     trend_words,
@@ -25,7 +25,7 @@ SECONDS_IN_A_MINUTE = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class ShareRange:
     """One share with its range of 8 in 10; no range where there are too few tries for one."""
 
     text: str
@@ -39,7 +39,7 @@ class LegRow:
     """One way: counts as asked, and what was ridden against what is drawn."""
 
     name: str
-    counts: Side | None
+    counts: ShareRange | None
     stride: str
     varies: str
     speed: str
@@ -58,7 +58,7 @@ class ComparedRow:
     """Two sides and what may be said of the difference."""
 
     what: tuple[str, str]
-    sides: tuple[Side, Side]
+    sides: tuple[ShareRange, ShareRange]
     words: str
 
 
@@ -97,14 +97,14 @@ def figures_page(found: Readiness, units: Units = "feet") -> FiguresPage:
     )
 
 
-def _side(x: int, n: int, days: int) -> Side:
+def _side(x: int, n: int, days: int) -> ShareRange:
     if n < FEWEST:
-        return Side(f"{x} of {n}" if n else "none", x / n if n else 0.0, None, None)
+        return ShareRange(f"{x} of {n}" if n else "none", x / n if n else 0.0, None, None)
     found = rate(x, n, days, DAY_SD)
-    return Side(f"{x} of {n}", found.share, found.low, found.high)
+    return ShareRange(f"{x} of {n}", found.share, found.low, found.high)
 
 
-def _leg_row(leg: Leg, units: Units) -> LegRow:
+def _leg_row(leg: ElementFigures, units: Units) -> LegRow:
     asked = f", {leg.asked} asked" if leg.asked is not None else ""
     inside = leg.inside is not None and leg.outside is not None
     stride = f"in {leg.inside:.1f}, out {leg.outside:.1f} strides" if inside else ""

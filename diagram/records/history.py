@@ -12,14 +12,14 @@ from diagram.records.trouble import trouble
 from diagram.records.values import (
     Day,
     Element,
-    Exercise,
+    ExerciseVersion,
     History,
     Horse,
     Pair,
     Person,
+    PrintedSheet,
     Round,
     Seen,
-    Sheet,
 )
 
 
@@ -71,7 +71,7 @@ def _horse(row: tuple[Any, ...]) -> Horse:
     return Horse(number, name, size, stride, date.fromisoformat(since), _day(until), note)
 
 
-def _exercises(record: RecordFile) -> dict[int, Exercise]:
+def _exercises(record: RecordFile) -> dict[int, ExerciseVersion]:
     elements: dict[int, list[Element]] = defaultdict(list)
     for row in record.rows(
         "SELECT element_id, exercise_id, place, name, shape, rein, strides_asked, "
@@ -82,7 +82,7 @@ def _exercises(record: RecordFile) -> dict[int, Exercise]:
         whole = (*row[:-1], tags if isinstance(tags, dict) else {})
         elements[row[1]].append(Element(*whole))
     return {
-        number: Exercise(number, title, digest, file, tuple(elements[number]))
+        number: ExerciseVersion(number, title, digest, file, tuple(elements[number]))
         for number, title, digest, file in record.rows(
             "SELECT exercise_id, title, digest, file FROM exercise ORDER BY exercise_id"
         )
@@ -90,7 +90,10 @@ def _exercises(record: RecordFile) -> dict[int, Exercise]:
 
 
 def _rounds(
-    record: RecordFile, days: dict[int, Day], pairs: dict[int, Pair], exercises: dict[int, Exercise]
+    record: RecordFile,
+    days: dict[int, Day],
+    pairs: dict[int, Pair],
+    exercises: dict[int, ExerciseVersion],
 ) -> tuple[Round, ...]:
     elements = {e.element_id: e for exercise in exercises.values() for e in exercise.elements}
     seen: dict[int, list[tuple[Any, ...]]] = defaultdict(list)
@@ -120,7 +123,7 @@ def _rounds(
     return tuple(sorted(found, key=lambda r: (r.day.on, r.day.day_id, r.round_id)))
 
 
-def read_sheet(record: RecordFile, number: int) -> Sheet:
+def read_sheet(record: RecordFile, number: int) -> PrintedSheet:
     """A sheet by the number printed on it. Raises RejectedError when there is none."""
     with record.reading():
         found = record.rows(
@@ -141,7 +144,7 @@ def read_sheet(record: RecordFile, number: int) -> Sheet:
     history = read_history(record)
     by_id = {pair.pair_id: pair for pair in history.pairs}
     title, arena, height, rounds = found[0]
-    return Sheet(
+    return PrintedSheet(
         number, title, arena, height, rounds, tuple(by_id[pair] for (pair,) in pairs),
         tuple(every[exercise] for exercise, _ in exercises),
         tuple(frozenset(json.loads(timed)) for _, timed in exercises),

@@ -18,8 +18,8 @@ from diagram.records.changes import Writer
 from diagram.records.elements import Asks
 from diagram.records.file import RecordFile
 from diagram.records.people import add_horse, add_person
-from diagram.records.sheets import Box, Filled, day_of, keep_round, new_sheet
-from diagram.records.values import Element, Sheet, Whose
+from diagram.records.sheets import Filled, TickBox, day_of, keep_round, new_sheet
+from diagram.records.values import Element, PrintedSheet, Whose
 
 YARD = "Thornbeck"
 NOTE = "All people, horses and figures are invented."
@@ -80,7 +80,7 @@ class _Winters:
         self, record: RecordFile, plans: Mapping[str, Plan], chance: random.Random
     ) -> None:
         self.record, self.plans, self.chance = record, plans, chance
-        self.sheets: dict[tuple[str, int, str], Sheet] = {}
+        self.sheets: dict[tuple[str, int, str], PrintedSheet] = {}
 
     def fill(self) -> None:
         first = WINTERS[0][0]
@@ -138,7 +138,7 @@ class _Winters:
                 filled = self._round(habit, sheet, number, day, mood)
                 keep_round(writer, lesson, filled)
 
-    def _sheet(self, habit: Habit, name: str, height: int, how: str) -> Sheet:
+    def _sheet(self, habit: Habit, name: str, height: int, how: str) -> PrintedSheet:
         asks = {
             "": Asks(), "six and five": Asks(strides={"2": 6}),
             "one higher": Asks(heights={"4": round(3 * FOOT_MM)}),
@@ -149,7 +149,9 @@ class _Winters:
             asks=asks if asks.places else None, at=AT,
         )  # fmt: skip
 
-    def _round(self, habit: Habit, sheet: Sheet, number: int, day: date, mood: float) -> Filled:
+    def _round(
+        self, habit: Habit, sheet: PrintedSheet, number: int, day: date, mood: float
+    ) -> Filled:
         exercise, boxes = sheet.exercises[0], {}
         for element in exercise.elements:
             # Nobody sees everything: a fence now and then goes by unwatched.
@@ -169,23 +171,23 @@ class _Winters:
     def _comes_out(self, odds: float) -> bool:
         return self.chance.random() < 1 / (1 + math.exp(-odds))
 
-    def _box(self, habit: Habit, element: Element, height: int, day: date, mood: float) -> Box:
+    def _box(self, habit: Habit, element: Element, height: int, day: date, mood: float) -> TickBox:
         lead = element.lead_asked
         if lead and not self._comes_out(self._odds(habit, "landing", height, day, mood)):
             lead = "left" if lead == "right" else "right"
         asked = element.strides_asked
         if self._comes_out(self._odds(habit, element.shape, height, day, mood)):
-            return Box("as asked", None, asked, element.strides_out_asked, None, lead)
+            return TickBox("as asked", None, asked, element.strides_out_asked, None, lead)
         whose = self._whose(habit)
         spot = self.chance.random()
         if spot < 0.015 and habit.horse != "Bramble":
-            return Box("not jumped", whose)
+            return TickBox("not jumped", whose)
         if spot < 0.4:
-            return Box("with work", whose, asked, element.strides_out_asked, None, lead)
+            return TickBox("with work", whose, asked, element.strides_out_asked, None, lead)
         counted = asked
         if asked and self.chance.random() < 0.75:
             counted = asked + (1 if self.chance.random() < 0.6 else -1)
-        return Box("not as asked", whose, counted, element.strides_out_asked, None, lead)
+        return TickBox("not as asked", whose, counted, element.strides_out_asked, None, lead)
 
     def _whose(self, habit: Habit) -> Whose:
         """Whose miss: the more often the less able of the two."""

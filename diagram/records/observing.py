@@ -10,7 +10,7 @@ from diagram.records.elements import clauses
 from diagram.records.readiness import Shown, standing
 from diagram.records.step_file import Step
 from diagram.records.tries import element_counts
-from diagram.records.values import Element, Exercise, History, Pair, Sheet
+from diagram.records.values import Element, ExerciseVersion, History, Pair, PrintedSheet
 from diagram.records.words import day_text, height_text
 from diagram.units import Units
 
@@ -19,7 +19,7 @@ MARGIN = 10.0
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class FigureBox:
     """A box for a figure: ``of 5``, ``out 4``, ``s``, or the lead asked."""
 
     kind: Literal["strides", "seconds", "lead"]
@@ -41,12 +41,12 @@ class Column:
     way: str
     clauses: tuple[str, ...]
     passed: bool
-    figures: tuple[Figure, ...]
+    figures: tuple[FigureBox, ...]
     changes: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class PairRow:
     """A pair, or a blank row; `look` are the elements with a black corner, each as the number of
     its exercise on the sheet and its own."""
 
@@ -57,7 +57,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SheetPart:
     """One exercise of the lesson; `number` is its place on the sheet, from 0."""
 
     number: int
@@ -73,14 +73,14 @@ class ObservationSheet:
     height: str
     arena: str
     rounds: int
-    parts: tuple[Part, ...]
-    rows: tuple[Row, ...]
+    parts: tuple[SheetPart, ...]
+    rows: tuple[PairRow, ...]
     big: bool
     margin: float = MARGIN
 
 
 def observation_sheet(
-    sheet: Sheet,
+    sheet: PrintedSheet,
     history: History,
     on: date,
     *,
@@ -91,13 +91,13 @@ def observation_sheet(
 ) -> ObservationSheet:
     """The sheet as it will be printed. `blank` rows are for pairs not known yet."""
     rows = [
-        Row(pair.person.name, pair.horse.name, _last(history, pair, on, units),
+        PairRow(pair.person.name, pair.horse.name, _last(history, pair, on, units),
             _where_to_look(sheet, history, pair, on, step))
         for pair in sheet.pairs
     ]  # fmt: skip
-    rows += [Row("", "", "", frozenset()) for _ in range(blank)]
+    rows += [PairRow("", "", "", frozenset()) for _ in range(blank)]
     parts = tuple(
-        Part(n, exercise.title, tuple(_column(e, exercise, timed) for e in exercise.elements))
+        SheetPart(n, exercise.title, tuple(_column(e, exercise, timed) for e in exercise.elements))
         for n, (exercise, timed) in enumerate(zip(sheet.exercises, sheet.timed, strict=True))
     )
     height = height_text(sheet.height_mm, units)
@@ -106,7 +106,7 @@ def observation_sheet(
     )
 
 
-def _column(element: Element, exercise: Exercise, timed: frozenset[int]) -> Column:
+def _column(element: Element, exercise: ExerciseVersion, timed: frozenset[int]) -> Column:
     passed = element.pass_mark
     own = element.tags.get("on the sheet")
     said = clauses(own or passed or str(element.tags.get("watch", "")))
@@ -135,22 +135,22 @@ def way_words(element: Element) -> str:
             return f"{count}, {hand}" if count else hand
 
 
-def _figures(element: Element, timed: frozenset[int]) -> tuple[Figure, ...]:
+def _figures(element: Element, timed: frozenset[int]) -> tuple[FigureBox, ...]:
     found = []
     if element.strides_asked is not None:
         word = "in" if element.strides_out_asked is not None else "of"
         counts = "/".join(str(count) for count in sorted(element.counts, reverse=True))
-        found.append(Figure("strides", word, counts))
+        found.append(FigureBox("strides", word, counts))
     if element.strides_out_asked is not None:
-        found.append(Figure("strides", "out", str(element.strides_out_asked)))
+        found.append(FigureBox("strides", "out", str(element.strides_out_asked)))
     if element.place in timed:
-        found.append(Figure("seconds", "", "s"))
+        found.append(FigureBox("seconds", "", "s"))
     if element.lead_asked is not None:
-        found.append(Figure("lead", "", element.lead_asked[0].upper()))
+        found.append(FigureBox("lead", "", element.lead_asked[0].upper()))
     return tuple(found)
 
 
-def _changes(element: Element, exercise: Exercise) -> bool:
+def _changes(element: Element, exercise: ExerciseVersion) -> bool:
     """Whether the lead asked is another than the one last asked or ridden on before."""
     before = None
     for other in exercise.elements:
@@ -170,7 +170,7 @@ def _last(history: History, pair: Pair, on: date, units: Units) -> str:
 
 
 def _where_to_look(
-    sheet: Sheet, history: History, pair: Pair, on: date, step: Step | None
+    sheet: PrintedSheet, history: History, pair: Pair, on: date, step: Step | None
 ) -> frozenset[tuple[int, int]]:
     """Elements that would be tries of one open requirement: the one with the worst rate.
 
@@ -193,7 +193,7 @@ def _where_to_look(
     return best[2] if best else frozenset()
 
 
-def _places(sheet: Sheet, shown: Shown) -> frozenset[tuple[int, int]]:
+def _places(sheet: PrintedSheet, shown: Shown) -> frozenset[tuple[int, int]]:
     counts = shown.requirement.counts
     return frozenset(
         (n, element.place)

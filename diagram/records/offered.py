@@ -17,7 +17,7 @@ from diagram.records.elements import element_values, watched_legs
 from diagram.records.readiness import Readiness, Shown
 from diagram.records.step_file import Requirement
 from diagram.records.tries import element_counts
-from diagram.records.values import Element, Exercise
+from diagram.records.values import Element, ExerciseVersion
 
 HINT = 2
 """A requirement that an exercise is named for weighs so much more than one it merely holds."""
@@ -30,7 +30,7 @@ class Offer:
 
     title: str
     arena: str
-    exercise: Exercise
+    exercise: ExerciseVersion
     highest_mm: int | None
     fits: bool | None
 
@@ -71,7 +71,7 @@ def offer_values(plan: Plan) -> dict[str, Any]:
 def offer_of(values: dict[str, Any], fits: bool | None) -> Offer:
     """An offer of such values. Raises KeyError or TypeError for those of another version."""
     elements = tuple(Element(element_id=0, exercise_id=0, **one) for one in values["elements"])
-    exercise = Exercise(0, values["title"], "", "", elements)
+    exercise = ExerciseVersion(0, values["title"], "", "", elements)
     return Offer(values["title"], values["arena"], exercise, values["highest_mm"], fits)
 
 

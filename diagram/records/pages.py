@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from diagram.plain import counted
 from diagram.records.apart import Fit
 from diagram.records.offered import Offer, Suggestion, suggested
 from diagram.records.readiness import (
@@ -25,7 +26,6 @@ from diagram.records.words import (
     BYS,
     apart_words,
     asked_text,
-    counted,
     day_text,
     height_text,
     misses_words,
@@ -67,7 +67,7 @@ class RequirementRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class RowGroup:
     """The rows of the horse, the rider or both."""
 
     by: str
@@ -99,7 +99,7 @@ class ReadinessPage:
     seen: str
     sentences: tuple[str, str]
     look_back: str
-    groups: tuple[Group, ...]
+    groups: tuple[RowGroup, ...]
     months: tuple[int, ...]
     heights: tuple[tuple[float, int], ...]
     levels: tuple[tuple[int, str], ...]
@@ -115,7 +115,7 @@ class ReadinessPage:
 
 
 @dataclass(frozen=True)
-class Library:
+class AtHand:
     """The exercises at hand, and the arena they are wanted for as one says it."""
 
     offers: Sequence[Offer]
@@ -127,7 +127,7 @@ def readiness_page(
     *,
     units: Units = "feet",
     reader: Reader = "trainer",
-    library: Library | None = None,
+    library: AtHand | None = None,
 ) -> ReadinessPage:
     """The page of one pair. Without a library only what the step file names is said."""
     parent = reader == "parent"
@@ -165,7 +165,7 @@ def _look_back(found: Readiness) -> str:
     return f"tries of the {found.step.look_back // 7} weeks to {day_text(found.on, True)}"
 
 
-def _group(found: Readiness, by: str, parent: bool) -> Group:
+def _group(found: Readiness, by: str, parent: bool) -> RowGroup:
     shown = [one for one in found.shown if one.requirement.by == by]
     count = sum(one.state == "shown" for one in shown)
     words = {
@@ -174,7 +174,7 @@ def _group(found: Readiness, by: str, parent: bool) -> Group:
         "pair": ("pair:", f"{found.pair.person.name} with {found.pair.horse.name}"),
     }[by]
     rows = tuple(requirement_row(one, found, parent) for one in shown)
-    return Group(by, f"{count} of {len(shown)} shown", *words, rows)
+    return RowGroup(by, f"{count} of {len(shown)} shown", *words, rows)
 
 
 def requirement_row(one: Shown, found: Readiness, parent: bool = False) -> RequirementRow:
@@ -294,7 +294,7 @@ def _would_words(ones: Sequence[Shown]) -> str:
 NOWHERE = "none in the library"
 
 
-def _would_show(found: Readiness, library: Library | None) -> tuple[tuple[str, str], ...]:
+def _would_show(found: Readiness, library: AtHand | None) -> tuple[tuple[str, str], ...]:
     """Exercise and what it would show; at the end what no exercise of the library would."""
     if library is None:
         return tuple((title, _would_words(ones)) for title, ones in found.would_show)
@@ -314,11 +314,11 @@ def _suggested_words(one: Suggestion, ring: str) -> str:
     return f"{words}. Does not fit {ring} as drawn" if one.fits is False else words
 
 
-def _library_words(found: Readiness, library: Library | None) -> str:
+def _library_words(found: Readiness, library: AtHand | None) -> str:
     if library is None or found.step is None:
         return ""
     count = len(library.offers)
-    looked = f"of {count} exercise{'s' * (count != 1)} of the library"
+    looked = f"of {counted(count, 'exercise')} of the library"
     if library.ring:
         return f"{looked}, for {library.ring}"
     known = [one for one in suggested(found, library.offers).exercises if one.known]

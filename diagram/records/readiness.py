@@ -18,7 +18,7 @@ from diagram.records.contrasts import Contrast, contrasts, linked, misses
 from diagram.records.rates import Rate, interval, rate, widening
 from diagram.records.step_file import By, Requirement, Step
 from diagram.records.tries import Try, concerns, element_counts, trials_of, tries_of
-from diagram.records.values import Element, Exercise, History, Pair, Round
+from diagram.records.values import Element, ExerciseVersion, History, Pair, Round
 
 State = Literal["shown", "not yet", "never tried"]
 Why = Literal[
@@ -235,7 +235,7 @@ def would_show(
     return tuple((title, tuple(ones)) for title, ones in found.items())
 
 
-def _could_count(one: Shown, element: Element, exercise: Exercise) -> bool:
+def _could_count(one: Shown, element: Element, exercise: ExerciseVersion) -> bool:
     """Whether an element would be a try if its fence were as high as is asked."""
     counts = one.requirement.counts
     return element_counts(counts, element, exercise, counts.height_mm)

@@ -14,7 +14,7 @@ from diagram.records.file import RecordFile
 from diagram.records.history import read_sheet
 from diagram.records.people import pair_of
 from diagram.records.trouble import trouble
-from diagram.records.values import Element, Exercise, Hand, Mark, Pair, Sheet, Whose
+from diagram.records.values import Element, ExerciseVersion, Hand, Mark, Pair, PrintedSheet, Whose
 
 MOST_PAIRS = 8
 """Pairs on a sheet: more would make the boxes too low for a pencil."""
@@ -31,7 +31,7 @@ def new_sheet(
     asks: Asks | None = None,
     changed: Sequence[Asks] = (),
     at: str | None = None,
-) -> Sheet:
+) -> PrintedSheet:
     """Number a sheet and remember its rows and columns. Raises RejectedError.
 
     `timed` and `asks` are numbers as the card prints them: where seconds are taken, and what is
@@ -101,7 +101,7 @@ def place_called(record: RecordFile, exercise: int, called: str) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class TickBox:
     """What is written at one element of one round."""
 
     mark: Mark
@@ -117,15 +117,15 @@ class Filled:
     """One round as written on a sheet: boxes by the place of their element; empty is not seen."""
 
     pair: Pair
-    exercise: Exercise
+    exercise: ExerciseVersion
     number: int
     height_mm: int
-    boxes: dict[int, Box] = field(default_factory=dict)
+    boxes: dict[int, TickBox] = field(default_factory=dict)
     complete: bool = True
     note: str = ""
 
 
-def impossible(box: Box) -> tuple[str, ...]:
+def impossible(box: TickBox) -> tuple[str, ...]:
     """What cannot be in one box."""
     found = []
     if box.mark == "not jumped" and (box.strides is not None or box.lead is not None):
@@ -137,7 +137,7 @@ def impossible(box: Box) -> tuple[str, ...]:
     return tuple(found)
 
 
-def doubtful(element: Element, box: Box) -> tuple[str, ...]:
+def doubtful(element: Element, box: TickBox) -> tuple[str, ...]:
     """What is rarely meant together: a tick with another count or lead than was asked.
 
     The mark stands for the way and the lead for the landing, so both may hold.

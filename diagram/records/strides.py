@@ -14,7 +14,7 @@ from datetime import date
 from diagram.records.rates import difference, slope, widening
 from diagram.records.readiness import month_number
 from diagram.records.tries import ridden_back
-from diagram.records.values import Element, Exercise, Round, Seen
+from diagram.records.values import Element, ExerciseVersion, Round, Seen
 from diagram.records.words import MONTHS
 
 FEWEST = 5
@@ -67,7 +67,7 @@ def counted_lines(rounds: Sequence[Round]) -> tuple[Counted, ...]:
     return tuple(_counted(head, way, asked, found[asked, way]) for way in ways)
 
 
-def _way(element: Element, exercise: Exercise) -> str:
+def _way(element: Element, exercise: ExerciseVersion) -> str:
     back = ridden_back(element, exercise)
     if back is None:
         return "one way"
@@ -103,7 +103,7 @@ def seasons_words(lines: Sequence[Counted]) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Leg:
+class ElementFigures:
     """One element in figures over all rounds of a pair.
 
     `right` of the counts are as asked, on `days` days. Metres, metres a second; `spread` is the
@@ -127,10 +127,10 @@ class Leg:
     planned_m_s: float | None
 
 
-def leg_figures(rounds: Sequence[Round]) -> tuple[Leg, ...]:
+def leg_figures(rounds: Sequence[Round]) -> tuple[ElementFigures, ...]:
     """Every element that was counted or timed, in the order of exercises and places."""
     seen: dict[int, list[Seen]] = {}
-    where: dict[int, Exercise] = {}
+    where: dict[int, ExerciseVersion] = {}
     days: dict[int, set[date]] = {}
     for one in rounds:
         for mark in one.seen:
@@ -145,7 +145,7 @@ def leg_figures(rounds: Sequence[Round]) -> tuple[Leg, ...]:
     return tuple(leg for leg in found if leg.counted or leg.timed)
 
 
-def _leg(exercise: Exercise, marks: Sequence[Seen], days: int) -> Leg:
+def _leg(exercise: ExerciseVersion, marks: Sequence[Seen], days: int) -> ElementFigures:
     element = marks[0].element
     counts = [m.strides for m in marks if m.strides is not None]
     out = [m.strides_out for m in marks if m.strides_out is not None]
@@ -154,7 +154,7 @@ def _leg(exercise: Exercise, marks: Sequence[Seen], days: int) -> Leg:
     free = ground - ((element.landing_mm or 0) + (element.take_off_mm or 0)) / 1000
     whole = element.strides_out_asked is None and element.shape != "transition"
     total = sum(counts)
-    return Leg(
+    return ElementFigures(
         exercise=exercise.title,
         called=element.called,
         name=element.name,

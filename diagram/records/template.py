@@ -14,16 +14,16 @@ from collections.abc import Iterator
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
 from diagram.records.entry import LEAD_KEYS, MARK_KEYS, WHOSE_KEYS
-from diagram.records.sheets import Box, Filled, doubtful, impossible
+from diagram.records.sheets import Filled, TickBox, doubtful, impossible
 from diagram.records.spreadsheet import cell
-from diagram.records.values import Element, Exercise, Hand, Pair, Sheet
+from diagram.records.values import Element, ExerciseVersion, Hand, Pair, PrintedSheet
 from diagram.units import UnitError, length_text, parse_length
 
 FIRST = ("rider", "horse", "exercise", "round", "height")
 LAST = ("whole", "note")
 
 
-def template_bytes(sheet: Sheet) -> bytes:
+def template_bytes(sheet: PrintedSheet) -> bytes:
     """An empty table for a sheet: rows and columns as on paper."""
     columns = [name for name, _, _ in _columns(sheet)]
     out = io.StringIO()
@@ -38,7 +38,7 @@ def template_bytes(sheet: Sheet) -> bytes:
     return out.getvalue().encode()
 
 
-def _columns(sheet: Sheet) -> list[tuple[str, str, str]]:
+def _columns(sheet: PrintedSheet) -> list[tuple[str, str, str]]:
     """Name, number on paper and field of every column between the first and the last ones."""
     found: list[tuple[str, str, str]] = []
     at: dict[str, list[Element]] = {}
@@ -61,7 +61,7 @@ def _columns(sheet: Sheet) -> list[tuple[str, str, str]]:
     return found
 
 
-def read_template(sheet: Sheet, text: str, name: str) -> tuple[Filled, ...]:
+def read_template(sheet: PrintedSheet, text: str, name: str) -> tuple[Filled, ...]:
     """The rounds of a filled table. Raises RejectedError with every cell that is wrong."""
     return _Reader(sheet, text, name).rounds()
 
@@ -69,7 +69,7 @@ def read_template(sheet: Sheet, text: str, name: str) -> tuple[Filled, ...]:
 class _Reader:
     """Walks the rows once, and gathers rounds and problems."""
 
-    def __init__(self, sheet: Sheet, text: str, name: str) -> None:
+    def __init__(self, sheet: PrintedSheet, text: str, name: str) -> None:
         self.sheet, self.text, self.name = sheet, text, name
         self.problems: list[Diagnostic] = []
         self.line, self.starts = 1, [1]
@@ -151,7 +151,7 @@ class _Reader:
         self.refuse(0, f"{row[0]}, {row[1]} is not on this sheet", f"on it: {names}")
         return None
 
-    def _exercise(self, row: list[str]) -> Exercise | None:
+    def _exercise(self, row: list[str]) -> ExerciseVersion | None:
         for exercise in self.sheet.exercises:
             if exercise.title == row[2]:
                 return exercise
@@ -160,8 +160,8 @@ class _Reader:
         return None
 
     def _boxes(
-        self, exercise: Exercise, columns: list[tuple[str, str, str]], cells: list[str]
-    ) -> dict[int, Box]:
+        self, exercise: ExerciseVersion, columns: list[tuple[str, str, str]], cells: list[str]
+    ) -> dict[int, TickBox]:
         boxes = {}
         for element in exercise.elements:
             own = {
@@ -174,7 +174,7 @@ class _Reader:
                 boxes[element.place] = box
         return boxes
 
-    def _box(self, element: Element, own: dict[str, tuple[int, str]]) -> Box | None:
+    def _box(self, element: Element, own: dict[str, tuple[int, str]]) -> TickBox | None:
         column, written = own["mark"]
         rest = [(n, text) for field, (n, text) in own.items() if field != "mark" and text]
         if not written:
@@ -187,7 +187,7 @@ class _Reader:
         if mark is None or len(keys) > 2 or (len(keys) == 2 and whose is None):
             self.refuse(column, f"{written!r} is no mark", "write a, or w, n, x with h, r, b or u")
             return None
-        box = Box(
+        box = TickBox(
             mark, whose, self._whole(own.get("strides")), self._whole(own.get("out")),
             self._seconds(own.get("seconds")), self._lead(own.get("lead")),
         )  # fmt: skip

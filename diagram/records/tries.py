@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from diagram.records.apart import Trial
 from diagram.records.step_file import Counts, Requirement
-from diagram.records.values import Element, Exercise, Pair, Round, Seen
+from diagram.records.values import Element, ExerciseVersion, Pair, Round, Seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,9 @@ def concerns(requirement: Requirement, pair: Pair, one: Round) -> bool:
     ]
 
 
-def element_counts(counts: Counts, element: Element, exercise: Exercise, height_mm: int) -> bool:
+def element_counts(
+    counts: Counts, element: Element, exercise: ExerciseVersion, height_mm: int
+) -> bool:
     """Whether an element, with its fence at a height, is a try."""
     tags = element.tags
     spread = int(tags.get("spread mm", 0))
@@ -82,7 +84,7 @@ def element_counts(counts: Counts, element: Element, exercise: Exercise, height_
     )  # fmt: skip
 
 
-def ridden_back(element: Element, exercise: Exercise) -> Element | None:
+def ridden_back(element: Element, exercise: ExerciseVersion) -> Element | None:
     """The way of an exercise between the same two fences in the other direction."""
     if element.between is None:
         return None
@@ -92,7 +94,7 @@ def ridden_back(element: Element, exercise: Exercise) -> Element | None:
     )  # fmt: skip
 
 
-def _other_count(element: Element, exercise: Exercise) -> bool:
+def _other_count(element: Element, exercise: ExerciseVersion) -> bool:
     """Whether the same ground is asked in another count, or in two."""
     if len(element.counts) > 1:
         return True

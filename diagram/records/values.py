@@ -102,7 +102,7 @@ class Element:
 
 
 @dataclass(frozen=True)
-class Exercise:
+class ExerciseVersion:
     """One version of an exercise."""
 
     exercise_id: int
@@ -146,7 +146,7 @@ class Round:
     round_id: int
     day: Day
     pair: Pair
-    exercise: Exercise
+    exercise: ExerciseVersion
     number: int
     height_mm: int
     complete: bool
@@ -160,7 +160,7 @@ class Round:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class PrintedSheet:
     """A printed observation sheet: rows and columns as they stood on paper.
 
     `timed` are the places, by exercise, where seconds are asked.
@@ -172,7 +172,7 @@ class Sheet:
     height_mm: int
     rounds: int
     pairs: tuple[Pair, ...]
-    exercises: tuple[Exercise, ...]
+    exercises: tuple[ExerciseVersion, ...]
     timed: tuple[frozenset[int], ...]
 
 
@@ -185,6 +185,6 @@ class History:
     people: tuple[Person, ...]
     horses: tuple[Horse, ...]
     pairs: tuple[Pair, ...]
-    exercises: tuple[Exercise, ...]
+    exercises: tuple[ExerciseVersion, ...]
     days: tuple[Day, ...]
     rounds: tuple[Round, ...]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from diagram.plain import counted
 from diagram.records.contrasts import NEARLY_SURE, Contrast
 from diagram.records.readiness import Readiness, Shown
 from diagram.records.step_file import DAYS_IN_A_WEEK, Ask, By
@@ -40,12 +41,6 @@ def spoken_height(height_mm: int, units: Units) -> str:
     if not feet:
         return f"{rest} inches"
     return f"{feet} feet {rest}" if rest else f"{feet} {'foot' if feet == 1 else 'feet'}"
-
-
-def counted(number: int, noun: str) -> str:
-    """``1 day``, ``3 days``."""
-    plural = "tries" if noun == "try" else f"{noun}s"
-    return f"{number} {noun if number == 1 else plural}"
 
 
 def listed(parts: Sequence[str]) -> str:
@@ -196,7 +191,7 @@ def misses_words(page: Readiness) -> str:
     if not total:
         return ""
     text = (
-        f"The trainer marked {misses['rider']} of {counted(total, 'miss')[:-1]}es as "
+        f"The trainer marked {misses['rider']} of {counted(total, 'miss')} as "
         f"{page.pair.person.name}'s, {misses['horse']} as {page.pair.horse.name}'s"
     )
     rest = [

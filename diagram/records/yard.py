@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from diagram.plain import counted
 from diagram.records.pages import (
-    Group,
     RequirementRow,
+    RowGroup,
     page_heights,
     page_levels,
     requirement_row,
 )
 from diagram.records.readiness import Readiness, month_number
-from diagram.records.words import BYS, counted, day_text, height_text
+from diagram.records.words import BYS, day_text, height_text
 from diagram.units import Units
 
 MOST_PAIRS = 5
@@ -48,7 +49,7 @@ class YardPage:
     look_back: str
     levels: tuple[tuple[int, str], ...]
     months: tuple[int, ...]
-    groups: tuple[Group, ...]
+    groups: tuple[RowGroup, ...]
     columns: tuple[PairColumn, ...]
     key: str
 
@@ -85,9 +86,9 @@ def yard_pages(found: Sequence[Readiness], units: Units = "feet") -> tuple[YardP
 KEY = "Bar: 80 % range, 0 to 10 in 10, and what is asked. Below it: by month, 4 to 10 in 10."
 
 
-def _groups(page: Readiness) -> tuple[Group, ...]:
+def _groups(page: Readiness) -> tuple[RowGroup, ...]:
     return tuple(
-        Group(by, "", HEADS[by], "", tuple(requirement_row(one, page) for one in page.by(by)))
+        RowGroup(by, "", HEADS[by], "", tuple(requirement_row(one, page) for one in page.by(by)))
         for by in BYS
         if page.by(by)
     )

@@ -15,7 +15,7 @@ from diagram.path.line import Crossing
 
 
 @dataclass(frozen=True, slots=True)
-class Angled:
+class OnAnAngle:
     """One jump off straight, `angle` radians to the left (positive) or right.
 
     Metres: the spread and the front as ridden, and by how much the line on each side is
@@ -40,13 +40,13 @@ def effective_front(width_m: float, angle: float) -> float:
     return width_m * math.cos(angle)
 
 
-def angled(crossing: Crossing | None) -> Angled | None:
+def angled(crossing: Crossing | None) -> OnAnAngle | None:
     """What the angle does; None for a fence jumped straight, and for none at all."""
     if crossing is None or not crossing.jump.angle:
         return None
     angle, fence = crossing.jump.angle, crossing.fence.fence
     spread = effective_spread(fence.depth_m, angle)
-    return Angled(
+    return OnAnAngle(
         angle=angle,
         spread_m=spread,
         front_m=effective_front(fence.measures.width_m, angle),

@@ -10,7 +10,7 @@ from diagram.path.limits import Limits
 from diagram.path.line import Leg
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
 from diagram.ride.stretches import (
-    Ground,
+    LegGround,
     Stretch,
     coming_back,
     ending,
@@ -45,7 +45,7 @@ class Ridden:
     hand: Lead | None
     change: str | None
     short_m: float
-    ground: Ground
+    ground: LegGround
     spots: tuple[Spot, ...]
     turns: tuple[Turn, ...]
     changes: tuple[ChangeDue, ...]
@@ -137,7 +137,7 @@ class _Rider:
             others=others,
         )
 
-    def _ground(self, leg: Leg, gait: Gait) -> Ground:
+    def _ground(self, leg: Leg, gait: Gait) -> LegGround:
         """What landing and take-off take of the leg."""
         ends = []
         first, second = leg.resolved.first, leg.resolved.second
@@ -148,9 +148,9 @@ class _Rider:
                 ends.append(jumping.over_a_pole().value * step_of(gait, self.horses.stride_m))
             else:
                 ends.append(of(fence.for_distances, self.horses).value)
-        return Ground(leg.length_m, ends[0], ends[1])
+        return LegGround(leg.length_m, ends[0], ends[1])
 
-    def _carried(self, leg: Leg, gait: Gait, turns: tuple[Turn, ...], ground: Ground) -> Carried:
+    def _carried(self, leg: Leg, gait: Gait, turns: tuple[Turn, ...], ground: LegGround) -> Carried:
         if gait != "canter":
             self.lead, self.said = None, None
             return NO_LEAD
@@ -165,7 +165,7 @@ class _Rider:
         return carried
 
     def _versions(
-        self, leg: Leg, gait: Gait, ground: Ground
+        self, leg: Leg, gait: Gait, ground: LegGround
     ) -> tuple[Version | None, tuple[Version, ...]]:
         """The stride that a counted line or bend needs, and that of the counts next to it."""
         way, link = leg.link.way, leg.link

@@ -41,7 +41,7 @@ def step_of(gait: Gait, canter_stride: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class LegGround:
     """A leg as ground to ride on: its length, and what landing and take-off take of it."""
 
     length_m: float
@@ -55,7 +55,7 @@ def plain(length: float, gait: Gait, canter: float) -> tuple[Stretch, ...]:
 
 
 def with_transition(
-    ground: Ground,
+    ground: LegGround,
     gait: Gait,
     transition: Transition,
     own: GaitLimits,

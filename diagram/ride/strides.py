@@ -16,7 +16,7 @@ import numpy as np
 from diagram.geometry.curve import Curve
 from diagram.model.said import Transition
 from diagram.ride.leads import Carried
-from diagram.ride.stretches import Ground, Stretch, step_of, steps_said
+from diagram.ride.stretches import LegGround, Stretch, step_of, steps_said
 from diagram.trade.words import Gait
 
 What = Literal["landing", "stride", "step", "halt", "take-off"]
@@ -43,7 +43,7 @@ class Spot:
     clock: float = 0.0
 
 
-def shared_out(ground: Ground, alone: bool, strides: int | None, stride_m: float) -> Ground:
+def shared_out(ground: LegGround, alone: bool, strides: int | None, stride_m: float) -> LegGround:
     """The ground with landing and take-off made smaller where there is no room for them.
 
     A bounce is all landing and take-off. Where a counted line (`alone` in one gait) would leave
@@ -58,7 +58,7 @@ def shared_out(ground: Ground, alone: bool, strides: int | None, stride_m: float
         share = ground.length_m / (both + strides * stride_m)
     elif both > ground.length_m:
         share = ground.length_m / both
-    return Ground(ground.length_m, ground.landing_m * share, ground.take_off_m * share)
+    return LegGround(ground.length_m, ground.landing_m * share, ground.take_off_m * share)
 
 
 HAIR_M = 1e-6
@@ -69,7 +69,7 @@ LEAST = 1 / 3
 
 def spots(
     curve: Curve,
-    ground: Ground,
+    ground: LegGround,
     stretches: tuple[Stretch, ...],
     strides: int | None,
     transition: Transition | None,

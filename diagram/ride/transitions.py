@@ -12,7 +12,7 @@ from diagram.units import Units, length_text
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class CanterSide:
     """The canter before or after: its strides, metres with landing or take-off, and seconds."""
 
     strides: int
@@ -36,8 +36,8 @@ class InAndOut:
     """
 
     gait: Gait
-    canter_in: Side
-    canter_out: Side
+    canter_in: CanterSide
+    canter_out: CanterSide
     ask_m: float
     begin_m: float
     end_m: float
@@ -107,7 +107,7 @@ def in_and_out(
     )
 
 
-def _side(stretch: Stretch, spots: tuple[Spot, ...], index: int) -> Side:
+def _side(stretch: Stretch, spots: tuple[Spot, ...], index: int) -> CanterSide:
     own = [spot for spot in spots if spot.stretch == index and spot.what in ("stride", "step")]
     each = sum(spot.length_m for spot in own) / len(own) if own else 0.0
-    return Side(len(own), each, stretch.length_m, stretch.seconds)
+    return CanterSide(len(own), each, stretch.length_m, stretch.seconds)

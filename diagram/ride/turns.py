@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.region import ALIKE
 from diagram.model.said import Lead
 from diagram.trade.riding import riding
@@ -78,7 +78,7 @@ A_SWING = riding().turns.a_swing.value
 """Less than this on the way round is steering, not a turn."""
 
 
-def _bent(piece: Piece, at: float) -> Turn | None:
+def _bent(piece: CurvePiece, at: float) -> Turn | None:
     """The part of a piece that is bent more than NEARLY_STRAIGHT, with all that it turns."""
     sharpest = max(abs(piece.k0), abs(piece.k1))
     if sharpest <= NEARLY_STRAIGHT or piece.k0 * piece.k1 < 0:

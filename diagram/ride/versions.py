@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagram.ride.stretches import Ground
+from diagram.ride.stretches import LegGround
 from diagram.trade import jumping
 
 
@@ -33,7 +33,7 @@ AS_NORMAL = 0.02
 """Three inches on twelve feet: nobody sees it."""
 
 
-def version(ground: Ground, strides: int, normal_m: float) -> Version:
+def version(ground: LegGround, strides: int, normal_m: float) -> Version:
     """The stride that `strides` need between landing and take-off.
 
     Raises ValueError for less than one stride: a bounce has none.
@@ -45,6 +45,6 @@ def version(ground: Ground, strides: int, normal_m: float) -> Version:
     return Version(strides, each, share, limits.low <= share <= limits.high)
 
 
-def next_versions(ground: Ground, about: int, normal_m: float) -> tuple[Version, ...]:
+def next_versions(ground: LegGround, about: int, normal_m: float) -> tuple[Version, ...]:
     """One stride fewer than `about`, and one more."""
     return tuple(version(ground, n, normal_m) for n in (about - 1, about + 1) if n > 0)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.drawing.furniture import STOPPED as STOPPED
 from diagram.fences.kind import with_article
 from diagram.planning import Plan
 
-STOPPED = "Do not ride this as it stands."
 _STRAIGHT = re.compile(r"([\d.]+) straight strides? (before|after) ([^;]+)")
 
 
@@ -85,8 +85,7 @@ def _both_ways(plan: Plan) -> list[str]:
         if told:
             continue
         if fence.depth_m and len(set(jumps)) > 1 and fence.facts.from_behind != "no":
-            kind = with_article(f"square {fence.kind.name}" if fence.kind.name == "oxer" else
-                                fence.kind.name)  # fmt: skip
+            kind = with_article(fence.kind.facts)
             out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
     return out
 

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from diagram.drawing.ride_words import ride_rows
-from diagram.drawing.sheet import Drawn, Fitted, fitted
-from diagram.drawing.side_one import Sheet, draw_head, draw_side_one, foot_room
+from diagram.drawing.sheet import Drawn, OnPaper, fitted
+from diagram.drawing.side_one import PaperSheet, draw_head, draw_side_one, foot_room
 from diagram.drawing.view import WHOLE
 from diagram.planning import Plan
 from diagram.scene import Item, Scene, Stroke
@@ -37,10 +37,10 @@ class _Try:
     drawn: Drawn
     below: tuple[Item, ...]
     lost: int
-    sheet: Sheet
+    sheet: PaperSheet
 
 
-def draw_one_side(plan: Plan, sheet: Sheet, units: Units = "feet") -> Scene:
+def draw_one_side(plan: Plan, sheet: PaperSheet, units: Units = "feet") -> Scene:
     """The whole card on one side.
 
     Raises ValueError when it does not fit, or the arena fits at no scale.
@@ -54,7 +54,7 @@ def draw_one_side(plan: Plan, sheet: Sheet, units: Units = "feet") -> Scene:
     return replace(upper, width=held.width, height=held.height, items=items).enlarged(held.factor)
 
 
-def _tries(plan: Plan, sheet: Sheet, units: Units) -> Iterator[_Try]:
+def _tries(plan: Plan, sheet: PaperSheet, units: Units) -> Iterator[_Try]:
     upright = replace(sheet, width=sheet.height, height=sheet.width)
     for held, shares in ((sheet, SHARES), (upright, UPRIGHT_SHARES)):
         for fit in _scales(plan, held):
@@ -63,7 +63,7 @@ def _tries(plan: Plan, sheet: Sheet, units: Units) -> Iterator[_Try]:
                 yield found
 
 
-def _scales(plan: Plan, held: Sheet) -> Iterator[Fitted]:
+def _scales(plan: Plan, held: PaperSheet) -> Iterator[OnPaper]:
     """The largest scales at which the drawing is no wider than the sheet."""
     room = held.height
     for _ in range(SMALLEST_STEPS):
@@ -78,7 +78,7 @@ def _scales(plan: Plan, held: Sheet) -> Iterator[Fitted]:
 
 
 def _try(
-    plan: Plan, held: Sheet, shares: tuple[float, ...], fit: Fitted, units: Units
+    plan: Plan, held: PaperSheet, shares: tuple[float, ...], fit: OnPaper, units: Units
 ) -> _Try | None:
     """The sheet with its drawing at one scale; None where the columns do not fit below it."""
     used = draw_head(plan, held, units)[1] + ride_rows(plan, held.inner).height + foot_room()

@@ -15,13 +15,13 @@ from diagram.drawing.beads import DISC
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import sample_pen
-from diagram.drawing.side_one import FOOT_LINE, TITLE_LINE, Sheet
-from diagram.exercise.course import Lesson
+from diagram.drawing.side_one import FOOT_LINE, TITLE_LINE, PaperSheet
+from diagram.exercise.course import ElementLesson
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Scene, Stroke, Text
 from diagram.sections.care import STOPPED, care_texts
 from diagram.sections.cautions import EVERY_TIME
-from diagram.sections.teaching import Element, Part, elements_of
+from diagram.sections.teaching import TaughtElement, TaughtPart, elements_of
 from diagram.style import (
     BOARD,
     CALLED,
@@ -63,7 +63,7 @@ ADVICE_GAP = 7.0
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class TextSetting:
     """How tight, and what is left out. `size` is that of the text to teach from."""
 
     size: float = HAND
@@ -72,7 +72,7 @@ class Setting:
     gap: float = 3.4
     left_out: tuple[str, ...] = ()
 
-    def without(self, *names: str) -> Setting:
+    def without(self, *names: str) -> TextSetting:
         """The same with more left out."""
         return replace(self, left_out=(*self.left_out, *names))
 
@@ -81,7 +81,7 @@ LEADS_TO, IMPRINT, WARM_UP, HARDER = "leads to", "imprint", "some of the warm-up
 WATCH, REPEATED, EASIER = "some of what to watch", "purposes said before", "easier"
 
 
-def draw_side_two(plan: Plan, sheet: Sheet, units: Units = "feet") -> tuple[Scene, ...]:
+def draw_side_two(plan: Plan, sheet: PaperSheet, units: Units = "feet") -> tuple[Scene, ...]:
     """Side 2, and for long rides the sides after it, each a whole sheet."""
     page = Columns(plan, sheet, units)
     return tuple(scene.enlarged(sheet.factor) for scene in page.scenes())
@@ -96,7 +96,7 @@ class Columns:
     def __init__(
         self,
         plan: Plan,
-        sheet: Sheet,
+        sheet: PaperSheet,
         units: Units,
         top: float = TOP + 3.2,
         shares: tuple[float, ...] = SHARES,
@@ -137,12 +137,12 @@ class Columns:
 
     # --- Columns 1 and 2 ----------------------------------------------------------------------
 
-    def _elements(self) -> tuple[list[Block], Setting]:
+    def _elements(self) -> tuple[list[Block], TextSetting]:
         """Columns of elements; at most two where any setting allows it."""
         tight = (
-            Setting(HAND_LARGE), Setting(), Setting(one_heading=True),
-            Setting(one_heading=True, run_on=True),
-            Setting(one_heading=True, run_on=True, gap=2.4),
+            TextSetting(HAND_LARGE), TextSetting(), TextSetting(one_heading=True),
+            TextSetting(one_heading=True, run_on=True),
+            TextSetting(one_heading=True, run_on=True, gap=2.4),
         )  # fmt: skip
         settings = [*tight, tight[-1].without(WATCH), tight[-1].without(WATCH, REPEATED)]
         for setting in settings:
@@ -160,7 +160,7 @@ class Columns:
     def _padded(self, columns: list[Block]) -> list[Block]:
         return [*columns, Block(0.0)][: self.most]
 
-    def _blocks(self, setting: Setting) -> list[tuple[Block, bool, int]]:
+    def _blocks(self, setting: TextSetting) -> list[tuple[Block, bool, int]]:
         """Each element as a block, whether a phase begins with it, and which."""
         out, before = [], -1
         for element in self.elements:
@@ -170,7 +170,7 @@ class Columns:
             out.append((block, begins, element.phase))
         return out
 
-    def _columns(self, setting: Setting) -> list[Block]:
+    def _columns(self, setting: TextSetting) -> list[Block]:
         """Parted where the columns come out most even; a phase likes to begin one."""
         blocks = self._blocks(setting)
         best: tuple[float, int] | None = None
@@ -188,7 +188,7 @@ class Columns:
         at = best[1]
         return [self._stack(part, setting) for part in (blocks[:at], blocks[at:]) if part]
 
-    def _filled(self, setting: Setting) -> list[Block]:
+    def _filled(self, setting: TextSetting) -> list[Block]:
         """As many columns as it takes, each as full as can be."""
         columns: list[list[tuple[Block, bool, int]]] = [[]]
         for one in self._blocks(setting):
@@ -197,10 +197,10 @@ class Columns:
             columns[-1].append(one)
         return [self._stack(column, setting) for column in columns]
 
-    def _height(self, part: list[tuple[Block, bool, int]], setting: Setting) -> float:
+    def _height(self, part: list[tuple[Block, bool, int]], setting: TextSetting) -> float:
         return self._stack(part, setting).height if part else 0.0
 
-    def _stack(self, part: list[tuple[Block, bool, int]], setting: Setting) -> Block:
+    def _stack(self, part: list[tuple[Block, bool, int]], setting: TextSetting) -> Block:
         blocks: list[Block] = []
         for n, (block, begins, phase) in enumerate(part):
             if begins:
@@ -216,7 +216,7 @@ class Columns:
         name = self.phases[phase] if phase < len(self.phases) else ""
         return Block(PHASE_ROW, (line, Text((GUTTER, y), name, BOARD, "semibold")))
 
-    def _element(self, element: Element, setting: Setting) -> Block:
+    def _element(self, element: TaughtElement, setting: TextSetting) -> Block:
         """A disc in the gutter, heading and how it is ridden, then each part."""
         width = self.widths[0] - GUTTER
         heads = [(Run(element.heading, "bold"),), (Run(element.how, "semibold"),)]
@@ -239,7 +239,9 @@ class Columns:
         figure = element.figure.split("\N{EN DASH}")[0].rstrip(ascii_lowercase)
         return block.with_(*_small_disc(figure, element.phase, radius))
 
-    def _part(self, part: Part, element: Element, width: float, setting: Setting) -> Block:
+    def _part(
+        self, part: TaughtPart, element: TaughtElement, width: float, setting: TextSetting
+    ) -> Block:
         size, lesson = setting.size, self._kept(part, element, setting)
         rows: list[Block] = []
         if lesson.purpose:
@@ -257,7 +259,9 @@ class Columns:
         label = Text((max(x, -GUTTER), BASELINE * size), part.name, LOOKED_UP)
         return body.with_(label)
 
-    def _kept(self, part: Part, element: Element, setting: Setting) -> Lesson:
+    def _kept(
+        self, part: TaughtPart, element: TaughtElement, setting: TextSetting
+    ) -> ElementLesson:
         lesson = part.lesson
         if WATCH in setting.left_out:
             lesson = replace(lesson, watch=lesson.watch[:MOST_WATCH])
@@ -267,10 +271,10 @@ class Columns:
 
     # --- Column 3 -----------------------------------------------------------------------------
 
-    def _third_fits(self, setting: Setting, columns: list[Block]) -> bool:
+    def _third_fits(self, setting: TextSetting, columns: list[Block]) -> bool:
         return self._arranged(replace(setting, left_out=()), columns) is not None
 
-    def _third(self, setting: Setting, columns: list[Block]) -> tuple[Block, tuple[str, ...]]:
+    def _third(self, setting: TextSetting, columns: list[Block]) -> tuple[Block, tuple[str, ...]]:
         """The third column, with whole classes dropped until it fits.
 
         Advice that has no room in it stands under one of `columns`, which are changed then.
@@ -291,7 +295,9 @@ class Columns:
         columns[:] = arranged[1]
         return arranged[0], tuple(name for name in own.left_out if there.get(name))
 
-    def _arranged(self, setting: Setting, columns: list[Block]) -> tuple[Block, list[Block]] | None:
+    def _arranged(
+        self, setting: TextSetting, columns: list[Block]
+    ) -> tuple[Block, list[Block]] | None:
         """The third column and both others with what runs on under them; None if nothing fits."""
         for count in range(len(RUNS_ON) + 1):
             moved = RUNS_ON[:count]
@@ -315,7 +321,7 @@ class Columns:
                 return third, placed
         return None
 
-    def _advice(self, name: str, setting: Setting, width: float) -> Block | None:
+    def _advice(self, name: str, setting: TextSetting, width: float) -> Block | None:
         """One class of advice as a list; None where there is none or it is left out."""
         said = self.plan.definition
         warm_up = said.warm_up[:MOST_WARM_UP] if WARM_UP in setting.left_out else said.warm_up
@@ -328,7 +334,7 @@ class Columns:
         }[name]
         return _list(name, texts, width, setting.size) if texts else None
 
-    def _third_at(self, setting: Setting, elsewhere: tuple[str, ...]) -> Block:
+    def _third_at(self, setting: TextSetting, elsewhere: tuple[str, ...]) -> Block:
         width, size = self.widths[-1], setting.size
         blocks = []
         care = care_texts(self.plan)

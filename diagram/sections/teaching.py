@@ -10,21 +10,21 @@ from diagram.drawing.counts import stride_words
 from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import inner_words
-from diagram.exercise.course import Lesson, called
+from diagram.exercise.course import ElementLesson, called
 from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class TaughtPart:
     """One thing taught: what it is in one word, and what is said of it."""
 
     name: str
-    lesson: Lesson
+    lesson: ElementLesson
 
 
 @dataclass(frozen=True, slots=True)
-class Element:
+class TaughtElement:
     """A jump with the way to it, or the way out at the end (no figure).
 
     `phase` counts from 0; `how` is what is ridden, in words.
@@ -34,10 +34,10 @@ class Element:
     phase: int
     heading: str
     how: str
-    parts: tuple[Part, ...]
+    parts: tuple[TaughtPart, ...]
 
 
-def elements_of(plan: Plan, units: Units) -> tuple[Element, ...]:
+def elements_of(plan: Plan, units: Units) -> tuple[TaughtElement, ...]:
     """All elements in the order ridden; a combination is one."""
     parts = parts_of(plan)
     out = []
@@ -46,7 +46,7 @@ def elements_of(plan: Plan, units: Units) -> tuple[Element, ...]:
             continue
         inner = tuple(itertools.takewhile(lambda one: one.link.inner, plan.legs[leg.number + 1 :]))
         if leg.second is None:
-            if leg.link.lesson != Lesson():
+            if leg.link.lesson != ElementLesson():
                 out.append(_finish(leg, plan, parts.of(leg)))
             continue
         out.append(_element(leg, inner, plan, parts.of(leg), units))
@@ -55,28 +55,28 @@ def elements_of(plan: Plan, units: Units) -> tuple[Element, ...]:
 
 def _element(
     leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, phase: int, units: Units
-) -> Element:
+) -> TaughtElement:
     assert leg.second is not None
     jump = leg.second.jump
     figure = called(end.jump for end in (leg.second, *(one.second for one in inner)) if end)
     start = (leg.first.jump.whole or leg.first.jump.fence) if leg.first else "start"
     heading = f"{start} to {jump.whole or jump.fence}"
-    taught = [Part(way_word(leg), leg.link.lesson), Part("jump", jump.lesson)]
+    taught = [TaughtPart(way_word(leg), leg.link.lesson), TaughtPart("jump", jump.lesson)]
     for one in inner:
         if one.second:
             # By what the drawing calls it; a placing pole has no number.
-            taught.append(Part(one.second.jump.label or "pole", one.second.jump.lesson))
-    said = tuple(part for part in taught if part.lesson != Lesson())
-    return Element(figure, phase, heading, _how(leg, inner, plan, units), said)
+            taught.append(TaughtPart(one.second.jump.label or "pole", one.second.jump.lesson))
+    said = tuple(part for part in taught if part.lesson != ElementLesson())
+    return TaughtElement(figure, phase, heading, _how(leg, inner, plan, units), said)
 
 
-def _finish(leg: PlanLeg, plan: Plan, phase: int) -> Element:
+def _finish(leg: PlanLeg, plan: Plan, phase: int) -> TaughtElement:
     last = leg.first.jump if leg.first else None
     heading = f"{(last.whole or last.fence) if last else 'start'} to finish"
     finish = plan.course.finish
     circles = [f"circle {'left' if circle.left else 'right'}" for circle in leg.link.circles]
     how = ", ".join([*(circles or ["straight on"]), *([finish.gait] if finish.gait else [])])
-    return Element("", phase, heading, how, (Part("finish", leg.link.lesson),))
+    return TaughtElement("", phase, heading, how, (TaughtPart("finish", leg.link.lesson),))
 
 
 def way_word(leg: PlanLeg) -> str:

@@ -15,8 +15,8 @@ from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import ALIKE, first_least
 from diagram.path.room import FREE_AFTER
 from diagram.solver.relations import Problem
-from diagram.solver.rows import Block, Ints, Trials, along_slope
-from diagram.solver.standing import BETWEEN_FENCES_M, Excused, Ground, Standing
+from diagram.solver.rows import Ints, RowBlock, Trials, along_slope
+from diagram.solver.standing import BETWEEN_FENCES_M, Excused, Standing, StandingAt
 from diagram.solver.tracks import Paths
 from diagram.trade import gaits
 
@@ -55,9 +55,9 @@ class Clearances:
             return len(self.fences.body)
         return len(self.fences.body) * len((self.paths.given, self.paths.close)[fine].way)
 
-    def rows(self, trials: Trials, tracks: list[Dual]) -> list[Block]:
+    def rows(self, trials: Trials, tracks: list[Dual]) -> list[RowBlock]:
         """Blocks of limits with room to spare. `tracks` (S, R, K) are those of all ways."""
-        ground = Ground.of(self.fences, trials)
+        ground = StandingAt.of(self.fences, trials)
         out = [_fence_to_rail(self, ground, trials.sloped)]
         if self.paths:
             track = self.paths.joined(tracks)
@@ -87,7 +87,7 @@ def _inward(problem: Problem, places: Numbers) -> Numbers:
     return inward
 
 
-def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
+def _fence_to_rail(clear: Clearances, ground: StandingAt, sloped: bool) -> RowBlock:
     """The corner of each fence that is nearest to the rail."""
     problem, count = clear.problem, clear.fences.fences
     middle, along, arm = (v[:, :count] for v in (ground.middle, ground.along, ground.arm))
@@ -101,10 +101,10 @@ def _fence_to_rail(clear: Clearances, ground: Ground, sloped: bool) -> Block:
         slope = along_slope(_inward(problem, corner), corner - middle + arm)
     about = tuple((n,) for n in range(count))
     columns = clear.fences.columns[:count]
-    return Block("limit", "fence to rail", value, slope, columns, about, RAIL_SCALE)
+    return RowBlock("limit", "fence to rail", value, slope, columns, about, RAIL_SCALE)
 
 
-def _track_to_rail(clear: Clearances, paths: Paths, track: Dual) -> Block:
+def _track_to_rail(clear: Clearances, paths: Paths, track: Dual) -> RowBlock:
     problem = clear.problem
     depth = problem.region.inside(_pairs(track.value))
     nearest = paths.given.nearest(depth)
@@ -114,12 +114,12 @@ def _track_to_rail(clear: Clearances, paths: Paths, track: Dual) -> Block:
         inward = _inward(problem, _at(track.value, nearest))
         moving = np.take_along_axis(track.slope, nearest[..., None], 1)
         slope = (inward.conj()[..., None] * moving).real
-    return Block("limit", "way to rail", value, slope, paths.columns, paths.about, RAIL_SCALE)
+    return RowBlock("limit", "way to rail", value, slope, paths.columns, paths.about, RAIL_SCALE)
 
 
 def _track_to_fences(
-    clear: Clearances, paths: Paths, track: Dual, ground: Ground, fine: bool
-) -> Block:
+    clear: Clearances, paths: Paths, track: Dual, ground: StandingAt, fine: bool
+) -> RowBlock:
     """For each way the nearest fences, at the place of the way nearest to each."""
     fences = clear.fences
     spots = paths.close if fine else paths.given
@@ -148,17 +148,17 @@ def _track_to_fences(
             paths,
             moving,
             places[trial, at],
-            Ground(
+            StandingAt(
                 ground.middle[trial, which], ground.along[trial, which], ground.arm[trial, which]
             ),
             which,
         )
         wide[excused] = 0.0
         slope = wide.reshape(*value.shape, -1)
-    return Block("limit", "way to fence", value, slope, None, clear.about, FENCE_SCALE)
+    return RowBlock("limit", "way to fence", value, slope, None, clear.about, FENCE_SCALE)
 
 
-def _squared_distances(places: Numbers, fences: Standing, ground: Ground) -> Floats:
+def _squared_distances(places: Numbers, fences: Standing, ground: StandingAt) -> Floats:
     """Squares (S, F, P) of the distances of places (S, P) from the poles of fences.
 
     This is the widest array of all, so it is gone over few times: how far along the poles and
@@ -195,7 +195,7 @@ def _excuse(squared: Floats, places: Numbers, excused: Excused) -> None:
 
 
 def _way_to_fence_slopes(
-    clear: Clearances, paths: Paths, moving: Numbers, place: Numbers, near: Ground, which: Ints
+    clear: Clearances, paths: Paths, moving: Numbers, place: Numbers, near: StandingAt, which: Ints
 ) -> Floats:
     """Slopes (S, R, few, n) of the gap between places of ways and fences, by all unknowns.
 
@@ -221,7 +221,7 @@ def _way_to_fence_slopes(
     return wide[..., : clear.problem.size]
 
 
-def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
+def _fence_to_fence(fences: Standing, ground: StandingAt, sloped: bool) -> RowBlock:
     """Ends and middle of one fence, or a post, against the poles of another: the nearest place.
 
     Only pairs that are close enough to matter are looked at.
@@ -250,4 +250,4 @@ def _fence_to_fence(fences: Standing, ground: Ground, sloped: bool) -> Block:
         slope[trial, pair] = np.concatenate(both, axis=-1)
     columns = fences.columns[fences.pairs].transpose(1, 0, 2).reshape(-1, 6)
     about = tuple((one, two) for one, two in fences.pairs.T.tolist())
-    return Block("limit", "fence to fence", value, slope, columns, about, APART_SCALE)
+    return RowBlock("limit", "fence to fence", value, slope, columns, about, APART_SCALE)

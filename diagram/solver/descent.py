@@ -17,7 +17,7 @@ from diagram.geometry.region import ALIKE
 from diagram.solver.clear import Clearances
 from diagram.solver.pinned_rows import pinned_rows
 from diagram.solver.relations import Problem
-from diagram.solver.rows import Block, Trials
+from diagram.solver.rows import RowBlock, Trials
 from diagram.solver.standing import FAR_M
 from diagram.solver.tracks import Paths
 from diagram.solver.turns import Opens, Turns
@@ -61,7 +61,7 @@ class System:
 
     def blocks(
         self, unknowns: Floats, with_room: bool = True, sloped: bool = True, fine: bool = True
-    ) -> list[Block]:
+    ) -> list[RowBlock]:
         """All rows for trials `unknowns` (S, n), with those of rails and fences if wanted."""
         trials = Trials.of(unknowns, sloped, fine)
         rows = pinned_rows(self.problem, trials)
@@ -73,7 +73,7 @@ class System:
                 tracks.append(track)
         return rows + self.clearances.rows(trials, tracks) if with_room else rows
 
-    def musts(self, unknowns: Floats, sloped: bool = True) -> list[Block]:
+    def musts(self, unknowns: Floats, sloped: bool = True) -> list[RowBlock]:
         """Rows among which are all the equations, for trials (S, n)."""
         trials = Trials.of(unknowns, sloped)
         rows = pinned_rows(self.problem, trials)
@@ -97,7 +97,7 @@ class Table:
     scale: Floats
 
 
-def tabled(blocks: list[Block]) -> Table:
+def tabled(blocks: list[RowBlock]) -> Table:
     """The values of all blocks."""
     counts = [rows.value.shape[1] for rows in blocks]
     must, limit, wish = (
@@ -109,7 +109,9 @@ def tabled(blocks: list[Block]) -> Table:
     return Table(value, must, limit, wish, scale)
 
 
-def slopes_of(blocks: list[Block], width: int, wanted: NDArray[np.bool_] | None = None) -> Floats:
+def slopes_of(
+    blocks: list[RowBlock], width: int, wanted: NDArray[np.bool_] | None = None
+) -> Floats:
     """Slopes (S, m, width) of the rows of all blocks, or of those `wanted` (of m), by all
     `width` unknowns."""
     counts = [rows.value.shape[1] for rows in blocks]

@@ -75,19 +75,11 @@ class End:
 
 
 @dataclass(frozen=True, slots=True)
-class Straight:
-    """A straight line from one end to the next, `length` long if that is said.
-
-    Where both bodies are pinned it is `given`: asked of nobody, and only kept clear.
-    """
+class Track:
+    """A way from one end to the next."""
 
     first: End
     second: End
-    length: float | None
-    least: float
-    path: Path
-    words: str
-    given: bool = False
 
     @property
     def bodies(self) -> tuple[int, ...]:
@@ -106,7 +98,33 @@ class Straight:
 
 
 @dataclass(frozen=True, slots=True)
-class Bending:
+class TrackToAHand(Track):
+    """A way that goes to the `left`, or to the right."""
+
+    left: bool
+
+    def mirrored(self, total: float) -> Self:  # noqa: ARG002
+        """As it is seen in a mirror, to its other hand."""
+        first, second = self.first.mirrored(), self.second.mirrored()
+        return replace(self, first=first, second=second, left=not self.left)
+
+
+@dataclass(frozen=True, slots=True)
+class Straight(Track):
+    """A straight line from one end to the next, `length` long if that is said.
+
+    Where both bodies are pinned it is `given`: asked of nobody, and only kept clear.
+    """
+
+    length: float | None
+    least: float
+    path: Path
+    words: str
+    given: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Bending(TrackToAHand):
     """One bend from one end to the next, to the `left` or the right.
 
     Straight for `straight` metres at both ends, no tighter than `radius`; `turn` (positive) and
@@ -116,9 +134,6 @@ class Bending:
     less is said comes to where there is room.
     """
 
-    first: End
-    second: End
-    left: bool
     turn: float | None
     length: float | None
     straight: float
@@ -131,48 +146,15 @@ class Bending:
     exact: float | None = None
     liked: tuple[float, float] | None = None
 
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies at both ends."""
-        return (self.first.body, self.second.body)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        first, second = self.first.renumbered(numbers), self.second.renumbered(numbers)
-        return replace(self, first=first, second=second)
-
-    def mirrored(self, total: float) -> Self:  # noqa: ARG002
-        """As it is seen in a mirror, to its other hand."""
-        first, second = self.first.mirrored(), self.second.mirrored()
-        return replace(self, first=first, second=second, left=not self.left)
-
 
 @dataclass(frozen=True, slots=True)
-class Turning:
+class Turning(TrackToAHand):
     """A turn through the arena. Only its hand is asked for; the rest is room."""
 
-    first: End
-    second: End
-    left: bool
     straight: float
     radius: float
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies at both ends."""
-        return (self.first.body, self.second.body)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        first, second = self.first.renumbered(numbers), self.second.renumbered(numbers)
-        return replace(self, first=first, second=second)
-
-    def mirrored(self, total: float) -> Self:  # noqa: ARG002
-        """As it is seen in a mirror, to its other hand."""
-        first, second = self.first.mirrored(), self.second.mirrored()
-        return replace(self, first=first, second=second, left=not self.left)
 
 
 Relation = (

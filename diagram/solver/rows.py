@@ -2,7 +2,7 @@
 
 An arrangement is a row of unknowns: x, y and heading of every body, then the unknowns that
 single curves bring (the radius of a bend, the straights of a turn). `Columns` says which unknown
-stands where; a `Block` holds rows of one sort with their slopes by the few unknowns that each
+stands where; a `RowBlock` holds rows of one sort with their slopes by the few unknowns that each
 touches. Places are complex numbers x + iy.
 """
 
@@ -28,7 +28,7 @@ half a degree is then 9 cm."""
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class RowBlock:
     """Rows of one sort. `value` (S, R), `slope` (S, R, q), `columns` (R, q) of unknowns.
 
     Without columns the slopes are by all unknowns in order.
@@ -54,9 +54,9 @@ def block(
     columns: Ints,
     about: Sequence[tuple[int, ...]],
     scale: float | None = None,
-) -> Block:
+) -> RowBlock:
     """A block of the rows (S, R) of a dual."""
-    return Block(sort, what, rows.value, rows.slope, columns, tuple(about), scale)
+    return RowBlock(sort, what, rows.value, rows.slope, columns, tuple(about), scale)
 
 
 def body_columns(*bodies: Sequence[int] | Ints, extra: Sequence[Sequence[int]] = ()) -> Ints:

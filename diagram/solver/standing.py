@@ -94,7 +94,7 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class StandingAt:
     """Where all that stands does so in each trial (S, F): middles, directions along the poles, and
     how the middles lie from those of their bodies."""
 
@@ -103,7 +103,7 @@ class Ground:
     arm: Numbers
 
     @classmethod
-    def of(cls, fences: Standing, trials: Trials) -> Ground:
+    def of(cls, fences: Standing, trials: Trials) -> StandingAt:
         """Where they stand in some trials."""
         at = trials.unknowns[:, fences.columns]
         facing = np.exp(1j * at[..., 2])

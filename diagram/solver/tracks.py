@@ -12,7 +12,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
 from diagram.geometry.region import first_least
 from diagram.solver.relations import Bending, Straight, Turning
-from diagram.solver.rows import Block, Ints, Sort, body_columns, offsets, sloped
+from diagram.solver.rows import Ints, RowBlock, Sort, body_columns, offsets, sloped
 
 BETWEEN = 4
 """How finely the way between two places of a track is looked at: a fence end-on is narrow."""
@@ -36,7 +36,7 @@ class Whose:
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class SeenEnds:
     """Both ends of ways (S, R), and the second as seen from the first.
 
     `gap` is the place of the second in the frame of the first: how far ahead, and to the left.
@@ -67,13 +67,13 @@ class Some:
     columns: Ints
     about: tuple[tuple[int, ...], ...]
 
-    def rows(self, sort: Sort, what: str, row: Dual, scale: float | None = None) -> list[Block]:
+    def rows(self, sort: Sort, what: str, row: Dual, scale: float | None = None) -> list[RowBlock]:
         """A block of the rows of these ways, of a row (S, R) for each; none if there are none."""
         if not len(self.which):
             return []
         if not self.every:
             row = Dual(row.value[:, self.which], row.slope[:, self.which])
-        return [Block(sort, what, row.value, row.slope, self.columns, self.about, scale)]
+        return [RowBlock(sort, what, row.value, row.slope, self.columns, self.about, scale)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ class Ends:
             np.array(bodies).T,
         )
 
-    def seen(self, values: Floats, width: int) -> Seen:
+    def seen(self, values: Floats, width: int) -> SeenEnds:
         """Ends of ways whose bodies have unknowns `values` (S, R, q).
 
         The slopes, by `width` variables, are written out by hand: this is worked out more often
@@ -117,7 +117,7 @@ class Ends:
         first, second = place + arm, other_place + other_arm
         back = facing.conj()
         gap = (second - first) * back
-        return Seen(
+        return SeenEnds(
             sloped(first, width, 1, 1j, 1j * arm),
             sloped(facing, width, 1j * facing, first=2),
             sloped(second, width, 1, 1j, 1j * other_arm, first=3),

@@ -18,7 +18,7 @@ from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE
 from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK
 from diagram.solver.relations import Open, Problem, Turning
-from diagram.solver.rows import Block, Ints, Trials, body_columns, offsets, sloped
+from diagram.solver.rows import Ints, RowBlock, Trials, body_columns, offsets, sloped
 from diagram.solver.tracks import Ends, Some, Whose
 
 SWING = math.radians(45)
@@ -58,7 +58,7 @@ class Turns:
         """What their tracks belong to."""
         return self.ends.whose(True, len(ACROSS) + 2)
 
-    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[RowBlock], Dual | None]:
         """Round to its hand all the way, and straight at both ends."""
         columns = self.ends.columns
         values = trials.unknowns[:, columns]
@@ -134,7 +134,7 @@ class Opens:
         about = tuple((1, n) for n in range(len(self.own)))
         return Whose(self.columns, self.own, False, about, self.places.shape[1], self.rail_only)
 
-    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[RowBlock], Dual | None]:
         """No equations; the track alone."""
         if not tracked:
             return [], None

@@ -16,7 +16,7 @@ from diagram.geometry.corner import reaches, run, run_slope
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, chained, towards, within, wrapped
 from diagram.solver.relations import Bending, Problem, Straight, Turning
-from diagram.solver.rows import LEVER_M, Block, Trials
+from diagram.solver.rows import LEVER_M, RowBlock, Trials
 from diagram.solver.tracks import Ends, Some, Whose
 
 LEAST_BEND, MOST_BEND = math.radians(15), math.radians(150)
@@ -70,7 +70,7 @@ class Lines:
         """What their tracks belong to."""
         return self.ends.whose(False, len(ON_LINE))
 
-    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[RowBlock], Dual | None]:
         """In line, square to it, and as long as said; and the track, if wanted."""
         columns = self.ends.columns
         seen = self.ends.seen(trials.unknowns[:, columns], trials.width(columns))
@@ -148,7 +148,7 @@ class Bends:
         """What their tracks belong to."""
         return self.ends.whose(False, len(ROUND_FIRST) + 2)
 
-    def rows(self, trials: Trials, tracked: bool) -> tuple[list[Block], Dual | None]:
+    def rows(self, trials: Trials, tracked: bool) -> tuple[list[RowBlock], Dual | None]:
         """As long and as far round as said; to its hand, wide enough, straight at both ends."""
         columns = self.ends.columns
         values = trials.unknowns[:, columns]

@@ -17,10 +17,10 @@ from diagram.stakeout.ground import Ground, along, feet_names, row_x, standing
 from diagram.stakeout.hanging import Hung
 from diagram.stakeout.known import Known, crossed
 from diagram.stakeout.sides import nearer_to
-from diagram.stakeout.taped import Found, Reading
+from diagram.stakeout.taped import Reading, TapedFence
 
 
-def set_by_line(ground: Ground, hung: Hung, placed: PlacedFence) -> Found | None:
+def set_by_line(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFence | None:
     """From the middle of a row that stands; None where nothing gives the direction."""
     assert hung.start is not None
     assert hung.end is not None
@@ -56,10 +56,10 @@ def set_by_line(ground: Ground, hung: Hung, placed: PlacedFence) -> Found | None
     )
     towards = {hung.end.name: nearer_to(ground.plan.arena, start.at, other.at, target)}
     towards |= _feet_towards(ground, start, target, placed, at_x)
-    return Found(pegs, readings, standing(made, drift, turn, at_x), at_x, towards)
+    return TapedFence(pegs, readings, standing(made, drift, turn, at_x), at_x, towards)
 
 
-def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> Found:
+def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFence:
     """A length on the tape that lies from the first element of a combination to its last."""
     assert hung.start is not None
     assert hung.end is not None
@@ -90,7 +90,7 @@ def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> Found:
         Reading("square", start.name, feet_names(placed, at_x), read, squares),
     )
     towards = {hung.end.name: "", **_feet_towards(ground, start, at, placed, at_x)}
-    return Found((), readings, standing(made, drift, turn, at_x), at_x, towards)
+    return TapedFence((), readings, standing(made, drift, turn, at_x), at_x, towards)
 
 
 def squared(

@@ -19,9 +19,9 @@ from diagram.geometry.region import metres_to
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
 from diagram.stakeout.known import Known, crossed, sine_between
-from diagram.stakeout.pegs import Spot, is_free, round_spots, round_step
+from diagram.stakeout.pegs import PegSpot, is_free, round_spots, round_step
 from diagram.stakeout.sides import nearer_to, side_ahead
-from diagram.stakeout.taped import Found, Reading
+from diagram.stakeout.taped import Reading, TapedFence
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +30,12 @@ class _Site:
     mark for the second tape, and the price of both."""
 
     price: float
-    spot: Spot
+    spot: PegSpot
     sign: int
-    second: str | Spot
+    second: str | PegSpot
 
 
-def found_from_rail(ground: Ground, placed: PlacedFence) -> Found:
+def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
     """One tape for both feet and one to square it; the best rail of those that can be reached."""
     at_x = (placed.fence.parts.planes or (0.0,))[0]
     row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
@@ -79,7 +79,7 @@ def found_from_rail(ground: Ground, placed: PlacedFence) -> Found:
         Reading("square", other.name, ends[:1], read[2:], exact[2:]),
     )
     towards = {ends[0]: nearer_to(ground.plan.arena, first.at, other.at, near), ends[1]: ""}
-    return Found(pegs, readings, standing(made, middle, turn, at_x), at_x, towards)
+    return TapedFence(pegs, readings, standing(made, middle, turn, at_x), at_x, towards)
 
 
 def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
@@ -92,7 +92,7 @@ def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
         # Nearer to the peg than a pole is long, the near foot says too little about the far one.
         if reach is None or reach < 3 * half or ground.crew.joined(reach + half):
             continue
-        spot = Spot(side, ahead.ahead(reach).point)
+        spot = PegSpot(side, ahead.ahead(reach).point)
         first = Known("", spot.at, np.zeros((2, ground.width)))
         second = is_free(arena, spot) and ground.best_second(first, ahead.ahead(half).point)
         if second:
@@ -102,7 +102,7 @@ def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
             yield _Site(second[1] * swing * NEW_PEG**pegs, spot, sign, second[0])
 
 
-def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> Found:
+def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> TapedFence:
     """Each foot by two tapes, from the nearest mark and one that crosses it well."""
     row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
     first, pegs = ground.mark(_nearest(ground, row.point))
@@ -142,12 +142,12 @@ def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> Found:
         for end, at in zip(ends, feet, strict=True)
     }
     stands = standing(made, (drifts[0] + drifts[1]) / 2, turn, at_x)
-    return Found(pegs, readings, stands, at_x, towards)
+    return TapedFence(pegs, readings, stands, at_x, towards)
 
 
-def _nearest(ground: Ground, at: Point) -> str | Spot:
+def _nearest(ground: Ground, at: Point) -> str | PegSpot:
     """The mark, or the round spot on a rail, that is nearest to a place."""
-    named: list[tuple[float, str | Spot]] = [
+    named: list[tuple[float, str | PegSpot]] = [
         (math.dist(mark.at, at), name)
         for name, mark in ground.marks.items()
         if math.dist(mark.at, at) > SHORTEST_M

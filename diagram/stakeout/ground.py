@@ -18,8 +18,8 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
-from diagram.stakeout.known import Known, Standing, crossed, sine_between, spread
-from diagram.stakeout.pegs import Peg, Spot, pegs_to, round_spots, round_step
+from diagram.stakeout.known import Known, SetFence, crossed, sine_between, spread
+from diagram.stakeout.pegs import Peg, PegSpot, pegs_to, round_spots, round_step
 from diagram.stakeout.points import ROWS, RowPoint, as_first_jumped, fixed_points
 from diagram.stakeout.sides import visible
 from diagram.stakeout.taped import Reading
@@ -57,9 +57,9 @@ class Ground:
         self.pegs: list[Peg] = []
         self._column = 2
         for name, pose in there.items():
-            self.stand(plan.fence(name), Standing(pose, np.zeros((3, self.width))))
+            self.stand(plan.fence(name), SetFence(pose, np.zeros((3, self.width))))
 
-    def stand(self, placed: PlacedFence, stands: Standing) -> None:
+    def stand(self, placed: PlacedFence, stands: SetFence) -> None:
         """The rows of a fence are marks from now on."""
         planes = placed.fence.parts.planes or (0.0,)
         for x, row in zip(planes, ROWS[len(planes)], strict=True):
@@ -82,12 +82,12 @@ class Ground:
 
     # --- Pegs ----------------------------------------------------------------------------------
 
-    def pegs_for(self, spot: Spot) -> tuple[Peg, ...]:
+    def pegs_for(self, spot: PegSpot) -> tuple[Peg, ...]:
         """What it would take to have a peg at a spot."""
         step = round_step(self.crew.units)
         return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
 
-    def add_pegs(self, spot: Spot) -> tuple[Peg, ...]:
+    def add_pegs(self, spot: PegSpot) -> tuple[Peg, ...]:
         """Set a peg at a spot, as its rounded reading puts it; and those on the way to it."""
         return tuple(self._add(peg) for peg in self.pegs_for(spot))
 
@@ -109,7 +109,7 @@ class Ground:
 
     def best_second(
         self, first: Known, at: Point, without: Iterable[str] = ()
-    ) -> tuple[str | Spot, float] | None:
+    ) -> tuple[str | PegSpot, float] | None:
         """The mark, or the spot for a new peg, whose tape crosses that from `first` best at `at`,
         and the error that is left in metres; None where none is within a tape.
         """
@@ -133,7 +133,7 @@ class Ground:
                 return which, error
         return None
 
-    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | Spot, Known, float]]:
+    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | PegSpot, Known, float]]:
         """Marks that stand, then round spots on the rails, each with what it costs."""
         for name, mark in self.marks.items():
             if name not in skip:
@@ -145,7 +145,7 @@ class Ground:
     def _trial(self, a: Known, b: Known, at: Point) -> float:
         return spread(crossed(a, b, at, (self.crew.tape_error,) * 2, (0, 1)))
 
-    def mark(self, which: str | Spot) -> tuple[Known, tuple[Peg, ...]]:
+    def mark(self, which: str | PegSpot) -> tuple[Known, tuple[Peg, ...]]:
         """A mark by name, or a peg set now at a spot, with the pegs that it took."""
         if isinstance(which, str):
             return self.marks[which], ()
@@ -210,8 +210,8 @@ def feet_names(placed: PlacedFence, at_x: float) -> tuple[str, str]:
     return left, right
 
 
-def standing(made: Pose, row: Floats, turn: Floats, at_x: float) -> Standing:
+def standing(made: Pose, row: Floats, turn: Floats, at_x: float) -> SetFence:
     """A fence as it stands, from the drift of the middle of the row at `at_x` and of its turn."""
     c, s = made.direction
     arm = np.array([[at_x * s], [-at_x * c]])
-    return Standing(made, np.vstack([row + arm * turn, turn[None, :]]))
+    return SetFence(made, np.vstack([row + arm * turn, turn[None, :]]))

@@ -31,7 +31,7 @@ class Known:
 
 
 @dataclass(frozen=True)
-class Standing:
+class SetFence:
     """A fence as the readings set it: its pose as first jumped, and its drift (3, n)."""
 
     pose: Pose

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from diagram.exercise.arena import RECTANGLE_SIDES
 from diagram.exercise.equipment import Equipment
+from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.leaf import Check, Leaf
@@ -37,7 +38,7 @@ class TapeLine:
 
 
 @dataclass(frozen=True)
-class Words:
+class LeafWords:
     """The leaf's words for one plan and crew. `sides` are the names of the sides as printed."""
 
     plan: Plan
@@ -146,7 +147,7 @@ class Words:
         """``5 strides``, ``5 strides, bend``."""
         if check.strides is None:
             return ""
-        count = f"{check.strides} stride{'' if check.strides == 1 else 's'}"
+        count = counted(check.strides, "stride")
         said = count if check.strides else "no stride"
         return f"{said}, bend" if check.bend else said
 
@@ -201,7 +202,7 @@ class Words:
     def people(self) -> str:
         """With what it is set, and by how many: one holds, one reads."""
         pegs = len(self.leaf.pegs)
-        said = [f"{pegs} peg{'' if pegs == 1 else 's'}"] if pegs else []
+        said = [counted(pegs, "peg")] if pegs else []
         return ", ".join([*said, f"two {self.figure(self.crew.tape_length)} tapes", "two people"])
 
 
@@ -220,26 +221,26 @@ def equipment_words(pieces: Equipment, poles_m: float | None) -> str:
     `poles_m`, that of all of them."""
     usual = round((poles_m or 0.0) * 1000)
     poles = sum(pieces.poles.values())
-    said = [_counted(pieces.standards, "standard"), _counted(pieces.blocks, "block")]
+    said = [_some(pieces.standards, "standard"), _some(pieces.blocks, "block")]
     if set(pieces.poles) == {usual}:
-        said.append(_counted(poles, "pole"))
+        said.append(_some(poles, "pole"))
     else:
         said += [w for w in pieces.words("feet") if " pole" in w]
     said += [
-        _counted(sum(pieces.planks.values()), "plank"), _counted(pieces.gates, "gate"),
-        _counted(pieces.walls, "wall"), *sorted(pieces.fillers),
-        _counted(pieces.cups, "cup"), _counted(pieces.safety_cups, "safety cup"),
+        _some(sum(pieces.planks.values()), "plank"), _some(pieces.gates, "gate"),
+        _some(pieces.walls, "wall"), *sorted(pieces.fillers),
+        _some(pieces.cups, "cup"), _some(pieces.safety_cups, "safety cup"),
     ]  # fmt: skip
     return ", ".join(word for word in said if word)
 
 
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}" if number else ""
+def _some(number: int, noun: str) -> str:
+    return counted(number, noun) if number else ""
 
 
-def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> Words:
+def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> LeafWords:
     """The words of a leaf. Sides without names of their own get those that a crew sees."""
-    return Words(plan, leaf, crew, side_names(plan))
+    return LeafWords(plan, leaf, crew, side_names(plan))
 
 
 def side_names(plan: Plan) -> dict[str, str]:

@@ -41,7 +41,7 @@ class Job:
 
 
 @dataclass(frozen=True)
-class Change:
+class Alteration:
     """What stays (new name to old name), with what is to be altered there, and the jobs; `blocked`
     are the old fences that stand in the place of a new one."""
 
@@ -51,7 +51,7 @@ class Change:
     blocked: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
-def change_between(old: Plan, new: Plan, store: Point, units: Units) -> Change:
+def change_between(old: Plan, new: Plan, store: Point, units: Units) -> Alteration:
     """What is to be done after `old` to set up `new` in the same arena.
 
     Equipment goes where it saves most carrying, as one assignment over all fences (the linear
@@ -68,7 +68,7 @@ def change_between(old: Plan, new: Plan, store: Point, units: Units) -> Change:
         for name, was in stays.items()
         if (said := _altered(old.fence(was), new.fence(name), units))
     }
-    return Change(stays, altered, jobs, _blocked(jobs, old, new))
+    return Alteration(stays, altered, jobs, _blocked(jobs, old, new))
 
 
 def _stays(old: Plan, new: Plan) -> dict[str, str]:
@@ -177,7 +177,7 @@ def _shared(need: Equipment, have: Equipment) -> int:
     ).loads
 
 
-def in_order(change: Change, fences: Sequence[str]) -> tuple[Job, ...]:
+def in_order(change: Alteration, fences: Sequence[str]) -> tuple[Job, ...]:
     """The jobs in the order in which fences are set, what is only cleared away first; each with
     the old fences that must be taken down before it can be done."""
     order = {name: n for n, name in enumerate(fences)}

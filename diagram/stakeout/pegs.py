@@ -40,7 +40,7 @@ class Peg:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class PegSpot:
     """A place on a side where a peg could stand; `zero` is the corner from which it is a round
     figure, empty where it is none."""
 
@@ -54,7 +54,7 @@ def round_step(units: Units) -> float:
     return 3.0 if units == "metres" else 10 * FOOT
 
 
-def is_free(arena: Arena, spot: Spot) -> bool:
+def is_free(arena: Arena, spot: PegSpot) -> bool:
     """Whether a peg may stand there: on the side, and not in the gate or against its post."""
     a, b = arena.sides[spot.side]
     between = math.dist(a, spot.at) + math.dist(spot.at, b) < math.dist(a, b) + 1e-6
@@ -62,7 +62,7 @@ def is_free(arena: Arena, spot: Spot) -> bool:
     return between and not in_gate
 
 
-def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator[Spot]:
+def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator[PegSpot]:
     """Free spots at round figures from the corners of each side, and on from standing pegs."""
     for side, (a, b) in arena.sides.items():
         length = math.dist(a, b)
@@ -71,13 +71,13 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
             for begin in (0.0, *starts):
                 for n in range(1, int((length - begin) / step) + 1):
                     at = _on(zero, far, begin + n * step)
-                    spot = Spot(side, at, corner_name(arena, zero))
+                    spot = PegSpot(side, at, corner_name(arena, zero))
                     if is_free(arena, spot):
                         yield spot
 
 
 def pegs_to(
-    spot: Spot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena
+    spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena
 ) -> tuple[Peg, ...]:
     """The pegs to add so that one stands at `spot`: it, and those that one tape needs on the way.
 
@@ -93,7 +93,7 @@ def pegs_to(
 
 
 def _from(
-    zero: Point, far: Point, spot: Spot, pegs: Sequence[Peg], tape_m: float, step: float,
+    zero: Point, far: Point, spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float,
     arena: Arena,
 ) -> tuple[Peg, ...]:  # fmt: skip
     name, along = corner_name(arena, zero), math.dist(zero, spot.at)

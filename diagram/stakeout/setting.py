@@ -14,7 +14,7 @@ import numpy as np
 
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.exercise.fence import PlacedFence
-from diagram.exercise.inventory import Shortage, Store, missing_from
+from diagram.exercise.inventory import Store, TooFew, missing_from
 from diagram.geometry.pose import Point, Pose
 from diagram.planning import Plan
 from diagram.stakeout.choosing import choose
@@ -22,7 +22,7 @@ from diagram.stakeout.crew import Crew
 from diagram.stakeout.known import TWO_SIGMA, Known
 from diagram.stakeout.leaf import Leaf, leaf_of
 from diagram.stakeout.lines import TapedLine, taped_lines
-from diagram.stakeout.moving import Change, Job, change_between, in_order, old_marks
+from diagram.stakeout.moving import Alteration, Job, change_between, in_order, old_marks
 from diagram.stakeout.points import Foot, as_first_jumped, feet_of, fixed_points, row_places
 from diagram.stakeout.rounding import Readings, Rounded, line_errors, round_together
 from diagram.stakeout.shortage import StandIn, stocked_plan
@@ -110,8 +110,8 @@ class SettingOut:
     total: Equipment
     store: Store | None
     stand_ins: tuple[StandIn, ...]
-    shortages: tuple[Shortage, ...]
-    change: Change | None = None
+    shortages: tuple[TooFew, ...]
+    change: Alteration | None = None
     jobs: tuple[Job, ...] = ()
     after: Plan | None = None
 
@@ -174,7 +174,7 @@ def set_out(
     )
 
 
-def _left_standing(plan: Plan, after: Plan | None, change: Change | None) -> dict[str, Pose]:
+def _left_standing(plan: Plan, after: Plan | None, change: Alteration | None) -> dict[str, Pose]:
     """The fences that stay, by their new names, where they stand, as they are first jumped now."""
     if after is None or change is None:
         return {}

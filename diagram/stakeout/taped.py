@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
 from diagram.stakeout.hanging import How, Hung
-from diagram.stakeout.known import Standing, spread
+from diagram.stakeout.known import SetFence, spread
 from diagram.stakeout.pegs import Peg
 
 
@@ -28,12 +28,12 @@ class Reading:
 
 
 @dataclass(frozen=True)
-class Found:
+class TapedFence:
     """What a way of setting a fence comes to; see `Taped`."""
 
     pegs: tuple[Peg, ...]
     readings: tuple[Reading, ...]
-    stands: Standing
+    stands: SetFence
     row_x: float
     towards: dict[str, str]
 
@@ -53,7 +53,7 @@ class Taped:
     pegs: tuple[Peg, ...]
     readings: tuple[Reading, ...]
     plan: Pose
-    stands: Standing
+    stands: SetFence
     row_x: float
     feet: tuple[str, str]
     sides: tuple[str, str]

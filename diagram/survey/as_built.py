@@ -15,7 +15,7 @@ from diagram.planning import Plan, plan_of_places
 from diagram.stakeout.points import as_first_jumped
 from diagram.survey.adjustment import Ellipse, ellipse
 from diagram.survey.blunders import Blunder
-from diagram.survey.lines_now import Line, LineNow, Ruler, lines_of
+from diagram.survey.lines_now import LineNow, PlannedLine, Ruler, lines_of
 from diagram.survey.measured import Measured
 from diagram.survey.moves import Remedy, fewest_moves, new_findings
 from diagram.survey.network import Tape
@@ -56,7 +56,7 @@ class Options:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class FoundFence:
     """A fence as it stands.
 
     `ahead_m`, `left_m` and `turned` (radians, left positive) are how far it is off the plan, as
@@ -140,13 +140,13 @@ class AsBuilt:
     plan: Plan
     measured: Measured
     options: Options
-    fences: tuple[Standing, ...]
+    fences: tuple[FoundFence, ...]
     wrong: tuple[WrongTape, ...]
     lines: tuple[LineNow, ...]
     remedy: Remedy | None
     exact: Remedy | None
     built: Plan
-    more: dict[Line, tuple[tuple[str, str], ...]]
+    more: dict[PlannedLine, tuple[tuple[str, str], ...]]
     findings: tuple[Diagnostic, ...]
     sigma0: float
     freedom: int
@@ -165,7 +165,7 @@ class AsBuilt:
         turned = any(fence.found and fence.back_to_front for fence in self.fences)
         return rides and known and not self.doubtful and not turned and not self.findings
 
-    def standing(self, name: str) -> Standing:
+    def standing(self, name: str) -> FoundFence:
         """A fence by name. Raises KeyError."""
         found = {fence.fence: fence for fence in self.fences}
         return found[name]
@@ -216,7 +216,7 @@ def _standing(
     places: Places,
     options: Options,
     wrong: tuple[WrongTape, ...],
-) -> Standing:
+) -> FoundFence:
     adjustment, fence_of = places.adjustment, places.marks.fence
     planned, pose = plan.fence(name).pose, places.poses[name]
     variance, freedom = adjustment.variance
@@ -231,7 +231,7 @@ def _standing(
         if any(fence_of.get(p) == name for p in ends(places.used[kept]))
     ]
     suspects = [t for w in wrong if w.or_else for t in (w.tape, *w.or_else)]
-    return Standing(
+    return FoundFence(
         fence=name,
         pose=pose,
         found=found,

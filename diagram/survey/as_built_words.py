@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from diagram.survey.as_built import AsBuilt, Standing, WrongTape
+from diagram.plain import counted
+from diagram.survey.as_built import AsBuilt, FoundFence, WrongTape
 from diagram.survey.lines_now import LineNow, how_it_rides, small
 from diagram.survey.network import Tape
 from diagram.survey.slips import slip_of
@@ -111,7 +112,7 @@ def _lines_verdict(found: AsBuilt) -> list[str]:
     return [f"{each.capitalize()} rides as planned. No line needs a fence moved."]
 
 
-def _stray(fence: Standing, found: AsBuilt) -> bool:
+def _stray(fence: FoundFence, found: AsBuilt) -> bool:
     """Far from its place, and no line says whether that matters."""
     on_a_line = any(now.known and fence.fence in now.line.ends for now in found.lines)
     far = fence.distance_m > FAR_M or abs(fence.turned) > FAR_RAD
@@ -181,7 +182,7 @@ def way_words(ahead_m: float, left_m: float, units: Units) -> str:
     return " and ".join(parts)
 
 
-def standing_words(fence: Standing, units: Units) -> str:
+def standing_words(fence: FoundFence, units: Units) -> str:
     """Where a fence stands, against where it should."""
     if not fence.found:
         return "not taped" if not fence.tapes else f"not known from its {_tapes(fence.tapes)}"
@@ -197,7 +198,7 @@ def standing_words(fence: Standing, units: Units) -> str:
     return ", ".join(parts)
 
 
-def ellipse_words(fence: Standing, units: Units) -> str:
+def ellipse_words(fence: FoundFence, units: Units) -> str:
     """How sure its place and its angle are."""
     if not fence.found:
         return ""
@@ -205,7 +206,7 @@ def ellipse_words(fence: Standing, units: Units) -> str:
     return f"± {sides}, ± {math.degrees(fence.turn_error):.1f}°"
 
 
-def trust_words(fence: Standing, units: Units) -> str:
+def trust_words(fence: FoundFence, units: Units) -> str:
     """What is to be said about the tapes to a fence."""
     if fence.doubtful:
         return "in doubt until the tapes above are taken again"
@@ -217,7 +218,7 @@ def trust_words(fence: Standing, units: Units) -> str:
 
 
 def _tapes(number: int) -> str:
-    return f"{number} tape{'' if number == 1 else 's'}"
+    return counted(number, "tape")
 
 
 def still_to_tape(found: AsBuilt) -> list[str]:

@@ -38,7 +38,7 @@ NUDGE_M = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PlannedLine:
     """A line as planned, in metres.
 
     It is set right within `tolerance_m`; from `low_m` to `high_m` it still rides as the strides
@@ -69,7 +69,7 @@ class LineNow:
     `sigma_m` is the standard error of the length.
     """
 
-    line: Line
+    line: PlannedLine
     length_m: float | None
     sigma_m: float
     skew: tuple[float | None, float | None]
@@ -108,7 +108,7 @@ class LineNow:
         return self.length_m is not None
 
 
-def lines_of(plan: Plan, within_m: float | None = None) -> tuple[Line, ...]:
+def lines_of(plan: Plan, within_m: float | None = None) -> tuple[PlannedLine, ...]:
     """Every line of a plan. `within_m` is asked of all, in place of what is usual."""
     return tuple(
         _line(leg, within_m)
@@ -117,7 +117,7 @@ def lines_of(plan: Plan, within_m: float | None = None) -> tuple[Line, ...]:
     )
 
 
-def _line(leg: PlanLeg, within_m: float | None) -> Line:
+def _line(leg: PlanLeg, within_m: float | None) -> PlannedLine:
     assert leg.first is not None
     assert leg.second is not None
     rides = leg.rides
@@ -134,7 +134,9 @@ def _line(leg: PlanLeg, within_m: float | None) -> Line:
         low, high = leg.track_m - tolerance, leg.track_m + tolerance
     half = max(c.fence.fence.measures.width_m for c in (leg.first, leg.second)) / 2
     # A plan that is itself at the edge of a range is not to be mended here.
-    return Line(leg, leg.track_m, tolerance, min(low, leg.track_m), max(high, leg.track_m), half)
+    return PlannedLine(
+        leg, leg.track_m, tolerance, min(low, leg.track_m), max(high, leg.track_m), half
+    )
 
 
 class Ruler:
@@ -173,7 +175,7 @@ class Ruler:
             Crossing(second, self.placed[second.fence].fence.at(poses[second.fence])),
         )
 
-    def measure(self, line: Line, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
+    def measure(self, line: PlannedLine, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
         """Length in metres; how much the first and the second fence are turned from the plan.
 
         A straight line is as long as the way from base to base, however its fences are turned:
@@ -192,7 +194,7 @@ class Ruler:
         now, planned = _angles(first, second), _angles(leg.first, leg.second)
         return found.length_m, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
 
-    def reckon(self, line: Line, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
+    def reckon(self, line: PlannedLine, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
         """The same without riding it: the straight way from base to base, or the bend's formula.
 
         It is exact where a line is straight and a bend can be ridden on its arc.
@@ -207,7 +209,9 @@ class Ruler:
         now, planned = _angles(first, second), _angles(leg.first, leg.second)
         return length, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
 
-    def now(self, line: Line, poses: Mapping[str, Pose], places: Places | None = None) -> LineNow:
+    def now(
+        self, line: PlannedLine, poses: Mapping[str, Pose], places: Places | None = None
+    ) -> LineNow:
         """A line between fences at `poses`; with `places` only what the tapes tell of it."""
         length, first, second = self.measure(line, poses)
         if places is None:
@@ -221,7 +225,7 @@ class Ruler:
         ]
         return LineNow(line, length if known else None, float(sigma), (skew[0], skew[1]))
 
-    def gradients(self, line: Line, poses: Mapping[str, Pose], places: Places) -> Array:
+    def gradients(self, line: PlannedLine, poses: Mapping[str, Pose], places: Places) -> Array:
         """How the figures of a line, in metres at the pole ends, follow the tapes (3, n)."""
         out = np.zeros((3, len(places.adjustment.x)))
         for name in dict.fromkeys(line.ends):

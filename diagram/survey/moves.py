@@ -20,7 +20,7 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Pose, wrap
 from diagram.planning import Plan, plan_of_places
 from diagram.survey.adjustment import Array, adjust
-from diagram.survey.lines_now import NUDGE_M, Line, LineNow, Ruler
+from diagram.survey.lines_now import NUDGE_M, LineNow, PlannedLine, Ruler
 from diagram.survey.network import ARM_M
 
 MOST_TRIED = 3000
@@ -65,7 +65,11 @@ class Remedy:
 
 
 def fewest_moves(
-    plan: Plan, lines: Sequence[Line], poses: Mapping[str, Pose], fixed: frozenset[str], good: Good
+    plan: Plan,
+    lines: Sequence[PlannedLine],
+    poses: Mapping[str, Pose],
+    fixed: frozenset[str],
+    good: Good,
 ) -> Remedy | None:
     """The fewest moves after which every one of `lines` is `good`.
 
@@ -101,7 +105,9 @@ def _ease(remedy: Remedy, names: Sequence[str]) -> tuple[bool, float, list[int]]
     return not remedy.to_plan, metres, [-names.index(move.fence) for move in remedy.moves]
 
 
-def _covering(names: Sequence[str], size: int, wrong: Sequence[Line]) -> Iterator[tuple[str, ...]]:
+def _covering(
+    names: Sequence[str], size: int, wrong: Sequence[PlannedLine]
+) -> Iterator[tuple[str, ...]]:
     """Sets of fences with one at least at each line that is wrong."""
     for some in combinations(names, size):
         if all(set(line.ends) & set(some) for line in wrong):

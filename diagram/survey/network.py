@@ -40,7 +40,7 @@ class Tape:
 
 
 @dataclass(frozen=True, slots=True)
-class Body:
+class Rigid:
     """A figure that keeps its shape: its points in its own frame, and where it is looked for.
 
     A free point is a body with a single point, at its origin.
@@ -70,7 +70,7 @@ class Network:
     """
 
     known: Mapping[str, Point]
-    bodies: Sequence[Body]
+    bodies: Sequence[Rigid]
     owner: dict[str, int] = field(init=False)
     first_of: tuple[int, ...] = field(init=False)
 

@@ -18,7 +18,7 @@ from diagram.stakeout.points import fence_feet
 from diagram.survey.adjustment import Adjustment, Array
 from diagram.survey.blunders import Snooped, snoop
 from diagram.survey.marks import Marks, marks_of
-from diagram.survey.network import ARM_M, Body, Network, Tape
+from diagram.survey.network import ARM_M, Network, Rigid, Tape
 
 WIDEST_M = 0.3
 """Metres. A fence that is known with a larger standard error than this is not known."""
@@ -98,17 +98,17 @@ def ends(tape: Tape) -> tuple[str, str]:
     return tape.first, tape.second
 
 
-def figures_of(plan: Plan, marks: Marks, feet_free: bool = False) -> tuple[Body, ...]:
+def figures_of(plan: Plan, marks: Marks, feet_free: bool = False) -> tuple[Rigid, ...]:
     """Figures of the fences in their own frames; or one body for each foot."""
-    out: list[Body] = []
+    out: list[Rigid] = []
     for fence in plan.fences:
         feet = {name: marks.feet[name] for name in marks.of(fence.name)}
         if feet_free:
-            out += [Body(name, {name: (0.0, 0.0)}, Pose(*at, 0.0)) for name, at in feet.items()]
+            out += [Rigid(name, {name: (0.0, 0.0)}, Pose(*at, 0.0)) for name, at in feet.items()]
             continue
         feet |= {n: at for n, at in marks.centres.items() if marks.fence[n] == fence.name}
         local = {n: Pose(*at, 0.0).seen_from(fence.pose).point for n, at in feet.items()}
-        out.append(Body(fence.name, local, fence.pose))
+        out.append(Rigid(fence.name, local, fence.pose))
     return tuple(out)
 
 

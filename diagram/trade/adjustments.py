@@ -58,7 +58,7 @@ class TripleBar(Sheet):
     after: Shifted
 
 
-class Conditions(Sheet):
+class ConditionRules(Sheet):
     """What conditions there are, which way each works, and how far one moves a distance."""
 
     source: str
@@ -101,7 +101,7 @@ class Adjustments(Sheet):
     trotted_in: Shifted
     trotted_in_over_low_fences: Shifted
     bounces: Bounces
-    conditions: Conditions
+    conditions: ConditionRules
     rides_as: Length
     set_within: SetWithin
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.horses import Horses, usual_stride
-from diagram.trade.lookup import Part
+from diagram.trade.lookup import Summand
 from diagram.trade.riding import riding
 from diagram.trade.words import call
 
@@ -24,7 +24,7 @@ def circle_distance(strides: int, horses: Horses) -> Distance:
     """
     step, share = riding().circle_step, _share(horses)
     steps = (strides + 1) * share
-    part = Part(f"{strides + 1} steps on a circle", steps * step.typical, step.source)
+    part = Summand(f"{strides + 1} steps on a circle", steps * step.typical, step.source)
     return Distance(
         strides, steps * step.typical, steps * step.low, steps * step.high, (part,), step.source
     )

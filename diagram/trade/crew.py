@@ -6,14 +6,14 @@ from diagram.trade.figures import Figure
 from diagram.trade.sheet import Angle, Count, Length, Sheet, load
 
 
-class Tape(Sheet):
+class TapeFigures(Sheet):
     """Metres: one standard deviation of one reading, and the length of the usual tape."""
 
     error: Length
     length: Length
 
 
-class Crossing(Sheet):
+class TapeAngle(Sheet):
     """Radians between two tapes."""
 
     least: Angle
@@ -26,9 +26,9 @@ class CrewFacts(Sheet):
     `rounding` is in metres by the units printed. `loads` are pieces to walks of one person.
     """
 
-    tape: Tape
+    tape: TapeFigures
     rounding: dict[str, Length]
-    crossing: Crossing
+    crossing: TapeAngle
     loads: dict[str, Count]
 
     @property

@@ -13,7 +13,7 @@ from diagram.trade.adjustments import adjustments
 from diagram.trade.bands import Band, bands
 from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
-from diagram.trade.lookup import Found, Part, moved
+from diagram.trade.lookup import LookedUp, Summand, moved
 from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
 from diagram.trade.stride_tables import StrideTable
 from diagram.trade.sums import Sum, add_up
@@ -21,8 +21,16 @@ from diagram.trade.words import Units, call, count_word
 from diagram.units import INCH, LONGEST, feet_inches, length_text
 
 __all__ = [
-    "Conditions", "Distance", "FenceFacts", "Horses", "Part", "RidesAs", "conditions_from_words",
-    "distance", "horses_from_size", "rides_as",
+    "Conditions",
+    "Distance",
+    "FenceFacts",
+    "Horses",
+    "RidesAs",
+    "Summand",
+    "conditions_from_words",
+    "distance",
+    "horses_from_size",
+    "rides_as",
 ]  # fmt: skip
 
 ORDINARY = Conditions()
@@ -45,7 +53,7 @@ class Distance:
     aim_m: float
     low_m: float
     high_m: float
-    parts: tuple[Part, ...]
+    parts: tuple[Summand, ...]
     range_source: str
     note: str = ""
     also: tuple[Range, ...] = ()
@@ -136,7 +144,7 @@ def _between(
     )  # fmt: skip
 
 
-def _stray(strides: int, found: Found, aim_m: float) -> tuple[float, float, str]:
+def _stray(strides: int, found: LookedUp, aim_m: float) -> tuple[float, float, str]:
     """The printed range, moved by what was added; or so much for each stride taken."""
     if found.low_m is not None and found.high_m is not None:
         added = aim_m - found.aim_m

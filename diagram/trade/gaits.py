@@ -22,7 +22,7 @@ class GaitFacts(Sheet):
     speed: Speeds = STANDING
 
 
-class Turn(Sheet):
+class TurnLimit(Sheet):
     """Smallest radius of a turn in metres by experience; nobody rides under the floor."""
 
     green: Length
@@ -52,7 +52,7 @@ class StraightStrides(Sheet):
 
 class _Gaits(Sheet):
     gaits: Annotated[dict[str, GaitFacts], Named]
-    turns: dict[str, Turn]
+    turns: dict[str, TurnLimit]
     straight_strides: StraightStrides
     clearances: dict[str, Lengths]
     transitions: dict[str, Counts]
@@ -63,7 +63,7 @@ def gait(name: str) -> GaitFacts:
     return _known(_sheet().gaits, name, "gait")
 
 
-def turn(gait: str) -> Turn:
+def turn(gait: str) -> TurnLimit:
     """Smallest turns in a gait; a halt turns as a walk. Raises KeyError."""
     return _known(_sheet().turns, "walk" if gait == "halt" else gait, "gait")
 

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 from diagram.trade.figures import Range
 from diagram.trade.question import Question
-from diagram.trade.stride_tables import SAME, Entry, StrideTable
+from diagram.trade.stride_tables import SAME, StrideTable, TableEntry
 from diagram.trade.words import Gait, Units, call
 from diagram.units import length_text
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Summand:
     """One summand of a distance: what it is for, metres, and where it comes from."""
 
     text: str
@@ -26,14 +26,14 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class LookedUp:
     """What a table says. `low_m` and `high_m` are the printed range, or None without one.
 
     `by_kind`: the figure is for these kinds of fence. `complete`: nothing is to be added for
     fences, gait or height, because the figure already speaks of them.
     """
 
-    parts: tuple[Part, ...]
+    parts: tuple[Summand, ...]
     low_m: float | None
     high_m: float | None
     range_source: str
@@ -50,7 +50,7 @@ class Found:
 
 def find(
     strides: int, question: Question, table: StrideTable, gait: Gait, complete: bool = False
-) -> Found | None:
+) -> LookedUp | None:
     """What `table` says of `strides` from `gait`, or None where it is silent."""
     rows = _nearest_stride(_rows(strides, question, table, gait), question.horses.stride_m)
     if not rows:
@@ -62,13 +62,13 @@ def find(
     source = f"derived: between two figures of {lower.source}" if share else lower.source
     detail = _detail(lower, upper, question, table.units, short)
     inside = ", ".join(word for word in (table.name, *detail) if word)
-    parts = [Part(f"{called(strides, question)} ({inside})", aim, source)]
+    parts = [Summand(f"{called(strides, question)} ({inside})", aim, source)]
     change = _stride_change(strides, lower, question)
     if change:
         text = f"for a stride of {length_text(stride_m, table.units)}"
-        parts.append(Part(text, change, "derived: the difference, once for each stride taken"))
+        parts.append(Summand(text, change, "derived: the difference, once for each stride taken"))
     ranged = lower.has_range and upper.has_range
-    return Found(
+    return LookedUp(
         parts=tuple(parts),
         low_m=_mix(lower.low_m, upper.low_m, share) + change if ranged else None,
         high_m=_mix(lower.high_m, upper.high_m, share) + change if ranged else None,
@@ -96,7 +96,7 @@ def called(strides: int, question: Question) -> str:
     return "from the fence to the pole" if question.second.is_pole else "for a bounce"
 
 
-def _rows(strides: int, question: Question, table: StrideTable, gait: Gait) -> list[Entry]:
+def _rows(strides: int, question: Question, table: StrideTable, gait: Gait) -> list[TableEntry]:
     rows = [
         entry
         for entry in table.by_strides.get(strides, ())
@@ -111,11 +111,11 @@ def _rows(strides: int, question: Question, table: StrideTable, gait: Gait) -> l
     return own or [entry for entry in rows if "horse" in entry.sizes] or rows
 
 
-def _holds_in_gap(entry: Entry, gap: int) -> bool:
+def _holds_in_gap(entry: TableEntry, gap: int) -> bool:
     return entry.gaps is None or entry.gaps[0] <= gap <= entry.gaps[1]
 
 
-def _nearest_stride(rows: list[Entry], stride_m: float) -> list[Entry]:
+def _nearest_stride(rows: list[TableEntry], stride_m: float) -> list[TableEntry]:
     """The rows whose stride column is nearest, lowest fences first."""
     least = min((abs(row.stride_misses_by(stride_m)) for row in rows), default=0.0)
     nearest = [row for row in rows if abs(row.stride_misses_by(stride_m)) <= least + SAME / 10]
@@ -130,7 +130,7 @@ def _use_short_end(question: Question, table: StrideTable) -> bool:
     return below is not None and question.height_m < below - SAME
 
 
-def _around(rows: list[Entry], height_m: float) -> tuple[Entry, Entry, float]:
+def _around(rows: list[TableEntry], height_m: float) -> tuple[TableEntry, TableEntry, float]:
     """The rows next below and above a height, and how far up between them it lies (0 to 1).
 
     Outside the heights of the table, and without any, both are the same row.
@@ -151,7 +151,7 @@ def _mix(first: float, second: float, share: float) -> float:
     return first + (second - first) * share
 
 
-def _aim(entry: Entry, stride_m: float, short: bool) -> float:
+def _aim(entry: TableEntry, stride_m: float, short: bool) -> float:
     """Where in its range an entry is aimed at, metres."""
     if short or entry.aim == "short end":
         return entry.low_m
@@ -162,7 +162,9 @@ def _aim(entry: Entry, stride_m: float, short: bool) -> float:
     return (entry.low_m + entry.high_m) / 2
 
 
-def _detail(lower: Entry, upper: Entry, question: Question, units: Units, short: bool) -> list[str]:
+def _detail(
+    lower: TableEntry, upper: TableEntry, question: Question, units: Units, short: bool
+) -> list[str]:
     """What tells this figure from others of its table."""
     words = []
     if lower.gaps:
@@ -181,7 +183,7 @@ def _detail(lower: Entry, upper: Entry, question: Question, units: Units, short:
     return words
 
 
-def _height_words(lower: Entry, upper: Entry, question: Question, units: Units) -> str:
+def _height_words(lower: TableEntry, upper: TableEntry, question: Question, units: Units) -> str:
     start, end = lower.height_m or 0.0, upper.height_m or 0.0
     own = length_text(question.height_m, units)
     if upper is not lower:
@@ -193,7 +195,7 @@ def _height_words(lower: Entry, upper: Entry, question: Question, units: Units) 
     return f"{text}, the nearest it has to {own}"
 
 
-def _stride_change(strides: int, entry: Entry, question: Question) -> float:
+def _stride_change(strides: int, entry: TableEntry, question: Question) -> float:
     """Metres that a stride which the table has no column for adds, or takes off."""
     if question.only_poles and question.gait_in != "canter":
         # A step over poles in walk or trot says nothing of the canter stride.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagram.trade.sheet import Angle, Count, Length, Lengths, Sheet, load
 
 
-class Approach(Sheet):
+class ApproachStrides(Sheet):
     """Strides of canter and of trot before the first fence, and metres at the very least."""
 
     canter_strides: Count
@@ -52,7 +52,7 @@ class CornerRoom(Sheet):
 class Riding(Sheet):
     """All of them. `circle_step` is a canter step over low fences on a circle, in metres."""
 
-    approach: Approach
+    approach: ApproachStrides
     get_away: GetAway
     turns: TurnShape
     room: CornerRoom

@@ -29,7 +29,7 @@ SAME = 0.001
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class TableEntry:
     """One cell of a table. Lengths in metres; `low_m` is `high_m` where one figure is printed.
 
     It answers for horses of one of `sizes` whose stride lies from `stride_low_m` to
@@ -83,10 +83,10 @@ class StrideTable:
     normal_strides: tuple[tuple[Size, Figure], ...]
     low_fences_shorten: bool
     short_end_below_m: float | None
-    by_strides: Mapping[int, tuple[Entry, ...]]
+    by_strides: Mapping[int, tuple[TableEntry, ...]]
 
     @property
-    def entries(self) -> tuple[Entry, ...]:
+    def entries(self) -> tuple[TableEntry, ...]:
         """All cells, by count of strides."""
         return tuple(entry for row in self.by_strides.values() for entry in row)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagram.trade.adjustments import Shift, adjustments
-from diagram.trade.lookup import Part
+from diagram.trade.lookup import Summand
 from diagram.trade.question import FenceFacts, Question
 from diagram.trade.stride_tables import SAME
 from diagram.trade.words import Size
@@ -15,12 +15,12 @@ SHORT = 2
 
 def kind_parts(
     strides: int, question: Question, only_triple_bars: bool = False
-) -> tuple[Part, ...]:
+) -> tuple[Summand, ...]:
     """For the kinds of both fences; `only_triple_bars` where the table tells the rest apart."""
     found = adjustments()
     if strides > SHORT:
         none = found.kinds_on_a_line
-        return () if only_triple_bars else (Part("for the kinds", none.amount_m, none.source),)
+        return () if only_triple_bars else (Summand("for the kinds", none.amount_m, none.source),)
     parts = []
     if not only_triple_bars:
         pair = f"{question.first.width_word} to {question.second.width_word}"
@@ -32,18 +32,18 @@ def kind_parts(
     return tuple(parts)
 
 
-def _part(text: str, shift: Shift) -> Part:
-    return Part(text, shift.amount_m, shift.source)
+def _part(text: str, shift: Shift) -> Summand:
+    return Summand(text, shift.amount_m, shift.source)
 
 
-def low_fence_parts(question: Question) -> tuple[Part, ...]:
+def low_fence_parts(question: Question) -> tuple[Summand, ...]:
     """For landing and take-off at poles and, where the table says so, at low fences."""
     parts = []
     for word, fence in (("landing", question.first), ("take-off", question.second)):
         if fence.is_pole or question.table.low_fences_shorten:
             less, source = _saved(fence, question)
             if less > SAME:
-                parts.append(Part(f"{word} at {_describe(fence, question)}", -less, source))
+                parts.append(Summand(f"{word} at {_describe(fence, question)}", -less, source))
     return tuple(parts)
 
 
@@ -83,23 +83,23 @@ def room_at(fence: FenceFacts, size: Size) -> tuple[float, str]:
     return room, f"derived: between very small and full height, from {low.full.source}"
 
 
-def raised_pole_parts(strides: int, question: Question) -> tuple[Part, ...]:
+def raised_pole_parts(strides: int, question: Question) -> tuple[Summand, ...]:
     """For trot poles off the ground."""
     groups = (question.first.group, question.second.group)
     if question.gait_in != "trot" or "raised pole" not in groups:
         return ()
     less = adjustments().raised_trot_poles
-    return (Part("for raised poles", less.amount_m * (strides + 1), less.source),)
+    return (Summand("for raised poles", less.amount_m * (strides + 1), less.source),)
 
 
-def condition_parts(strides: int, question: Question) -> tuple[Part, ...]:
+def condition_parts(strides: int, question: Question) -> tuple[Summand, ...]:
     """One part for every condition that is not the ordinary one."""
     found = adjustments().conditions
     step = found.step_on_one_and_two_strides if strides <= SHORT else found.step_on_a_line
     words = question.conditions.words()
     source = f"{step.source}; which way it works is {found.source}"
     parts = [
-        Part(effect.word, step.value if effect.longer else -step.value, source)
+        Summand(effect.word, step.value if effect.longer else -step.value, source)
         for word in words
         for effect in found.effects
         if effect.word == word
@@ -113,7 +113,7 @@ def condition_parts(strides: int, question: Question) -> tuple[Part, ...]:
     beyond = max(abs(total) - most.value, 0.0)
     if beyond > SAME:
         back = -beyond if total > 0 else beyond
-        parts.append(Part("for conditions that go together", back, most.source))
+        parts.append(Summand("for conditions that go together", back, most.source))
     return tuple(parts)
 
 

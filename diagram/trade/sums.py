@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from diagram.trade.adjustments import adjustments
-from diagram.trade.lookup import Found, Part, called, find, moved
+from diagram.trade.lookup import LookedUp, Summand, called, find, moved
 from diagram.trade.question import Question
 from diagram.trade.stride_tables import load_table
 from diagram.trade.summands import (
@@ -30,8 +30,8 @@ LONGEST_GRID = 2
 class Sum:
     """What a table says, and all parts of the distance, its own among them."""
 
-    found: Found
-    parts: tuple[Part, ...]
+    found: LookedUp
+    parts: tuple[Summand, ...]
 
     @property
     def total_m(self) -> float:
@@ -54,7 +54,7 @@ def add_up(strides: int, question: Question) -> Sum:
     return Sum(found, tuple(parts))
 
 
-def _base(strides: int, question: Question) -> Found:
+def _base(strides: int, question: Question) -> LookedUp:
     if question.has_pole:
         return _with_poles(strides, question)
     if question.gap is not None or question.gait_in != "canter":
@@ -62,7 +62,7 @@ def _base(strides: int, question: Question) -> Found:
     return _cantered(strides, question)
 
 
-def _cantered(strides: int, question: Question) -> Found:
+def _cantered(strides: int, question: Question) -> LookedUp:
     """What the table has; beyond its last count its own step; a bounce by the height; the rule."""
     found = find(strides, question, question.table, "canter")
     if found:
@@ -72,7 +72,7 @@ def _cantered(strides: int, question: Question) -> Found:
     return _continued(strides, question) or _by_rule(strides, question)
 
 
-def _bounce(question: Question) -> Found:
+def _bounce(question: Question) -> LookedUp:
     bounces = adjustments().bounces
     part = height_share(question)
     metres = bounces.very_small.value + (bounces.full.value - bounces.very_small.value) * part
@@ -82,11 +82,11 @@ def _bounce(question: Question) -> Found:
         source = f"derived: between low and full height, from {source}"
     measure = length_text(question.height_m, question.table.units)
     text = f"{called(0, question)} (over fences of {measure})"
-    found = Part(text, metres * share, in_proportion(share, source))
-    return Found((found,), None, None, "", by_kind=False, complete=True)
+    found = Summand(text, metres * share, in_proportion(share, source))
+    return LookedUp((found,), None, None, "", by_kind=False, complete=True)
 
 
-def _continued(strides: int, question: Question) -> Found | None:
+def _continued(strides: int, question: Question) -> LookedUp | None:
     """Beyond the last line of a table: so many more of its own last step."""
     table = question.table
     for last in range(strides - 1, SHORT, -1):
@@ -100,12 +100,12 @@ def _continued(strides: int, question: Question) -> Found | None:
             f"{called(strides, question)} ({table.name}, {count_word(more)} more of its last step)"
         )
         source = f"derived: its last step once for each stride more, from {here.range_source}"
-        part = Part(text, here.aim_m + step * more, source)
+        part = Summand(text, here.aim_m + step * more, source)
         return replace(here, parts=(part,), low_m=None, high_m=None, range_source="")
     return None
 
 
-def _with_poles(strides: int, question: Question) -> Found:
+def _with_poles(strides: int, question: Question) -> LookedUp:
     """From or to a pole: the own table, the table of poles, or the rule."""
     gait = question.gait_in
     for table in (question.table, load_table("poles")):
@@ -119,19 +119,19 @@ def _with_poles(strides: int, question: Question) -> Found:
     return _trotted_into(question, _by_rule(strides, question))
 
 
-def _several_steps(strides: int, question: Question) -> Found:
+def _several_steps(strides: int, question: Question) -> LookedUp:
     """Poles in walk or trot that stand more than one step apart."""
     one = _with_poles(0, question)
     steps = strides + 1
-    part = Part(
+    part = Summand(
         f"for {count_word(steps)} steps of {question.gait_in}",
         one.aim_m * steps,
         f"derived: {steps} times {one.range_source}",
     )
-    return Found((part,), None, None, "", by_kind=True, complete=True)
+    return LookedUp((part,), None, None, "", by_kind=True, complete=True)
 
 
-def _from_trot(strides: int, question: Question) -> Found:
+def _from_trot(strides: int, question: Question) -> LookedUp:
     """Trotted into (or walked): the own table, the grid from trot, or the canter figure less."""
     found = find(strides, question, question.table, "trot", complete=True)
     if not found and strides <= LONGEST_GRID:
@@ -144,14 +144,14 @@ def _from_trot(strides: int, question: Question) -> Found:
     return _trotted_into(question, cantered)
 
 
-def _trotted_into(question: Question, cantered: Found) -> Found:
+def _trotted_into(question: Question, cantered: LookedUp) -> LookedUp:
     found = adjustments()
     share = question.horses.stride_m / found.low_fences.stride.value
     full, small = found.trotted_in, found.trotted_in_over_low_fences
     part_way = height_share(question)
     less = (small.amount_m + (full.amount_m - small.amount_m) * part_way) * share
     source = in_proportion(share, full.source if part_way > 0.0 else small.source)
-    part = Part(f"in from {question.gait_in}", less, source)
+    part = Summand(f"in from {question.gait_in}", less, source)
     low, high = cantered.low_m, cantered.high_m
     return replace(
         cantered,
@@ -162,10 +162,10 @@ def _trotted_into(question: Question, cantered: Found) -> Found:
     )
 
 
-def _by_rule(strides: int, question: Question) -> Found:
+def _by_rule(strides: int, question: Question) -> LookedUp:
     """What no table has: the stride, once for each stride taken."""
     stride = question.horses.stride_m
     measure = length_text(stride, question.table.units)
     text = f"{called(strides, question)} ({measure} × {strides + 1})"
-    part = Part(text, stride * (strides + 1), RULE)
-    return Found((part,), None, None, "", by_kind=False, complete=False)
+    part = Summand(text, stride * (strides + 1), RULE)
+    return LookedUp((part,), None, None, "", by_kind=False, complete=False)

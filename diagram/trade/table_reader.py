@@ -38,7 +38,7 @@ from diagram.source import Document, Mapping, Node, Scalar, Sequence
 from diagram.trade.figures import Figure
 from diagram.trade.horses import usual_stride
 from diagram.trade.reading import Reader, first_line
-from diagram.trade.stride_tables import Aim, Entry, StrideTable
+from diagram.trade.stride_tables import Aim, StrideTable, TableEntry
 from diagram.trade.table_cells import is_count, read_also, read_cells
 from diagram.trade.words import (
     FENCES,
@@ -107,7 +107,7 @@ def read_table(document: Document) -> StrideTable:
     low = reader.word(top["low fences"], "rule", _LOW) if "low fences" in top else None
     below = top.get("short end below")
     whole = _Whole(source, _sizes(reader, top.get("horses"), ("horse",)), dict(normal))
-    by_strides: dict[int, tuple[Entry, ...]] = {}
+    by_strides: dict[int, tuple[TableEntry, ...]] = {}
     asked: set[tuple[object, ...]] = set()
     for block in _blocks(top.get("distances")):
         for entry in _read_block(reader, block, whole):
@@ -171,7 +171,7 @@ def _blocks(node: Node | None) -> tuple[Node, ...]:
     return (node,) if node else ()
 
 
-def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[Entry]:
+def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[TableEntry]:
     found = reader.fields(block, "a block", _BLOCK, ("strides",))
     sizes = _sizes(reader, found.get("horses"), whole.sizes)
     stride = _stride(reader, found.get("stride"), sizes, whole.normal)
@@ -184,7 +184,7 @@ def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[Entry]:
     source = reader.text(found.get("source"), whole.source)
     note = reader.text(found.get("note"))
     return [
-        Entry(
+        TableEntry(
             strides=cell.strides,
             low_m=cell.low_m,
             high_m=cell.high_m,
@@ -237,7 +237,9 @@ def _gaps(reader: Reader, node: Node | None) -> tuple[int, int] | None:
     return None
 
 
-def _refuse_twin(reader: Reader, asked: set[tuple[object, ...]], entry: Entry, block: Node) -> None:
+def _refuse_twin(
+    reader: Reader, asked: set[tuple[object, ...]], entry: TableEntry, block: Node
+) -> None:
     """Two blocks that answer the same question leave it open which one is meant."""
     # Once a key is misread, two blocks may look alike that are not.
     if _question(entry) in asked and not reader.problems:
@@ -245,7 +247,7 @@ def _refuse_twin(reader: Reader, asked: set[tuple[object, ...]], entry: Entry, b
         reader.refuse("strides-twice", message, first_line(block.span), "tell them apart")
 
 
-def _question(entry: Entry) -> tuple[object, ...]:
+def _question(entry: TableEntry) -> tuple[object, ...]:
     """What an entry is for, without its answer."""
     return (
         entry.strides, entry.sizes, entry.stride_low_m, entry.stride_high_m, entry.height_m,

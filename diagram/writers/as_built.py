@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from diagram.drawing.as_built import draw_as_built
 from diagram.drawing.sheet import fitted
+from diagram.plain import degrees, metres
 from diagram.sections.page import FOOT_HEIGHT, Page, page_of
-from diagram.survey.as_built import AsBuilt, Standing, WrongTape
+from diagram.survey.as_built import AsBuilt, FoundFence, WrongTape
 from diagram.survey.as_built_words import verdict
 from diagram.survey.lines_now import LineNow, how_it_rides
 from diagram.survey.moves import Remedy
@@ -119,11 +120,11 @@ def as_built_values(found: AsBuilt) -> dict[str, Any]:
 
 
 def _m(value: float | None) -> float | None:
-    return None if value is None else round(value, 4) + 0.0
+    return None if value is None else metres(value)
 
 
 def _degrees(value: float | None) -> float | None:
-    return None if value is None else round(math.degrees(value), 3) + 0.0
+    return None if value is None else degrees(value)
 
 
 def _wrong(wrong: WrongTape) -> dict[str, Any]:
@@ -139,7 +140,7 @@ def _wrong(wrong: WrongTape) -> dict[str, Any]:
     }
 
 
-def _fence(fence: Standing) -> dict[str, Any]:
+def _fence(fence: FoundFence) -> dict[str, Any]:
     known: dict[str, Any] = {"name": fence.fence, "known": fence.found, "tapes": fence.tapes}
     if not fence.found:
         return known | {"tape_these": [list(pair) for pair in fence.more]}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from diagram.drawing.furniture import cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, cut
 from diagram.sections.page import Page
 from diagram.style import INK, SMALL, SOFT_INK, text_width
 from diagram.typeface import FACE_NAMES
@@ -12,8 +12,6 @@ from diagram.writers.pdf import POINTS_PER_MM
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
-
-NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
 
 
 def draw_foot(canvas: Canvas, page: Page, title: str, right: str, room: str = "") -> float:

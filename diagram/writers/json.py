@@ -8,6 +8,7 @@ from typing import Any
 from diagram.drawing.parts import parts_of
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
+from diagram.plain import degrees, metres
 from diagram.planning import Plan, PlanLeg
 from diagram.writers.json_page import (
     arena_values,
@@ -34,12 +35,12 @@ def plan_values(plan: Plan) -> dict[str, Any]:
         **({"ride": plan.name} if plan.name else {}),
         "arena": {
             "name": plan.arena.name,
-            "corners": [[_m(x), _m(y)] for x, y in plan.arena.region.corners],
+            "corners": [[metres(x), metres(y)] for x, y in plan.arena.region.corners],
             **arena_values(plan.arena),
         },
         "horses": {
             "size": plan.terms.horses.size,
-            "stride_m": _m(plan.terms.horses.stride_m),
+            "stride_m": metres(plan.terms.horses.stride_m),
             "experience": plan.terms.horses.experience,
         },
         "layout": _layout(plan),
@@ -50,7 +51,7 @@ def plan_values(plan: Plan) -> dict[str, Any]:
         "legs": [_leg(leg, parts_of(plan).of(leg)) for leg in plan.legs],
         "crossings": crossing_values(plan),
         "totals": {
-            "track_m": _m(totals.track_m),
+            "track_m": metres(totals.track_m),
             "seconds": round(totals.seconds, 2),
             "jumps": totals.jumps,
             "efforts": totals.efforts,
@@ -71,18 +72,14 @@ def _layout(plan: Plan) -> dict[str, Any]:
             {
                 "line": plan.document.span_at(residual.path).line,
                 "words": residual.words,
-                "off_m": _m(residual.off_m),
-                "off_deg": round(math.degrees(residual.off_rad), 3) + 0.0,
+                "off_m": metres(residual.off_m),
+                "off_deg": degrees(residual.off_rad),
             }
             for residual in layout.residuals
         ],
-        "shortages": [{"words": s.words, "short_m": _m(s.short_m)} for s in layout.shortages],
+        "shortages": [{"words": s.words, "short_m": metres(s.short_m)} for s in layout.shortages],
         "changes": [change.words for change in layout.changes],
     }
-
-
-def _m(value: float) -> float:
-    return round(value, 4) + 0.0
 
 
 def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
@@ -94,13 +91,13 @@ def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
         "name": placed.name,
         "kind": fence.kind.name,
         "part_of": fence.whole or None,
-        "x_m": _m(pose.x),
-        "y_m": _m(pose.y),
+        "x_m": metres(pose.x),
+        "y_m": metres(pose.y),
         "heading_deg": round(math.degrees(heading), 3) % 360 + 0.0,
-        "height_m": _m(fence.measures.height_m),
-        "spread_m": _m(fence.depth_m),
-        "poles_m": _m(fence.measures.width_m),
-        "feet": [[_m(x), _m(y)] for x, y in placed.feet] if fence.parts.planes else [],
+        "height_m": metres(fence.measures.height_m),
+        "spread_m": metres(fence.depth_m),
+        "poles_m": metres(fence.measures.width_m),
+        "feet": [[metres(x), metres(y)] for x, y in placed.feet] if fence.parts.planes else [],
         "jumped_as": list(jumped),
         **parts_values(fence),
     }
@@ -108,7 +105,7 @@ def _fence(plan: Plan, placed: PlacedFence) -> dict[str, Any]:
 
 def _pose(pose: Pose) -> list[float]:
     """x and y in metres and the heading in degrees, as ridden."""
-    return [_m(pose.x), _m(pose.y), round(math.degrees(pose.heading), 3) % 360 + 0.0]
+    return [metres(pose.x), metres(pose.y), round(math.degrees(pose.heading), 3) % 360 + 0.0]
 
 
 def _leg(leg: PlanLeg, part: int) -> dict[str, Any]:
@@ -121,13 +118,15 @@ def _leg(leg: PlanLeg, part: int) -> dict[str, Any]:
         "phase": part + 1,
         "texts": lesson_values(leg.link.lesson),
         "strides": leg.strides,
-        "target_m": None if leg.target_m is None else _m(leg.target_m),
-        "range_m": None if leg.asked is None else [_m(leg.asked.low_m), _m(leg.asked.high_m)],
+        "target_m": None if leg.target_m is None else metres(leg.target_m),
+        "range_m": None
+        if leg.asked is None
+        else [metres(leg.asked.low_m), metres(leg.asked.high_m)],
         "begin": _pose(leg.curve.start),
         "end": _pose(leg.curve.end),
-        "track_m": _m(leg.track_m),
-        "straight_m": _m(leg.straight_m),
-        "min_radius_m": _m(radius) if math.isfinite(radius) else None,
+        "track_m": metres(leg.track_m),
+        "straight_m": metres(leg.straight_m),
+        "min_radius_m": metres(radius) if math.isfinite(radius) else None,
         "turn_deg": round(math.degrees(leg.curve.turn), 2) + 0.0,
         "seconds": round(leg.seconds, 2),
         "gait": [stretch.gait for stretch in leg.ridden.stretches],
@@ -138,9 +137,9 @@ def _leg(leg: PlanLeg, part: int) -> dict[str, Any]:
         "other_ways": [
             {
                 "strides": other.strides,
-                "track_m": _m(other.way.curve.length),
-                "range_m": [_m(other.asked.low_m), _m(other.asked.high_m)],
-                "min_radius_m": _m(min(other.way.curve.min_radius, 1e6)),
+                "track_m": metres(other.way.curve.length),
+                "range_m": [metres(other.asked.low_m), metres(other.asked.high_m)],
+                "min_radius_m": metres(min(other.way.curve.min_radius, 1e6)),
                 "angle_deg": round(math.degrees(other.way.angle), 2) + 0.0,
                 "rides_as": other.rides.words,
             }

@@ -14,8 +14,9 @@ from diagram.drawing.beads import changes_over
 from diagram.drawing.parts import parts_of
 from diagram.drawing.strand import crossings
 from diagram.exercise.arena import Arena
-from diagram.exercise.course import Lesson
+from diagram.exercise.course import ElementLesson
 from diagram.exercise.fence import Fence
+from diagram.plain import degrees, metres
 from diagram.planning import Plan, PlanLeg
 
 TRACK_STEP_M, CROSSING_STEP_M = 1.0, 0.5
@@ -24,12 +25,8 @@ AT_FENCE_M = 1.5
 """Metres of a fence within which passes meet because both jump it."""
 
 
-def _m(value: float) -> float:
-    return round(float(value), 4) + 0.0
-
-
 def _point(point: tuple[float, float]) -> list[float]:
-    return [_m(point[0]), _m(point[1])]
+    return [metres(point[0]), metres(point[1])]
 
 
 def arena_values(arena: Arena) -> dict[str, Any]:
@@ -39,7 +36,7 @@ def arena_values(arena: Arena) -> dict[str, Any]:
         "sides": {name: [_point(a), _point(b)] for name, (a, b) in arena.sides.items()},
         "gate": None
         if gate is None
-        else {"side": gate.side, "middle": _point(gate.middle), "width_m": _m(gate.width)},
+        else {"side": gate.side, "middle": _point(gate.middle), "width_m": metres(gate.width)},
         "letters": {name: _point(at) for name, at in arena.letters.items()},
         "posts": {name: _point(at) for name, at in arena.posts.items()},
     }
@@ -52,7 +49,7 @@ def exercise_texts(plan: Plan) -> dict[str, Any]:
         "purpose": said.purpose,
         "scenario": said.scenario,
         "minutes": said.minutes,
-        "level_m": None if said.level is None else _m(said.level),
+        "level_m": None if said.level is None else metres(said.level),
         "if_it_goes_wrong": list(said.if_it_goes_wrong),
         "warm_up": list(said.warm_up),
         "easier": list(said.easier),
@@ -63,7 +60,7 @@ def exercise_texts(plan: Plan) -> dict[str, Any]:
     }
 
 
-def lesson_values(lesson: Lesson) -> dict[str, Any]:
+def lesson_values(lesson: ElementLesson) -> dict[str, Any]:
     """What is taught of one way or one jump."""
     return {
         "purpose": lesson.purpose,
@@ -89,7 +86,7 @@ def jump_values(plan: Plan) -> list[dict[str, Any]]:
                 "part_of": jump.whole or None,
                 "phase": parts.of(leg) + 1,
                 "other_side": jump.from_behind,
-                "angle_deg": round(math.degrees(jump.angle), 3) + 0.0,
+                "angle_deg": degrees(jump.angle),
                 "landing_lead": after.lead,
                 "asked_lead": jump.land,
                 "changed_over_fence": changes_over(leg, after),
@@ -106,7 +103,7 @@ def curve_values(leg: PlanLeg) -> dict[str, Any]:
     return {
         "begins": [*_point(start.point), round(math.degrees(start.heading), 4) + 0.0],
         "pieces": [
-            {"length_m": _m(p.length), "k0": round(p.k0, 6) + 0.0, "k1": round(p.k1, 6) + 0.0}
+            {"length_m": metres(p.length), "k0": round(p.k0, 6) + 0.0, "k1": round(p.k1, 6) + 0.0}
             for p in leg.curve.pieces
         ],
         "points_m": [_point((x, y)) for x, y in points.tolist()],
@@ -132,7 +129,7 @@ def crossing_values(plan: Plan) -> list[dict[str, Any]]:
             continue
         out.append(
             {
-                "place": [_m(value) for value in where],
+                "place": [metres(value) for value in where],
                 "later_leg": _leg_at(over, legs),
                 "earlier_leg": _leg_at(under, legs),
                 "angle_deg": round(math.degrees(math.asin(min(sine, 1.0))), 1),
@@ -150,16 +147,16 @@ def parts_values(fence: Fence) -> dict[str, Any]:
     return {
         "filler": fence.measures.filler,
         "ground_line": fence.measures.ground_line,
-        "ground_line_m": _m(fence.measures.ground_line_m),
+        "ground_line_m": metres(fence.measures.ground_line_m),
         "bars": [
             {
                 "kind": bar.kind,
                 "from": _point(bar.start),
                 "to": _point(bar.end),
-                "height_m": _m(bar.height_m),
+                "height_m": metres(bar.height_m),
             }
             for bar in fence.parts.bars
         ],
-        "safety_cups_at": [_m(x) for x in fence.parts.safety_cups],
-        "standards_at": [_m(x) for x in fence.parts.planes],
+        "safety_cups_at": [metres(x) for x in fence.parts.safety_cups],
+        "standards_at": [metres(x) for x in fence.parts.planes],
     }

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from diagram.plain import degrees, metres
 from diagram.planning import Plan, PlanLeg
-from diagram.ride import Angled, InAndOut, Side, Version
+from diagram.ride import CanterSide, InAndOut, OnAnAngle, Version
 
 
 def ride_values(leg: PlanLeg) -> dict[str, Any]:
@@ -15,15 +16,15 @@ def ride_values(leg: PlanLeg) -> dict[str, Any]:
     return {
         "lead_in": ridden.lead_in,
         "strides_ridden": ridden.strides,
-        "landing_m": _m(ridden.ground.landing_m),
-        "take_off_m": _m(ridden.ground.take_off_m),
+        "landing_m": metres(ridden.ground.landing_m),
+        "take_off_m": metres(ridden.ground.take_off_m),
         "stride": _version(ridden.needs) if ridden.needs else None,
         "other_counts": [_version(version) for version in ridden.others],
         "stretches": [
             {
                 "gait": stretch.gait,
-                "begin_m": _m(stretch.begin_m),
-                "end_m": _m(stretch.end_m),
+                "begin_m": metres(stretch.begin_m),
+                "end_m": metres(stretch.end_m),
                 "seconds": round(stretch.seconds, 2),
             }
             for stretch in ridden.stretches
@@ -32,10 +33,10 @@ def ride_values(leg: PlanLeg) -> dict[str, Any]:
         "turns": [
             {
                 "hand": turn.hand,
-                "begin_m": _m(turn.begin_m),
-                "end_m": _m(turn.end_m),
+                "begin_m": metres(turn.begin_m),
+                "end_m": metres(turn.end_m),
                 "angle_deg": round(math.degrees(turn.angle), 2),
-                "radius_m": _m(turn.radius_m),
+                "radius_m": metres(turn.radius_m),
             }
             for turn in ridden.turns
         ],
@@ -43,7 +44,7 @@ def ride_values(leg: PlanLeg) -> dict[str, Any]:
             {
                 "to": change.to,
                 "kind": change.kind,
-                "at_m": _m(change.at_m),
+                "at_m": metres(change.at_m),
                 "strides": round(change.strides, 2),
             }
             for change in ridden.changes
@@ -69,14 +70,10 @@ def clock_values(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _m(value: float) -> float:
-    return round(value, 4) + 0.0
-
-
 def _version(version: Version) -> dict[str, Any]:
     return {
         "strides": version.strides,
-        "stride_m": _m(version.stride_m),
+        "stride_m": metres(version.stride_m),
         "share_of_normal": round(version.share, 4),
     }
 
@@ -84,33 +81,33 @@ def _version(version: Version) -> dict[str, Any]:
 def _transition(crossed: InAndOut) -> dict[str, Any]:
     return {
         "gait": crossed.gait,
-        "ask_m": _m(crossed.ask_m),
-        "begin_m": _m(crossed.begin_m),
-        "end_m": _m(crossed.end_m),
+        "ask_m": metres(crossed.ask_m),
+        "begin_m": metres(crossed.begin_m),
+        "end_m": metres(crossed.end_m),
         "canter_in": _side(crossed.canter_in),
         "canter_out": _side(crossed.canter_out),
         "difference": crossed.difference("metres"),
-        "short_before_m": _m(crossed.short_before_m),
-        "short_after_m": _m(crossed.short_after_m),
+        "short_before_m": metres(crossed.short_before_m),
+        "short_after_m": metres(crossed.short_after_m),
     }
 
 
-def _side(side: Side) -> dict[str, Any]:
+def _side(side: CanterSide) -> dict[str, Any]:
     return {
         "strides": side.strides,
-        "stride_m": _m(side.stride_m),
-        "length_m": _m(side.length_m),
+        "stride_m": metres(side.stride_m),
+        "length_m": metres(side.length_m),
         "seconds": round(side.seconds, 2),
         "speed_m_min": round(side.speed * 60, 2),
     }
 
 
-def _angled(found: Angled) -> dict[str, Any]:
+def _angled(found: OnAnAngle) -> dict[str, Any]:
     return {
-        "angle_deg": round(math.degrees(found.angle), 3),
-        "spread_m": _m(found.spread_m),
-        "front_m": _m(found.front_m),
-        "line_shorter_m": _m(found.line_shorter_m),
+        "angle_deg": degrees(found.angle),
+        "spread_m": metres(found.spread_m),
+        "front_m": metres(found.front_m),
+        "line_shorter_m": metres(found.line_shorter_m),
         "later_on_the_left": round(found.later_on_the_left, 4),
         "run_out": found.run_out,
     }
@@ -121,11 +118,11 @@ def _spots(leg: PlanLeg) -> list[dict[str, Any]]:
         {
             "what": spot.what,
             "number": spot.number,
-            "at_m": _m(spot.at_m),
-            "place_m": [_m(coordinate) for coordinate in leg.curve.pose_at(spot.at_m).point],
+            "at_m": metres(spot.at_m),
+            "place_m": [metres(coordinate) for coordinate in leg.curve.pose_at(spot.at_m).point],
             "gait": spot.gait,
             "lead": spot.lead,
-            "radius_m": _m(1 / spot.bend) if abs(spot.bend) > STRAIGHT else None,
+            "radius_m": metres(1 / spot.bend) if abs(spot.bend) > STRAIGHT else None,
             "speed_m_min": round(spot.speed * 60, 2),
             "clock_s": round(spot.clock, 3),
         }

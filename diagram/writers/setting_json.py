@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
 from diagram.exercise.equipment import Equipment
+from diagram.plain import json_text, metres
 from diagram.stakeout.leaf import Leaf
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 
 
 def json_bytes(setting: SettingOut) -> bytes:
     """The whole sheet as JSON in UTF-8."""
-    text = json.dumps(setting_values(setting), ensure_ascii=False, indent=2)
-    return f"{text}\n".encode()
+    return f"{json_text(setting_values(setting))}\n".encode()
 
 
 def setting_values(setting: SettingOut) -> dict[str, Any]:
@@ -26,22 +25,22 @@ def setting_values(setting: SettingOut) -> dict[str, Any]:
         "after": setting.after.document.name if setting.after else None,
         "crew": {
             "tape_error_m": crew.tape_error,
-            "tape_length_m": _m(crew.tape_length),
-            "rounding_m": _m(crew.rounding),
+            "tape_length_m": metres(crew.tape_length),
+            "rounding_m": metres(crew.rounding),
             "right_angle_error_deg": round(math.degrees(crew.right_angle_error), 4),
         },
-        "points": {name: [_m(x), _m(y)] for name, (x, y) in setting.fixed.items()},
-        "standing": {name: [_m(x), _m(y)] for name, (x, y) in setting.standing.items()},
+        "points": {name: [metres(x), metres(y)] for name, (x, y) in setting.fixed.items()},
+        "standing": {name: [metres(x), metres(y)] for name, (x, y) in setting.standing.items()},
         "fences": [_fence(fence, setting) for fence in setting.fences],
         "lines": [
             {
                 "from": one.line.start.fence,
                 "to": one.line.end.fence,
-                "straight_m": _m(one.line.straight_m),
-                "track_m": _m(one.line.track_m),
+                "straight_m": metres(one.line.straight_m),
+                "track_m": metres(one.line.track_m),
                 "strides": one.line.strides,
-                "rounding_m": _m(one.as_set_m),
-                "at_most_m": _m(one.most_m),
+                "rounding_m": metres(one.as_set_m),
+                "at_most_m": metres(one.most_m),
             }
             for one in setting.lines
         ],
@@ -83,41 +82,37 @@ def leaf_values(leaf: Leaf) -> dict[str, Any]:
                 "pegs": [
                     {
                         "name": peg.name, "side": peg.side, "from": peg.start,
-                        "read_m": _m(peg.metres), "at": [_m(v) for v in peg.at],
+                        "read_m": metres(peg.metres), "at": [metres(v) for v in peg.at],
                     }
                     for peg in fence.pegs
                 ],
                 "tapes": [
                     {
                         "word": tape.word, "from": tape.start, "to": list(tape.ends),
-                        "read_m": [_m(v) for v in tape.read_m],
-                        "exact_m": [_m(v) for v in tape.exact_m],
+                        "read_m": [metres(v) for v in tape.read_m],
+                        "exact_m": [metres(v) for v in tape.exact_m],
                     }
                     for tape in fence.readings
                     if tape.word != "along"
                 ],
-                "as_set": [_m(fence.stands.pose.x), _m(fence.stands.pose.y)],
-                "rounding_m": _m(fence.rounding_m),
-                "within_m": _m(fence.error_m),
+                "as_set": [metres(fence.stands.pose.x), metres(fence.stands.pose.y)],
+                "rounding_m": metres(fence.rounding_m),
+                "within_m": metres(fence.error_m),
             }
             for fence in leaf.fences
         ],
         "checks": [
             {
-                "from": check.start.name, "to": check.end.name, "read_m": _m(check.read_m),
-                "exact_m": _m(check.exact_m), "comes_out_within_m": _m(check.error_m),
-                "right_within_m": _m(check.within_m), "strides": check.strides,
+                "from": check.start.name, "to": check.end.name, "read_m": metres(check.read_m),
+                "exact_m": metres(check.exact_m), "comes_out_within_m": metres(check.error_m),
+                "right_within_m": metres(check.within_m), "strides": check.strides,
                 "bend": check.bend, "move": check.off or None,
             }
             for check in leaf.checks
         ],
-        "places_within_m": _m(leaf.places_m),
-        "lines_within_m": _m(leaf.lines_m),
+        "places_within_m": metres(leaf.places_m),
+        "lines_within_m": metres(leaf.lines_m),
     }  # fmt: skip
-
-
-def _m(value: float) -> float:
-    return round(value, 4) + 0.0
 
 
 def _fence(fence: FenceSetting, setting: SettingOut) -> dict[str, Any]:
@@ -126,9 +121,9 @@ def _fence(fence: FenceSetting, setting: SettingOut) -> dict[str, Any]:
         "step": fence.step,
         "name": fence.name,
         "kind": fence.placed.fence.kind.name,
-        "height_m": _m(measures.height_m),
-        "spread_m": _m(fence.placed.fence.depth_m),
-        "poles_m": _m(measures.width_m),
+        "height_m": metres(measures.height_m),
+        "spread_m": metres(fence.placed.fence.depth_m),
+        "poles_m": metres(measures.width_m),
         "take_off_side": fence.comes_from,
         "both_ways": fence.both_ways,
         "equipment": equipment_values(fence.equipment),
@@ -142,30 +137,30 @@ def _foot(foot: FootSetting, setting: SettingOut) -> dict[str, Any]:
     set_x, set_y = setting.places[ways.foot.name]
     return {
         "name": ways.foot.name,
-        "planned": [_m(x), _m(y)],
-        "as_set": [_m(set_x), _m(set_y)],
+        "planned": [metres(x), metres(y)],
+        "as_set": [metres(set_x), metres(set_y)],
         "better": ways.best,
-        "off_by_m": _m(ways.error_m),
+        "off_by_m": metres(ways.error_m),
         "tapes": {
             "from": [tapes.first, tapes.second],
-            "read_m": [_m(value) for value in foot.tapes],
-            "exact_m": [_m(tapes.first_m), _m(tapes.second_m)],
+            "read_m": [metres(value) for value in foot.tapes],
+            "exact_m": [metres(tapes.first_m), metres(tapes.second_m)],
             "towards": tapes.towards,
             "reach": foot.tapes_reach,
-            "within_m": _m(foot.tapes_within_m),
+            "within_m": metres(foot.tapes_within_m),
             "angle_deg": round(math.degrees(tapes.angle), 2),
             "weak": tapes.weak,
-            "off_by_m": _m(tapes.error_m),
+            "off_by_m": metres(tapes.error_m),
         },
         "offset": None
         if offset is None or foot.offset is None
         else {
             "side": offset.side,
             "from": offset.zero,
-            "read_m": [_m(value) for value in foot.offset],
-            "exact_m": [_m(offset.along_m), _m(offset.out_m)],
-            "within_m": _m(foot.offset_within_m),
-            "off_by_m": _m(offset.error_m),
+            "read_m": [metres(value) for value in foot.offset],
+            "exact_m": [metres(offset.along_m), metres(offset.out_m)],
+            "within_m": metres(foot.offset_within_m),
+            "off_by_m": metres(offset.error_m),
         },
     }
 

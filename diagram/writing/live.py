@@ -64,7 +64,7 @@ SCRIPT = """\
 
 
 @dataclass
-class Shown:
+class LivePage:
     """What the page shows; `put` tells all that wait. A drawing that cannot be made leaves the
     last one there, pale."""
 
@@ -102,7 +102,7 @@ class Shown:
 class Live:
     """The server. `address` is where the page is; `close` ends it."""
 
-    def __init__(self, shown: Shown, port: int = 0) -> None:
+    def __init__(self, shown: LivePage, port: int = 0) -> None:
         self.token = secrets.token_urlsafe(16)
         self._server = ThreadingHTTPServer(("127.0.0.1", port), _handler(shown, self.token))
         self._server.daemon_threads = True
@@ -118,7 +118,7 @@ class Live:
         self._thread.join()
 
 
-def _handler(shown: Shown, token: str) -> type[BaseHTTPRequestHandler]:
+def _handler(shown: LivePage, token: str) -> type[BaseHTTPRequestHandler]:
     class Handler(BaseHTTPRequestHandler):
         server_version, sys_version = "Tapeline", ""
 

@@ -13,7 +13,7 @@ from pyclothoids import Clothoid
 from scipy.integrate import quad
 from shapely import LineString, Point
 
-from diagram.geometry.curve import PIECE_TURN, Curve, Piece
+from diagram.geometry.curve import PIECE_TURN, Curve, CurvePiece
 from diagram.geometry.pose import Pose, wrap
 
 QUADRATURE_M = 1e-7
@@ -25,18 +25,18 @@ HEADING_RAD = 1e-10
 
 START = Pose(3.0, -2.0, 0.7)
 MIXED = (
-    Piece(5.0),
-    Piece(3.1, 0.0, 0.125),
-    Piece(9.4, 0.125, 0.125),
-    Piece(3.1, 0.125, 0.0),
-    Piece(4.0, 0.0, -0.2),
-    Piece(6.0, -0.2, 0.1),
-    Piece(2.0, 0.1, 0.0),
+    CurvePiece(5.0),
+    CurvePiece(3.1, 0.0, 0.125),
+    CurvePiece(9.4, 0.125, 0.125),
+    CurvePiece(3.1, 0.125, 0.0),
+    CurvePiece(4.0, 0.0, -0.2),
+    CurvePiece(6.0, -0.2, 0.1),
+    CurvePiece(2.0, 0.1, 0.0),
 )
 
 curvatures = some.floats(-0.6, 0.6)
 piece_lists = some.lists(
-    some.builds(Piece, some.floats(0.01, 20.0), curvatures, curvatures), min_size=1, max_size=6
+    some.builds(CurvePiece, some.floats(0.01, 20.0), curvatures, curvatures), min_size=1, max_size=6
 ).map(tuple)
 poses = some.builds(
     Pose, some.floats(-60, 60), some.floats(-60, 60), some.floats(-math.pi, math.pi)
@@ -44,12 +44,12 @@ poses = some.builds(
 curves = some.builds(Curve.of, poses, piece_lists)
 
 
-def quadrature_end(start: Pose, pieces: tuple[Piece, ...]) -> tuple[float, float, float]:
+def quadrature_end(start: Pose, pieces: tuple[CurvePiece, ...]) -> tuple[float, float, float]:
     """Where unsplit pieces lead: x' = cos of the heading, the heading being an integral too."""
     x, y, heading = start.x, start.y, start.heading
     for p in pieces:
 
-        def angle(s: float, p: Piece = p, at: float = heading) -> float:
+        def angle(s: float, p: CurvePiece = p, at: float = heading) -> float:
             return at + p.k0 * s + (p.k1 - p.k0) / p.length * s * s / 2
 
         x += quad(lambda s: math.cos(angle(s)), 0, p.length, epsabs=1e-11, limit=200)[0]
@@ -64,7 +64,7 @@ def heading_gap(a: float, b: float) -> float:
 
 @settings(max_examples=150, deadline=None, derandomize=True)
 @given(poses, piece_lists)
-def test_end_and_length_agree_with_quadrature(start: Pose, pieces: tuple[Piece, ...]) -> None:
+def test_end_and_length_agree_with_quadrature(start: Pose, pieces: tuple[CurvePiece, ...]) -> None:
     curve = Curve.of(start, pieces)
     x, y, heading = quadrature_end(start, pieces)
     assert math.hypot(curve.end.x - x, curve.end.y - y) < QUADRATURE_M
@@ -93,7 +93,7 @@ def test_a_clothoid_agrees_with_pyclothoids(k0: float, k1: float, length: float)
     """pyclothoids 0.2 (Bertolazzi and Frego's Fresnel integrals), which works differently."""
     slope = (k1 - k0) / length
     theirs = Clothoid.StandardParams(START.x, START.y, START.heading, k0, slope, length)
-    ours = Curve.of(START, (Piece(length, k0, k1),))
+    ours = Curve.of(START, (CurvePiece(length, k0, k1),))
     # Fresnel integrals in doubles on metres: 1e-9 leaves six digits above rounding.
     for share in (0.25, 0.5, 0.9, 1.0):
         s = share * length
@@ -104,7 +104,7 @@ def test_a_clothoid_agrees_with_pyclothoids(k0: float, k1: float, length: float)
 
 
 def test_a_full_arc_closes() -> None:
-    curve = Curve.of(START, (Piece(2 * math.pi * 8, 1 / 8, 1 / 8),))
+    curve = Curve.of(START, (CurvePiece(2 * math.pi * 8, 1 / 8, 1 / 8),))
     assert curve.end.distance(START.point) < ROUNDING
     assert heading_gap(curve.end.heading, START.heading) < HEADING_RAD
     assert curve.turn == pytest.approx(2 * math.pi, abs=HEADING_RAD)
@@ -112,7 +112,7 @@ def test_a_full_arc_closes() -> None:
 
 
 def test_a_quarter_arc_is_on_its_circle() -> None:
-    curve = Curve.of(Pose(0, 0, 0), (Piece(math.pi * 5, 0.1, 0.1),))
+    curve = Curve.of(Pose(0, 0, 0), (CurvePiece(math.pi * 5, 0.1, 0.1),))
     assert curve.end.x == pytest.approx(10, abs=ROUNDING)
     assert curve.end.y == pytest.approx(10, abs=ROUNDING)
     distances = np.hypot(*(curve.points(0.1) - [0, 10]).T)
@@ -127,7 +127,7 @@ def test_a_straight_is_straight() -> None:
 
 
 def test_no_pieces_is_a_place() -> None:
-    for pieces in ((), (Piece(0.0, 0.1, 0.1),)):
+    for pieces in ((), (CurvePiece(0.0, 0.1, 0.1),)):
         curve = Curve.of(START, pieces)
         assert (curve.length, curve.end) == (0.0, START)
         assert curve.pose_at(1.0) == START
@@ -135,7 +135,7 @@ def test_no_pieces_is_a_place() -> None:
 
 @settings(max_examples=100, deadline=None, derandomize=True)
 @given(piece_lists)
-def test_splitting_keeps_length_and_turn(pieces: tuple[Piece, ...]) -> None:
+def test_splitting_keeps_length_and_turn(pieces: tuple[CurvePiece, ...]) -> None:
     for piece in pieces:
         parts = piece.split()
         assert sum(p.length for p in parts) == pytest.approx(piece.length, abs=ROUNDING)
@@ -162,7 +162,7 @@ def test_an_outline_strays_less_than_its_sagitta(curve: Curve, sagitta: float) -
 
 @pytest.mark.parametrize("sagitta", [0.001, 0.01, 0.1])
 def test_an_outline_of_an_arc_is_frugal(sagitta: float) -> None:
-    arc = Curve.of(Pose(0, 0, 0), (Piece(40.0, 0.1, 0.1),))
+    arc = Curve.of(Pose(0, 0, 0), (CurvePiece(40.0, 0.1, 0.1),))
     chords = len(arc.outline(sagitta)) - 1
     # Exact: a chord over the angle t strays r (1 - cos(t / 2)). One chord spare a piece.
     most = 2 * math.acos(1 - sagitta * 0.1)
@@ -247,7 +247,7 @@ def test_places_and_headings_do_not_jump(curve: Curve) -> None:
 
 def test_tightest_looks_at_both_ends() -> None:
     assert Curve.of(START, MIXED).tightest == pytest.approx(0.2)
-    assert Curve.of(START, (Piece(4, 0.3, 0.0),)).min_radius == pytest.approx(1 / 0.3)
+    assert Curve.of(START, (CurvePiece(4, 0.3, 0.0),)).min_radius == pytest.approx(1 / 0.3)
 
 
 def test_arc_lengths_beyond_the_ends_are_the_ends() -> None:

@@ -9,6 +9,7 @@ ROOT = Path(__file__).parents[2] / "diagram"
 
 ROWS = (
     ("folder",),
+    ("plain",),
     ("units",),
     ("diagnostics",),
     ("geometry",),

@@ -16,7 +16,7 @@ from diagram.geometry.corner import reach, run
 from diagram.geometry.pose import Pose
 from diagram.model import Definition, validate
 from diagram.placing.arrange import Layout
-from diagram.placing.posing import Setting
+from diagram.placing.posing import PosedExercise
 from diagram.planning import Plan, plan_of, read_setting
 from diagram.source import read_text
 
@@ -50,12 +50,12 @@ class Sensible:
     poses: dict[str, Pose]
 
     @property
-    def setting(self) -> Setting:
+    def setting(self) -> PosedExercise:
         """The exercise read."""
         return setting_of(self.text)
 
 
-def setting_of(text: str, name: str = "trial.yaml") -> Setting:
+def setting_of(text: str, name: str = "trial.yaml") -> PosedExercise:
     """What decides the places in a text."""
     document = read_text(text, name)
     return read_setting(document, validate(document, Definition))
@@ -96,7 +96,7 @@ class _Layer:
     rng: random.Random
     arena: str
     fences: dict[str, str]
-    setting: Setting
+    setting: PosedExercise
     poses: dict[str, Pose] = field(default_factory=dict)
     ride: list[str] = field(default_factory=list)
 

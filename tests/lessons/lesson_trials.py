@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagram.geometry.pose import Pose
-from diagram.lessons.spots import Build, Spot
+from diagram.lessons.spots import Build, SharedSpot
 
 LOW, HIGH = Build("vertical", 600, 0, 2, False), Build("vertical", 800, 0, 2, False)
 OXER = Build("oxer", 800, 700, 3, True)
@@ -11,10 +11,10 @@ OXER = Build("oxer", 800, 700, 3, True)
 ARENA = "arena: 40 x 80 m\nhorses: horse\nlevel: 2'\n"
 
 
-def spot(name: str, used: dict[int, Build], blocks: set[int] | None = None) -> Spot:
+def spot(name: str, used: dict[int, Build], blocks: set[int] | None = None) -> SharedSpot:
     """A place with the exercises that use it and those that it is in the way of."""
     names = dict.fromkeys(used, name)
-    return Spot(name, Pose(0.0, 0.0, 0.0), used, names, frozenset(blocks or ()))
+    return SharedSpot(name, Pose(0.0, 0.0, 0.0), used, names, frozenset(blocks or ()))
 
 
 def text(title: str, fences: str, ride: str, more: str = "") -> str:

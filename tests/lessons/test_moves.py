@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from lesson_trials import HIGH, LOW, OXER, spot
 
 from diagram.lessons.moves import FENCE, best_order, order_of, standing
-from diagram.lessons.spots import Spot
+from diagram.lessons.spots import SharedSpot
 
 BUILDS = st.sampled_from([LOW, HIGH, OXER])
 
 
 @st.composite
-def lessons(draw: st.DrawFn) -> tuple[list[Spot], int]:
+def lessons(draw: st.DrawFn) -> tuple[list[SharedSpot], int]:
     count = draw(st.integers(1, 4))
     spots = []
     for n in range(draw(st.integers(1, 4))):
@@ -27,7 +27,7 @@ def lessons(draw: st.DrawFn) -> tuple[list[Spot], int]:
     return spots, count
 
 
-def fewest_carries(one: Spot, sequence: tuple[int, ...]) -> int:
+def fewest_carries(one: SharedSpot, sequence: tuple[int, ...]) -> int:
     """Of all ways to stand or be gone that are allowed, the fewest changes between them."""
     best = len(sequence)
     for ways in itertools.product((True, False), repeat=len(sequence)):
@@ -42,7 +42,7 @@ def fewest_carries(one: Spot, sequence: tuple[int, ...]) -> int:
 
 @given(lessons())
 @settings(max_examples=200)
-def test_carries_are_fewest_for_every_order(lesson: tuple[list[Spot], int]) -> None:
+def test_carries_are_fewest_for_every_order(lesson: tuple[list[SharedSpot], int]) -> None:
     spots, count = lesson
     for sequence in itertools.permutations(range(count)):
         carries = order_of(spots, sequence).moves.fences
@@ -51,7 +51,7 @@ def test_carries_are_fewest_for_every_order(lesson: tuple[list[Spot], int]) -> N
 
 @given(lessons())
 @settings(max_examples=100)
-def test_the_order_is_the_best_of_all(lesson: tuple[list[Spot], int]) -> None:
+def test_the_order_is_the_best_of_all(lesson: tuple[list[SharedSpot], int]) -> None:
     spots, count = lesson
     best = best_order(spots, count)
     costs = {s: order_of(spots, s).moves.cost for s in itertools.permutations(range(count))}
@@ -61,7 +61,7 @@ def test_the_order_is_the_best_of_all(lesson: tuple[list[Spot], int]) -> None:
 
 @given(lessons())
 def test_what_is_needed_stands_and_what_is_in_the_way_is_gone(
-    lesson: tuple[list[Spot], int],
+    lesson: tuple[list[SharedSpot], int],
 ) -> None:
     spots, count = lesson
     for one in spots:

@@ -14,7 +14,7 @@ from diagram.library.entry import Entry, from_values, to_values
 from diagram.library.fits import fits, rectangles
 from diagram.library.folding import fold, stem_in_ascii
 from diagram.library.links import circles
-from diagram.library.search import Wanted, search
+from diagram.library.search import WantedExercise, search
 from diagram.pipeline import plan
 
 
@@ -139,22 +139,22 @@ def entries(tmp_path: Path) -> tuple[Entry, ...]:
 @pytest.mark.parametrize(
     ("wanted", "stems"),
     [
-        (Wanted(words="ANGLE"), "bad"),
-        (Wanted(words="an"), "bad"),
-        (Wanted(words="elan angle"), "a"),
-        (Wanted(words="angle oxer"), ""),
-        (Wanted(teaches=("grids", "poles")), "a"),
-        (Wanted(height=0.457), "c"),
-        (Wanted(minutes=30), "b"),
-        (Wanted(suits="ponies"), "d"),
-        (Wanted(two_groups=True), "d"),
-        (Wanted(poles=2), ""),
-        (Wanted(ring=(20.0, 60.0)), "cbda"),
-        (Wanted(ring=(60.0, 20.0)), "cbda"),
-        (Wanted(ring=(10.0, 20.0)), ""),
+        (WantedExercise(words="ANGLE"), "bad"),
+        (WantedExercise(words="an"), "bad"),
+        (WantedExercise(words="elan angle"), "a"),
+        (WantedExercise(words="angle oxer"), ""),
+        (WantedExercise(teaches=("grids", "poles")), "a"),
+        (WantedExercise(height=0.457), "c"),
+        (WantedExercise(minutes=30), "b"),
+        (WantedExercise(suits="ponies"), "d"),
+        (WantedExercise(two_groups=True), "d"),
+        (WantedExercise(poles=2), ""),
+        (WantedExercise(ring=(20.0, 60.0)), "cbda"),
+        (WantedExercise(ring=(60.0, 20.0)), "cbda"),
+        (WantedExercise(ring=(10.0, 20.0)), ""),
     ],
 )
-def test_search(wanted: Wanted, stems: str, tmp_path: Path) -> None:
+def test_search(wanted: WantedExercise, stems: str, tmp_path: Path) -> None:
     assert "".join(e.stem for e in search(entries(tmp_path), wanted)) == stems
 
 

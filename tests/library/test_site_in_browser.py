@@ -15,7 +15,7 @@ from samples import EXERCISES, SAMPLES, YARD_FILES
 from diagram.library.collection import read_library
 from diagram.library.folding import fold
 from diagram.library.publishing import publish
-from diagram.library.search import Wanted, search
+from diagram.library.search import WantedExercise, search
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 FOLDED = ["Élan", "Straße", "ΑΣΣ", "“x’y”", "İstanbul", "ﬁsh", "Å", "한국", "q̃"]
@@ -96,7 +96,7 @@ def test_search_is_that_of_the_command_line(small: Path, browser: Browser) -> No
     browser.open(address(small / "site" / "index.html"))
     for words in ("number 3", "calm straight", "exercise number 1", "POLES", "nowhere"):
         looked_for(browser, words)
-        expected = [entry.title for entry in search(entries, Wanted(words=words))]
+        expected = [entry.title for entry in search(entries, WantedExercise(words=words))]
         assert shown(browser) == expected, words
     browser.press("Escape")
     assert shown(browser) == [entry.title for entry in entries]
@@ -125,7 +125,7 @@ def test_filters_join_by_and_boxes_by_or(small: Path, browser: Browser) -> None:
         "document.getElementById('minutes').value = '35';"
         "document.getElementById('minutes').dispatchEvent(new Event('change', {bubbles: true}))"
     )
-    wanted = Wanted(teaches=("straightness", "grids"), minutes=35)
+    wanted = WantedExercise(teaches=("straightness", "grids"), minutes=35)
     assert shown(browser) == [entry.title for entry in search(entries, wanted)]
     count = browser.run("document.getElementById('count').textContent")
     assert count == f"{len(shown(browser))} of 24 exercises"
@@ -146,7 +146,7 @@ def test_my_ring_and_my_store(small: Path, browser: Browser) -> None:
         setting + "{document.getElementById(id).value = value;"
         "document.getElementById(id).dispatchEvent(new Event('input', {bubbles: true}))}"
     )
-    expected = [entry.title for entry in search(entries, Wanted(ring=(26.0, 10.0)))]
+    expected = [entry.title for entry in search(entries, WantedExercise(ring=(26.0, 10.0)))]
     assert len(expected) < 24
     assert shown(browser) == expected
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from diagram.geometry.corner import bend_pieces
-from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.region import Region
 from diagram.model.said import CircleSaid
@@ -54,7 +54,7 @@ def test_without_a_diameter_it_is_the_largest_that_fits() -> None:
 
 
 def test_a_line_without_a_straight_is_left_alone() -> None:
-    arc = Curve.of(Pose(20, 10, 0), (Piece(5, 0, 0.1), Piece(5, 0.1, 0)))
+    arc = Curve.of(Pose(20, 10, 0), (CurvePiece(5, 0, 0.1), CurvePiece(5, 0.1, 0)))
     assert with_circle(arc, CircleSaid(True), ROOM, limits()).curve == arc
 
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from diagram.geometry.corner import arc_pieces, bend_pieces, circle_pieces
-from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.pose import Pose
 from diagram.path.bends import round_bend
 from diagram.path.measures import straight_after, straight_before, tightness
@@ -38,7 +38,7 @@ corners = some.tuples(turns, some.floats(3, 20), some.floats(0, 12))
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(some.lists(corners, min_size=1, max_size=3))
 def test_tight_is_as_tight_as_counted(said: list[tuple[float, float, float]]) -> None:
-    pieces: tuple[Piece, ...] = ()
+    pieces: tuple[CurvePiece, ...] = ()
     for turn, radius, straight in said:
         pieces += bend_pieces(turn, radius, straight, straight)
     curve = Curve.of(ORIGIN, pieces)

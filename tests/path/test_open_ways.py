@@ -15,7 +15,7 @@ from diagram.geometry.region import Region
 from diagram.model import Definition, validate
 from diagram.path.limits import limits_for
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE, straight_before
-from diagram.path.open_ways import Wanted, way_in, way_out
+from diagram.path.open_ways import WantedWay, way_in, way_out
 from diagram.path.room import Room
 from diagram.planning import Plan, make_plan
 from diagram.source import read_text
@@ -41,7 +41,7 @@ hands = some.sampled_from([None, True, False])
 def test_every_turned_start_goes_on_backwards_inside_the_arena(
     fence: Pose, left: bool | None
 ) -> None:
-    curve = way_in(fence, Wanted(6, 3, left), ROOM, CANTER)
+    curve = way_in(fence, WantedWay(6, 3, left), ROOM, CANTER)
     assert curve.end.distance(fence.point) < ROUNDING
     assert REGION.depth(curve.start.point) > -ROUNDING
     if curve.min_radius == math.inf:
@@ -57,7 +57,7 @@ def test_every_turned_start_goes_on_backwards_inside_the_arena(
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(fences, hands)
 def test_a_turned_start_is_fair(fence: Pose, left: bool | None) -> None:
-    curve = way_in(fence, Wanted(6, 3, left), ROOM, CANTER)
+    curve = way_in(fence, WantedWay(6, 3, left), ROOM, CANTER)
     turned = sum(piece.turn for piece in curve.pieces)
     if curve.min_radius == math.inf:
         return
@@ -69,8 +69,10 @@ def test_a_turned_start_is_fair(fence: Pose, left: bool | None) -> None:
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(fences, hands)
 def test_a_finish_is_a_start_ridden_backwards(fence: Pose, left: bool | None) -> None:
-    out = way_out(fence, Wanted(5, 2, left), ROOM, CANTER)
-    back = way_in(fence.reversed(), Wanted(5, 2, None if left is None else not left), ROOM, CANTER)
+    out = way_out(fence, WantedWay(5, 2, left), ROOM, CANTER)
+    back = way_in(
+        fence.reversed(), WantedWay(5, 2, None if left is None else not left), ROOM, CANTER
+    )
     assert out.start == fence
     assert out.length == pytest.approx(back.length)
     assert out.end.distance(back.start.point) < ROUNDING
@@ -79,7 +81,7 @@ def test_a_finish_is_a_start_ridden_backwards(fence: Pose, left: bool | None) ->
 @pytest.mark.parametrize("left", [True, False])
 def test_with_room_it_is_six_strides_and_turns_to_its_hand(left: bool) -> None:
     curve = way_in(
-        Pose(30, 15, math.pi / 2 if left else -math.pi / 2), Wanted(6, 3, left), ROOM, CANTER
+        Pose(30, 15, math.pi / 2 if left else -math.pi / 2), WantedWay(6, 3, left), ROOM, CANTER
     )
     assert curve.length >= 6 * STRIDE - 0.25 * STRIDE
     turned = sum(piece.turn for piece in curve.pieces)
@@ -135,7 +137,7 @@ def test_a_start_on_the_centre_line_does_not_pass_through_its_own_fence() -> Non
     trot = limits_for(Horses("medium pony", 3.0)).trot
     region = Region.of(((0.0, 0.0), (40.0, 0.0), (40.0, 20.0), (0.0, 20.0)))
     pole = np.array([[14.3, 8.2]]), np.array([[14.3, 11.8]]), np.zeros(1)
-    curve = way_in(Pose(14.2, 10.0, 0.0), Wanted(8, 3), Room(region, *pole), trot)
+    curve = way_in(Pose(14.2, 10.0, 0.0), WantedWay(8, 3), Room(region, *pole), trot)
     points = curve.points(0.25)
     before = points[: -int(3.0 / 0.25)]
     # Places looked at lie up to half a metre apart, so a little less than the limit may pass.

@@ -9,7 +9,7 @@ from said import SIXTY, SMALL, Said
 
 from diagram.checks import check
 from diagram.model import Definition, validate
-from diagram.placing.designer.ground import Ground, off_direction
+from diagram.placing.designer.ground import DesignGround, off_direction
 from diagram.placing.posing import pose_problem
 from diagram.planning import Plan, make_plan, read_setting
 from diagram.source import read_text
@@ -36,10 +36,10 @@ def placed(said: Said) -> Plan:
     return check(make_plan(document, validate(document, Definition)))
 
 
-def ground_of(plan: Plan) -> Ground:
+def ground_of(plan: Plan) -> DesignGround:
     setting = read_setting(plan.document, plan.definition)
     gate = plan.arena.gate
-    return Ground(pose_problem(setting)[0], gate.middle if gate else None)
+    return DesignGround(pose_problem(setting)[0], gate.middle if gate else None)
 
 
 def straight_lines(plan: Plan) -> list[tuple[complex, complex]]:

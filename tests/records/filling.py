@@ -8,8 +8,8 @@ from pathlib import Path
 from diagram.planning import Plan
 from diagram.records.changes import Writer
 from diagram.records.file import RecordFile
-from diagram.records.sheets import Box, Filled, day_of, keep_round, new_sheet
-from diagram.records.values import Sheet
+from diagram.records.sheets import Filled, TickBox, day_of, keep_round, new_sheet
+from diagram.records.values import PrintedSheet
 from diagram.records.versions import TABLES
 
 ROOT = Path(__file__).parents[2]
@@ -17,21 +17,23 @@ ON = date(2026, 3, 31)
 """The day after the invented winters on which pages are looked at."""
 
 
-def sheet_of(record: RecordFile, plan: Plan, *pairs: tuple[str, str]) -> Sheet:
+def sheet_of(record: RecordFile, plan: Plan, *pairs: tuple[str, str]) -> PrintedSheet:
     return new_sheet(record, [plan], pairs or [("Ida", "Bramble")], height_mm=762)
 
 
-def clean(sheet: Sheet, number: int = 1, row: int = 0, note: str = "") -> Filled:
+def clean(sheet: PrintedSheet, number: int = 1, row: int = 0, note: str = "") -> Filled:
     """A round in which everything was as asked."""
     exercise = sheet.exercises[0]
     boxes = {
-        e.place: Box("as asked", None, e.strides_asked, e.strides_out_asked, None, e.lead_asked)
+        e.place: TickBox("as asked", None, e.strides_asked, e.strides_out_asked, None, e.lead_asked)
         for e in exercise.elements
     }
     return Filled(sheet.pairs[row], exercise, number, sheet.height_mm, boxes, True, note)
 
 
-def write(record: RecordFile, sheet: Sheet, filled: Filled, on: date, note: str = "") -> None:
+def write(
+    record: RecordFile, sheet: PrintedSheet, filled: Filled, on: date, note: str = ""
+) -> None:
     with record.writing():
         writer = Writer(record, "add")
         keep_round(writer, day_of(writer, on, sheet=sheet.number, note=note), filled)

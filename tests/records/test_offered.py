@@ -9,7 +9,7 @@ from filling import ON
 
 from diagram.planning import Plan
 from diagram.records.offered import Offer, offer_of, offer_values, shows, suggested
-from diagram.records.pages import NOWHERE, Library, readiness_page
+from diagram.records.pages import NOWHERE, AtHand, readiness_page
 from diagram.records.readiness import Readiness, readiness
 from diagram.records.step_file import SHIPPED, Counts, read_step, read_steps
 from diagram.records.values import History
@@ -92,14 +92,14 @@ def test_those_that_fit_come_first(invented: History, offers: dict[str, Offer]) 
     chosen = suggested(never_seen(invented, NO_HINTS), small).exercises
     assert chosen[0].title == "Serpentine of bends"
     assert all(one.fits is False for one in chosen[1:])
-    page = readiness_page(never_seen(invented, NO_HINTS), library=Library(small, "40 x 20 m"))
+    page = readiness_page(never_seen(invented, NO_HINTS), library=AtHand(small, "40 x 20 m"))
     assert "Does not fit 40 x 20 m as drawn" in page.would_show[1][1]
     assert "Does not" not in page.would_show[0][1]
     assert page.library == f"of {len(small)} exercises of the library, for 40 x 20 m"
 
 
 def test_an_empty_library_shows_nothing(invented: History) -> None:
-    page = readiness_page(never_seen(invented, NO_HINTS), library=Library([]))
+    page = readiness_page(never_seen(invented, NO_HINTS), library=AtHand([]))
     assert [title for title, _ in page.would_show] == [NOWHERE]
-    named = readiness_page(never_seen(invented), library=Library([]))
+    named = readiness_page(never_seen(invented), library=AtHand([]))
     assert all("not in the library" in title or title == NOWHERE for title, _ in named.would_show)

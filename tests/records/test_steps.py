@@ -15,7 +15,17 @@ from diagram.diagnostics import RejectedError
 from diagram.records.readiness import Shown, readiness, standing, step_for
 from diagram.records.step_file import SHIPPED, Ask, Counts, Requirement, read_steps, step_of
 from diagram.records.tries import tries_of
-from diagram.records.values import Day, Element, Exercise, History, Horse, Pair, Person, Round, Seen
+from diagram.records.values import (
+    Day,
+    Element,
+    ExerciseVersion,
+    History,
+    Horse,
+    Pair,
+    Person,
+    Round,
+    Seen,
+)
 from diagram.source import read, read_text
 
 STEPS = read_steps(SHIPPED)
@@ -101,7 +111,7 @@ def _round(
     on: date, *seen: Seen, pair: Pair = PAIR, number: int = 1, height: int = 838,
     complete: bool = True, elements: tuple[Element, ...] = (),
 ) -> Round:  # fmt: skip
-    exercise = Exercise(1, "A line", "d", "f", elements or tuple(s.element for s in seen))
+    exercise = ExerciseVersion(1, "A line", "d", "f", elements or tuple(s.element for s in seen))
     day = Day(on.toordinal(), on, "", "", "", None, "")
     return Round(on.toordinal() * 100 + number, day, pair, exercise, number, height, complete, "",
                  seen)  # fmt: skip

@@ -22,47 +22,47 @@ from hypothesis import strategies as st
 
 from diagram.diagnostics import RejectedError
 from diagram.planning import Plan
-from diagram.records.entry import BACK, ENTER, Entry, begin, press
+from diagram.records.entry import BACK, ENTER, RoundEntry, begin, press
 from diagram.records.file import RecordFile
 from diagram.records.history import read_history
-from diagram.records.sheets import Box, new_sheet
+from diagram.records.sheets import TickBox, new_sheet
 from diagram.records.template import read_template, template_bytes
-from diagram.records.values import Exercise, Sheet
+from diagram.records.values import ExerciseVersion, PrintedSheet
 
 CLEAN = "a" + "a5" + "a" + "a5l" + "a" + "a5r" + "a" + "a5"
 """Eight fences as asked: 8 marks, 4 counts, 2 leads."""
 
 
 @pytest.fixture
-def sheet(record: RecordFile, plans: dict[str, Plan]) -> Sheet:
+def sheet(record: RecordFile, plans: dict[str, Plan]) -> PrintedSheet:
     return sheet_of(record, plans["every-fence-twice"], ("Ida", "Bramble"), ("Jonas", "Comet"))
 
 
-def typed(exercise: Exercise, keys: str, timed: frozenset[int] = frozenset()) -> Entry:
+def typed(exercise: ExerciseVersion, keys: str, timed: frozenset[int] = frozenset()) -> RoundEntry:
     return reduce(press, keys, begin(exercise, timed))
 
 
-def test_a_clean_round_of_eight_is_fourteen_keys_or_two(sheet: Sheet) -> None:
+def test_a_clean_round_of_eight_is_fourteen_keys_or_two(sheet: PrintedSheet) -> None:
     exercise = sheet.exercises[0]
     by_keys, by_one = typed(exercise, CLEAN), typed(exercise, f"={ENTER}")
     assert len(CLEAN) == 14
     assert by_keys.finished
     assert by_one.finished
     assert by_keys.boxes == by_one.boxes
-    assert by_keys.boxes[4] == Box("as asked", None, 5, None, None, "left")
+    assert by_keys.boxes[4] == TickBox("as asked", None, 5, None, None, "left")
 
 
-def test_misses_figures_and_what_was_not_seen(sheet: Sheet) -> None:
+def test_misses_figures_and_what_was_not_seen(sheet: PrintedSheet) -> None:
     entry = typed(sheet.exercises[0], f"nr{ENTER}xhwb5{ENTER}={ENTER}")
-    assert entry.boxes[1] == Box("not as asked", "rider")
+    assert entry.boxes[1] == TickBox("not as asked", "rider")
     assert 2 not in entry.boxes
-    assert entry.boxes[3] == Box("not jumped", "horse")
-    assert entry.boxes[4] == Box("with work", "both", 5, None, None, None)
-    assert entry.boxes[8] == Box("as asked", None, 5)
+    assert entry.boxes[3] == TickBox("not jumped", "horse")
+    assert entry.boxes[4] == TickBox("with work", "both", 5, None, None, None)
+    assert entry.boxes[8] == TickBox("as asked", None, 5)
     assert entry.finished
 
 
-def test_what_does_not_agree_is_asked_at_once(sheet: Sheet) -> None:
+def test_what_does_not_agree_is_asked_at_once(sheet: PrintedSheet) -> None:
     entry = typed(sheet.exercises[0], "aa6")
     assert "as asked, but 6 strides" in entry.asking
     assert not press(entry, "a").heard
@@ -71,7 +71,7 @@ def test_what_does_not_agree_is_asked_at_once(sheet: Sheet) -> None:
     assert (again.boxes[2].strides, again.at) == (5, (3, "mark"))
 
 
-def test_a_key_that_means_nothing_changes_nothing(sheet: Sheet) -> None:
+def test_a_key_that_means_nothing_changes_nothing(sheet: PrintedSheet) -> None:
     entry = typed(sheet.exercises[0], "a")
     for key in "zh5=l"[:2]:
         after = press(entry, key)
@@ -90,7 +90,7 @@ def test_ten_and_more_strides_and_seconds(record: RecordFile, plans: dict[str, P
     entry = typed(long.exercises[0], f"aa10{ENTER}", long.timed[0])
     assert entry.at == (2, "seconds") or entry.boxes[2].strides == 10
     entry = typed(long.exercises[0], f"aa94.25{BACK}{ENTER}", long.timed[0])
-    assert entry.boxes[2] == Box("as asked", None, 9, None, 4.2)
+    assert entry.boxes[2] == TickBox("as asked", None, 9, None, 4.2)
 
 
 KEYS = st.lists(st.sampled_from([*"awnxhrbulr0123456789=.;q", ENTER, BACK]), max_size=60)
@@ -98,7 +98,7 @@ KEYS = st.lists(st.sampled_from([*"awnxhrbulr0123456789=.;q", ENTER, BACK]), max
 
 @settings(max_examples=200)
 @given(keys=KEYS)
-def test_back_at_any_point(invented_exercise: Exercise, keys: list[str]) -> None:
+def test_back_at_any_point(invented_exercise: ExerciseVersion, keys: list[str]) -> None:
     """Whatever is typed, enough Backspaces bring the empty round back."""
     entry = reduce(press, keys, begin(invented_exercise))
     for _ in range(200):
@@ -108,7 +108,7 @@ def test_back_at_any_point(invented_exercise: Exercise, keys: list[str]) -> None
 
 
 @pytest.fixture(scope="module")
-def invented_exercise(invented: object) -> Exercise:
+def invented_exercise(invented: object) -> ExerciseVersion:
     return invented.exercises[0]  # type: ignore[attr-defined,no-any-return]
 
 
@@ -158,7 +158,7 @@ class Terminal:
         os.close(self.own)
 
 
-def test_a_sheet_through_a_terminal(record: RecordFile, sheet: Sheet) -> None:
+def test_a_sheet_through_a_terminal(record: RecordFile, sheet: PrintedSheet) -> None:
     terminal = Terminal(record.path, "--sheet", str(sheet.number))
     terminal.wait("date")
     terminal.type("2026-03-28\r")
@@ -193,7 +193,7 @@ def test_a_sheet_through_a_terminal(record: RecordFile, sheet: Sheet) -> None:
     assert rounds[0].day.seen_by == "T."
 
 
-def test_it_goes_on_where_it_stopped(record: RecordFile, sheet: Sheet) -> None:
+def test_it_goes_on_where_it_stopped(record: RecordFile, sheet: PrintedSheet) -> None:
     words = ("--sheet", str(sheet.number), "--date", "2026-03-28", "--seen-by", "T.")
     first = Terminal(record.path, *words)
     first.wait("1 alder")
@@ -210,7 +210,7 @@ def test_it_goes_on_where_it_stopped(record: RecordFile, sheet: Sheet) -> None:
     assert len(read_history(record).rounds) == 1
 
 
-def _filled(sheet: Sheet, change: Callable[[list[dict[str, str]]], None]) -> str:
+def _filled(sheet: PrintedSheet, change: Callable[[list[dict[str, str]]], None]) -> str:
     rows = list(csv.DictReader(io.StringIO(template_bytes(sheet).decode(), newline="")))
     change(rows)
     out = io.StringIO()
@@ -220,7 +220,7 @@ def _filled(sheet: Sheet, change: Callable[[list[dict[str, str]]], None]) -> str
     return out.getvalue()
 
 
-def test_a_template_filled_and_read(sheet: Sheet) -> None:
+def test_a_template_filled_and_read(sheet: PrintedSheet) -> None:
     def fill(rows: list[dict[str, str]]) -> None:
         assert len(rows) == 6
         rows[0] |= {"1 alder": "a", "2 birch": "nr", "2 strides": "6", "4 dogwood": "a!",
@@ -229,8 +229,8 @@ def test_a_template_filled_and_read(sheet: Sheet) -> None:
 
     one, other = read_template(sheet, _filled(sheet, fill), "sheet.csv")
     assert one.boxes == {
-        1: Box("as asked"), 2: Box("not as asked", "rider", 6),
-        4: Box("as asked", None, None, None, None, "right"),
+        1: TickBox("as asked"), 2: TickBox("not as asked", "rider", 6),
+        4: TickBox("as asked", None, None, None, None, "right"),
     }  # fmt: skip
     assert (one.pair.person.name, one.number, one.note) == ("Ida", 1, "=early")
     assert (other.pair.person.name, other.number, other.height_mm) == ("Jonas", 2, 800)
@@ -252,7 +252,7 @@ def test_a_template_filled_and_read(sheet: Sheet) -> None:
         ({"2 birch": "wr", "2 strides": "five"}, "is no count of strides"),
     ],
 )
-def test_wrong_cells_say_where(sheet: Sheet, cells: dict[str, str], said: str) -> None:
+def test_wrong_cells_say_where(sheet: PrintedSheet, cells: dict[str, str], said: str) -> None:
     def fill(rows: list[dict[str, str]]) -> None:
         rows[0] |= cells
         rows[1] |= {"1 alder": "a"}
@@ -261,13 +261,13 @@ def test_wrong_cells_say_where(sheet: Sheet, cells: dict[str, str], said: str) -
         read_template(sheet, _filled(sheet, fill), "sheet.csv")
 
 
-def test_another_sheets_table_is_refused(sheet: Sheet) -> None:
+def test_another_sheets_table_is_refused(sheet: PrintedSheet) -> None:
     text = template_bytes(sheet).decode().replace("1 alder", "1 willow")
     with pytest.raises(RejectedError, match="not the columns of sheet"):
         read_template(sheet, text, "sheet.csv")
 
 
-def test_the_same_table_read_twice_changes_nothing(record: RecordFile, sheet: Sheet) -> None:
+def test_the_same_table_read_twice_changes_nothing(record: RecordFile, sheet: PrintedSheet) -> None:
     from filling import clean, write
 
     from diagram.records.changes import batches

@@ -14,7 +14,7 @@ from pathlib import Path
 from diagram.records.changes import Writer
 from diagram.records.file import RecordFile
 from diagram.records.history import read_sheet
-from diagram.records.sheets import Box, Filled, day_of, keep_round
+from diagram.records.sheets import Filled, TickBox, day_of, keep_round
 
 
 def main(path: str, rider: str, seconds: float, start: int) -> None:
@@ -25,7 +25,7 @@ def main(path: str, rider: str, seconds: float, start: int) -> None:
         end, number = time.monotonic() + seconds, start
         while time.monotonic() < end:
             day, place = divmod(number, 90)
-            boxes = {e.place: Box("with work", "rider") for e in exercise.elements}
+            boxes = {e.place: TickBox("with work", "rider") for e in exercise.elements}
             filled = Filled(sheet.pairs[row], exercise, place + 1, 762, boxes, True, str(number))
             with record.writing():
                 writer = Writer(record, "add")

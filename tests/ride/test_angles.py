@@ -9,7 +9,7 @@ from ride_trials import ridden
 from shapely import LineString, Polygon, affinity
 
 from diagram.exercise.ends import effective_spread
-from diagram.ride.angles import Angled, effective_front
+from diagram.ride.angles import OnAnAngle, effective_front
 from diagram.units import FOOT
 
 FACTORS = {10: 1.0154, 20: 1.0642, 30: 1.1547, 45: 1.4142}
@@ -32,7 +32,7 @@ def test_a_three_foot_fence_that_rides_four_to_five() -> None:
     assert effective_spread(3.0, math.radians(53.13)) == pytest.approx(5.0, abs=0.01)
 
 
-def _angled(degrees: int, side: str, kind: str = "oxer, spread: 2'6\"") -> Angled:
+def _angled(degrees: int, side: str, kind: str = "oxer, spread: 2'6\"") -> OnAnAngle:
     fence = f"birch: {{kind: {kind}, at: [40 m, 20 m], facing: 0°, ground line: both sides}}"
     plan = ridden(f"jump: birch, angled {side} {degrees}°", fences=(fence,))
     found = plan.legs[0].angled

@@ -15,7 +15,7 @@ from diagram.geometry.pose import Pose
 from diagram.pipeline import plan, plan_text
 from diagram.planning import PlanLeg
 from diagram.ride.leads import NO_LEAD
-from diagram.ride.stretches import Ground, plain
+from diagram.ride.stretches import LegGround, plain
 from diagram.ride.strides import shared_out, spots
 from diagram.units import FOOT
 
@@ -57,7 +57,7 @@ def test_any_ground_is_shared_out_whole(
 ) -> None:
     curve = Curve.straight(Pose(0, 0, 0), length)
     gait = plain(length, "canter", 6.0)
-    ground = shared_out(Ground(length, landing, take_off), True, said, stride)
+    ground = shared_out(LegGround(length, landing, take_off), True, said, stride)
     found = spots(curve, ground, gait, said, None, NO_LEAD, stride)
     counted = [spot for spot in found if spot.what == "stride"]
     if said and landing and take_off:

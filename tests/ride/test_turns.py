@@ -10,23 +10,23 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagram.geometry.corner import circle_pieces
-from diagram.geometry.curve import Curve, Piece
+from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.pose import Pose
 from diagram.ride.turns import NEARLY_STRAIGHT, turns_of
 
 START = Pose(0, 0, 0)
 
 
-def _corner(radius: float, angle: float) -> tuple[Piece, ...]:
+def _corner(radius: float, angle: float) -> tuple[CurvePiece, ...]:
     """Clothoid, arc, clothoid that turn through `angle` (left positive) altogether."""
     k = math.copysign(1 / radius, angle)
     ease = abs(angle) * radius / 3
     arc = abs(angle) * radius - ease
-    return (Piece(ease, 0.0, k), Piece(arc, k, k), Piece(ease, k, 0.0))
+    return (CurvePiece(ease, 0.0, k), CurvePiece(arc, k, k), CurvePiece(ease, k, 0.0))
 
 
-def _curve(*parts: tuple[Piece, ...]) -> Curve:
-    straight = (Piece(8.0),)
+def _curve(*parts: tuple[CurvePiece, ...]) -> Curve:
+    straight = (CurvePiece(8.0),)
     return Curve.of(START, tuple(p for part in parts for p in (*part, *straight)))
 
 
@@ -34,7 +34,7 @@ def _curve(*parts: tuple[Piece, ...]) -> Curve:
 @given(radius=st.floats(5, 20), angle=st.floats(0.6, 4.0), left=st.booleans())
 def test_one_corner(radius: float, angle: float, left: bool) -> None:
     signed = angle if left else -angle
-    curve = _curve((Piece(5.0),), _corner(radius, signed))
+    curve = _curve((CurvePiece(5.0),), _corner(radius, signed))
     [turn] = turns_of(curve)
     assert turn.angle == pytest.approx(signed)
     assert turn.radius_m == pytest.approx(radius)

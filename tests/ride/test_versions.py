@@ -6,7 +6,7 @@ import pytest
 from ride_trials import BIRCH, beyond, ridden
 
 from diagram.planning import PlanLeg
-from diagram.ride.stretches import Ground
+from diagram.ride.stretches import LegGround
 from diagram.ride.versions import version
 from diagram.units import FOOT
 
@@ -53,4 +53,4 @@ def test_a_bounce_and_a_line_with_a_walk_have_no_versions(said: str) -> None:
 
 def test_no_stride_is_no_version() -> None:
     with pytest.raises(ValueError, match="bounce"):
-        version(Ground(4.0, 2.0, 2.0), 0, 3.66)
+        version(LegGround(4.0, 2.0, 2.0), 0, 3.66)

@@ -10,7 +10,7 @@ from scipy import stats
 
 from diagram.geometry.pose import Pose
 from diagram.survey.adjustment import ellipse
-from diagram.survey.network import Body, Network, Tape
+from diagram.survey.network import Network, Rigid, Tape
 
 SIGMA_M = 0.02
 
@@ -27,7 +27,7 @@ def test_two_tapes_that_cross(angle: float, major: float, minor: float) -> None:
         "A": (-20 * math.sin(half), -20 * math.cos(half)),
         "B": (20 * math.sin(half), -20 * math.cos(half)),
     }
-    network = Network(known, [Body("p", {"p": (0.0, 0.0)}, Pose(0.0, 0.0, 0.0))])
+    network = Network(known, [Rigid("p", {"p": (0.0, 0.0)}, Pose(0.0, 0.0, 0.0))])
     found = network.adjusted([Tape(name, "p", 20.0, SIGMA_M) for name in known])
     at = ellipse(found.cofactors)
     factor = SIGMA_M * math.sqrt(stats.chi2.ppf(0.95, 2))
@@ -57,7 +57,7 @@ FIGURE = {"left": (0.0, 1.8), "right": (0.0, -1.8)}
 def test_they_hold_the_truth_nineteen_times_in_twenty(estimated: bool) -> None:
     random = np.random.default_rng(11)
     truth = Pose(22.0, 11.0, 0.4)
-    network = Network(CORNERS, [Body("f", FIGURE, truth)])
+    network = Network(CORNERS, [Rigid("f", FIGURE, truth)])
     pairs = [(a, b) for a in CORNERS for b in FIGURE]
     lengths = [math.dist(CORNERS[a], truth.ahead(*FIGURE[b]).point) for a, b in pairs]
     trials, held = 1000, 0
@@ -80,7 +80,7 @@ def test_the_global_test_turns_to_the_estimate_only_when_it_must() -> None:
     """Sound tapes keep the error that was assumed; tapes three times as bad do not (chi²)."""
     random = np.random.default_rng(4)
     truth = Pose(22.0, 11.0, 0.4)
-    network = Network(CORNERS, [Body("f", FIGURE, truth)])
+    network = Network(CORNERS, [Rigid("f", FIGURE, truth)])
     pairs = [(a, b) for a in CORNERS for b in FIGURE]
 
     def share(times: float) -> float:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from diagram.geometry.pose import Pose
-from diagram.survey.network import ARM_M, Body, Network, Tape
+from diagram.survey.network import ARM_M, Network, Rigid, Tape
 
 CORNERS = {"A": (0.0, 0.0), "B": (60.0, 0.0), "C": (60.0, 30.0), "D": (0.0, 30.0)}
 FIGURE = {"left": (0.0, 1.8), "right": (0.0, -1.8), "back": (0.8, 1.8)}
@@ -48,7 +48,7 @@ def test_same_places_cost_and_covariance(seed: int, figures: int) -> None:
     ]
     starts = [(x + 0.4, y - 0.3, turn + 0.1) for x, y, turn in truth]
     bodies = [
-        Body(str(n), {f"{n} {part}": at for part, at in FIGURE.items()}, Pose(*starts[n]))
+        Rigid(str(n), {f"{n} {part}": at for part, at in FIGURE.items()}, Pose(*starts[n]))
         for n in range(figures)
     ]
     found = Network(CORNERS, bodies).adjusted(tapes)
@@ -91,7 +91,7 @@ def test_from_a_start_that_is_metres_off(seed: int) -> None:
     start = Pose(
         truth[0] + 2 * math.cos(way), truth[1] + 2 * math.sin(way), truth[2] + math.radians(20)
     )
-    found = Network(CORNERS, [Body("f", FIGURE, start)]).adjusted(tapes)
+    found = Network(CORNERS, [Rigid("f", FIGURE, start)]).adjusted(tapes)
     assert found.converged
     x, y, turn = found.x[0], found.x[1], found.x[2] / ARM_M
     assert (x, y, turn) == pytest.approx(truth, abs=1e-6)
@@ -99,7 +99,7 @@ def test_from_a_start_that_is_metres_off(seed: int) -> None:
 
 def test_what_is_not_determined_stays_where_it_was() -> None:
     """One tape to a free point moves it along the tape only."""
-    network = Network(CORNERS, [Body("p", {"p": (0.0, 0.0)}, Pose(30.0, 0.0, 0.0))])
+    network = Network(CORNERS, [Rigid("p", {"p": (0.0, 0.0)}, Pose(30.0, 0.0, 0.0))])
     found = network.adjusted([Tape("A", "p", 31.0, 0.02)])
     assert found.x == pytest.approx([31.0, 0.0], abs=1e-9)
     assert found.freedom == 0
@@ -108,7 +108,7 @@ def test_what_is_not_determined_stays_where_it_was() -> None:
 
 
 def test_a_tape_between_corners_checks_the_arena_and_nothing_else() -> None:
-    network = Network(CORNERS, [Body("p", {"p": (0.0, 0.0)}, Pose(30.0, 10.0, 0.0))])
+    network = Network(CORNERS, [Rigid("p", {"p": (0.0, 0.0)}, Pose(30.0, 10.0, 0.0))])
     tapes = [Tape("A", "p", 31.0, 0.02), Tape("B", "p", 31.0, 0.02), Tape("A", "B", 60.5, 0.02)]
     found = network.adjusted(tapes)
     assert found.redundancy == pytest.approx([0, 0, 1], abs=1e-9)

@@ -9,7 +9,7 @@ import pytest
 
 from diagram.geometry.pose import Point, Pose
 from diagram.survey.adjustment import Adjustment
-from diagram.survey.network import Body, Network, Tape
+from diagram.survey.network import Network, Rigid, Tape
 
 SIGMA_M = 0.01
 
@@ -32,7 +32,7 @@ def _adjusted(
     example: tuple[dict[str, Point], Point, dict[str, float]],
 ) -> Adjustment:
     known, start, distances = example
-    network = Network(known, [Body("P", {"P": (0.0, 0.0)}, Pose(*start, 0.0))])
+    network = Network(known, [Rigid("P", {"P": (0.0, 0.0)}, Pose(*start, 0.0))])
     return network.adjusted([Tape(a, "P", d, SIGMA_M) for a, d in distances.items()])
 
 
@@ -73,7 +73,7 @@ def test_redundancy_numbers_add_up(
 def test_weights_count() -> None:
     """A tape with a tenth of the weight moves the point less than one of full weight."""
     known, start, distances = STRANG_BORRE
-    network = Network(known, [Body("P", {"P": (0.0, 0.0)}, Pose(*start, 0.0))])
+    network = Network(known, [Rigid("P", {"P": (0.0, 0.0)}, Pose(*start, 0.0))])
     plain = _adjusted(STRANG_BORRE)
     tapes = [Tape(a, "P", d, SIGMA_M * (10 if a == "1" else 1)) for a, d in distances.items()]
     found = network.adjusted(tapes)

@@ -14,7 +14,7 @@ from diagram.survey.adjustment import Adjustment
 from diagram.survey.as_built import Options
 from diagram.survey.blunders import CRITICAL, NONCENTRALITY, detectable, snoop
 from diagram.survey.form import form_tapes
-from diagram.survey.network import Body, Network, Tape
+from diagram.survey.network import Network, Rigid, Tape
 from diagram.survey.places import find_places
 from diagram.survey.slips import slip_of, slips
 
@@ -28,7 +28,7 @@ CORNERS = {
 }  # fmt: skip
 FIGURE = {"left": (0.0, 1.8), "right": (0.0, -1.8)}
 TRUTH = Pose(22.0, 11.0, 0.4)
-NETWORK = Network(CORNERS, [Body("f", FIGURE, TRUTH)])
+NETWORK = Network(CORNERS, [Rigid("f", FIGURE, TRUTH)])
 PAIRS = [(a, b) for a in CORNERS for b in FIGURE]
 LENGTHS = [math.dist(CORNERS[a], TRUTH.ahead(*FIGURE[b]).point) for a, b in PAIRS]
 
@@ -101,7 +101,7 @@ def test_two_slips() -> None:
 
 def test_two_that_cannot_be_told_apart() -> None:
     """Three tapes to one point: one is too long, and nobody can say which."""
-    network = Network(CORNERS, [Body("p", {"p": (0.0, 0.0)}, Pose(30.0, 12.0, 0.0))])
+    network = Network(CORNERS, [Rigid("p", {"p": (0.0, 0.0)}, Pose(30.0, 12.0, 0.0))])
     tapes = [Tape(a, "p", math.dist(CORNERS[a], (30.0, 12.0)), SIGMA_M) for a in ("A", "B", "E")]
     tapes[0] = Tape("A", "p", tapes[0].metres + 0.5, SIGMA_M)
     found = snoop(tapes, network.adjusted)
@@ -110,7 +110,7 @@ def test_two_that_cannot_be_told_apart() -> None:
 
 
 def test_a_tape_that_nothing_checks_is_not_blamed() -> None:
-    network = Network(CORNERS, [Body("p", {"p": (0.0, 0.0)}, Pose(30.0, 12.0, 0.0))])
+    network = Network(CORNERS, [Rigid("p", {"p": (0.0, 0.0)}, Pose(30.0, 12.0, 0.0))])
     tapes = [Tape(a, "p", 35.0, SIGMA_M) for a in ("A", "B")]
     found = snoop(tapes, network.adjusted)
     assert not found.blunders

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from diagram.cli.watch import Watched
-from diagram.writing.live import Live, Shown
+from diagram.writing.live import Live, LivePage
 from diagram.writing.sentence import Head, exercise_text, read_sentence
 
 HEAD = Head("<b>Line</b>", "To be seen.", "2'", "40 x 80 m", "horse")
@@ -19,7 +19,7 @@ HEAD = Head("<b>Line</b>", "To be seen.", "2'", "40 x 80 m", "horse")
 
 @pytest.fixture
 def live() -> Iterator[Live]:
-    shown = Shown()
+    shown = LivePage()
     shown.put(title="<script>x</script>", drawing=b"<svg/>", said="placed & clean")
     server = Live(shown)
     yield server

@@ -35,7 +35,7 @@ def command(
     Only what changed is built anew; a run that was stopped goes on where it was.
     """
     from diagram.library.building import build
-    from diagram.library.said import counted
+    from diagram.plain import counted
 
     library = opened(folder, jobs)
     show(library.problems, {})

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 def command(folder: Path, to: Path, jobs: int | None, units: str) -> None:
     """Print all exercises, four to a page, with contents and an index by what they teach."""
     from diagram.library.catalogue import catalogue
-    from diagram.library.said import counted
+    from diagram.plain import counted
     from diagram.writers.files import write_bytes
 
     library = opened(folder, jobs)

@@ -16,7 +16,7 @@ from diagram.cli.library.shared import folder_argument, opened
 @click.option("--jobs", type=click.IntRange(1), help="How many at once; all cores if left out.")
 def command(folder: Path, jobs: int | None) -> None:
     """Check all exercises of a library, their links, and that no two share a name."""
-    from diagram.library.said import counted
+    from diagram.plain import counted
 
     library = opened(folder, jobs)
     for bad in library.failed:

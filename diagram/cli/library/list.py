@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -15,6 +14,7 @@ from diagram.cli.library.shared import (
     tell_of_failures,
     units_option,
 )
+from diagram.plain import counted, json_text
 
 if TYPE_CHECKING:
     from diagram.units import Units
@@ -27,13 +27,13 @@ if TYPE_CHECKING:
 def command(folder: Path, units: str, as_json: bool) -> None:
     """List exercises in groups by what they teach, each from low to high."""
     from diagram.library.entry import to_values
-    from diagram.library.said import counted, group_title
+    from diagram.library.said import group_title
 
     library = opened(folder)
     tell_of_failures(library)
     if as_json:
         values = [to_values(entry) for entry in library.entries]
-        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+        click.echo(json_text(values))
         return
     for group in library.groups:
         click.echo(group_title(group))

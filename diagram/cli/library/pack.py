@@ -23,7 +23,7 @@ def command(folder: Path, to: Path, force: bool) -> None:
     """
     from diagram.library.manifest import PackError
     from diagram.library.packing import pack
-    from diagram.library.said import counted
+    from diagram.plain import counted
     from diagram.writers.files import write_bytes
 
     if to.suffix != ".tapeline":

@@ -33,7 +33,7 @@ def command(
     They need no server and no network. A folder that this did not write is never replaced.
     """
     from diagram.library.publishing import NotOursError, publish
-    from diagram.library.said import counted
+    from diagram.plain import counted
 
     library = opened(folder, jobs)
     show(library.problems, {})

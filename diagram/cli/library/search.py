@@ -63,12 +63,12 @@ def command(
 
     Exit code 1 where nothing is found.
     """
-    from diagram.library.said import counted
-    from diagram.library.search import Wanted, search
+    from diagram.library.search import WantedExercise, search
+    from diagram.plain import counted
 
     library = opened(folder)
     tell_of_failures(library)
-    wanted = Wanted(words=" ".join(words), teaches=teaches, store=_store(store), **asked)
+    wanted = WantedExercise(words=" ".join(words), teaches=teaches, store=_store(store), **asked)
     found = search(library.entries, wanted)
     if not found:
         click.echo("No exercise answers all of this.", err=True)

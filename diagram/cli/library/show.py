@@ -10,6 +10,7 @@ import click
 
 from diagram.cli.common import REJECTED
 from diagram.cli.library.shared import opened, units_option
+from diagram.plain import counted
 
 if TYPE_CHECKING:
     from diagram.units import Units
@@ -42,7 +43,7 @@ def command(name: str, folder: Path, units: str) -> None:
         "riders": f"up to {entry.riders}" if entry.riders else "",
         "two groups": "at once" if entry.two_groups else "",
         "drawn for": f"{entry.arena}, {said.ring(entry.arena_size, own)}",
-        "found": f"{said.counted(entry.stops, 'stop')}, {said.counted(entry.cautions, 'caution')}",
+        "found": f"{counted(entry.stops, 'stop')}, {counted(entry.cautions, 'caution')}",
         "ride first": ", ".join(titles[s] for s in library.links.before[entry.stem]),
         "then": ", ".join(titles[s] for s in library.links.after[entry.stem]),
         "authors": ", ".join(entry.authors or library.about.authors),

@@ -7,8 +7,8 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.path.room import FREE_AFTER
-from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.term import View
+from diagram.placing.designer.ground import DesignGround
+from diagram.placing.designer.term import Wholes
 from diagram.solver.rows import Ints
 
 FAR_M = 99.0
@@ -24,7 +24,7 @@ def to_poles(place: Numbers, middle: Numbers, along: Numbers, half: Floats) -> F
     return np.asarray(np.sqrt(aside**2 + own.imag**2))
 
 
-def fences_apart(view: View, newest: int | None = None) -> Floats:
+def fences_apart(view: Wholes, newest: int | None = None) -> Floats:
     """For each fence (K, F) metres to the nearest of another piece; of those between the fences
     of the `newest` piece and others alone, if that is said."""
     piece = np.array(view.fence_piece)
@@ -43,7 +43,7 @@ def fences_apart(view: View, newest: int | None = None) -> Floats:
     return out
 
 
-def tracks_to_fences(ground: Ground, view: View, newest: int | None = None) -> Floats:
+def tracks_to_fences(ground: DesignGround, view: Wholes, newest: int | None = None) -> Floats:
     """For each fence (K, F) metres to the nearest track that does not begin or end at it; of the
     tracks and the fences of the `newest` piece alone, if that is said."""
     out = np.full(view.middles.shape, FAR_M)
@@ -81,13 +81,13 @@ def tracks_to_fences(ground: Ground, view: View, newest: int | None = None) -> F
     return out
 
 
-def _columns(view: View, newest: int | None) -> Ints:
+def _columns(view: Wholes, newest: int | None) -> Ints:
     """The numbers of the fences of one piece, or of all."""
     piece = np.array(view.fence_piece)
     return np.asarray((np.full(piece.shape, newest is None) | (piece == newest)).nonzero()[0])
 
 
-def _to_fences(places: Numbers, view: View, columns: Ints | slice = slice(None)) -> Floats:
+def _to_fences(places: Numbers, view: Wholes, columns: Ints | slice = slice(None)) -> Floats:
     """Metres (K, P, F) from places (K, P) to all fences, or some of them."""
     middles, along = view.middles[:, None, columns], view.along[:, None, columns]
     return to_poles(places[:, :, None], middles, along, view.half[columns])

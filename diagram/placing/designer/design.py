@@ -11,9 +11,9 @@ from diagram.geometry.corner import ALONG, ASIDE, run
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import ALIKE
-from diagram.placing.designer.ground import LAST_LEVEL, Ground
+from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.pieces import UNSAID_M
-from diagram.placing.designer.search import Found, search
+from diagram.placing.designer.search import Beam, search
 from diagram.placing.designer.states import Grid, Sort
 from diagram.solver.descent import System, Weights, settle
 from diagram.solver.relations import Bending, OnLine, Problem, Turning
@@ -38,7 +38,7 @@ def designs(problem: Problem, gate: Point | None) -> Iterator[Arrangement]:
     Coarse first, then finely on the carriers of the best dozen; with fewer straight strides, and
     more places, only where that leads nowhere.
     """
-    ground = Ground(problem, gate)
+    ground = DesignGround(problem, gate)
     if not ground.lines:
         return
     some = list(_found(ground))
@@ -50,31 +50,31 @@ def designs(problem: Problem, gate: Point | None) -> Iterator[Arrangement]:
         yield from _polished(ground, found)
 
 
-def _found(ground: Ground) -> Iterator[Found]:
+def _found(ground: DesignGround) -> Iterator[Beam]:
     """What the searches bring, what promises most first."""
     stride = ground.problem.limits.canter.stride_m
-    rough: dict[int, Found] = {}
+    rough: dict[int, Beam] = {}
     for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
         if level == LAST_LEVEL and rough:
             break
         found = search(ground, Grid(stride, places), level)
-        if isinstance(found, Found):
+        if isinstance(found, Beam):
             rough[level] = found
     if not rough:
         return
     fine = Grid(FINE_STRIDES * stride, None, _sorts(list(rough.values())))
-    out: list[tuple[float, int, Found]] = []
+    out: list[tuple[float, int, Beam]] = []
     for level, found in sorted(rough.items()):
         price = SOFTER * level
         out.append((found.cost[0] + price, level, found))
         if out[-1][0] <= min(one[0] for one in out):
             again = search(ground, fine, level)
-            if isinstance(again, Found):
+            if isinstance(again, Beam):
                 out.append((again.cost[0] + price, level, again))
     yield from (one[2] for one in sorted(out, key=lambda one: (round(one[0], 6), one[1])))
 
 
-def _sorts(rough: list[Found]) -> dict[int, frozenset[Sort]]:
+def _sorts(rough: list[Beam]) -> dict[int, frozenset[Sort]]:
     """The sorts of state, by the first body of each piece, that the best dozens stand on."""
     out: dict[int, frozenset[Sort]] = {}
     for found in rough:
@@ -85,7 +85,7 @@ def _sorts(rough: list[Found]) -> dict[int, frozenset[Sort]]:
     return out
 
 
-def _polished(ground: Ground, found: Found) -> Iterator[Arrangement]:
+def _polished(ground: DesignGround, found: Beam) -> Iterator[Arrangement]:
     """The best few after the least that makes them fit, on their carriers if that can be."""
     problem = ground.problem
     guesses = _guesses(ground, found)[:POLISHED]
@@ -101,7 +101,7 @@ def _polished(ground: Ground, found: Found) -> Iterator[Arrangement]:
                 yield arrangement
 
 
-def _guesses(ground: Ground, found: Found) -> Floats:
+def _guesses(ground: DesignGround, found: Beam) -> Floats:
     poses = {}
     for states in found.states.values():
         for column, body in enumerate(states.piece.bodies):
@@ -134,7 +134,7 @@ def _guesses(ground: Ground, found: Found) -> Floats:
     return guesses
 
 
-def _on_carriers(ground: Ground, found: Found, n: int) -> list[OnLine]:
+def _on_carriers(ground: DesignGround, found: Beam, n: int) -> list[OnLine]:
     """Each piece's first fence held on the line that it was put on."""
     out: list[OnLine] = []
     for line in ground.lines:

@@ -17,7 +17,7 @@ from diagram.solver.relations import Bending, End, Open, Problem, Straight, Turn
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class StraightLine:
     """A straight line of the ride from one end to the next, within one piece.
 
     A fence jumped alone is one too: from its own take-off to its landing.
@@ -30,7 +30,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Ground:
+class DesignGround:
     """The problem as a designer sees it."""
 
     problem: Problem
@@ -57,22 +57,24 @@ class Ground:
         return tuple((n, r) for n, r in enumerate(self.problem.relations) if isinstance(r, Turning))
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[StraightLine, ...]:
         """Straight lines and single fences, in the order of the ride."""
-        out: list[Line] = []
+        out: list[StraightLine] = []
         lined: set[int] = set()
         for relation in self.problem.relations:
             if isinstance(relation, Straight) and not relation.given:
                 piece = self.piece_of[relation.first.body]
-                out.append(Line(piece, relation.first, relation.second, False))
+                out.append(StraightLine(piece, relation.first, relation.second, False))
                 lined |= {relation.first.body, relation.second.body}
         for _, way in self.turns:
             if way.second.body not in lined:
-                out.append(Line(self.piece_of[way.second.body], way.second, way.second, True))
+                out.append(
+                    StraightLine(self.piece_of[way.second.body], way.second, way.second, True)
+                )
                 lined.add(way.second.body)
         for end in (way.end for way in self.problem.opens):
             if end.body not in lined:
-                out.append(Line(self.piece_of[end.body], end, end, True))
+                out.append(StraightLine(self.piece_of[end.body], end, end, True))
                 lined.add(end.body)
         return tuple(out)
 

@@ -9,7 +9,7 @@ import numpy as np
 from diagram.exercise.exercise import Exercise
 from diagram.geometry.pose import Pose
 from diagram.path.limits import Limits
-from diagram.placing.designer.ground import LAST_LEVEL, Ground
+from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.views import turn_between, view_of
@@ -37,7 +37,7 @@ def costs_of(exercise: Exercise, limits: Limits, poses: dict[str, Pose]) -> tupl
     if wrong or more:
         return ()
     gate = exercise.arena.gate
-    ground = Ground(problem, gate.middle if gate else None)
+    ground = DesignGround(problem, gate.middle if gate else None)
     return reckoned(ground, poses) if ground.lines else ()
 
 
@@ -47,7 +47,7 @@ def costs_text(costs: tuple[Cost, ...]) -> str:
     return "\n".join([*lines, f"{sum(c.cost for c in costs):6.2f}  in all; less is better"])
 
 
-def reckoned(ground: Ground, poses: dict[str, Pose]) -> tuple[Cost, ...]:
+def reckoned(ground: DesignGround, poses: dict[str, Pose]) -> tuple[Cost, ...]:
     """Every term for fences that stand at `poses`, by name of body, heaviest first."""
     states = {n: standing(ground, n, poses) for n in range(len(ground.pieces))}
     hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}
@@ -67,7 +67,7 @@ def reckoned(ground: Ground, poses: dict[str, Pose]) -> tuple[Cost, ...]:
     return tuple(found)
 
 
-def standing(ground: Ground, number: int, poses: dict[str, Pose]) -> States:
+def standing(ground: DesignGround, number: int, poses: dict[str, Pose]) -> States:
     """The one state of a piece whose bodies stand at `poses`."""
     piece = ground.pieces[number]
     own = [poses[ground.problem.bodies[body].name] for body in piece.bodies]

@@ -14,9 +14,9 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
-from diagram.placing.designer.ground import LAST_LEVEL, Ground
+from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import Grid, States, states_of
-from diagram.placing.designer.term import View
+from diagram.placing.designer.term import Wholes
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand, turned
 from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
@@ -47,7 +47,7 @@ class Dry:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class Beam:
     """Arrangements that can be ridden, best first: K states of each piece, and costs (K,)."""
 
     states: dict[int, States]
@@ -65,7 +65,7 @@ class _Entry:
     cost: Floats
 
 
-def search(ground: Ground, grid: Grid, level: int = 0) -> Found | Dry | None:
+def search(ground: DesignGround, grid: Grid, level: int = 0) -> Beam | Dry | None:
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
@@ -85,7 +85,7 @@ def search(ground: Ground, grid: Grid, level: int = 0) -> Found | Dry | None:
     return _forward(ground, all_states, own, order, entries, bound, hands)
 
 
-def _order(ground: Ground) -> list[int]:
+def _order(ground: DesignGround) -> list[int]:
     """Pieces as the ride first comes to them."""
     seen: list[int] = []
     if ground.start is not None:
@@ -95,7 +95,7 @@ def _order(ground: Ground) -> list[int]:
     return list(dict.fromkeys([*seen, *range(len(ground.pieces))]))
 
 
-def _own_cost(ground: Ground, number: int, states: States) -> Floats:
+def _own_cost(ground: DesignGround, number: int, states: States) -> Floats:
     total = np.zeros(len(states))
     for term in terms():
         if term.of_piece is not None:
@@ -104,7 +104,11 @@ def _own_cost(ground: Ground, number: int, states: States) -> Floats:
 
 
 def _backward(
-    ground: Ground, states: dict[int, States], own: dict[int, Floats], order: list[int], level: int
+    ground: DesignGround,
+    states: dict[int, States],
+    own: dict[int, Floats],
+    order: list[int],
+    level: int,
 ) -> tuple[dict[int, _Entry], dict[int, Floats], dict[int, Hand]] | Dry:
     """Turns to each piece, the least cost from each state on, and how turns are ridden."""
     entries: dict[int, _Entry] = {}
@@ -130,7 +134,9 @@ def _backward(
     return entries, bound, hands
 
 
-def _first_turn_to(ground: Ground, piece: int, before: list[int]) -> tuple[int, Turning] | None:
+def _first_turn_to(
+    ground: DesignGround, piece: int, before: list[int]
+) -> tuple[int, Turning] | None:
     for number, way in ground.turns:
         if ground.piece_of[way.second.body] == piece and ground.piece_of[way.first.body] in before:
             return number, way
@@ -138,7 +144,7 @@ def _first_turn_to(ground: Ground, piece: int, before: list[int]) -> tuple[int, 
 
 
 def _table(
-    ground: Ground, first: States, second: States, way: Turning, hand: Hand, bound: Floats
+    ground: DesignGround, first: States, second: States, way: Turning, hand: Hand, bound: Floats
 ) -> Floats:
     """Cost of turns between states (N, M), infinite where there is none or it is not among the
     best: from each state only the turns that promise most are looked at on the ground."""
@@ -168,9 +174,9 @@ def _table(
 
 
 def _forward(
-    ground: Ground, states: dict[int, States], own: dict[int, Floats], order: list[int],
+    ground: DesignGround, states: dict[int, States], own: dict[int, Floats], order: list[int],
     entries: dict[int, _Entry], bound: dict[int, Floats], hands: dict[int, Hand],
-) -> Found | None:  # fmt: skip
+) -> Beam | None:  # fmt: skip
     """The beam: numbers (K, pieces so far) of states, with their cost."""
     first = order[0]
     cost = np.round(bound[first], ROUNDED)
@@ -202,11 +208,11 @@ def _forward(
     picked = {piece: states[piece].picked(chosen[:, n]) for n, piece in enumerate(order)}
     cost = so_far + whole_cost(ground, view_of(ground, picked, hands, tracks))
     best = np.argsort(np.round(cost, ROUNDED), kind="stable")
-    return Found({n: s.picked(best) for n, s in picked.items()}, cost[best], hands)
+    return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], hands)
 
 
 def _kept(
-    ground: Ground, states: dict[int, States], order: list[int], chosen: Ints, so_far: Floats,
+    ground: DesignGround, states: dict[int, States], order: list[int], chosen: Ints, so_far: Floats,
     hands: dict[int, Hand], tracks: Tracks,
 ) -> tuple[Ints, Floats, Tracks]:  # fmt: skip
     """The best among `chosen` (N, pieces), cheapest first, in which nothing clashes.
@@ -240,7 +246,7 @@ def _kept(
 
 
 def _closing(
-    ground: Ground, picked: dict[int, States], order: list[int], hands: dict[int, Hand]
+    ground: DesignGround, picked: dict[int, States], order: list[int], hands: dict[int, Hand]
 ) -> tuple[Floats, np.ndarray]:
     """Cost (N,) of turns between pieces that stand, which no table has, and whether they can be."""
     newest = order[-1]
@@ -268,7 +274,7 @@ def _closing(
     return extra, fits
 
 
-def clear(ground: Ground, view: View, newest: int | None = None) -> np.ndarray:
+def clear(ground: DesignGround, view: Wholes, newest: int | None = None) -> np.ndarray:
     """Whether in each arrangement (K,) fences keep from each other and tracks from fences.
 
     Only what is of the `newest` piece is looked at, if that is said.
@@ -281,7 +287,7 @@ def clear(ground: Ground, view: View, newest: int | None = None) -> np.ndarray:
     return np.asarray(apart & gaps.all(axis=1))
 
 
-def whole_cost(ground: Ground, view: View) -> Floats:
+def whole_cost(ground: DesignGround, view: Wholes) -> Floats:
     """Cost (K,) of all terms that look at a whole arrangement."""
     total = np.zeros(len(view))
     for term in terms():

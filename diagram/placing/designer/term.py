@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
@@ -16,7 +16,7 @@ POST = -1
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class Wholes:
     """K whole arrangements.
 
     `states` holds the pieces, K states of each. `first` and `last` (K, L) are the ends of the
@@ -42,9 +42,9 @@ class View:
         return len(self.first)
 
 
-OfPiece = Callable[[Ground, int, States], Floats]
-OfTurn = Callable[[Ground, Turning, Turned], Floats]
-OfWhole = Callable[[Ground, View], Floats]
+OfPiece = Callable[[DesignGround, int, States], Floats]
+OfTurn = Callable[[DesignGround, Turning, Turned], Floats]
+OfWhole = Callable[[DesignGround, Wholes], Floats]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ import numpy as np
 
 from diagram.exercise.arena import POST_M
 from diagram.geometry.dual import Numbers
-from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import States, parabola
-from diagram.placing.designer.term import POST, View
+from diagram.placing.designer.term import POST, Wholes
 from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
 from diagram.placing.designer.walls import clear_ahead
 from diagram.solver.relations import Bending, End, Turning
@@ -22,7 +22,10 @@ Tracks = dict[int, Numbers]
 
 
 def tracks_of(
-    ground: Ground, states: dict[int, States], hands: dict[int, Hand], known: Tracks | None = None
+    ground: DesignGround,
+    states: dict[int, States],
+    hands: dict[int, Hand],
+    known: Tracks | None = None,
 ) -> Tracks:
     """Places along all turns between pieces that stand; those that are known are not reckoned."""
     known = known or {}
@@ -35,8 +38,11 @@ def tracks_of(
 
 
 def view_of(
-    ground: Ground, states: dict[int, States], hands: dict[int, Hand], tracks: Tracks | None = None
-) -> View:
+    ground: DesignGround,
+    states: dict[int, States],
+    hands: dict[int, Hand],
+    tracks: Tracks | None = None,
+) -> Wholes:
     """The view of pieces that stand (by number, K states of each), with the turns between them."""
     count = len(next(iter(states.values())))
     lines = ground.lines
@@ -67,7 +73,7 @@ def view_of(
         half.append(0.0)
         thick.append(POST_M)
         piece.append(POST)
-    return View(
+    return Wholes(
         tuple(states[n] for n in sorted(states)),
         _side(first, count), _side(last, count), _side(turns, count), _side(bends, count),
         _side([o for o in opens if o is not None], count),
@@ -81,23 +87,25 @@ def _side(parts: list[Numbers], count: int) -> Numbers:
     return np.stack(parts, axis=1)
 
 
-def _at(states: dict[int, States], ground: Ground, end: End, nowhere: Numbers) -> Numbers:
+def _at(states: dict[int, States], ground: DesignGround, end: End, nowhere: Numbers) -> Numbers:
     own = states.get(ground.piece_of[end.body])
     return own.end(end)[0] if own is not None else nowhere
 
 
-def turn_between(ground: Ground, states: dict[int, States], way: Turning, hand: Hand) -> Turned:
+def turn_between(
+    ground: DesignGround, states: dict[int, States], way: Turning, hand: Hand
+) -> Turned:
     """The turn from one piece to another, K of each."""
     start = states[ground.piece_of[way.first.body]].end(way.first)
     return turned(start, states[ground.piece_of[way.second.body]].end(way.second), hand)
 
 
-def _bend(ground: Ground, states: dict[int, States], bend: Bending) -> Numbers:
+def _bend(ground: DesignGround, states: dict[int, States], bend: Bending) -> Numbers:
     first = states[ground.piece_of[bend.first.body]].end(bend.first)
     return parabola(first, states[ground.piece_of[bend.second.body]].end(bend.second))
 
 
-def _open(ground: Ground, states: dict[int, States], approach: bool) -> Numbers | None:
+def _open(ground: DesignGround, states: dict[int, States], approach: bool) -> Numbers | None:
     """The way to the first fence or from the last, straight as far as it goes."""
     way = ground.start if approach else ground.finish
     if way is None or ground.piece_of[way.end.body] not in states:

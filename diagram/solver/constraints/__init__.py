@@ -11,9 +11,9 @@ from functools import cache
 from typing import Any
 
 from diagram.folder import offered
-from diagram.solver.rows import Block, Trials
+from diagram.solver.rows import RowBlock, Trials
 
-Rows = Callable[[Any, Trials], list[Block]]
+Rows = Callable[[Any, Trials], list[RowBlock]]
 
 
 @cache

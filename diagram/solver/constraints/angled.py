@@ -2,41 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
 from diagram.geometry.dual import sin
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
-from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.constraints.said import Path, TwoBodies
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class Angled:
+class Angled(TwoBodies):
     """Two bodies whose headings differ by `turn`, or by that and half a turn."""
 
-    first: int
-    second: int
     turn: float
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.first, self.second)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, first=numbers[self.first], second=numbers[self.second])
 
     def mirrored(self, total: float) -> Self:  # noqa: ARG002
         """As it is seen in a mirror, heights `total` with their own."""
         return replace(self, turn=-self.turn)
 
 
-def _rows(some: Numbered[Angled], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[Angled], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     _, _, heading, _, _, heading2 = trials.locals_of(columns)
     off = heading2 - heading - numbers_of([r.turn for _, r in some])

@@ -9,7 +9,7 @@ from typing import Self
 from diagram.geometry.dual import hypot
 from diagram.solver.constraints.rows_of import Numbered, musts
 from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class AsFar:
         return self
 
 
-def _rows(some: Numbered[AsFar], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[AsFar], trials: Trials) -> list[RowBlock]:
     columns = body_columns(*([r.bodies[i] for _, r in some] for i in range(4)))
     ax, ay, _, bx, by, _, cx, cy, _, dx, dy, _ = trials.locals_of(columns)
     return musts([hypot(bx - ax, by - ay) - hypot(dx - cx, dy - cy)], columns, list(some))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
@@ -10,35 +9,25 @@ import numpy as np
 
 from diagram.geometry.dual import Dual, sin, wrapped
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
-from diagram.solver.constraints.said import Path
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.constraints.said import OneBody, Path
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class FacingIs:
+class FacingIs(OneBody):
     """The heading of a body is given; `either` if it may as well face the other way."""
 
-    body: int
     heading: float
     either: bool
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.body,)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, body=numbers[self.body])
 
     def mirrored(self, total: float) -> Self:  # noqa: ARG002
         """As it is seen in a mirror, heights `total` with their own."""
         return replace(self, heading=-self.heading)
 
 
-def _rows(some: Numbered[FacingIs], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[FacingIs], trials: Trials) -> list[RowBlock]:
     columns = body_columns([r.body for _, r in some])
     _, _, heading = trials.locals_of(columns)
     off = heading - numbers_of([r.heading for _, r in some])

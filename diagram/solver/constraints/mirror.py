@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
@@ -11,36 +10,25 @@ import numpy as np
 from diagram.geometry.dual import sin
 from diagram.geometry.pose import Point
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
-from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Trials, body_columns
+from diagram.solver.constraints.said import Path, TwoBodies, reflected
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class Mirrored:
+class Mirrored(TwoBodies):
     """Each of two bodies stands where the other would be seen in a mirror along a line."""
 
-    first: int
-    second: int
     point: Point
     heading: float
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.first, self.second)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, first=numbers[self.first], second=numbers[self.second])
 
     def mirrored(self, total: float) -> Self:
         """As it is seen in a mirror, heights `total` with their own."""
         return replace(self, point=reflected(self.point, total), heading=-self.heading)
 
 
-def _rows(some: Numbered[Mirrored], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[Mirrored], trials: Trials) -> list[RowBlock]:
     """Reflection in a line: the pose of one, reflected, is that of the other, either way round."""
     columns = body_columns([r.first for _, r in some], [r.second for _, r in some])
     x, y, heading, x2, y2, heading2 = trials.locals_of(columns)

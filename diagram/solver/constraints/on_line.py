@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
@@ -13,31 +12,21 @@ from diagram.geometry.dual import Dual, sin
 from diagram.geometry.pose import Point
 from diagram.geometry.region import first_least
 from diagram.solver.constraints.rows_of import Numbered, musts
-from diagram.solver.constraints.said import Path, reflected
-from diagram.solver.rows import Block, Ints, Trials, body_columns
+from diagram.solver.constraints.said import OneBody, Path, reflected
+from diagram.solver.rows import Ints, RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class OnLine:
+class OnLine(OneBody):
     """The middle of a body lies on one of some straight lines, each a point and a heading.
 
     With `along` the body is jumped along the line, one way or the other.
     """
 
-    body: int
     lines: tuple[tuple[Point, float], ...]
     along: bool
     path: Path
     words: str
-
-    @property
-    def bodies(self) -> tuple[int, ...]:
-        """Numbers of the bodies that it speaks of."""
-        return (self.body,)
-
-    def renumbered(self, numbers: Mapping[int, int]) -> Self:
-        """With other numbers for its bodies."""
-        return replace(self, body=numbers[self.body])
 
     def mirrored(self, total: float) -> Self:
         """As it is seen in a mirror, heights `total` with their own."""
@@ -46,9 +35,9 @@ class OnLine:
         )
 
 
-def _rows(some: Numbered[OnLine], trials: Trials) -> list[Block]:
+def _rows(some: Numbered[OnLine], trials: Trials) -> list[RowBlock]:
     """The nearest of the lines counts, in each trial."""
-    out: list[Block] = []
+    out: list[RowBlock] = []
     for number, relation in some:
         columns = body_columns([relation.body])
         x, y, heading = trials.locals_of(columns)

@@ -9,7 +9,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual
-from diagram.solver.rows import LEVER_M, Block, Ints, block
+from diagram.solver.rows import LEVER_M, Ints, RowBlock, block
 
 Kind = TypeVar("Kind")
 Numbered = list[tuple[int, Kind]]
@@ -17,7 +17,7 @@ Numbered = list[tuple[int, Kind]]
 
 def musts(
     rows: list[Dual], columns: Ints, some: Numbered[Any], angles: Sequence[Dual] = ()
-) -> list[Block]:
+) -> list[RowBlock]:
     """Equations of places (metres) and of headings (radians, given their lever here)."""
     about = [(n,) for n, _ in some]
     places = [block("must", "place", row, columns, about) for row in rows]

@@ -1,8 +1,47 @@
-"""What every constraint knows of the file, and of mirrors."""
+"""What every constraint knows of the file, of its bodies and of mirrors."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Self
 
 from diagram.geometry.pose import Point
 
 Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OneBody:
+    """A constraint on one body, known by its number."""
+
+    body: int
+
+    @property
+    def bodies(self) -> tuple[int, ...]:
+        """Numbers of the bodies that it speaks of."""
+        return (self.body,)
+
+    def renumbered(self, numbers: Mapping[int, int]) -> Self:
+        """With other numbers for its bodies."""
+        return replace(self, body=numbers[self.body])
+
+
+@dataclass(frozen=True, slots=True)
+class TwoBodies:
+    """A constraint between two bodies, known by their numbers."""
+
+    first: int
+    second: int
+
+    @property
+    def bodies(self) -> tuple[int, ...]:
+        """Numbers of the bodies that it speaks of."""
+        return (self.first, self.second)
+
+    def renumbered(self, numbers: Mapping[int, int]) -> Self:
+        """With other numbers for its bodies."""
+        return replace(self, first=numbers[self.first], second=numbers[self.second])
 
 
 def reflected(at: Point, total: float) -> Point:

@@ -8,14 +8,14 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.crossing import crossed
-from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.ground import DesignGround
+from diagram.placing.designer.term import Term, Wholes
 from diagram.placing.designer.terms.related_crossings import related
 
 NEAR_M = 6.0
 
 
-def _of_whole(ground: Ground, view: View) -> Floats:
+def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     total = _lines(ground, view)
     turns = [view.turns[:, t] for t in range(view.turns.shape[1])]
     for n, turn in enumerate(turns):
@@ -31,7 +31,7 @@ def _of_whole(ground: Ground, view: View) -> Floats:
     return total
 
 
-def _lines(ground: Ground, view: View) -> Floats:
+def _lines(ground: DesignGround, view: Wholes) -> Floats:
     total = np.zeros(len(view))
     known = set(related(ground))
     lines = ground.lines

@@ -6,7 +6,7 @@ Weight 3. Three strides after the last fence: [S144].
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Term
 from diagram.placing.designer.walls import clear_ahead
@@ -14,7 +14,7 @@ from diagram.placing.designer.walls import clear_ahead
 STRIDES = 3
 
 
-def _of_piece(ground: Ground, number: int, states: States) -> Floats:
+def _of_piece(ground: DesignGround, number: int, states: States) -> Floats:
     way = ground.finish
     if way is None or ground.piece_of[way.end.body] != number:
         return np.zeros(len(states))

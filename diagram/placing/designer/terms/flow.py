@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground, off_direction, ramp
+from diagram.placing.designer.ground import DesignGround, off_direction, ramp
 from diagram.placing.designer.term import Term
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
@@ -20,7 +20,7 @@ DOGLEG_RAD = math.radians(60)
 ALONG_RAIL_RAD = math.radians(5), math.radians(30)
 
 
-def _of_turn(ground: Ground, turn: Turning, turned: Turned) -> Floats:
+def _of_turn(ground: DesignGround, turn: Turning, turned: Turned) -> Floats:
     ideal = turned.straight + turn.radius * np.minimum(turned.net, math.pi)
     with_rail = 1 - ramp(off_direction(turned.across, ground.rails), *ALONG_RAIL_RAD)
     free = with_rail * np.minimum(turned.far, ground.short_side)

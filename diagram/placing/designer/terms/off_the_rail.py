@@ -11,7 +11,7 @@ import math
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground, off_direction, ramp
+from diagram.placing.designer.ground import DesignGround, off_direction, ramp
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Term
 
@@ -19,7 +19,7 @@ NOTHING_RAD, ALL_RAD = math.radians(1), math.radians(6)
 SLANTING = 0.35
 
 
-def _of_piece(ground: Ground, number: int, states: States) -> Floats:
+def _of_piece(ground: DesignGround, number: int, states: States) -> Floats:
     total = np.zeros(len(states))
     for line in ground.lines:
         if line.piece == number:

@@ -8,14 +8,14 @@ import math
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground, off_direction
+from diagram.placing.designer.ground import DesignGround, off_direction
 from diagram.placing.designer.states import States, pairs
 from diagram.placing.designer.term import Term
 
 LIKED_M, SPARE_M, FAR_M, SHARE_M = 4.5, 0.5, 8.0, 3.0
 
 
-def _of_piece(ground: Ground, number: int, states: States) -> Floats:
+def _of_piece(ground: DesignGround, number: int, states: States) -> Floats:
     total = np.zeros(len(states))
     for line in ground.lines:
         if line.piece == number and not line.single:

@@ -9,13 +9,13 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.crossing import crossed
-from diagram.placing.designer.ground import Ground, off_direction
-from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.ground import DesignGround, off_direction
+from diagram.placing.designer.term import Term, Wholes
 
 ASKEW_RAD = math.radians(3)
 
 
-def _of_whole(ground: Ground, view: View) -> Floats:
+def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     total = np.zeros(len(view))
     lines = ground.lines
     for i, j in related(ground):
@@ -29,7 +29,7 @@ def _of_whole(ground: Ground, view: View) -> Floats:
     return total
 
 
-def related(ground: Ground) -> list[tuple[int, int]]:
+def related(ground: DesignGround) -> list[tuple[int, int]]:
     """Pairs of numbers of lines that belong together."""
     joined = {frozenset((ground.piece_of[w.first.body], ground.piece_of[w.second.body]))
               for _, w in ground.turns}  # fmt: skip

@@ -7,13 +7,13 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
-from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.ground import DesignGround
+from diagram.placing.designer.term import Term, Wholes
 
 ENOUGH_M = 3.0
 
 
-def _of_whole(ground: Ground, view: View) -> Floats:
+def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     apart = fences_apart(view)
     gaps = tracks_to_fences(ground, view)
     short = [np.clip((ENOUGH_M - v) / ENOUGH_M, 0.0, 1.0).sum(axis=1) for v in (apart, gaps)]

@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground, off_direction
+from diagram.placing.designer.ground import DesignGround, off_direction
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Term
 
@@ -17,7 +17,7 @@ LAST = 0.5
 """A course may come home on a diagonal; it seldom begins on one."""
 
 
-def _of_piece(ground: Ground, number: int, states: States) -> Floats:
+def _of_piece(ground: DesignGround, number: int, states: States) -> Floats:
     into = [way for _, way in ground.turns if ground.piece_of[way.second.body] == number]
     away = [way for _, way in ground.turns if ground.piece_of[way.first.body] == number]
     if any(one.left != other.left for one in into for other in away):

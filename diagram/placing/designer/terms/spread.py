@@ -6,14 +6,14 @@ Weight 2. Without it everything gathers at the gate.
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground
+from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import pairs
-from diagram.placing.designer.term import POST, Term, View
+from diagram.placing.designer.term import POST, Term, Wholes
 
 FAR_M, CELLS = 12.0, 12
 
 
-def _of_whole(ground: Ground, view: View) -> Floats:
+def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     cells = _cells(ground)
     places = _tracks(view)
     gap = cells[None, :, None] - places[:, None, :]
@@ -29,7 +29,7 @@ def _of_whole(ground: Ground, view: View) -> Floats:
     return np.asarray(2 * far.mean(axis=1) + np.maximum(quarters - (4 - few), 0) / 2)
 
 
-def _cells(ground: Ground) -> np.ndarray:
+def _cells(ground: DesignGround) -> np.ndarray:
     x0, y0, x1, y1 = ground.problem.region.bounds
     step = max(x1 - x0, y1 - y0) / CELLS
     xs = np.arange(x0 + step / 2, x1, step)
@@ -40,7 +40,7 @@ def _cells(ground: Ground) -> np.ndarray:
     return np.asarray(grid[ground.problem.region.inside(pairs(grid)) > 0])
 
 
-def _tracks(view: View) -> np.ndarray:
+def _tracks(view: Wholes) -> np.ndarray:
     """Places along everything that is ridden (K, P)."""
     share = np.linspace(0.0, 1.0, 4)
     lines = view.first[..., None] + (view.last - view.first)[..., None] * share

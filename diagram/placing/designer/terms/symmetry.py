@@ -6,13 +6,13 @@ Weight 1. Lines of unlike length count by their middles and directions.
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground
-from diagram.placing.designer.term import Term, View
+from diagram.placing.designer.ground import DesignGround
+from diagram.placing.designer.term import Term, Wholes
 
 OFF_M = 6.0
 
 
-def _of_whole(ground: Ground, view: View) -> Floats:
+def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     lines = [n for n, line in enumerate(ground.lines) if not line.single]
     if not lines:
         return np.zeros(len(view))

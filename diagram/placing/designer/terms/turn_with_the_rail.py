@@ -6,13 +6,13 @@ Weight 0.5: otherwise ends of the ring are ridden slanting.
 import math
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.ground import Ground, off_direction, ramp
+from diagram.placing.designer.ground import DesignGround, off_direction, ramp
 from diagram.placing.designer.term import Term
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
 
 
-def _of_turn(ground: Ground, _: Turning, turned: Turned) -> Floats:
+def _of_turn(ground: DesignGround, _: Turning, turned: Turned) -> Floats:
     return ramp(off_direction(turned.across, ground.rails), math.radians(2), math.radians(30))
 
 
