@@ -157,7 +157,7 @@ def test_nothing_found_says_what_would_help(small: Path, browser: Browser) -> No
     offered = browser.run("[...document.querySelectorAll('#none button')].map(b => b.textContent)")
     assert offered == ["without poles only: 2"]
     browser.run("document.querySelector('#none button').click()")
-    assert len(shown(browser)) == 3
+    assert len(shown(browser)) == 2
 
 
 def test_back_brings_the_list_as_it_was(small: Path, browser: Browser) -> None:
