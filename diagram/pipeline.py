@@ -163,7 +163,7 @@ def drawn_bytes(
 
     A PNG for a phone is PHONE_PIXELS wide at any `dpi`.
     """
-    from diagram.writers import scene_writers
+    from diagram.writers import scene_writer, scene_writers
 
     scene = drawn.scene
     if kind == "pdf" and view == "wall":
@@ -176,10 +176,10 @@ def drawn_bytes(
 
         exact = PHONE_PIXELS / (scene.width / 25.4)
         return png.scene_bytes(scene, dpi=exact if view == "phone" else dpi)
-    writers = scene_writers()
-    if kind not in writers:
-        raise ValueError(f"a drawing is written as {', '.join(writers)}, not as {kind!r}")
-    return writers[kind](scene)
+    writer = scene_writer(kind)
+    if writer is None:
+        raise ValueError(f"a drawing is written as {', '.join(scene_writers())}, not as {kind!r}")
+    return writer(scene)
 
 
 def card(

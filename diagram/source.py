@@ -20,6 +20,8 @@ LARGEST_FILE = 512 * 1024
 """Bytes. A long course is 10 KB; a file over this is no exercise."""
 DEEPEST = 12
 MOST_NODES = 20_000
+READ_TWICE = 64 * 1024
+"""Characters up to which a broken file is read again by the parser that says best what is wrong."""
 MOST_TEXT = 2 * LARGEST_FILE
 """Characters of all values, a block named with & counted again wherever * repeats it."""
 
@@ -182,9 +184,13 @@ def read_text(text: str, name: str = "<text>") -> Document:
 
 
 def _syntax(text: str, name: str) -> RejectedError:
-    """Say what is wrong with the YAML itself, always in the words of the same parser."""
+    """Say what is wrong with the YAML itself, in the words of the same parser wherever it runs.
+
+    That one reads some 100 KB a second: what is no exercise by its length the fast one tells.
+    """
     try:
-        yaml.compose(text, Loader=yaml.SafeLoader)
+        yaml.reader.Reader(text)  # counts in characters; the fast parser in bytes
+        yaml.compose(text, Loader=yaml.SafeLoader if len(text) <= READ_TWICE else _FAST)
     except yaml.reader.ReaderError as problem:
         message = f"character {ord(text[problem.position]):#x} cannot stand in a text file"
         span = _character(name, text[: problem.position])

@@ -55,10 +55,8 @@ def command(
     units: str,
 ) -> None:
     """Draw exercises to scale."""
-    from diagram.drawing.why import why_text
     from diagram.pipeline import drawing_of, drawn_bytes
-    from diagram.placing.designer.reckoning import costs_of, costs_text
-    from diagram.writers import WriterUnavailable, scene_writers
+    from diagram.writers import WriterUnavailable, scene_writer, scene_writers
     from diagram.writers.files import write_bytes
 
     if watching:
@@ -72,10 +70,10 @@ def command(
     one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
     ending = to.suffix.lstrip(".").lower() if to and one_file else ""
     usual = {"wall": "pdf", "phone": "png"}.get(view, "svg")
-    kinds = scene_writers()
-    chosen = kind or (ending if ending in kinds else usual)
-    if chosen not in kinds:
-        click.echo(f"a drawing is written as {', '.join(kinds)}, not as {chosen}", err=True)
+    chosen = kind or (ending if scene_writer(ending) else usual)
+    if scene_writer(chosen) is None:
+        kinds = ", ".join(scene_writers())
+        click.echo(f"a drawing is written as {kinds}, not as {chosen}", err=True)
         sys.exit(REJECTED)
     denominator = _denominator(scale)
     if ending and ending != chosen:
@@ -88,6 +86,9 @@ def command(
         write_bytes(target, drawn_bytes(drawn, chosen, paper=paper, dpi=dpi, view=seen))
         show(drawn.findings, {})
         if why:
+            from diagram.drawing.why import why_text
+            from diagram.placing.designer.reckoning import costs_of, costs_text
+
             click.echo(costs_text(costs_of(plan.exercise, plan.limits, plan.layout.poses)))
             click.echo(why_text(drawn.labels, drawn.unplaced))
 

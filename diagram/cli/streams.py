@@ -8,9 +8,12 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 
+import click
+
 REJECTED = 2
-BROKEN_PIPE = 141
-"""Exit code of a command whose reader went away: 128 + SIGPIPE, as shells report it."""
+BROKEN_PIPE, INTERRUPTED = 141, 130
+"""Exit codes of a command whose reader went away, or that was stopped by hand: 128 + SIGPIPE and
+128 + SIGINT, as shells report them."""
 
 
 def made_safe() -> None:
@@ -28,10 +31,16 @@ def made_safe() -> None:
 
 @contextmanager
 def told_plainly() -> Iterator[None]:
-    """Turn what the system refuses into one line and exit code 2, a reader gone into 141."""
+    """Turn what the system refuses into one line and exit code 2, a reader gone into 141.
+
+    Stopped by hand it ends in 130, which is no finding; each file that was written is whole.
+    """
     try:
         yield
         sys.stdout.flush()
+    except (KeyboardInterrupt, EOFError, click.Abort):
+        _say("\nstopped; what is finished is kept")
+        sys.exit(INTERRUPTED)
     except OSError as problem:
         if problem.errno == errno.EPIPE:
             _silence()

@@ -10,7 +10,6 @@ from itertools import islice
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
-from diagram.placing.designer.design import designs
 from diagram.placing.remembered import recall, remember
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
 from diagram.solver.relations import FacingIs, PlaceIs, Problem
@@ -132,6 +131,8 @@ class _Seen:
 
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The first design that rides within its limits, or the one that falls short least."""
+        from diagram.placing.designer.design import designs
+
         best, least = None, math.inf
         for design in islice(designs(self.solved, gate), RIDDEN):
             bad = self.bad(design)

@@ -13,12 +13,9 @@ from diagram.placing.finding import found
 from diagram.placing.outcome import Layout, Outcome
 from diagram.placing.posing import PosedExercise, pose_problem
 from diagram.placing.telling import freedom_of, residuals_of, shortages_of
-from diagram.solver.conflict import smallest_conflict
 from diagram.solver.descent import System
-from diagram.solver.forced import forced
 from diagram.solver.relations import Problem, Relation
 from diagram.solver.solve import nearest
-from diagram.solver.starts import starts
 
 
 def work_out(
@@ -33,6 +30,9 @@ def work_out(
     if best is None or not best.fits:
         best = found(problem, guess, _gate(setting), judge, _asked(setting, judge))
     if not best.holds:
+        from diagram.solver.conflict import smallest_conflict
+        from diagram.solver.forced import forced
+
         members = smallest_conflict(problem)
         if members:
             raise RejectedError([_contradiction(members, setting)], _sources(setting))
@@ -89,6 +89,8 @@ def _sources(setting: PosedExercise) -> dict[str, str]:
 def _guess(problem: Problem, near: dict[str, Pose] | None) -> Floats | None:
     if near is None:
         return None
+    from diagram.solver.starts import starts
+
     guess: Floats = starts(problem, 1)[0]
     for n, body in enumerate(problem.bodies):
         if body.name in near:

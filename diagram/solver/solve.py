@@ -11,10 +11,7 @@ from numpy.typing import NDArray
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose, wrap
 from diagram.solver.descent import System, Weights, crowding_of, equations, settle, tabled
-from diagram.solver.loosen import loosened
 from diagram.solver.relations import FacingIs, PlaceIs, Problem
-from diagram.solver.search import ROUNDS, searched, shaken
-from diagram.solver.starts import starts
 
 GUESSES, ATTEMPTS, PUSHED = 24, 2, 3
 """Guesses that a search begins from, searches till one fits, and what is finished if none does."""
@@ -74,7 +71,7 @@ def solve(problem: Problem, near: Floats | None = None, search: int = 0) -> list
     for attempt in range(search * ATTEMPTS, (search + 1) * ATTEMPTS):
         if _some_fit(found):
             break
-        trials = _tried(system, near, ROUNDS, attempt)
+        trials = _tried(system, near, attempt)
         found += [_arrangement(system, trial) for trial in trials]
         if not _some_fit(found):
             found += strict_arrangements(system, trials)
@@ -88,11 +85,17 @@ def _some_fit(found: list[Arrangement]) -> bool:
     return any(arrangement.fits for arrangement in found)
 
 
-def _tried(system: System, near: Floats | None, rounds: int, attempt: int) -> Floats:
+# What is remembered is only measured, and has no need of the search, which takes a while to load.
+
+
+def _tried(system: System, near: Floats | None, attempt: int) -> Floats:
+    from diagram.solver.search import ROUNDS, searched
+    from diagram.solver.starts import starts
+
     guesses = starts(system.problem, GUESSES, attempt=attempt)
     if near is not None:
         guesses = np.concatenate([near[None], guesses])
-    return _exact(system, searched(system, guesses, rounds))
+    return _exact(system, searched(system, guesses, ROUNDS))
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
@@ -115,6 +118,8 @@ def candidates(problem: Problem, found: list[Arrangement]) -> Iterator[Arrangeme
 
 def _otherwise(problem: Problem, arrangement: Arrangement) -> Arrangement:
     """The roomiest of an arrangement and of what comes of pushing it about."""
+    from diagram.solver.search import shaken
+
     system = System.of(problem)
     pushed = _exact(system, shaken(system, arrangement.unknowns))
     others = sorted((_arrangement(system, trial) for trial in pushed), key=_rank)[:FINISHED]
@@ -128,6 +133,8 @@ def roomier(problem: Problem, arrangement: Arrangement) -> Arrangement:
 
 
 def _loosened(system: System, arrangement: Arrangement, weights: Weights) -> Arrangement:
+    from diagram.solver.loosen import loosened
+
     moved = _exact(system, loosened(system, arrangement.unknowns, weights)[None])[0]
     return min(arrangement, _arrangement(system, moved), key=_rank)
 

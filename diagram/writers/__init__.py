@@ -7,7 +7,10 @@ when they are called: a command that writes no PDF does not pay for one.
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from collections.abc import Callable
+from typing import cast
 
 from diagram.folder import offered
 from diagram.scene import Scene
@@ -20,3 +23,11 @@ class WriterUnavailable(Exception):  # noqa: N818 - it says what is the matter w
 def scene_writers() -> dict[str, Callable[[Scene], bytes]]:
     """The writer for each kind of drawing file, by file name ending without the dot."""
     return offered(__name__, __path__, "scene_bytes")
+
+
+def scene_writer(kind: str) -> Callable[[Scene], bytes] | None:
+    """The writer for one kind, or None; the others and their libraries are not loaded."""
+    if kind not in {info.name for info in pkgutil.iter_modules(__path__)}:
+        return None
+    module = importlib.import_module(f"{__name__}.{kind}")
+    return cast("Callable[[Scene], bytes] | None", getattr(module, "scene_bytes", None))

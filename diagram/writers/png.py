@@ -9,6 +9,7 @@ heeds it, such as a word processor, shows the drawing at its true size.
 
 from __future__ import annotations
 
+import math
 import struct
 import zlib
 from typing import Any
@@ -19,18 +20,27 @@ from diagram.writers import WriterUnavailable, svg
 
 LARGEST_SIDE = 32767
 """Pixels: cairo's limit for the width and the height of a picture."""
+LARGEST_AREA = 40_000_000
+"""Pixels in all, four bytes each while it is painted: A4 at 600 dpi and a little more."""
 
 
 def scene_bytes(scene: Scene, *, dpi: float = 254) -> bytes:
     """A PNG picture on white at `dpi` pixels per inch; 254 are exactly 10 per mm.
 
     Raises WriterUnavailable if the machine has no cairo, and ValueError for a picture of more
-    than LARGEST_SIDE pixels a side or a scene with a coordinate that is not finite.
+    than LARGEST_SIDE pixels a side or LARGEST_AREA in all, or a scene with a coordinate that is
+    not finite.
     """
     if max(scene.width, scene.height) / 25.4 * dpi > LARGEST_SIDE:
         raise ValueError(
             f"{scene.width:.0f} x {scene.height:.0f} mm at {dpi:g} dpi is more than a picture "
             f"can hold: at most {LARGEST_SIDE} pixels a side"
+        )
+    if scene.width * scene.height * (dpi / 25.4) ** 2 > LARGEST_AREA:
+        most = math.floor(25.4 * math.sqrt(LARGEST_AREA / (scene.width * scene.height)))
+        raise ValueError(
+            f"{scene.width:.0f} x {scene.height:.0f} mm at {dpi:g} dpi is more than a picture "
+            f"can hold: at most {most} dpi at that size"
         )
     drawing = svg.scene_bytes(scene, type_as="outlines")
     picture: bytes = _cairosvg().svg2png(bytestring=drawing, dpi=dpi, background_color=PAPER)

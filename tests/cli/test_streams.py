@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -22,6 +24,7 @@ ride:
   - jump: birch
   - finish: straight on, walk
 """
+ROOT = Path(__file__).parents[2]
 PROGRAM = [sys.executable, "-m", "diagram.cli"]
 LONG = "n" * 300
 
@@ -129,3 +132,37 @@ def test_what_is_no_file_is_passed_over_with_a_word(folder: Path) -> None:
         "pipe.yaml: passed over, it is no file",
         "within.yaml: passed over, it is no file",
     ]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("check",), ("card", "--to", "out"), ("draw", "--to", "out"), ("set-out", "--to", "out"),
+     ("library", "build", "--to", "out")],
+    ids=" ".join,
+)  # fmt: skip
+def test_stopped_by_hand_it_says_so_and_leaves_nothing_half_done(
+    folder: Path, words: tuple[str, ...]
+) -> None:
+    """A second after it has begun, in whatever it is at then."""
+    yard = folder / "yard"
+    yard.mkdir()
+    for number in range(30):
+        (yard / f"birch-{number:02}.yaml").write_text(CLEAN, encoding="utf-8")
+    at = 2 if words[0] == "library" else 1
+    begun = [*words[:at], "yard", *words[at:]]
+    code = "from diagram.cli import main; import sys; print('begun', flush=True); main()"
+    process = subprocess.Popen(
+        [sys.executable, "-c", code, *begun], cwd=folder, stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        start_new_session=True,
+    )  # fmt: skip
+    assert process.stdout is not None
+    assert process.stdout.readline() == b"begun\n"
+    time.sleep(1.0)
+    os.killpg(process.pid, signal.SIGINT)
+    _, said = process.communicate(timeout=60)
+    assert b"Traceback" not in said
+    assert process.returncode in (0, 130)
+    for file in (folder / "out").rglob("*"):
+        assert not file.name.endswith(".part")
+        assert file.suffix != ".pdf" or file.read_bytes().rstrip().endswith(b"%%EOF")

@@ -144,21 +144,3 @@ def test_the_layer_test_can_fail() -> None:
     tree = ast.parse("from diagram.model import Definition")
     assert any(isinstance(node, ast.ImportFrom) for node in ast.walk(tree))
     assert ROW["model"] > ROW["units"]
-
-
-def test_check_imports_no_writer() -> None:
-    import subprocess
-    import sys
-
-    code = (
-        "import sys; from diagram.pipeline import plan; plan(sys.argv[1]);"
-        "heavy = {'reportlab', 'svgwrite', 'cairosvg', 'fontTools', 'scipy', 'shapely', 'rich'};"
-        "print(sorted(heavy & set(sys.modules)))"
-    )
-    # One in a rectangle: whether the corners of a field make sense is a question for shapely.
-    exercise = ROOT.parent / "exercises" / "figure-of-eight-with-new-leads.yaml"
-    done = subprocess.run(
-        [sys.executable, "-c", code, str(exercise)], capture_output=True, text=True, check=True,
-        cwd=ROOT.parent,
-    )  # fmt: skip
-    assert done.stdout.strip() == "[]"

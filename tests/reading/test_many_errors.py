@@ -10,7 +10,7 @@ import pytest
 from diagram import plan
 from diagram.diagnostics import MOST_SHOWN, RejectedError
 from diagram.model.reading import MOST_ERRORS
-from diagram.source import MOST_TEXT, read_text
+from diagram.source import MOST_TEXT, READ_TWICE, read_text
 
 
 def _refused(tmp_path: Path, keys: int) -> RejectedError:
@@ -61,3 +61,26 @@ def test_repeated_text_has_a_limit_too() -> None:
     with pytest.raises(RejectedError) as caught:
         read_text(f"a: &a {block}\nb: [{', '.join(['*a'] * 1100)}]\n")
     assert [d.rule for d in caught.value.diagnostics] == ["too-many-values"]
+
+
+@pytest.mark.parametrize("broken", ["a: [1,\nb: 2\n", 'a: "b\n', "a: b: c\n", "ä: \x07b\n"])
+def test_a_long_broken_file_is_told_in_the_same_words_as_a_short_one(broken: str) -> None:
+    said = []
+    for comment in ("#\n", "#" + "é" * READ_TWICE + "\n"):
+        with pytest.raises(RejectedError) as caught:
+            read_text(comment + broken)
+        (found,) = caught.value.diagnostics
+        assert found.span is not None
+        said.append((found.rule, found.message, found.hint, found.span.line, found.span.column))
+    assert said[0] == said[1]
+
+
+def test_a_long_broken_file_is_not_read_by_python() -> None:
+    """The fast parser asks Python for the sort of each value, twice over: under forty lines. The
+    one that is written in Python runs over a hundred."""
+
+    def work() -> None:
+        with pytest.raises(RejectedError):
+            read_text("a: [" + "x," * READ_TWICE)
+
+    assert _lines_run(work) < 50 * READ_TWICE

@@ -35,3 +35,10 @@ def test_without_cairo_it_says_what_to_install(
     with pytest.raises(WriterUnavailable, match="apt install libcairo2") as caught:
         png.scene_bytes(EMPTY)
     assert caught.value.__cause__ is problem
+
+
+def test_a_picture_that_would_fill_the_memory_is_refused() -> None:
+    """A3 at 600 dpi would be 70 million pixels of four bytes; at the most it says, it fits."""
+    with pytest.raises(ValueError, match="at most 454 dpi"):
+        png.scene_bytes(Scene(420, 297, ()), dpi=600)
+    assert 420 * 297 * (454 / 25.4) ** 2 <= png.LARGEST_AREA < 420 * 297 * (455 / 25.4) ** 2
