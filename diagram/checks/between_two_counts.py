@@ -1,7 +1,7 @@
 """between-two-counts: a measured distance that rides as neither one stride count nor the next.
 
 A stop inside a combination and between big fences, where there is no room to mend it; over
-poles, where nothing is jumped, a note.
+poles, where nothing is jumped, a note, unless they lie too near to be stepped over.
 """
 
 from collections.abc import Iterable
@@ -18,6 +18,7 @@ LOW_FENCES = Limit(NAME, "low fences to")
 COMBINATION = Limit(NAME, "stop in a combination from")
 BIG_FENCES = Limit(NAME, "stop between fences from")
 NEAR = Limit(NAME, "a combination within")
+POLES = Limit(NAME, "poles nearer than")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -34,15 +35,16 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         message = f"{say(plan, leg.track_m)} rides as {leg.rides.words}"
         hint = f"make it {say(plan, nearer.aim_m)}"
         yield found(
-            plan, NAME, _severity(leg), message, leg.path, hint, figure=leg.track_m, limit=limit,
-            source=source, at=on_leg(leg),
+            plan, NAME, _severity(leg, limit), message, leg.path, hint, figure=leg.track_m,
+            limit=limit, source=source, at=on_leg(leg),
         )  # fmt: skip
 
 
-def _severity(leg: PlanLeg) -> Severity:
+def _severity(leg: PlanLeg, limit: float) -> Severity:
     high = highest_m(leg)
     if high <= LOW_FENCES.value:
-        return Severity.NOTE
+        # Under so little of the shortest step a horse treads on them.
+        return Severity.CAUTION if leg.track_m < limit * POLES.value else Severity.NOTE
     near = leg.link.inner or (leg.shape == "line" and leg.track_m <= NEAR.value)
     stop = COMBINATION if near else BIG_FENCES
     return Severity.STOP if high >= stop.value - 0.005 else Severity.CAUTION

@@ -24,14 +24,24 @@ BOUNCED_SPREAD = Limit(NAME, "spreads in a bounce")
 TRIPLE_BAR = Limit(NAME, "triple bars after the first")
 TURN_ABOUT = Limit(NAME, "long then short")
 EACH = Limit(NAME, "each at least")
+SHORT = 2
+"""Strides. Up to here there is no room to mend a distance."""
+RELATED = Limit(NAME, "related within")
+FROM = Limit(NAME, "long then short from")
+AFTER_A_TRIPLE_BAR = Limit(NAME, "strides after a triple bar")
+SOLID = Limit(NAME, "solid fences in a bounce")
+OXERS_IN_A_ROW = Limit(NAME, "three oxers from")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for row in rows(plan, WITHIN.value):
         yield from _bounced_spreads(plan, row)
+        yield from _bounced_walls(plan, row)
         yield from _too_many(plan, row)
         yield from _triple_bars(plan, row)
         yield from _oxers(plan, row)
+        yield from _three_oxers(plan, row)
+    for row in rows(plan, RELATED.value):
         yield from _turned_about(plan, row)
 
 
@@ -44,6 +54,16 @@ def _bounced_spreads(plan: Plan, row: Row) -> Iterator[Diagnostic]:
         message = f"a bounce {how} {fence.fence.name}, which is a spread"
         hint = "build verticals in a bounce, or give the oxer a stride"
         yield _at(plan, gap, Severity.STOP, message, hint, BOUNCED_SPREAD.of())
+
+
+def _bounced_walls(plan: Plan, row: Row) -> Iterator[Diagnostic]:
+    for gap in row.gaps:
+        solid = [end for end in (gap.first, gap.second) if end.fence.fence.is_solid]
+        if not gap.strides and solid:
+            message = f"a bounce with {solid[-1].fence.name}, which is solid"
+            hint = "build bounces of poles that fall"
+            yield _at(plan, gap, Severity.CAUTION, message, hint, SOLID.of())
+            return
 
 
 def _too_many(plan: Plan, row: Row) -> Iterator[Diagnostic]:
@@ -66,10 +86,30 @@ def _triple_bars(plan: Plan, row: Row) -> Iterator[Diagnostic]:
             hint = "put it first, alone, or four strides before a vertical"
             yield _at(plan, gap, Severity.STOP, message, hint, TRIPLE_BAR.of())
 
+        elif gap.first.fence.fence.facts.group == "triple bar":
+            message = (
+                f"{gap.first.fence.name} is a triple bar with {gap.second.fence.name} close behind"
+            )
+            green = plan.terms.horses.experience == "green"
+            severity = Severity.STOP if green else Severity.CAUTION
+            hint = "give it four strides, or build an oxer in its place"
+            yield _at(plan, gap, severity, message, hint, AFTER_A_TRIPLE_BAR.of())
+
+
+def _three_oxers(plan: Plan, row: Row) -> Iterator[Diagnostic]:
+    from_m = OXERS_IN_A_ROW.of(plan.terms.horses.experience)
+    for one, other in pairwise(row.gaps):
+        ends = (one.first, one.second, other.second)
+        low = min(end.fence.fence.measures.height_m for end in ends)
+        if one.strides == other.strides == 1 and all(map(_wide, ends)) and low >= from_m.value:
+            message = f"three oxers on one stride each for {horses_text(plan)}"
+            hint = "build the middle one as a vertical"
+            yield _at(plan, other, Severity.CAUTION, message, hint, from_m)
+
 
 def _oxers(plan: Plan, row: Row) -> Iterator[Diagnostic]:
     experience = plan.terms.horses.experience
-    from_m = OXER_AFTER_ONE.of(experience)
+    from_m = OXER_AFTER_ONE.of(experience, plan.terms.horses.size)
     for gap in row.gaps:
         if gap.strides != 1 or not _wide(gap.second):
             continue
@@ -89,17 +129,19 @@ def _oxers(plan: Plan, row: Row) -> Iterator[Diagnostic]:
 
 def _turned_about(plan: Plan, row: Row) -> Iterator[Diagnostic]:
     """A long distance and then a short one: the horse is asked to open and at once to wait."""
-    if row.trotted:
+    if row.trotted or row.height_m < FROM.value:
         return
     for one, other in pairwise(row.gaps):
         if not one.strides or not other.strides:
             continue
-        apart = one.off_m - other.off_m
-        if one.off_m < EACH.value or other.off_m > -EACH.value:
+        apart = one.off_a_stride_m - other.off_a_stride_m
+        if one.off_a_stride_m < EACH.value or other.off_a_stride_m > -EACH.value:
             continue
+        # Over three strides and more there is room to mend it.
+        line = max(one.strides, other.strides) > SHORT
         for word, severity in (("stop", Severity.STOP), ("caution", Severity.CAUTION)):
             limit = TURN_ABOUT.of(word)
-            if apart >= limit.value:
+            if apart >= limit.value and not (line and severity is Severity.STOP):
                 message = (
                     f"a long distance to {one.second.fence.name} "
                     f"({say(plan, one.off_m)} over) and a short one after it "

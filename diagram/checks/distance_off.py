@@ -22,6 +22,8 @@ AS_SAID = Limit(NAME, "as said")
 UNUSUAL = Limit(NAME, "unusual")
 STOP_IN_A_COMBINATION = Limit(NAME, "stop in a combination")
 STOP_ON_A_LINE = Limit(NAME, "stop on a line")
+LOW_FENCES = Limit(NAME, "low fences to")
+OFF_OVER_LOW = Limit(NAME, "unusual over low fences")
 BIG_FENCES = Limit(NAME, "big fences from")
 OVER_BIG_FENCES = Limit(NAME, "off over big fences")
 SHORT = 2
@@ -53,9 +55,10 @@ def _told(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diagnostic]:
 def _severity(leg: PlanLeg, off: float) -> Severity:
     """How grave it is to be `off` metres outside all that is published."""
     strides = leg.strides or 0
-    if abs(off) <= UNUSUAL.value * (strides + 1):
-        return Severity.NOTE
     short = leg.link.inner or strides <= SHORT
+    low = not short and highest_m(leg) <= LOW_FENCES.value + SLACK.value
+    if abs(off) <= max(UNUSUAL.value * (strides + 1), OFF_OVER_LOW.value if low else 0.0):
+        return Severity.NOTE
     stop = STOP_IN_A_COMBINATION if short else STOP_ON_A_LINE
     return Severity.STOP if abs(off) > stop.value else Severity.CAUTION
 

@@ -1,4 +1,4 @@
-"""first-fence-too-big: a course that begins over its highest fence, or over an oxer when green."""
+"""first-fence-too-big: a course that begins over its highest fence, an oxer or a combination."""
 
 from collections.abc import Iterable
 
@@ -12,6 +12,7 @@ NAME = "first-fence-too-big"
 OVER = Limit(NAME, "over the others")
 WIDE = Limit(NAME, "a wide first fence")
 FROM = Limit(NAME, "in courses from")
+COMBINATION = Limit(NAME, "a combination from")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -30,6 +31,15 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     others = [c.fence.fence.measures.height_m for c in jumped[1:]]
     if len(jumped) < FROM.value or not others:
         return
+    from_m = COMBINATION.of(plan.terms.horses.experience)
+    after = [c for c in jumped if c.fence.fence.whole != fence.whole]
+    if fence.whole and len(after) >= FROM.value - 1 and fence.measures.height_m >= from_m.value:
+        message = f"the course begins with a combination, {fence.whole}"
+        yield found(
+            plan, NAME, Severity.CAUTION, message, first.jump.path,
+            "begin over a single fence", figure=fence.measures.height_m, limit=from_m.value,
+            source=from_m.source, at=first.pose.point,
+        )  # fmt: skip
     if fence.measures.height_m > max(others) + OVER.value + 0.005:
         message = f"{fence.name}, the first fence, is the highest of the course"
         yield found(

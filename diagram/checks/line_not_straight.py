@@ -30,6 +30,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             f"and is turned {abs(math.degrees(local.heading)):.1f}° from it"
         )
         hint = "write bend: for a bending line, or place it: placed: ... beyond ..."
+        if leg.link.inner:
+            # Jumped on an angle, its fences no longer lie one behind the other.
+            message = (
+                f"{leg.second.jump.fence} lies {abs(local.y):.2f} m to the "
+                f"{'left' if local.y > 0 else 'right'} of the way on from {leg.first.jump.fence}"
+            )
+            hint = "ride a combination straight, or write its fences apart from each other"
         severity = Severity.STOP if local.x <= 0 else Severity.CAUTION
         yield found(
             plan, NAME, severity, message, leg.path, hint, figure=abs(local.y), limit=IN_LINE_M,

@@ -1,4 +1,6 @@
-"""trotted-fence-too-large: a fence come to in trot or walk that is too high or too wide for it."""
+"""trotted-fence-too-large: a fence come to in trot or walk that is too high or too wide for it.
+
+So with raised poles that are stepped over one after another."""
 
 from collections.abc import Iterable, Iterator
 
@@ -15,12 +17,31 @@ HEIGHT = Limit(NAME, "height")
 STOP_OVER = Limit(NAME, "stop over")
 SPREAD = Limit(NAME, "spread")
 SLACK = Limit(NAME, "slack")
+RAISED = Limit(NAME, "raised poles")
+ROW = Limit(NAME, "raised poles within")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for approach in _to_fences(plan):
         yield from _too_high(plan, approach)
         yield from _too_wide(plan, approach)
+    yield from _raised_poles(plan)
+
+
+def _raised_poles(plan: Plan) -> Iterator[Diagnostic]:
+    """The first of a row of poles that lie too high to be stepped over."""
+    for leg in plan.legs:
+        ends = [end for end in (leg.first, leg.second) if end is not None and is_pole(end)]
+        high = max((end.fence.fence.measures.height_m for end in ends), default=0.0)
+        row = len(ends) > 1 and leg.track_m <= ROW.value and leg.link.gait in ("trot", "walk")
+        if row and high > RAISED.value + SLACK.value:
+            message = f"poles {say(plan, high)} off the ground, a step of {leg.link.gait} apart"
+            yield found(
+                plan, NAME, Severity.CAUTION, message, leg.path,
+                f"raise them no more than {say(plan, RAISED.value)}", figure=high,
+                limit=RAISED.value, source=RAISED.source, at=ends[0].pose.point,
+            )  # fmt: skip
+            return
 
 
 def _to_fences(plan: Plan) -> Iterator[Approach]:

@@ -41,6 +41,11 @@ class Fence:
         return self.parts.planes[0] - min(lines) if lines and self.parts.planes else 0.0
 
     @property
+    def is_solid(self) -> bool:
+        """A wall, a brush or the like, which does not fall as a pole does."""
+        return bool(self.parts.boxes) and not self.kind.ridden_over
+
+    @property
     def half_thick_m(self) -> float:
         """How far before and behind its middle it stands in the way of a track.
 

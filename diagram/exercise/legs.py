@@ -105,6 +105,7 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
     first, second = _fence(link.first, fences), _fence(link.second, fences)
     gap = _grid_gap(link, course, fences)
     way = link.way
+    terms = terms.on(way)
     counts: list[Count] = []
     if first and second and way and way.strides is not None:
         paces = (way.pace, *way.paces) if way.paces else (way.pace,) * (1 + len(way.ways))

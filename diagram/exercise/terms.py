@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
@@ -11,7 +11,7 @@ from diagram.exercise.fence import Fence
 from diagram.exercise.rides import OwnRide
 from diagram.exercise.shared import groups_of_horses, horses_called
 from diagram.model.definition import Definition
-from diagram.model.said import Pace
+from diagram.model.said import Pace, WaySaid
 from diagram.source import Document
 from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
@@ -32,6 +32,13 @@ class Terms:
     horses: Horses
     table: StrideTable
     conditions: Conditions
+
+    def on(self, way: WaySaid | None) -> Terms:
+        """The terms of one way: it may lie otherwise than the exercise as a whole."""
+        if way is None:
+            return self
+        slope, gate = way.slope or self.conditions.slope, way.gate or self.conditions.gate
+        return replace(self, conditions=replace(self.conditions, slope=slope, gate=gate))
 
     def distance(
         self, strides: int, first: Fence, second: Fence, gait: Gait, gap: int | None

@@ -27,6 +27,11 @@ class Gap:
         """Metres longer (or, negative, shorter) than aimed at."""
         return self.leg.track_m - self.distance.aim_m
 
+    @property
+    def off_a_stride_m(self) -> float:
+        """The same for each stride taken, landing and take-off together making one."""
+        return self.off_m / (self.strides + 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Row:

@@ -18,7 +18,7 @@ from diagram.model.phrases import (
     read_phrase,
     signed_angle,
 )
-from diagram.trade.words import Gait
+from diagram.trade.words import Gait, GateWay, Slope
 
 Lead = Literal["left", "right"]
 Pace = Literal["quiet", "normal", "forward"]
@@ -94,7 +94,8 @@ class WaySaid:
     `ways` are other counts of strides that the same way may be ridden in, `paces` how each of
     them is ridden (as the first one where nothing is said). `gait` is the one to come to the next
     fence in, and to every fence after it until another is said. A `round` bend is an arc from
-    fence to fence; `radius` in metres, if that is said.
+    fence to fence; `radius` in metres, if that is said. `slope` and `gate` are how it lies, where
+    that differs from the conditions of the exercise.
     """
 
     shape: Literal["line", "bend", "turn"]
@@ -112,6 +113,8 @@ class WaySaid:
     gait: Gait | None = None
     round: bool = False
     radius: float | None = None
+    slope: Slope | None = None
+    gate: GateWay | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,7 +275,14 @@ HAND: Grammar = {SIDE: ("left", lambda m: {"left": hand(m["side"])})}
 COMING: Grammar = {
     r"(?:in )?(?P<gait>walk|trot|canter)": ("trot", lambda m: {"gait": m["gait"].lower()})
 }
-LINE: Grammar = {**DISTANCE, **ON_THE_WAY, **COMING}
+LIES: Grammar = {
+    r"(?P<slope>uphill|downhill|level)": ("uphill", lambda m: {"slope": m["slope"].lower()}),
+    r"(?P<gate>(?:towards|away from|across) the gate)": (
+        "towards the gate",
+        lambda m: {"gate": " ".join(m["gate"].lower().split())},
+    ),
+}
+LINE: Grammar = {**DISTANCE, **ON_THE_WAY, **COMING, **LIES}
 BEND: Grammar = {
     rf"{SIDE} {ANGLE}": (
         "left 45°",

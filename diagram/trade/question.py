@@ -18,7 +18,9 @@ from diagram.trade.words import (
     SIZES,
     WIDE,
     Gait,
+    GateWay,
     Group,
+    Slope,
 )
 
 
@@ -48,9 +50,9 @@ class Conditions:
     The first word of each is the one that changes nothing.
     """
 
-    slope: Literal["level", "uphill", "downhill"] = "level"
+    slope: Slope = "level"
     going: Literal["ordinary going", "deep going", "good going"] = "ordinary going"
-    gate: Literal["across the gate", "towards the gate", "away from the gate"] = "across the gate"
+    gate: GateWay = "across the gate"
     arena: Literal["ordinary arena", "small arena", "large arena"] = "ordinary arena"
     approach: Literal["ordinary approach", "short approach"] = "ordinary approach"
     weather: Literal["fair weather", "bad weather"] = "fair weather"

@@ -11,6 +11,8 @@ Group = Literal[
     "vertical", "spread", "triple bar", "cross-rail", "pole", "raised pole", "placing pole"
 ]
 Units = Literal["feet", "metres"]
+Slope = Literal["level", "uphill", "downhill"]
+GateWay = Literal["across the gate", "towards the gate", "away from the gate"]
 
 SIZES: tuple[Size, ...] = ("horse", "large pony", "medium pony", "small pony")
 EXPERIENCES: tuple[Experience, ...] = ("green", "trained", "schooled")

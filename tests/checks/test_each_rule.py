@@ -889,3 +889,20 @@ def test_a_finding_points_at_the_line_it_is_about() -> None:
     [found] = of_rule(planned(text), "angle-too-steep")
     assert found.span is not None
     assert "angled left 50°" in text.splitlines()[found.span.line - 1]
+
+
+def test_a_line_says_for_itself_how_it_lies() -> None:
+    """Longer towards the gate, shorter away from it (published [S3]), by a foot on a line (common
+    practice): 72 ft for five become 73 ft on the way out and 71 ft on the way back."""
+    fences = (
+        _single(x=20, y=8),
+        "hazel: {kind: vertical}",
+        _elm(50, 22, 180),
+        "oak: {kind: vertical}",
+    )
+    ride = (START, "jump: birch", "line: 5 strides, towards the gate", "jump: hazel", "turn: left",
+            "jump: elm", "line: 5 strides, away from the gate", "jump: oak", FINISH)  # fmt: skip
+    plan = planned(written(fences, ride, arena="{size: 70 x 30 m, gate: {side: right}}"))
+    asked = [leg.asked.aim_m for leg in plan.legs if leg.asked]
+    assert asked == pytest.approx([73 * FOOT, 71 * FOOT])
+    assert of_rule(plan, "said-the-wrong-way") == []
