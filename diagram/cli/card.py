@@ -31,4 +31,4 @@ def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) ->
     def write(plan: Plan, target: Path) -> None:
         card(plan, target, paper=paper, units=cast("Units", units))
 
-    write_each(files, to, "pdf", write)
+    write_each(files, to, "pdf", write, "card")
