@@ -38,4 +38,4 @@ def command(files: tuple[Path, ...], to: Path | None, sides: int, paper: str, un
     def write(plan: Plan, target: Path) -> None:
         card(plan, target, paper=paper, units=cast("Units", units), sides=sides)
 
-    write_each(files, to, "pdf", write)
+    write_each(files, to, "pdf", write, "card")

@@ -11,7 +11,15 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity, render, render_rich, shown
+from diagram.diagnostics import (
+    Diagnostic,
+    RejectedError,
+    Severity,
+    Span,
+    render,
+    render_rich,
+    shown,
+)
 from diagram.folder import is_file, is_folder
 from diagram.library.kinds import kind_of
 
@@ -83,11 +91,31 @@ def is_exercise(path: Path) -> bool:
     return kind_of(path) == "exercise"
 
 
+def no_exercise(file: Path) -> tuple[str, str] | None:
+    """What a file is that is known not to be an exercise, and what to do with it."""
+    if not is_file(file):
+        return None
+    kind = kind_of(file)
+    if file.name == "library.yaml":
+        return "what a library says of itself", "check it with: tapeline library check FOLDER"
+    if kind == "lesson":
+        return "a lesson", "use: tapeline lesson"
+    if kind in ("shared", "table"):
+        return "shared by the exercises beside it", "check an exercise that names what is in it"
+    return None
+
+
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
     """Every file with the plan of each of its rides, or with why it has none."""
     from diagram import pipeline
 
     for file in exercise_files(files):
+        if what := no_exercise(file):
+            start = Span(str(file), 1, 1, 1, 2)
+            message = f"this is {what[0]}, not an exercise"
+            problem = Diagnostic("no-exercise", Severity.ERROR, message, start, what[1])
+            yield file, RejectedError([problem], {})
+            continue
         try:
             made = pipeline.plans(file)
         except RejectedError as problem:
@@ -125,12 +153,20 @@ def worst(code: int, plan: Plan | RejectedError) -> int:
 
 
 def write_each(
-    files: tuple[Path, ...], to: Path | None, ending: str, write: Callable[[Plan, Path], None]
+    files: tuple[Path, ...],
+    to: Path | None,
+    ending: str,
+    write: Callable[[Plan, Path], None],
+    what: str,
 ) -> None:
     """Write one file for every ride of every exercise and end with the exit code.
 
-    `to` is a file for a single exercise, else a folder; by default ``output/``.
+    `to` is a file for a single exercise, else a folder; by default ``output/``. In a folder nothing
+    is written over but the same thing (`what`: card, drawing, leaf) of the same exercise, as it
+    was written: a file that was named may be replaced, a name made up here may not.
     """
+    from diagram.cli.owned import Owned
+
     found = list(plans(files))
     code = CLEAN
     written: dict[str, Path] = {}
@@ -140,12 +176,14 @@ def write_each(
             show(plan.diagnostics, plan.sources)
             continue
         target = _target(file, to, ending, len(found), plan.name)
-        if why := _not_to_be_written(target, file, written):
+        owned = Owned.of(target, file, what, named=target == to)
+        if why := _not_to_be_written(target, file, written) or owned.why_not():
             click.echo(f"{file}: not written, {why}", err=True)
             code = REJECTED
             continue
         try:
             write(plan, target)
+            owned.note()
         except OSError as problem:
             click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
             sys.exit(REJECTED)

@@ -93,7 +93,7 @@ def command(
             click.echo(why_text(drawn.labels, drawn.unplaced))
 
     try:
-        write_each(files, to, _named(view, chosen), write)
+        write_each(files, to, _named(view, chosen), write, "drawing")
     except WriterUnavailable as problem:
         click.echo(str(problem), err=True)
         sys.exit(REJECTED)

@@ -106,7 +106,7 @@ def command(
     def write(plan: Plan, target: Path) -> None:
         _write(plan, target, ending, crew, before, paper=paper, track=track, form=form)
 
-    write_each(files, to, f"set-out.{ending}", write)
+    write_each(files, to, f"set-out.{ending}", write, "leaf")
 
 
 def _kind(files: tuple[Path, ...], to: Path | None, kind: str | None) -> str:

@@ -17,6 +17,8 @@ from diagram.library.content import digest_of
 from diagram.writers.files import write_bytes
 
 RECORD_FILE = "tapeline-built.jsonl"
+ALONE = " of "
+"""In the key of a file that was made by itself, not with its library: what of which exercise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +73,11 @@ class Record:
             return "was changed since it was written"
         return ""
 
+    def key_of(self, name: str) -> str | None:
+        """The key under which a file was built; None where it was not built here."""
+        built = self._built.get(name)
+        return built.key if built else None
+
     def begin(self, name: str, key: str) -> None:
         """Note that a file is about to be written."""
         self._note(name, BuiltFile(key, None))
@@ -81,7 +88,8 @@ class Record:
 
     def left_over(self, names: Iterable[str]) -> tuple[str, ...]:
         """Results of earlier runs that none of `names` is: their exercise is gone."""
-        return tuple(sorted(set(self._built) - set(names)))
+        ours = {name for name, built in self._built.items() if ALONE not in built.key}
+        return tuple(sorted(ours - set(names)))
 
     def _checksum(self, name: str) -> str | None:
         try:
