@@ -30,9 +30,14 @@ OPENED_OUT_RAD = math.radians(25)
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
+BEHIND, BEHIND_LEAST, BEHIND_SLACK = (
+    Limit("start-off-the-wall", key) for key in ("wanted", "least", "slack")
+)
 AGAINST_LEAD_M = 0.5
 """What a start to the other hand than its lead weighs: less than a broken limit, since a change of
 lead before the fence mends it."""
+OFF_THE_WALL_M, NEAR_THE_WALL_M = 0.5, 0.2
+"""What a start weighs that has a rail close behind it, and one that has less than is wanted."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
@@ -74,11 +79,23 @@ def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
     own, off = limits.for_gait(gait), limits.for_gait(gait).landing_m if gait == "canter" else 0.0
     wanted = APPROACH.of(gait, exercise.terms.horses.experience).value - APPROACH_SLACK.value
     few = wanted * own.stride_m - (leg.curve.length - off)
+    few = max(few, 0.0) + _off_the_wall(leg, exercise, own.stride_m)
     lead, hand = exercise.course.start.lead, last_hand(leg.curve, None)
     against = gait == "canter" and lead is not None and hand is not None
     if against and hand != (lead == "left"):
-        return max(few, 0.0) + AGAINST_LEAD_M
+        return few + AGAINST_LEAD_M
     return few
+
+
+def _off_the_wall(leg: Leg, exercise: Exercise, stride: float) -> float:
+    """What it weighs that a rail, and no gate in it, lies straight behind the start."""
+    back, arena = leg.curve.start.reversed(), exercise.arena
+    free = arena.region.ray_length(back.point, back.direction)
+    if arena.gate and arena.gate.spans(back.ahead(free).point):
+        return 0.0
+    if free < BEHIND_LEAST.value * stride:
+        return OFF_THE_WALL_M
+    return NEAR_THE_WALL_M if free < (BEHIND.value - BEHIND_SLACK.value) * stride else 0.0
 
 
 def _opened_out(leg: Leg) -> float:

@@ -20,8 +20,10 @@ SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
-RIDDEN = 24
-"""Designs that are ridden at most, best first."""
+RIDDEN, LOOKED_AT = 24, 200
+"""Designs that are ridden at most, best first, and those among which they are looked for."""
+ALIKE_M = 1.0
+"""Metres: no design is ridden of which every fence stands so near to where it stood in another."""
 NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
@@ -71,6 +73,11 @@ def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arra
             return None
     held = nearest(problem, design.unknowns)
     return held if held.fits else None
+
+
+def _alike(one: Arrangement, other: Arrangement) -> bool:
+    pairs = zip(one.poses, other.poses, strict=True)
+    return all(a.distance(b.point) < ALIKE_M for a, b in pairs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +138,13 @@ class _Seen:
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The first design that rides within its limits, or the one that falls short least."""
         best, least = None, math.inf
-        for design in islice(designs(self.solved, gate), RIDDEN):
+        ridden: list[Arrangement] = []
+        for design in islice(designs(self.solved, gate), LOOKED_AT):
+            if len(ridden) == RIDDEN:
+                break
+            if any(_alike(design, other) for other in ridden):
+                continue
+            ridden.append(design)
             bad = self.bad(design)
             if bad < least - MUCH_BETTER_M:
                 best, least = design, bad
