@@ -43,15 +43,35 @@ TRACK_SHORT_M = 0.05
 
 
 def turns_short(
-    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits
-) -> float:
-    """Metres by which the ways of a ride fall short of their limits, all together."""
+    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
+    most: float = math.inf,
+) -> float:  # fmt: skip
+    """Metres by which the ways of a ride fall short of their limits, all together.
+
+    Starts and finishes, which take longest, are left out where the rest is `most` already.
+    """
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
-    ridden = (leg for leg in exercise.legs if not leg.link.inner)
-    legs = ridden_line(exercise, crossings, room, limits, ridden)
-    short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
-    short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
-    return sum(metres for metres in short if metres > TRACK_SHORT_M)
+    ways = [leg for leg in exercise.legs if not leg.link.inner]
+    between = [leg for leg in ways if leg.link.first and leg.link.second]
+
+    def told(legs: tuple[Leg, ...]) -> float:
+        short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
+        short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
+        return sum(metres for metres in short if metres > TRACK_SHORT_M)
+
+    legs = ridden_line(exercise, crossings, room, limits, between)
+    short = told(legs)
+    for way in ways:
+        if short >= most or way in between:
+            continue
+        left: bool | None = None
+        for leg in legs if way.link.first else ():
+            land = leg.link.first.land if leg.link.first else None
+            left = last_hand(leg.curve, land == "left" if land else left)
+        own = ridden_line(exercise, crossings, room, limits, [way], left)
+        legs = own + legs if way.link.first is None else legs + own
+        short += told(own)
+    return short
 
 
 def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:

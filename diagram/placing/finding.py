@@ -20,7 +20,7 @@ SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
-RIDDEN, LOOKED_AT = 24, 200
+RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
 """Metres: no design is ridden of which every fence stands so near to where it stood in another."""
@@ -86,13 +86,13 @@ class _Seen:
 
     asked: Problem
     solved: Problem
-    bad: Callable[[Arrangement], float]
+    bad: Callable[[Arrangement, float], float]
 
     @classmethod
     def of(cls, problem: Problem, judge: Judge | None) -> _Seen:
         flipped = right_handed(problem)
 
-        def bad(arrangement: Arrangement) -> float:
+        def bad(arrangement: Arrangement, most: float) -> float:
             if judge is None:
                 return 0.0
             own = arrangement
@@ -100,7 +100,7 @@ class _Seen:
                 own = measured(problem, reflected(problem, arrangement.unknowns))
             names = (body.name for body in problem.bodies)
             poses: dict[str, Pose] = dict(zip(names, own.poses, strict=True))
-            return judge(poses)
+            return judge(poses, most)
 
         return cls(problem, mirrored(problem) if flipped else problem, bad)
 
@@ -145,7 +145,7 @@ class _Seen:
             if any(_alike(design, other) for other in ridden):
                 continue
             ridden.append(design)
-            bad = self.bad(design)
+            bad = self.bad(design, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = design, bad
             if bad == 0.0:
@@ -156,7 +156,7 @@ class _Seen:
         """The first candidate that there is nothing against, or least; and how much that is."""
         best, least = some[0], math.inf
         for candidate in candidates(self.solved, some):
-            bad = self.bad(candidate)
+            bad = self.bad(candidate, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = candidate, bad
             if bad == 0.0:

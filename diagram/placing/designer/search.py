@@ -65,9 +65,7 @@ class _Entry:
     cost: Floats
 
 
-def search(
-    ground: Ground, grid: Grid, level: int = 0, most: float = np.inf
-) -> Found | Dry | None:
+def search(ground: Ground, grid: Grid, level: int = 0, most: float = np.inf) -> Found | Dry | None:
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
