@@ -68,9 +68,6 @@ def _svg_text(plan: Plan) -> str:
 
 
 ViewName = Literal["sheet", "phases", "phone", "wall", "colouring"]
-VIEWS: tuple[ViewName, ...] = ("sheet", "phases", "phone", "wall", "colouring")
-"""Whole on one sheet; with a small drawing of each phase; upright and narrow; larger than paper;
-and black outlines to colour in."""
 
 PHONE_WIDTH_MM, PHONE_PIXELS = 120.0, 1080
 WALL_SCALE = 100.0
@@ -113,14 +110,6 @@ def drawing_of(
         return draw_side_one(plan, sheet, units, View(why=why), enlarged_to=scale or WALL_SCALE)
     drawn = draw_side_one(plan, sheet, units, View(why=why))
     return replace(drawn, scene=for_colouring(drawn.scene)) if view == "colouring" else drawn
-
-
-def list_drawing(plan: Plan) -> Scene:
-    """A small drawing without any word, for a list of many exercises."""
-    from diagram.drawing import View, draw_plan
-
-    bare = View(turned=None, bare=True)
-    return draw_plan(plan, *LIST_MM, view=bare).scene.enlarged(LIST_FACTOR)
 
 
 def wide_drawing(plan: Plan, units: Units = "feet") -> Scene:
@@ -199,49 +188,6 @@ def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "fee
     from diagram.writers.files import write_bytes
 
     write_bytes(Path(path), card_bytes(plan, paper=paper, units=units))
-
-
-SYMBOLS = """\
-tapeline: 1
-title: Marks
-purpose: Every kind of fence.
-level: 3'
-arena: 60 x 30 m
-fences:
-{fences}
-ride:
-  - jump: f0
-"""
-"""An exercise with one fence of each kind, all at one place: only their symbols are wanted."""
-
-
-def symbols_svg() -> bytes:
-    """The page of all marks as an SVG that carries its type along."""
-    from diagram.drawing.symbols import symbol_page
-    from diagram.fences import kinds
-    from diagram.geometry.pose import Pose
-    from diagram.writers import svg
-
-    fences = "\n".join(
-        f"  f{n}: {{kind: {kind.name}, at: [30 m, 15 m], facing: 0°}}"
-        for n, kind in enumerate(kind for kind in kinds().values() if kind.seen)
-    )
-    made = plan_text(SYMBOLS.format(fences=fences), "symbols")
-    placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
-    return svg.scene_bytes(symbol_page(placed))
-
-
-def picture_bytes(plan: Plan) -> tuple[bytes, bytes]:
-    """Side 1 of the card and the builder's leaf of a plan as SVG, to show what is printed."""
-    from diagram.stakeout.crew import Crew
-    from diagram.units import FOOT
-    from diagram.writers import svg
-    from diagram.writers.card import card_sides
-    from diagram.writers.setting_sheet import sheet_scenes
-
-    crew = Crew("feet", FOOT / 24, 100 * FOOT, FOOT / 12)
-    leaf = sheet_scenes(setting_of(plan, crew))[0]
-    return svg.scene_bytes(card_sides(plan)[0]), svg.scene_bytes(leaf)
 
 
 def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:

@@ -14,72 +14,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from diagram.typeface import (
-    ASCENDER,
-    CAP_HEIGHT,
-    DESCENDER,
-    X_HEIGHT,
-    Printable,
-    Weight,
-    printable,
-    text_rise,
-    text_width,
-)
-
-__all__ = [
-    "ARENA_LETTER",
-    "ARENA_RAIL",
-    "ASCENDER",
-    "BAR",
-    "BOARD",
-    "BRIDGE",
-    "CALLED",
-    "CAP_HEIGHT",
-    "CENTRE_LINE",
-    "DESCENDER",
-    "DIMENSION",
-    "FENCE_POLE",
-    "FENCE_STANDARD",
-    "FIGURE",
-    "FILLER",
-    "FRAME",
-    "GREY",
-    "GRID",
-    "GROUND_LINE",
-    "HEADING",
-    "INK",
-    "LABEL",
-    "LEADER",
-    "MM_PER_POINT",
-    "OKABE_ITO",
-    "OTHER_PHASE",
-    "PALE",
-    "PAPER",
-    "PHASE_COLOURS",
-    "PHASE_DASHES",
-    "RIM",
-    "SMALL",
-    "SMALLEST_TYPE",
-    "SOFT_INK",
-    "TEXT_COLOURS",
-    "TITLE",
-    "TRACK_WIDTH",
-    "X_HEIGHT",
-    "Cap",
-    "Colour",
-    "Pen",
-    "Printable",
-    "Weight",
-    "contrast",
-    "ink_on",
-    "luminance",
-    "phase_pen",
-    "points",
-    "printable",
-    "rim_pen",
-    "text_rise",
-    "text_width",
-]
+from diagram.typeface import Printable as Printable
+from diagram.typeface import Weight as Weight
+from diagram.typeface import printable as printable
+from diagram.typeface import text_rise as text_rise
+from diagram.typeface import text_width as text_width
 
 Colour = str
 """Six hexadecimal digits after a hash, red green blue in sRGB: ``#0072b2``."""
@@ -126,21 +65,14 @@ GREY: Colour = "#a6a6a6"
 PALE: Colour = "#d9d9d9"
 """Areas: what fills a filler or the ground outside the rail."""
 
-TEXT_COLOURS: tuple[Colour, ...] = (INK, SOFT_INK)
-"""The colours that words may have on paper."""
 
 # --- Pens ------------------------------------------------------------------------------------
 
 ARENA_RAIL = Pen(INK, 0.7)
-ARENA_LETTER = Pen(SOFT_INK, 0.18)
-GRID = Pen(GREY, 0.13)
-CENTRE_LINE = Pen(GREY, 0.18, (4.0, 1.5, 0.7, 1.5))
 FENCE_POLE = Pen(INK, 1.2)
 FENCE_STANDARD = Pen(INK, 1.0)
 FILLER = Pen(INK, 0.25)
 GROUND_LINE = Pen(INK, 0.35)
-DIMENSION = Pen(SOFT_INK, 0.18)
-LEADER = Pen(SOFT_INK, 0.13)
 OTHER_PHASE = Pen(GREY, 0.35)
 """The track of phases that a drawing of one phase is not about."""
 FRAME = Pen(INK, 0.25)
@@ -219,32 +151,8 @@ HAND, HAND_LARGE, NUMERAL = points(10.5), points(11.5), points(10)
 LOOKED_UP, SIDE_NAME = points(8.5), points(9)
 """Read at leisure: cautions, imprint, key, scale; the names of the arena's sides."""
 
-SMALLEST_TYPE = points(7)
-"""Nothing is set smaller: the ring crew reads at arm's length, in wind and poor light."""
 SMALL = points(7)
 LABEL = points(8)
 FIGURE = points(9)
 HEADING = points(11)
 TITLE = points(15)
-
-
-def luminance(colour: Colour) -> float:
-    """Relative luminance from 0 (black) to 1 (white), as WCAG 2.2 defines it."""
-    red, green, blue = (_linear(int(colour[i : i + 2], 16) / 255) for i in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _linear(channel: float) -> float:
-    # WCAG 2.2 prints the threshold as 0.04045; the older 0.03928 gives the same 8-bit colours.
-    return channel / 12.92 if channel <= 0.04045 else float(((channel + 0.055) / 1.055) ** 2.4)
-
-
-def contrast(one: Colour, other: Colour) -> float:
-    """Contrast ratio from 1 to 21, as WCAG 2.2 defines it."""
-    low, high = sorted((luminance(one), luminance(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
-def ink_on(background: Colour) -> Colour:
-    """INK or PAPER, whichever reads better on `background`; never below 4.5:1."""
-    return max((INK, PAPER), key=lambda colour: contrast(colour, background))

@@ -11,8 +11,14 @@ import sys
 from pathlib import Path
 
 from diagram.model.schema import schema_text
-from diagram.pipeline import picture_bytes, plan, symbols_svg
+from diagram.pipeline import plan, setting_of
+from diagram.stakeout.crew import Crew
+from diagram.units import FOOT
+from diagram.writers import svg
+from diagram.writers.card import card_sides
+from diagram.writers.setting_sheet import sheet_scenes
 from tests.cli.doc_tables import DOCS, RULES, rules_page, with_tables
+from tests.symbols import symbols_svg
 
 ROOT = Path(__file__).parents[1]
 SCHEMA = ROOT / "diagram" / "model" / "exercise.schema.json"
@@ -22,9 +28,10 @@ SHOWN = ROOT / "exercises" / "every-fence-twice.yaml"
 
 
 def pictures() -> dict[str, bytes]:
-    """The pictures in the README, by their file in docs/."""
-    side, leaf = picture_bytes(plan(SHOWN))
-    return {"card.svg": side, "leaf.svg": leaf}
+    """Side 1 of a card and its leaf, as they stand in the README, by their file in docs/."""
+    made = plan(SHOWN)
+    leaf = sheet_scenes(setting_of(made, Crew("feet", FOOT / 24, 100 * FOOT, FOOT / 12)))[0]
+    return {"card.svg": svg.scene_bytes(card_sides(made)[0]), "leaf.svg": svg.scene_bytes(leaf)}
 
 
 def accept() -> int:

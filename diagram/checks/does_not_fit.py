@@ -12,7 +12,6 @@ from diagram.trade.limits import Limit
 
 NAME = "does-not-fit"
 SOURCE = "derived: the arrangement that falls short least"
-HINT = "tapeline check --changes tries what helps"
 MOST_SHOWN = Limit(NAME, "told")
 
 

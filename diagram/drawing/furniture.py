@@ -13,9 +13,6 @@ from diagram.style import (
 )
 from diagram.units import FOOT, Units
 
-BAR_HEIGHT = 1.6
-STRIP_HEIGHT = 11.0
-"""Millimetres kept under a setting-out plan for its scale bar."""
 NO_SUBSTITUTE = "Not a substitute for the qualified person in the ring."
 
 
@@ -45,13 +42,3 @@ def scale_line(frame: Frame, right: float, baseline: float, units: Units, stated
     words = scale_words(stated, units, metres)
     marks.append(Text((x - 2.0, baseline), words, LOOKED_UP, anchor="end"))
     return Group("scale-bar", tuple(marks), f"scale 1:{stated:g}")
-
-
-def scale_bar(
-    frame: Frame, left: float, top: float, units: Units, stated: float | None = None
-) -> Group:
-    """The same bar from `left` on, under `top`."""
-    metres = next((m for m in (10, 5, 20) if 20 <= frame.mm(m) <= 62), 10)
-    words = scale_words(stated or frame.denominator, units, metres)
-    wide = frame.mm(metres) + 2.0 + text_width(words, LOOKED_UP)
-    return scale_line(frame, left + wide, top + LOOKED_UP, units, stated or frame.denominator)

@@ -19,11 +19,6 @@ SAME_M = 0.02
 """Heights no further apart are said once, in the head."""
 
 
-def one_unit(units: Units) -> Units:
-    """Feet where both are wanted and there is room for one."""
-    return "feet" if units == "both" else units
-
-
 def fence_heights(plan: Plan) -> tuple[float, float] | None:
     """Lowest and highest fence jumped, in metres, poles on the ground not counted; None where
     only poles are ridden over."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Self
+from dataclasses import dataclass
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.course import Course
 from diagram.exercise.fence import Fence
 from diagram.exercise.inventory import Store
-from diagram.exercise.legs import ResolvedLeg, resolve_legs
+from diagram.exercise.legs import ResolvedLeg
 from diagram.exercise.terms import Terms
 from diagram.model.definition import Definition
 from diagram.source import Document
@@ -37,12 +36,6 @@ class Exercise:
     name: str
     whole: Definition
     jumped: frozenset[str]
-
-    def otherwise(self, course: Course | None = None, terms: Terms | None = None) -> Self:
-        """The same with another ride or other terms, and its legs resolved anew."""
-        course, terms = course or self.course, terms or self.terms
-        legs = resolve_legs(course, self.fences, terms)
-        return replace(self, course=course, terms=terms, legs=legs)
 
     def leg(self, first: str, second: str) -> ResolvedLeg | None:
         """The first leg of the ride from one fence, jumped as it faces, to another; or None."""

@@ -83,11 +83,6 @@ class Entry:
     words: str
 
     @property
-    def poles_only(self) -> bool:
-        """Whether no fence stands higher than a pole on the ground."""
-        return self.heights[1] == 0.0
-
-    @property
     def main(self) -> str:
         """The group it is filed under; empty where the exercise says none."""
         return self.teaches[0] if self.teaches else ""

@@ -13,9 +13,6 @@ from collections.abc import Iterable
 
 from diagram.planning import Plan
 
-WIDTHS_M = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 80.0)
-"""Metres. Widths of rings that a figure is kept for; between two of them the lower holds."""
-
 Rectangle = tuple[float, float]
 """Metres: a length and a width, either of which may be the longer."""
 

@@ -330,22 +330,3 @@ def _is(ways: Ways, shape: Shape) -> NDArray[np.bool_]:
         three_arcs: third < 0,
     }
     return kinds[shape]
-
-
-def compact_turns(pairs: Pairs, region: Region, manner: Manner, straight: float) -> Turns:
-    """The plainest turn for many pairs (any shape): `straight` metres at both ends, least radius.
-
-    Round on two arcs to the one hand, nothing tried. It is the shortest that keeps the limits, so
-    its length is a bound for what `best_turns` finds, and where it stays inside a turn can be
-    ridden there. Fences are not looked at.
-    """
-    out, radius = np.array(straight), np.array(manner.least_radius)
-    ways = arc_line_arc(pairs, out, out, radius)
-    price, broken = priced(ways, manner)
-    good = np.flatnonzero(np.isfinite(price))
-    flat = broken.reshape(-1).copy()
-    if len(good):
-        some = ways.flat()[good]
-        flat[good] += BROKEN * np.maximum(manner.rail - some.inside(region), 0.0)
-    broken = flat.reshape(broken.shape)
-    return Turns(ways, price + broken, broken)

@@ -13,10 +13,6 @@ Shape = Literal[
     "start", "line", "bend", "turn", "circle", "combination", "transition", "finish"
 ]  # fmt: skip
 
-MARKS: tuple[Mark, ...] = ("as asked", "with work", "not as asked", "not jumped")
-WHOSE: tuple[Whose, ...] = ("horse", "rider", "both", "unknown")
-HANDS: tuple[Hand, ...] = ("left", "right")
-
 
 @dataclass(frozen=True, slots=True)
 class Person:

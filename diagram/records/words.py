@@ -12,11 +12,10 @@ from datetime import date
 from diagram.records.contrasts import NEARLY_SURE, Contrast
 from diagram.records.readiness import Readiness, Shown
 from diagram.records.step_file import DAYS_IN_A_WEEK, Ask, By
-from diagram.units import FOOT, INCH, Units, length_text, metres_text
+from diagram.units import INCH, Units, length_text, metres_text
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 BYS: tuple[By, ...] = ("horse", "rider", "pair")
-USUAL_LOOK_BACK = 12 * DAYS_IN_A_WEEK
 DECIDES = "This page does not say when to go up: the trainer does."
 INCHES_IN_A_FOOT = 12
 
@@ -137,12 +136,6 @@ def _done(page: Readiness) -> list[str]:
     return found
 
 
-def _of(one: Shown) -> str:
-    """``176``, or ``131 of 132`` where not every one was as asked."""
-    x, n = one.rate.x, one.rate.n
-    return str(n) if x == n else f"{x} of {n}"
-
-
 GROUPS = (
     ("Not steady yet", ("not often enough",)),
     ("Just short of it", ("just short",)),
@@ -223,8 +216,3 @@ def missing_text(one: Shown) -> str:
     if one.why == "too few days":
         return f"on {counted(found.days, 'day')} of {ask.days}"
     return ""
-
-
-def half_feet(height_mm: int) -> float:
-    """Feet, for a scale of heights."""
-    return height_mm / 1000 / FOOT

@@ -6,7 +6,6 @@ A paragraph of reportlab reads its text as markup. Whatever comes out of a file 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import cache
 from typing import Any
 from xml.sax.saxutils import escape
@@ -26,9 +25,6 @@ LEADING = 1.17
 
 SIDE = style.points(7.5)
 """Type of what stands beside the figures: advice, cautions, findings, what is taught."""
-
-LONGEST_PIECE = 1200
-"""Characters of a text that are kept in one piece: far less than a page of them."""
 
 
 def words(text: str, weight: Weight = "regular") -> str:
@@ -74,32 +70,6 @@ def paragraph(markup: str, size: float = style.LABEL, align: int = 0) -> Flowabl
 def item(markup: str, size: float = SIDE) -> Flowable:
     """A paragraph in a list, with a bullet."""
     return Words(markup, body(size, bullet=True), "•")
-
-
-def pieces(text: str, longest: int = LONGEST_PIECE) -> list[str]:
-    """`text` in pieces of at most about `longest` characters, parted between words.
-
-    A cell of a table must fit on one page; a text in several cells may be as long as it likes.
-    """
-    out: list[str] = []
-    rest = text.strip()
-    while len(rest) > longest:
-        at = max(rest.rfind(" ", 0, longest), rest.rfind("\n", 0, longest))
-        at = at if at > 0 else longest
-        out.append(rest[:at].rstrip())
-        rest = rest[at:].lstrip()
-    return [*out, rest] if rest else out
-
-
-def runs(texts: Iterable[str], between: str = " ") -> list[str]:
-    """Texts one after the other, in as few pieces as fit into cells."""
-    out: list[str] = []
-    for text in (piece for whole in texts for piece in pieces(whole)):
-        if out and len(out[-1]) + len(text) < LONGEST_PIECE:
-            out[-1] += between + text
-        else:
-            out.append(text)
-    return out
 
 
 class Heading(Words):

@@ -78,9 +78,6 @@ class Setting:
 
 LEADS_TO, IMPRINT, WARM_UP, HARDER = "leads to", "imprint", "some of the warm-up", "harder"
 WATCH, REPEATED, EASIER = "some of what to watch", "purposes said before", "easier"
-DROPPED = (LEADS_TO, IMPRINT, WARM_UP, HARDER, WATCH, REPEATED, EASIER)
-"""Classes in the order in which they go. Never dropped: take care, if it goes wrong, passed
-when, every time."""
 
 
 def draw_side_two(plan: Plan, sheet: Sheet, units: Units = "feet") -> tuple[Scene, ...]:

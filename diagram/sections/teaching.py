@@ -36,11 +36,6 @@ class Element:
     how: str
     parts: tuple[Part, ...]
 
-    @property
-    def says_nothing(self) -> bool:
-        """Whether there is nothing to teach beside how it is ridden."""
-        return not self.parts
-
 
 def elements_of(plan: Plan, units: Units) -> tuple[Element, ...]:
     """All elements in the order ridden; a combination is one."""

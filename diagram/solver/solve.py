@@ -88,13 +88,6 @@ def _some_fit(found: list[Arrangement]) -> bool:
     return any(arrangement.fits for arrangement in found)
 
 
-def sketched(problem: Problem, near: Floats, rounds: int) -> Arrangement:
-    """The best of one short search from `near` (n,) and elsewhere; what just fits may be missed."""
-    system = System.of(problem)
-    trials = _tried(system, near, rounds, 0)
-    return min((_arrangement(system, trial) for trial in trials), key=_rank)
-
-
 def _tried(system: System, near: Floats | None, rounds: int, attempt: int) -> Floats:
     guesses = starts(system.problem, GUESSES, attempt=attempt)
     if near is not None:

@@ -189,11 +189,6 @@ def _offsets(fence: Sequence[Foot], arena: Arena, crew: Crew) -> list[Offset | N
     ]
 
 
-def along_and_out(point: Point, arena: Arena, crew: Crew) -> Offset | None:
-    """Where a point is, from the side that tells it best; None where no square meets a side."""
-    return _offsets([Foot("", "left", "", point)], arena, crew)[0]
-
-
 def _total(ways: Iterable[Offset | None]) -> tuple[float, float]:
     """By error, then by length along the side: from the nearer corner."""
     there = [way for way in ways if way]

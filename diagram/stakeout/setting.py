@@ -125,16 +125,6 @@ class SettingOut:
         places = row_places(self.plan, self.plan.fence(fence))
         return {row.name: at for row, at in places.items()}
 
-    def used_points(self) -> dict[str, Point]:
-        """Fixed points that a tape or a baseline of the sheet begins at, in their order."""
-        used: set[str] = set()
-        for fence in self.fences:
-            for foot in fence.feet:
-                used |= {foot.ways.tapes.first, foot.ways.tapes.second}
-                if foot.ways.offset:
-                    used.add(foot.ways.offset.zero)
-        return {name: at for name, at in self.fixed.items() if name in used}
-
 
 def set_out(
     plan: Plan, crew: Crew, store: Store | None = None, after: Plan | None = None

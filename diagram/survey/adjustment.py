@@ -143,10 +143,6 @@ class Adjustment:
         loose = rows @ self.loose
         return np.asarray(rows @ self.cofactors @ rows.T + loose @ loose.T)
 
-    def sigma_of(self, gradient: Array) -> float:
-        """Standard error of a quantity with this gradient, for a unit weight of variance 1."""
-        return math.sqrt(float(self.covariance_of(gradient[None, :])[0, 0]))
-
 
 def adjust(
     model: Model, observed: Array, sigmas: Array, start: Array, widest: float = math.inf

@@ -19,7 +19,6 @@ from diagram.survey.marks import marks_of
 from diagram.survey.network import Tape
 from diagram.units import FOOT, UnitError, length_text, parse_length
 
-COLUMNS = ("from", "to", "metres")
 UNITS = {"metres": 1.0, "meters": 1.0, "m": 1.0, "feet": FOOT, "ft": FOOT}
 LARGEST_FILE = 256 * 1024
 MOST_TAPES = 1000

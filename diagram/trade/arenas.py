@@ -48,11 +48,6 @@ class ArenaFacts(Sheet):
         """Where its letters stand."""
         return tuple(self.lettered.places.items()) if self.lettered else ()
 
-    @property
-    def letters_source(self) -> str:
-        """Who says so."""
-        return self.lettered.source if self.lettered else ""
-
     def letter(self, letter: str) -> Place:
         """Where a letter stands. Raises KeyError where the arena has no such letter."""
         return dict(self.letters)[letter]
@@ -98,16 +93,6 @@ def usual_gate_width() -> Figure:
     """Metres of a gate where nothing is said."""
     usual = _sheet().usual_gate
     return Figure(usual.width, usual.source, usual.note)
-
-
-def quarter_line_from_side() -> Figure:
-    """Metres from the long side of a 20 m arena to its quarter line: a quarter of the width."""
-    return _sheet().quarter_line
-
-
-def competition_area(where: str) -> CompetitionArea:
-    """The smallest competition area ``indoor`` or ``outdoor``. Raises KeyError."""
-    return _sheet().competition_areas[where]
 
 
 def _plain(name: str) -> str:

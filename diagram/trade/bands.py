@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from diagram.trade.figures import Figure, Range
+from diagram.trade.figures import Range
 from diagram.trade.question import FenceFacts, Question
 from diagram.trade.sheet import Length, Lengths, Sheet, load
 from diagram.trade.summands import condition_parts
@@ -92,11 +92,6 @@ def _jumped(fence: FenceFacts, sheet: _Bands) -> bool:
     if fence.group == "raised pole":
         return fence.height_m >= sheet.jumped_from.value
     return not fence.is_pole
-
-
-def big_fences_from() -> Figure:
-    """Metres from which fences are big."""
-    return _sheet().big_from
 
 
 def _sheet() -> _Bands:

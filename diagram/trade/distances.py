@@ -15,14 +15,14 @@ from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.lookup import Found, Part, moved
 from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
-from diagram.trade.stride_tables import StrideTable, load_table, table_names
-from diagram.trade.sums import Sum, add_up, has_own_figure
+from diagram.trade.stride_tables import StrideTable
+from diagram.trade.sums import Sum, add_up
 from diagram.trade.words import Units, call, count_word
 from diagram.units import INCH, LONGEST, feet_inches, length_text
 
 __all__ = [
     "Conditions", "Distance", "FenceFacts", "Horses", "Part", "RidesAs", "conditions_from_words",
-    "distance", "explain", "horses_from_size", "rides_as", "side_by_side",
+    "distance", "horses_from_size", "rides_as",
 ]  # fmt: skip
 
 ORDINARY = Conditions()
@@ -238,41 +238,3 @@ def _noun(question: Question) -> str:
     if question.has_pole:
         return "a pole next to the fence"
     return "a bounce"
-
-
-def side_by_side(
-    strides: int,
-    *,
-    horses: Horses,
-    first: FenceFacts,
-    second: FenceFacts,
-    gait_in: str = "canter",
-    gap: int | None = None,
-) -> tuple[tuple[str, Distance], ...]:
-    """What every table of the program says that has a figure of its own for this.
-
-    The tables disagree; this is how to see by how much. Each is asked about its own normal
-    horses, of the size and experience of `horses`.
-    """
-    answers = []
-    for name in table_names():
-        table = load_table(name)
-        own = horses_from_size(horses.size, table, horses.experience)
-        question = ask(table, own, first, second, gait_in, gap, ORDINARY)
-        if has_own_figure(strides, question):
-            answers.append((table.name, _answer(strides, question)))
-    return tuple(answers)
-
-
-def explain(distance: Distance, units: Units = "feet") -> str:
-    """The sum in one line: ``72' for five (US chart, 12' stride) - 1' uphill``.
-
-    Rounded to the inch or the centimetre.
-    """
-    first, *others = distance.parts
-    text = f"{length_text(first.amount_m, units)} {first.text}"
-    for part in others:
-        sign = "-" if part.amount_m < 0 else "+"
-        amount = length_text(abs(part.amount_m), units) if part.amount_m else "0"
-        text += f" {sign} {amount} {part.text}"
-    return text

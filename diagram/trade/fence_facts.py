@@ -106,26 +106,10 @@ def kind_facts(name: str) -> KindFacts:
     return kinds[name]
 
 
-def kind_names() -> tuple[str, ...]:
-    """All kinds, in the order of the data file."""
-    return tuple(_sheet().kinds)
-
-
-def pole_lengths() -> tuple[tuple[str, Figure], ...]:
-    """Lengths of pole in metres, by the name the trade gives them."""
-    return tuple(_sheet().poles.lengths.items())
-
-
 def usual_pole_length() -> Figure:
     """Metres of pole where nothing is said."""
     poles = _sheet().poles
     return poles.lengths[poles.usual]
-
-
-def pole_length_for(where: Literal["indoors", "outdoors"]) -> Range:
-    """Metres of pole that the rules have indoors or outdoors."""
-    poles = _sheet().poles
-    return poles.indoors if where == "indoors" else poles.outdoors
 
 
 def pole_diameter() -> Range:
@@ -133,20 +117,9 @@ def pole_diameter() -> Range:
     return _sheet().poles.diameter
 
 
-def plank_size() -> tuple[Figure, Figure]:
-    """Height and thickness of a plank in metres."""
-    planks = _sheet().planks
-    return planks.height, planks.thickness
-
-
 def wing_width() -> Range:
     """Metres that a standard reaches out sideways from the end of the pole."""
     return _sheet().standards.wing_width
-
-
-def standard_above_fence() -> Figure:
-    """Metres that a standard stands higher than its fence, at least."""
-    return _sheet().standards.above_the_fence
 
 
 def standard_depth() -> Figure:
@@ -154,27 +127,11 @@ def standard_depth() -> Figure:
     return _sheet().standards.foot_depth
 
 
-def cup_depths() -> tuple[tuple[str, Range], ...]:
-    """Depth of cups in metres by body. The bodies do not agree."""
-    return tuple(_sheet().cups.depths.items())
-
-
-def usual_cup_depth() -> Range:
-    """Depth of a cup in metres where no body is named."""
-    cups = _sheet().cups
-    return cups.depths[cups.usual]
-
-
 def ground_line_distance() -> Range:
     """Metres that a ground line lies before the fence: under it, as usual, and at most."""
     found = _sheet().ground_line
     usual, most = found.ahead_of_the_fence, found.at_most
     return Range(0.0, usual.value, most.value, usual.source, f"at most: {most.source}")
-
-
-def back_pole_above_crossing() -> Figure:
-    """Metres that a level pole behind a cross lies above its crossing, at least."""
-    return _sheet().cross_rail.back_pole_above_the_crossing
 
 
 def cross_rail_ends() -> Figure:
@@ -193,12 +150,6 @@ def largest_spread(facts: KindFacts) -> float:
         return facts.water.high
     names: dict[Group, str] = {"spread": "spread", "triple bar": "triple bar spread"}
     return _sheet().largest[names[facts.group]].value if facts.group in names else 0.0
-
-
-def allowed_over() -> tuple[Figure, Figure]:
-    """Metres that height and spread may come out over what was asked."""
-    largest = _sheet().largest
-    return largest["allowed over height"], largest["allowed over spread"]
 
 
 def _sheet() -> _Fences:

@@ -15,21 +15,6 @@ from diagram.trade.summands import room_at
 from diagram.units import parse_length
 
 
-class StrideStudy(Sheet):
-    """Two strides measured inside a double: metres."""
-
-    distance: Length
-    height: Length
-    stride_on_the_flat: Length
-    first_stride: Length
-    second_stride: Length
-
-    @property
-    def strides(self) -> tuple[Figure, ...]:
-        """Both strides, in order."""
-        return self.first_stride, self.second_stride
-
-
 class _AboveFull(Sheet):
     start: Length = Field(alias="from")
     for_each_metre_more: Count
@@ -43,10 +28,6 @@ class _TimeAllowed(Sheet):
     fewest_fences: Count
 
 
-class _Studies(Sheet):
-    two_strides_in_a_double: StrideStudy
-
-
 class _Jumping(Sheet):
     above_full_height: _AboveFull
     kinds: dict[str, Shifted]
@@ -54,7 +35,6 @@ class _Jumping(Sheet):
     forward_and_waiting: Counts
     speeds: dict[str, Speed]
     time_allowed: _TimeAllowed
-    studies: _Studies
 
 
 def landing(fence: FenceFacts, horses: Horses) -> Figure:
@@ -117,11 +97,6 @@ def time_allowed(length_m: float, speed: float) -> int:
     return math.ceil(length_m / speed - 1e-6)
 
 
-def time_allowed_source() -> str:
-    """Where the formula comes from."""
-    return _sheet().time_allowed.source
-
-
 def timed_lines() -> Range:
     """Metres from the start line to the first fence, and from the last to the finish line."""
     return _sheet().time_allowed.lines
@@ -135,11 +110,6 @@ def fewest_timed() -> int:
 def time_limit(allowed: int) -> int:
     """Seconds after which a rider is eliminated."""
     return round(allowed * _sheet().time_allowed.time_limit.value)
-
-
-def double_study() -> StrideStudy:
-    """Two strides measured inside a double, to hold reckoned ones against."""
-    return _sheet().studies.two_strides_in_a_double
 
 
 def _sheet() -> _Jumping:

@@ -169,10 +169,3 @@ def _by_rule(strides: int, question: Question) -> Found:
     text = f"{called(strides, question)} ({measure} × {strides + 1})"
     part = Part(text, stride * (strides + 1), RULE)
     return Found((part,), None, None, "", by_kind=False, complete=False)
-
-
-def has_own_figure(strides: int, question: Question) -> bool:
-    """Whether the table of the question has a figure for its gait and fences."""
-    canter = question.gait_in == "canter" and question.gap is None
-    gait = "trot" if question.gap is not None else question.gait_in
-    return find(strides, question, question.table, "canter" if canter else gait) is not None

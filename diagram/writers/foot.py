@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from diagram.drawing.furniture import cut
 from diagram.sections.page import Page
@@ -37,29 +37,3 @@ def draw_foot(canvas: Canvas, page: Page, title: str, right: str, room: str = ""
     canvas.drawString(middle * k, base, NO_SUBSTITUTE)
     canvas.restoreState()
     return begin + text_width(right, SMALL)
-
-
-class CountedFoot:
-    """The foot of each page of many. Their number is a form that is filled in at the end."""
-
-    FORM = "number-of-pages"
-
-    def __init__(self, title: str, page: Page, scale: str) -> None:
-        self.title, self.page, self.scale = title, page, scale
-
-    def draw(self, canvas: Canvas, document: Any) -> None:
-        """Paint the foot of the present page."""
-        words = f"{self.scale} · page {document.page} of "
-        end = draw_foot(canvas, self.page, self.title, words, room="99")
-        canvas.saveState()
-        canvas.translate(end * POINTS_PER_MM, self.page.margin * POINTS_PER_MM)
-        canvas.doForm(self.FORM)
-        canvas.restoreState()
-
-    def close(self, canvas: Canvas, pages: int) -> None:
-        """Say how many pages there are."""
-        canvas.beginForm(self.FORM, 0, -3, 30, 12)
-        canvas.setFillColor(INK)
-        canvas.setFont(FACE_NAMES["regular"], SMALL * POINTS_PER_MM)
-        canvas.drawString(0, 0, str(pages))
-        canvas.endForm()

@@ -48,30 +48,6 @@ DOCUMENT, PART = "graphics-document document", "graphics-object group"
 Graphics Module 1.0, with the roles of ARIA 1.1 to fall back on)."""
 
 
-def inline_text(scene: Scene, prefix: str = "") -> str:
-    """The ``svg`` element for a page that has its own style sheet and forbids styles in marks.
-
-    No ``style`` anywhere, no size of its own but its `viewBox`, and every class begins with
-    `prefix`. The page brings the type. Raises ValueError for a coordinate that is not finite.
-    """
-    import svgwrite
-
-    width, height = number(scene.width), number(scene.height)
-    drawing = svgwrite.Drawing(
-        size=None, viewBox=f"0 0 {width} {height}", debug=False, role=DOCUMENT,
-        lang=legal_text(scene.language), stroke_linejoin="round",
-    )  # fmt: skip
-    for size in ("width", "height"):
-        drawing.attribs.pop(size, None)
-    drawing.set_desc(
-        title=legal_text(scene.title) or None, desc=legal_text(scene.description) or None
-    )
-    for item in scene.items:
-        drawing.add(_element(drawing, item, "named"))
-    text = str(drawing.tostring())
-    return text.replace('class="', f'class="{prefix}') if prefix else text
-
-
 def svg_text(scene: Scene, *, type_as: TypeAs = "embedded") -> str:
     """The ``svg`` element alone, to stand in a page or a notebook.
 

@@ -6,8 +6,9 @@ To renew it: python -m tests.accept
 import re
 from pathlib import Path
 
+from symbols import symbols_svg
+
 from diagram.fences import kinds
-from diagram.pipeline import symbols_svg
 
 PAGE = Path(__file__).parents[2] / "docs" / "symbols.svg"
 ALIKE = {"placing pole"}

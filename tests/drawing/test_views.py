@@ -17,7 +17,7 @@ from samples import SAMPLES
 from diagram.pipeline import PHONE_PIXELS, drawing_of, drawn_bytes, plan
 from diagram.scene import Disc, Fill, Group, Scene, Stroke, Text
 from diagram.sections.page import PAPERS
-from diagram.style import PHASE_COLOURS, SMALLEST_TYPE
+from diagram.style import PHASE_COLOURS, SMALL
 from diagram.writers.tiles import EDGE, OVERLAP, tiling
 
 ROOT = Path(__file__).parents[2]
@@ -130,7 +130,7 @@ def test_no_type_is_too_small(view: str) -> None:
     for made in (EXERCISE, ONE_PHASE):
         drawn = drawing_of(made, view=view)  # type: ignore[arg-type]
         sizes = [mark.size for mark in drawn.scene.walk() if isinstance(mark, Text)]
-        assert min(sizes) >= SMALLEST_TYPE - 1e-9
+        assert min(sizes) >= SMALL - 1e-9
 
 
 PROGRAM = """

@@ -33,7 +33,7 @@ _HEAD = re.compile(rf"scene ({_NUMBER}) x ({_NUMBER}) (not to scale|1:{_NUMBER})
 
 
 def read_scene(text: str) -> Scene:
-    """The scene that `diagram.scene.dump` wrote. Raises ValueError for any other text."""
+    """The scene that `scene_dump.dump` wrote. Raises ValueError for any other text."""
     lines = text.rstrip("\n").split("\n")
     head = _HEAD.fullmatch(lines[0])
     if not head or len(lines) < 3:

@@ -13,10 +13,10 @@ from pathlib import Path
 
 import pytest
 from samples import SAMPLES
+from scene_dump import dump
 from scene_text import before_and_after
 
 from diagram.pipeline import drawing_of, plan
-from diagram.scene import dump
 from diagram.writers.json import plan_values
 
 ROOT = Path(__file__).parents[2]

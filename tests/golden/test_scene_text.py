@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 from samples import SAMPLES
+from scene_dump import dump
 from scene_text import before_and_after, read_scene
 
 from diagram.pipeline import drawing_of, plan
-from diagram.scene import dump
 
 ROOT = Path(__file__).parents[2]
 

@@ -18,7 +18,7 @@ from diagram.path.limits import limits_for
 from diagram.path.measures import tightness
 from diagram.path.natural_turn import natural_turn
 from diagram.path.room import Room
-from diagram.path.turns import best_turns, compact_turns
+from diagram.path.turns import best_turns
 from diagram.trade.horses import Horses
 
 ROUNDING = 1e-9
@@ -74,18 +74,6 @@ def test_a_half_circle_by_plain_geometry() -> None:
     found = best_turns(asked, NO_FENCES, manner)
     assert found.clean[0]
     assert tightness(found.curve(0), 3.66).radius_m >= 7.4
-
-
-@settings(max_examples=25, deadline=None, derandomize=True)
-@given(pairs())
-def test_the_plainest_turn_is_a_bound_for_the_one_that_is_drawn(
-    pair: tuple[Pose, Pose, bool],
-) -> None:
-    manner = limits_for(Horses("horse", 3.66)).canter.manner
-    asked = Pairs.of(*pair)
-    plain = compact_turns(asked, REGION, manner, manner.wanted_straight)
-    if plain.clean[0]:
-        assert best_turns(asked, NO_FENCES, manner).clean[0]
 
 
 @settings(max_examples=12, deadline=None, derandomize=True)

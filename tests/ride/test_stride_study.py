@@ -11,7 +11,6 @@ from ride_trials import BIRCH, beyond
 
 from diagram.pipeline import plan_text
 from diagram.planning import PlanLeg
-from diagram.trade.jumping import double_study
 
 DISTANCE, FLAT, FIRST, SECOND = 10.0, 3.05, 4.12, 3.81
 
@@ -24,17 +23,6 @@ def _leg() -> PlanLeg:
         "  - jump: birch", "  - line: 2 strides", "  - jump: hazel",
     ]  # fmt: skip
     return plan_text("\n".join(lines)).legs[1]
-
-
-def test_the_study_is_quoted_as_it_was_published() -> None:
-    study = double_study()
-    assert (study.distance.value, study.height.value, study.stride_on_the_flat.value) == (
-        10.0,
-        0.80,
-        3.05,
-    )
-    assert [stride.value for stride in study.strides] == [FIRST, SECOND]
-    assert all("[P4]" in stride.source for stride in study.strides)
 
 
 def test_the_same_in_kind() -> None:

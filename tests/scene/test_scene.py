@@ -7,6 +7,7 @@ import math
 import textwrap
 
 import pytest
+from scene_dump import dump
 
 from diagram.scene import (
     EMPTY,
@@ -19,7 +20,6 @@ from diagram.scene import (
     Stroke,
     Text,
     box_around,
-    dump,
     number,
 )
 from diagram.style import Pen

@@ -60,6 +60,17 @@ def linear(colour: str) -> np.ndarray:
     return np.where(channels <= 0.04045, channels / 12.92, ((channels + 0.055) / 1.055) ** 2.4)
 
 
+def luminance(rgb: np.ndarray) -> float:
+    """Relative luminance of linear sRGB, as WCAG 2.2 defines it."""
+    return float(rgb @ np.array([0.2126, 0.7152, 0.0722]))
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio from 1 to 21, as WCAG 2.2 defines it."""
+    low, high = sorted(luminance(linear(colour)) for colour in (one, other))
+    return (high + 0.05) / (low + 0.05)
+
+
 def cielab(rgb: np.ndarray) -> np.ndarray:
     """CIE 1976 L*a*b* of linear sRGB, white point D65 (IEC 61966-2-1)."""
     to_xyz = np.array(
@@ -103,8 +114,7 @@ def test_the_phases_differ_as_greys_and_stand_out_from_paper() -> None:
     for matrix in VISION.values():
         for colour in style.PHASE_COLOURS:
             seen = np.clip(matrix @ linear(colour), 0, 1)
-            luminance = float(seen @ np.array([0.2126, 0.7152, 0.0722]))
-            assert 1.05 / (luminance + 0.05) >= 3.0
+            assert 1.05 / (luminance(seen) + 0.05) >= 3.0
 
 
 def test_four_phases_differ_in_pattern_and_twelve_in_pattern_and_colour() -> None:
@@ -142,26 +152,21 @@ def test_a_track_passed_under_shows_a_break_on_both_sides() -> None:
     assert (style.BRIDGE - style.TRACK_WIDTH) / 2 >= 0.5
 
 
-@pytest.mark.parametrize("colour", style.TEXT_COLOURS)
+@pytest.mark.parametrize("colour", [style.INK, style.SOFT_INK])
 def test_words_stand_out_from_paper(colour: str) -> None:
     # WCAG 2.2, success criterion 1.4.3: 4.5:1 for text of any size.
-    assert style.contrast(colour, style.PAPER) >= 4.5
-
-
-@pytest.mark.parametrize("colour", [*style.OKABE_ITO.values(), style.GREY, style.PALE])
-def test_figures_on_a_coloured_disc_can_be_read(colour: str) -> None:
-    assert style.contrast(style.ink_on(colour), colour) >= 4.5
+    assert contrast(colour, style.PAPER) >= 4.5
 
 
 def test_contrast_is_measured_as_the_guideline_says() -> None:
-    assert style.contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
     # The lightest grey that WCAG's own technique notes accept on white: 4.54:1.
-    assert style.contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
+    assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
 
 
 def test_no_type_is_smaller_than_seven_points() -> None:
     sizes = [style.SMALL, style.LABEL, style.FIGURE, style.HEADING, style.TITLE]
-    assert min(sizes) >= style.SMALLEST_TYPE == pytest.approx(7 * 25.4 / 72)
+    assert min(sizes) >= 7 * 25.4 / 72 - 1e-9
 
 
 def test_stroke_widths_are_steps_of_the_drafting_series() -> None:

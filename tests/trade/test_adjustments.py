@@ -16,7 +16,7 @@ from trade_measures import (
     total,
 )
 
-from diagram.trade.distances import Conditions, conditions_from_words, explain
+from diagram.trade.distances import Conditions, conditions_from_words
 
 
 # published (web article) [S14]: article on distances with low fences: 1 + 4×4 + 1 yd for four
@@ -113,12 +113,6 @@ def test_conditions_that_exclude_each_other() -> None:
 def test_unknown_condition() -> None:
     with pytest.raises(ValueError, match=r'"up hill" is no condition; did you mean "uphill"'):
         conditions_from_words(["up hill"])
-
-
-def test_the_sum_can_be_read_aloud() -> None:
-    found = ask(5, conditions=conditions_from_words(["uphill"]))
-    assert explain(found) == "72' for five (US chart, 12' stride) + 0 for the kinds - 1' uphill"
-    assert explain(found, "metres").startswith("21.95 m for five (US chart")
 
 
 @pytest.mark.parametrize("strides", range(10))

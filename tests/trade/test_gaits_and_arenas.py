@@ -140,13 +140,6 @@ def test_every_arena_is_longer_than_wide() -> None:
             assert 0 <= y <= arena.width_m
 
 
-def test_competition_areas() -> None:
-    # published (rule) [R13]: 1,200 m² with 20 m indoors, 4,000 m² with 50 m outdoors.
-    indoor, outdoor = arenas.competition_area("indoor"), arenas.competition_area("outdoor")
-    assert (indoor.square_metres, indoor.short_side_m) == (1200, 20)
-    assert (outdoor.square_metres, outdoor.short_side_m) == (4000, 50)
-
-
 def test_unknown_arena() -> None:
     assert arenas.find_arena("back paddock") is None
 

@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from trade_measures import EXACT, VERTICAL, WHOLE_CM, FenceFacts, ask, feet
-
-from diagram.trade.distances import side_by_side
-from diagram.trade.horses import horses_from_size
+from trade_measures import EXACT, WHOLE_CM, FenceFacts, ask, feet
 
 # published (web article) [S7]: French answer on distances between bars on the ground.
 FRENCH_HORSES = [(1, 7.00), (2, 10.50), (3, 14.00), (4, 17.50), (5, 21.00), (6, 24.50)]
@@ -136,13 +133,3 @@ def test_ponies_on_a_table_for_horses_lose_their_shorter_stride() -> None:
     found = ask(5, "german list", "medium pony")
     assert found.aim_m == pytest.approx(21.5 - 6 * (3.5 - feet("10'6\"")), abs=EXACT)
     assert found.parts[1].source.startswith("derived")
-
-
-def test_tables_stand_side_by_side() -> None:
-    # One stride for a horse: 24 ft in the classroom, 7.50 m in Germany, 7.00 m in France.
-    found = dict(side_by_side(1, horses=horses_from_size("horse"), first=VERTICAL, second=VERTICAL))
-    assert found["Twelve foot rule"].aim_m == pytest.approx(feet("24'"), abs=EXACT)
-    assert found["German list"].aim_m == pytest.approx(7.50, abs=WHOLE_CM)
-    assert found["Metre rule"].aim_m == pytest.approx(7.00, abs=WHOLE_CM)
-    assert "Grid from trot" not in found
-    assert "Poles" not in found

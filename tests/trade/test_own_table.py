@@ -10,7 +10,7 @@ from trade_measures import CROSS, EXACT, OXER, POLE, VERTICAL, WHOLE_CM, feet
 
 from diagram.diagnostics import RejectedError
 from diagram.source import read_text
-from diagram.trade.distances import Distance, FenceFacts, Horses, distance, explain
+from diagram.trade.distances import Distance, FenceFacts, Horses, distance
 from diagram.trade.horses import horses_from_size
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.table_reader import read_table
@@ -40,7 +40,7 @@ def test_the_simplest_table(tmp_path: Path) -> None:
     two = _ask(table, 2)
     assert (two.low_m, two.aim_m, two.high_m) == pytest.approx((10.4, 10.6, 10.8), abs=WHOLE_CM)
     assert two.range_source == "own table: Our school"
-    assert explain(two, "metres").startswith("10.60 m for two (Our school, 3.66 m stride)")
+    assert two.parts[0].text == "for two (Our school, 3.66 m stride)"
 
 
 def test_what_it_does_not_list_is_derived() -> None:

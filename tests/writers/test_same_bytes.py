@@ -12,7 +12,8 @@ HERE = Path(__file__).parent
 PROGRAM = """
 import hashlib
 from every_mark import EVERY_MARK
-from diagram.scene import Scene, Text, dump
+from scene_dump import dump
+from diagram.scene import Scene, Text
 from diagram.typeface import FACE_NAMES
 from diagram.writers import pdf, svg
 

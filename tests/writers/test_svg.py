@@ -131,12 +131,3 @@ def test_nothing_is_fetched_from_elsewhere() -> None:
         "http://www.w3.org/1999/xlink",
         "http://www.w3.org/2001/xml-events",
     }
-
-
-def test_it_stands_in_a_page_that_forbids_styles() -> None:
-    """No style, no size but the box, every class with the page's own prefix."""
-    text = svg.inline_text(EVERY_MARK, "fence-")
-    assert "style" not in text
-    assert re.match(r"<svg [^>]*viewBox=\"0 0 60 60\"", text)
-    assert not re.search(r"<svg [^>]*\b(width|height)=", text)
-    assert set(re.findall(r'class="([^"]*)"', text)) == {"fence-deeper", "fence-still"}

@@ -6,6 +6,7 @@ at 1:400, the smallest scale at which they must still be told apart.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from diagram.drawing.beads import disc_marks, square_marks
@@ -14,6 +15,9 @@ from diagram.drawing.flags import HOLLOW, INSIDE, start_marks
 from diagram.drawing.frame import Frame
 from diagram.drawing.ride_words import sample_pen
 from diagram.exercise.fence import PlacedFence
+from diagram.fences import kinds
+from diagram.geometry.pose import Pose
+from diagram.pipeline import plan_text
 from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, moved
 from diagram.style import (
     BAR,
@@ -30,6 +34,7 @@ from diagram.style import (
     TRACK_WIDTH,
     Pen,
 )
+from diagram.writers import svg
 
 WIDTH = 190.0
 SCALES = ((100, 28.0), (400, 72.0))
@@ -121,3 +126,28 @@ def _others() -> list[tuple[str, list[Item], str]]:
 
 def _line(phase: int) -> Stroke:
     return Stroke(((-13.0, 0.0), (13.0, 0.0)), sample_pen(phase, 26.0))
+
+
+SYMBOLS = """\
+tapeline: 1
+title: Marks
+purpose: Every kind of fence.
+level: 3'
+arena: 60 x 30 m
+fences:
+{fences}
+ride:
+  - jump: f0
+"""
+"""An exercise with one fence of each kind, all at one place: only their symbols are wanted."""
+
+
+def symbols_svg() -> bytes:
+    """The page of all marks as an SVG that carries its type along."""
+    fences = "\n".join(
+        f"  f{n}: {{kind: {kind.name}, at: [30 m, 15 m], facing: 0°}}"
+        for n, kind in enumerate(kind for kind in kinds().values() if kind.seen)
+    )
+    made = plan_text(SYMBOLS.format(fences=fences), "symbols")
+    placed = [fence.fence.at(Pose(0.0, 0.0, math.pi / 2)) for fence in made.fences]
+    return svg.scene_bytes(symbol_page(placed))
