@@ -28,9 +28,11 @@ KNOWN = {
     "three singles": "the way passes ash a hand nearer than a track may",
     "line both ways": "the ring: two ways back onto the one line want 100 m along it",
 }
-"""Exercises that a course designer would not sign, and why. A way back over the same fence opens out
-to the other hand; on arcs of one radius by 60 degrees (pure geometry: its cosine is R / 2R), and so
-far only on another lead. Opened out by less it is long."""
+"""Exercises that a course designer would not sign, and why.
+
+A way back over the same fence opens out to the other hand: on arcs of one radius by 60 degrees (pure
+geometry: the cosine is R / 2R), and so far only on another lead. Opened out by less it is long.
+"""
 LARGER = {"eight over one fence": gate("80 x 60 m"), "line both ways": gate("100 x 40 m")}
 
 
