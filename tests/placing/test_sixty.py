@@ -30,8 +30,9 @@ KNOWN = {
 }
 """Exercises that a course designer would not sign, and why.
 
-A way back over the same fence opens out to the other hand: on arcs of one radius by 60 degrees (pure
-geometry: the cosine is R / 2R), and so far only on another lead. Opened out by less it is long.
+A way back over the same fence opens out to the other hand: on arcs of one radius by 60 degrees
+(pure geometry: the cosine is R / 2R), and so far only on another lead. Opened out by less it is
+long.
 """
 LARGER = {"eight over one fence": gate("80 x 60 m"), "line both ways": gate("100 x 40 m")}
 
