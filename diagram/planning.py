@@ -39,6 +39,7 @@ from diagram.source import Document
 from diagram.trade import jumping
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
+from diagram.trade.riding import riding
 
 
 @dataclass(frozen=True)
@@ -265,13 +266,16 @@ def make_plan(document: Document, definition: Definition, ride: str = "") -> Pla
 def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
     """Work out a plan for every ride over the same fences. Raises RejectedError."""
     setting = read_setting(document, definition)
-    return plans_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
+    return plans_of(setting, arrange(setting, judge=lambda *seen: _turns_short(setting, *seen)))
 
 
-def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
+def _turns_short(setting: Setting, poses: dict[str, Pose], most: float) -> float:
     placed = setting.pinned.place(poses)
     room = room_of(setting.arena, tuple(placed.values()))
-    return sum(turns_short(ride, placed, room, ride.limits) for ride in setting.rides)
+    short = 0.0
+    for ride in setting.rides:
+        short += turns_short(ride, placed, room, ride.limits, most - short)
+    return short
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:
@@ -402,16 +406,14 @@ def _timed(legs: tuple[PlanLeg, ...], crossings: tuple[Crossing, ...]) -> float 
     return ends + sum(leg.track_m for leg in between) + sum(c.depth_m for c in crossings)
 
 
-A_TURN = math.radians(60)
-
-
 def _totals(
     legs: tuple[PlanLeg, ...],
     crossings: tuple[Crossing, ...],
     definition: Definition,
     speed: Figure,
 ) -> Totals:
-    turns = [turn for leg in legs for turn in leg.ridden.turns if abs(turn.angle) > A_TURN]
+    counted = riding().turns.counted.value
+    turns = [turn for leg in legs for turn in leg.ridden.turns if abs(turn.angle) > counted]
     under = sum(c.depth_m for c in crossings)
     track = sum(leg.track_m for leg in legs) + under
     jumped = sum(not c.fence.fence.kind.ridden_over for c in crossings)
