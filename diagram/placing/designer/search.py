@@ -65,10 +65,13 @@ class _Entry:
     cost: Floats
 
 
-def search(ground: DesignGround, grid: Grid, level: int = 0) -> Beam | Dry | None:
+def search(
+    ground: DesignGround, grid: Grid, level: int = 0, most: float = np.inf
+) -> Beam | Dry | None:
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
+    Nothing, where what turns and places alone cost is `most` or more already.
     """
     all_states = {
         n: states_of(ground.problem, piece, ground.carriers, grid)
@@ -82,6 +85,8 @@ def search(ground: DesignGround, grid: Grid, level: int = 0) -> Beam | Dry | Non
     if isinstance(back, Dry):
         return back
     entries, bound, hands = back
+    if bound[order[0]].min() >= most:
+        return None
     return _forward(ground, all_states, own, order, entries, bound, hands)
 
 
