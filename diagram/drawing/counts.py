@@ -129,6 +129,8 @@ def _count(
         *(_on_the_line(span, strand, size) if lone else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
+    # Rather over another track, which is cut there, than nowhere.
+    places += [replace(one, price=one.price + LAST, over=True) for one in places]
     nudge = next((found for one in spans if (found := nudge_at(plan, one.leg.path))), None)
     ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
     return Wish(f"count-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
@@ -212,6 +214,8 @@ def _outside(
                 yield Candidate(centre, (x, y), price, size=size)
 
 
+LAST = 40.0
+"""Dearer than any place that is free."""
 OTHERS = 5.0
 """What it costs a count to stand where it could be read as that of another line."""
 
