@@ -408,7 +408,9 @@ class _Board:
                     Blank(label.place.centre, length / 2 + COUNT_TALL / 2, COUNT_TALL / 2, way)
                 )
             elif label.name.startswith(("count-", "lead-", "turn-")) or (chosen and chosen.over):
-                out.append(Blank(label.place.centre, box.width / 2 + 0.3, box.height / 2 + 0.3))
+                # Where another track is cut it may run along the edge.
+                more = 0.9 if chosen and chosen.over else 0.3
+                out.append(Blank(label.place.centre, box.width / 2 + more, box.height / 2 + more))
         first = self.strand.spans[0]
         if self.view.phase in (None, first.part):
             out.append(Blank(self.strand.at(first.begin), flags.RING + 1.1, 0.0, None))
