@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     "--ask", "asked", multiple=True, metavar="PLACE=WHAT",
     help="Asked otherwise tonight: 2=6 strides, 4=3' high, 5=2'9\"wide.",
 )  # fmt: skip
-@click.option("--timed", multiple=True, type=click.IntRange(1, 120), help="Take the seconds here.")
+@click.option("--timed", multiple=True, metavar="PLACE", help="Take the seconds here.")
 @click.option("--step", "step_file", type=click.Path(path_type=Path), help="A step file or folder.")
 @click.option("--on", type=DAY, help="The day of the lesson; else today.")
 @click.option("--to", type=click.Path(path_type=Path), help="A PDF, or a CSV to fill in.")
@@ -49,7 +49,7 @@ if TYPE_CHECKING:
 def command(
     files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, group: str | None,
     height: str | None, rounds: int, blank: int | None, big: bool, asked: tuple[str, ...],
-    timed: tuple[int, ...], step_file: Path | None, on: date | None, to: Path | None,
+    timed: tuple[str, ...], step_file: Path | None, on: date | None, to: Path | None,
     record_file: Path | None, paper: str, units: Units,
 ) -> None:  # fmt: skip
     """Print observation sheets: a row for each round of each pair, a column for each element.
@@ -97,7 +97,7 @@ def command(
             )  # fmt: skip
             scenes += pages_of(page, (long, short))
             for column, words in shortened(page, (long, short)):
-                whole = f"{column.number} {column.name}: {column.clauses[-1]}"
+                whole = f"{column.called} {column.name}: {column.clauses[-1]}"
                 said = f"printed: {words}; say it shorter with on the sheet:"
                 click.echo(f"{whole}\n  {said}", err=True)
         target = to or Path("output") / f"sheet-{'-'.join(numbers)}.pdf"
@@ -121,10 +121,10 @@ def _asks(said: tuple[str, ...]) -> Asks:
 
     asks = Asks()
     for one in said:
-        match = re.fullmatch(r"(\d{1,3})=(.+?)(\s*wide)?", one.strip())
+        match = re.fullmatch(r"(\d{1,3}[a-z]?)=(.+?)(\s*wide)?", one.strip())
         if not match:
-            raise click.UsageError(f"--ask {one}: write it like 2=6, 4=3' or 5=2'9\"wide")
-        place, what, wide = int(match[1]), match[2], match[3]
+            raise click.UsageError(f"--ask {one}: write it like 2=6, 4a=3' or 5=2'9\"wide")
+        place, what, wide = match[1], match[2], match[3]
         if what.isdigit() and not wide:
             asks.strides[place] = int(what)
             continue

@@ -57,7 +57,7 @@ def command(
         raise click.UsageError("a page for a parent is about one pair: name it")
     day = on or date.today()
     with opened(record_file) as record:
-        history, steps = read_history(record), steps_at_hand(step_file)
+        history, steps = read_history(record), steps_at_hand(step_file, library)
         if rider is None or horse is None:
             _everyone(history, steps, day, text, to, paper, cast("Units", units))
             return

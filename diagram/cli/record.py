@@ -267,7 +267,7 @@ def correct_round(
 
 @correct.command("mark")
 @click.argument("number", type=int)
-@click.argument("place", type=int)
+@click.argument("place")
 @click.argument("keys")
 @click.option("--strides", type=click.IntRange(0, 99))
 @click.option("--out", type=click.IntRange(0, 99), help="Strides out of a transition.")
@@ -275,7 +275,7 @@ def correct_round(
 @click.option("--lead", type=click.Choice(["left", "right"]))
 @record_option
 def correct_mark(
-    number: int, place: int, keys: str, strides: int | None, out: int | None,
+    number: int, place: str, keys: str, strides: int | None, out: int | None,
     seconds: float | None, lead: str | None, record_file: Path | None,
 ) -> None:  # fmt: skip
     """Change what was seen at PLACE in round NUMBER: KEYS as typed (a, wr, nh, xb), - not seen."""
@@ -410,3 +410,20 @@ def demo(folder: Path, record_file: Path | None) -> None:
     with opened(record_file) as record:
         invented_record(record, plans)
     click.echo(f"{record_file}: all people, horses and figures are invented")
+
+
+@command.command("steps")
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("steps"))
+def steps(folder: Path) -> None:
+    """Write the step files that come with the program into FOLDER, to be changed there.
+
+    `readiness` and `observe` take the files of steps/ here or in the library before their own.
+    """
+    from diagram.records.step_file import SHIPPED
+
+    files = sorted(SHIPPED.glob("*.yaml"))
+    there = [folder / file.name for file in files if (folder / file.name).exists()]
+    if there:
+        raise click.UsageError(f"{there[0]} is there already; name another folder")
+    for file in files:
+        written(folder / file.name, file.read_bytes())

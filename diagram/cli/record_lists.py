@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagram.records.changes import batches
 from diagram.records.history import read_history
-from diagram.records.strides import Leg, comparisons, leg_figures
+from diagram.records.strides import Leg, comparisons, leg_figures, trend_words
 from diagram.records.words import counted, day_text, height_text
 from diagram.units import length_text
 
@@ -69,7 +69,7 @@ def _rounds(history: History) -> Iterator[str]:
 
     for one in history.rounds:
         marks = " ".join(
-            f"{s.element.place}"
+            s.element.called
             + box_text(Box(s.mark, s.whose, s.strides, s.strides_out, s.seconds, s.lead))
             for s in one.seen
         )
@@ -117,6 +117,8 @@ def figure_lines(history: History, pair: Pair, on: date) -> Iterator[str]:
     yield "\nas asked, all elements"
     for one in comparisons(rounds, on):
         yield f"  {one.words}"
+    if trend := trend_words(rounds, on):
+        yield f"  {trend}"
 
 
 def leg_text(leg: Leg) -> str:
@@ -137,4 +139,4 @@ def leg_text(leg: Leg) -> str:
             f"{leg.timed} timed, {60 * leg.speed_m_s:.0f} m/min, planned {60 * planned_speed:.0f}"
         )
     asked = f", {leg.asked} asked" if leg.asked is not None else ""
-    return f"{leg.place} {leg.name}{asked}: {'; '.join(parts)}"
+    return f"{leg.called} {leg.name}{asked}: {'; '.join(parts)}"

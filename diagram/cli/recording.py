@@ -67,15 +67,18 @@ def two_names(text: str) -> tuple[str, str]:
     return rider.strip(), horse.strip()
 
 
-def steps_at_hand(step_file: Path | None) -> tuple[Step, ...]:
-    """The step file named, or all in ``steps/`` of this folder; none where there are none."""
-    from diagram.records.step_file import read_step, read_steps
+def steps_at_hand(step_file: Path | None, library: Path | None = None) -> tuple[Step, ...]:
+    """The step file or folder named; else all in ``steps/`` of this folder or of the library,
+    else those that come with the program.
+    """
+    from diagram.records.step_file import SHIPPED, read_step, read_steps
 
     if step_file is not None and step_file.is_dir():
         return read_steps(step_file)
     if step_file is not None:
         return (read_step(step_file),)
-    return read_steps(Path("steps")) if Path("steps").is_dir() else ()
+    own = (Path("steps"), *([library / "steps"] if library else []))
+    return read_steps(next((folder for folder in own if any(folder.glob("*.y*ml"))), SHIPPED))
 
 
 def written(path: Path, data: bytes, *, private: bool = False) -> None:

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 def offers_in(folder: Path, ring: Rectangle | None) -> list[Offer] | None:
     """Every exercise of a folder that can be read, by title; None where there is no folder.
 
-    `ring` is the arena asked, in metres. What is wrong with a file is told by `check`, not here.
+    `ring` is the arena asked, in metres. Those not kept from an earlier run are planned over all
+    cores, with progress. What is wrong with a file is told by `check`, not here.
     """
     from diagram.library.content import combined, key_of
     from diagram.library.fits import fits
@@ -27,27 +28,46 @@ def offers_in(folder: Path, ring: Rectangle | None) -> list[Offer] | None:
     if not folder.is_dir():
         return None
     kept = Kept(f"held-{combined([str(folder.resolve())])[:16]}")
-    found: list[Offer] = []
+    keys: dict[Path, str] = {}
     for path in scan(folder).exercises:
         try:
-            key = key_of(path, "held")
-            values = kept.get(key)
-            if values is None:
-                values = _values(path)
-                kept.put(key, values)
-        except (OSError, RejectedError):
+            keys[path] = key_of(path, "held")
+        except OSError:
             continue
-        found += [
-            offer_of(one, fits(map(tuple, one["fits"]), ring) if ring else None) for one in values
-        ]
+    for path, values in _planned([path for path, key in keys.items() if kept.get(key) is None]):
+        kept.put(keys[path], values)
     kept.save()
+    found = [
+        offer_of(one, fits(map(tuple, one["fits"]), ring) if ring else None)
+        for key in keys.values()
+        for one in kept.get(key) or ()
+    ]
     return sorted(found, key=lambda offer: offer.title)
+
+
+def _planned(paths: list[Path]) -> list[tuple[Path, list[dict[str, Any]]]]:
+    """What each exercise holds; nothing of one that cannot be read."""
+    if not paths:
+        return []
+    from diagram.cli.library.shared import progress
+    from diagram.library.working import Broken, run_all
+
+    found = []
+    with progress("reading exercises") as told:
+        for n, (path, values) in enumerate(run_all(_values, paths), 1):
+            told(n, len(paths))
+            if not isinstance(values, Broken):
+                found.append((path, values))
+    return found
 
 
 def _values(path: Path) -> list[dict[str, Any]]:
     from diagram.pipeline import plans
 
-    return [_of(plan) for plan in plans(path)]
+    try:
+        return [_of(plan) for plan in plans(path)]
+    except (OSError, RejectedError):
+        return []
 
 
 def _of(plan: Plan) -> dict[str, Any]:

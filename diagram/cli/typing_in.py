@@ -154,7 +154,7 @@ class TypingIn:
     def _show(self, target: _Target, entry: Entry) -> None:
         """The boxes so far and what is asked, on one line that is written over."""
         parts = [
-            f"{e.place}{box_text(entry.boxes[e.place])}"
+            f"{e.called}{box_text(entry.boxes[e.place])}"
             for e in target.exercise.elements
             if e.place in entry.boxes
         ]
@@ -167,7 +167,7 @@ class TypingIn:
             asked = ""
         else:
             element = next(e for e in target.exercise.elements if e.place == entry.at[0])
-            asked = f"› {element.place} {element.name} ({ASKED[entry.at[1]]}) {entry.typed}"
+            asked = f"› {element.called} {element.name} ({ASKED[entry.at[1]]}) {entry.typed}"
         width = shutil.get_terminal_size().columns - 2
         line = f"{done}  {asked}".strip()
         if len(line) > width:

@@ -98,6 +98,7 @@ class _Page:
             self._row(row, y)
             y += COMPARED
         pad.rule((left, y), (self.right, y), 0.7)
+        pad.text(left, y + 4.4, self.page.trend, 10.5)
         return y + 6.0
 
     def _row(self, row: ComparedRow, y: float) -> None:

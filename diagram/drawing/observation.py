@@ -183,7 +183,7 @@ class _Page:
 
     def _head(self, place: _Place) -> None:
         pad, column, x = self.pad, place.column, place.x
-        pad.phase_disc(x + 5.2, TOP + 4.9, column.number, column.phase)
+        pad.phase_disc(x + 5.2, TOP + 4.9, column.called, column.phase)
         for n, words in enumerate(broken(column.way, place.width - 10.8, 8.5)[:2]):
             pad.text(x + 10.2, TOP + 4.4 + 3.3 * n, words, 8.5)
         pad.text(x + 1.2, TOP + 12.2, cut(column.name, place.width - 2, 10.5, "bold"), 10.5, "bold")

@@ -116,9 +116,9 @@ class Pad:
         for n in range(3):
             self.rule((x + 1.3 * n, y), (x + 1.3 * n + 0.9, y), 0.35)
 
-    def phase_disc(self, x: float, y: float, number: int, phase: int) -> None:
+    def phase_disc(self, x: float, y: float, called: str, phase: int) -> None:
         """The disc of a jump as on the card, its rim in the pattern of its phase."""
-        self.items += disc_marks(str(number), phase, (x, y))
+        self.items += disc_marks(called, phase, (x, y))
 
     def scene(self, title: str, description: str) -> Scene:
         """The page as a scene that is not to any scale."""

@@ -7,7 +7,7 @@ from typing import Any
 from diagram.records.changes import Writer
 from diagram.records.entry import MARK_KEYS, WHOSE_KEYS
 from diagram.records.file import RecordFile
-from diagram.records.sheets import Box, impossible
+from diagram.records.sheets import Box, impossible, place_called
 from diagram.records.trouble import trouble
 from diagram.records.values import Hand
 
@@ -52,19 +52,20 @@ def remove_round(record: RecordFile, number: int) -> None:
 
 
 def change_mark(
-    record: RecordFile, number: int, place: int, keys: str, *, strides: int | None = None,
+    record: RecordFile, number: int, called: str, keys: str, *, strides: int | None = None,
     out: int | None = None, seconds: float | None = None, lead: Hand | str | None = None,
 ) -> None:  # fmt: skip
-    """What was seen at one element, said in the keys of typing in; ``-`` for not seen."""
+    """What was seen at the element that the sheet calls so, in the keys of typing in; ``-`` for
+    not seen. Raises RejectedError.
+    """
     with record.writing():
         writer = Writer(record, "correct")
         row = _there(writer, number)
+        exercise = row["exercise_id"]
         found = record.rows(
-            "SELECT element_id, tags, place FROM element WHERE exercise_id = ? AND place = ?",
-            row["exercise_id"], place,
+            "SELECT element_id FROM element WHERE exercise_id = ? AND place = ?",
+            exercise, place_called(record, exercise, called),
         )  # fmt: skip
-        if not found:
-            raise trouble("no-such-element", f"round {number} has no element {place}")
         key = [number, found[0][0]]
         there = writer.row("seen", key)
         if keys == "-":

@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -22,20 +23,21 @@ from diagram.units import length_text
 
 @dataclass(frozen=True)
 class Asks:
-    """What is asked tonight otherwise than in the file, by place: strides, heights and spreads.
+    """What is asked tonight otherwise than in the file: strides, heights and spreads, each by the
+    number that the card prints (``2``, ``4a``).
 
     Lengths are millimetres. `poles` and `left_out` are names of fences that lie on the ground, or
     are not there.
     """
 
-    strides: dict[int, int] = field(default_factory=dict)
-    heights: dict[int, int] = field(default_factory=dict)
-    spreads: dict[int, int] = field(default_factory=dict)
+    strides: dict[str, int] = field(default_factory=dict)
+    heights: dict[str, int] = field(default_factory=dict)
+    spreads: dict[str, int] = field(default_factory=dict)
     poles: frozenset[str] = frozenset()
     left_out: frozenset[str] = frozenset()
 
     @property
-    def places(self) -> set[int]:
+    def places(self) -> set[str]:
         """The elements that something else is asked of."""
         return {*self.strides, *self.heights, *self.spreads}
 
@@ -89,11 +91,15 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
 def _built(plan: Plan, asks: Asks) -> list[dict[str, Any]]:
     """The elements as they stand tonight: without what is left out, poles where poles lie."""
     found = []
-    for leg in watched_legs(plan):
+    legs = watched_legs(plan)
+    numbers = numbers_of(legs)
+    for leg, number in zip(legs, numbers, strict=True):
         assert leg.second is not None
         if _called(leg.second) in asks.left_out:
             continue
         own = element_values(plan, leg)
+        if number != str(own["place"]):
+            own["tags"]["called"] = number
         if leg.first is not None and _called(leg.first) in asks.left_out:
             # Nobody says what the longer way asks for.
             for key in ("strides_asked", "strides_out_asked", "canter_mm", "seconds_asked",
@@ -114,11 +120,12 @@ def _called(crossing: Crossing) -> str:
     return crossing.jump.whole or crossing.jump.fence
 
 
-def _at(elements: list[dict[str, Any]], place: int) -> dict[str, Any]:
-    for own in elements:
-        if own["place"] == place:
-            return own
-    raise trouble("sheet", f"jump {place} has no column on the sheet", "poles are not watched")
+def _at(elements: list[dict[str, Any]], place: str) -> dict[str, Any]:
+    named = {str(own["tags"].get("called", own["place"])): own for own in elements}
+    if place not in named:
+        hint = f"on the sheet: {', '.join(named)}"
+        raise trouble("no-such-element", f"there is no element {place}", hint)
+    return named[place]
 
 
 def watched_legs(plan: Plan) -> list[PlanLeg]:
@@ -128,6 +135,15 @@ def watched_legs(plan: Plan) -> list[PlanLeg]:
         leg for leg in to_fences if leg.second and not leg.second.fence.fence.kind.ridden_over
     ]
     return jumped or to_fences
+
+
+def numbers_of(legs: Sequence[PlanLeg]) -> list[str]:
+    """What card and sheet call the jumps of `legs`; where a pole among them has no number on the
+    card, all are counted through."""
+    jumps = [leg.link.second for leg in legs if leg.link.second is not None]
+    if all(jump.label for jump in jumps):
+        return [jump.label for jump in jumps]
+    return [str(jump.number) for jump in jumps]
 
 
 def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:

@@ -7,7 +7,15 @@ from dataclasses import dataclass
 
 from diagram.records.rates import rate
 from diagram.records.readiness import Readiness
-from diagram.records.strides import DAY_SD, FEWEST, Comparison, Leg, comparisons, leg_figures
+from diagram.records.strides import (
+    DAY_SD,
+    FEWEST,
+    Comparison,
+    Leg,
+    comparisons,
+    leg_figures,
+    trend_words,
+)
 from diagram.records.words import seen_line
 from diagram.units import Units, length_text
 
@@ -63,6 +71,7 @@ class FiguresPage:
     legs: tuple[LegGroup, ...]
     left_out: int
     compared: tuple[ComparedRow, ...]
+    trend: str
     foot: str
 
 
@@ -80,6 +89,7 @@ def figures_page(found: Readiness, units: Units = "feet") -> FiguresPage:
         legs=tuple(LegGroup(title, tuple(rows)) for title, rows in groups.items()),
         left_out=len(every) - len(most),
         compared=tuple(_compared(one) for one in comparisons(found.rounds, found.on)),
+        trend=trend_words(found.rounds, found.on),
         foot=(
             "Stride: ground between the bases less landing and take-off, by the strides counted. "
             "Bar: range of 8 in 10."
@@ -108,7 +118,7 @@ def _leg_row(leg: Leg, units: Units) -> LegRow:
         if leg.planned_m_s is not None:
             speed += f", drawn {SECONDS_IN_A_MINUTE * leg.planned_m_s:.0f}"
     return LegRow(
-        name=f"{leg.place} {leg.name}{asked}",
+        name=f"{leg.called} {leg.name}{asked}",
         counts=_side(leg.right, leg.counted, leg.days) if leg.counted else None,
         stride=stride,
         varies=f"{leg.spread:.2f}" if leg.spread is not None else "",

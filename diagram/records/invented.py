@@ -140,9 +140,9 @@ class _Winters:
 
     def _sheet(self, habit: Habit, name: str, height: int, how: str) -> Sheet:
         asks = {
-            "": Asks(), "six and five": Asks(strides={2: 6}),
-            "one higher": Asks(heights={4: round(3 * FOOT_MM)}),
-            "square": Asks(spreads={2: height, 5: height}),
+            "": Asks(), "six and five": Asks(strides={"2": 6}),
+            "one higher": Asks(heights={"4": round(3 * FOOT_MM)}),
+            "square": Asks(spreads={"2": height, "5": height}),
         }[how]  # fmt: skip
         return new_sheet(
             self.record, [self.plans[name]], [(habit.rider, habit.horse)], height_mm=height,

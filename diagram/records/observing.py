@@ -29,11 +29,13 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One element. `clauses` are its pass mark from its first clause to all of it, of which the
-    longest that fits is printed; without a pass mark (not `passed`) what to watch.
+    """One element; `called` is its number on paper. `clauses` are its pass mark from its first
+    clause to all of it, of which the longest that fits is printed; without a pass mark (not
+    `passed`) what to watch.
     """
 
     number: int
+    called: str
     phase: int
     name: str
     way: str
@@ -109,8 +111,8 @@ def _column(element: Element, exercise: Exercise, timed: frozenset[int]) -> Colu
     own = element.tags.get("on the sheet")
     said = clauses(own or passed or str(element.tags.get("watch", "")))
     return Column(
-        element.place, int(element.tags.get("phase", 0)), element.name, way_words(element),
-        said, bool(passed or own), _figures(element, timed),
+        element.place, element.called, int(element.tags.get("phase", 0)), element.name,
+        way_words(element), said, bool(passed or own), _figures(element, timed),
         _changes(element, exercise),
     )  # fmt: skip
 

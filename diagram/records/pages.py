@@ -331,6 +331,6 @@ def _foot(found: Readiness) -> str:
         return f"{day_text(found.on, True)}. No step file for this height."
     own = "common practice" if found.step.practice == "common" else found.step.practice
     return (
-        f"Asked: {own}, the trainer's to change. Narrowly, just short: what is asked lies in the "
-        "bar. Months: all heights."
+        f"Asked: {own}, the trainer's to change. Bar: holds the true rate in 8 of 10 cases; "
+        "black: asked. Months: all heights."
     )

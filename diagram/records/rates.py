@@ -88,3 +88,20 @@ def difference(
     tail = (1 - held) / 2
     low, high = np.quantile(apart, [tail, 1 - tail])
     return float(low), float(high), float((apart > 0).mean())
+
+
+def slope(months: list[float], shares: list[float], tries: list[int]) -> tuple[float, float]:
+    """Change of a share in a month and its standard error, by least squares with the tries as
+    weights; (0, infinity) for fewer than three months."""
+    import numpy as np
+
+    if len(months) < 3 or len(set(months)) < 2:
+        return 0.0, float("inf")
+    t, y, w = (np.asarray(values, float) for values in (months, shares, tries))
+    middle = float((w * t).sum() / w.sum())
+    spread = float((w * (t - middle) ** 2).sum())
+    steep = float((w * (t - middle) * y).sum() / spread)
+    level = float((w * y).sum() / w.sum())
+    rest = y - level - steep * (t - middle)
+    scatter = float((w * rest**2).sum()) / (len(y) - 2)
+    return steep, float(np.sqrt(scatter / spread))

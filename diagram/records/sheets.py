@@ -27,15 +27,15 @@ def new_sheet(
     *,
     height_mm: int,
     rounds: int = 3,
-    timed: frozenset[int] = frozenset(),
+    timed: frozenset[str] = frozenset(),
     asks: Asks | None = None,
     changed: Sequence[Asks] = (),
     at: str | None = None,
 ) -> Sheet:
     """Number a sheet and remember its rows and columns. Raises RejectedError.
 
-    `timed` and `asks` are places of elements: where seconds are taken, and what is asked
-    otherwise than in the file. They go for the one exercise of a sheet that has only one.
+    `timed` and `asks` are numbers as the card prints them: where seconds are taken, and what is
+    asked otherwise than in the file. They go for the one exercise of a sheet that has only one.
     `changed` says for each exercise which of its fences lie as poles or are left out.
     """
     wanted = list(pairs)
@@ -44,7 +44,7 @@ def new_sheet(
     if len({(r.casefold(), h.casefold()) for r, h in wanted}) < len(wanted):
         raise trouble("pair-twice", "a pair stands on the sheet twice", "leave one out")
     if asks is not None or timed:
-        _one_exercise(plans, {*timed, *(asks.places if asks else ())})
+        _one_exercise(plans)
     with record.writing():
         writer = Writer(record, "add", at)
         arena = plans[0].arena.name or ""
@@ -53,10 +53,10 @@ def new_sheet(
         built = changed or [Asks()] * len(plans)
         for place, (plan, lie) in enumerate(zip(plans, built, strict=True), 1):
             own = replace(asks or Asks(), poles=lie.poles, left_out=lie.left_out)
+            exercise = exercise_row(writer, plan, height_mm, own)
             writer.add(
-                "sheet_exercise", sheet_id=number, place=place,
-                exercise_id=exercise_row(writer, plan, height_mm, own),
-                timed=json.dumps(sorted(timed)),
+                "sheet_exercise", sheet_id=number, place=place, exercise_id=exercise,
+                timed=json.dumps(_timed(record, exercise, timed)),
             )  # fmt: skip
         for place, (rider, horse) in enumerate(wanted, 1):
             pair = pair_of(writer, rider, horse)
@@ -77,13 +77,27 @@ def add_rows(record: RecordFile, number: int, pairs: Sequence[tuple[str, str]]) 
                 writer.add("sheet_row", sheet_id=number, place=place, pair_id=pair)
 
 
-def _one_exercise(plans: Sequence[Plan], places: set[int]) -> None:
+def _one_exercise(plans: Sequence[Plan]) -> None:
     if len(plans) > 1:
         raise trouble("sheet", "a place is meant, but there are several exercises", "print one")
-    last = len(plans[0].crossings)
-    for place in sorted(places):
-        if not 1 <= place <= last:
-            raise trouble("sheet", f"there is no element {place}", f"1 to {last}")
+
+
+def _timed(record: RecordFile, exercise: int, wanted: frozenset[str]) -> list[int]:
+    """The places of the elements that are called so. Raises RejectedError."""
+    return sorted(place_called(record, exercise, called) for called in wanted)
+
+
+def place_called(record: RecordFile, exercise: int, called: str) -> int:
+    """The place of the element with a number as card and sheet print it. Raises RejectedError."""
+    rows = record.rows(
+        "SELECT place, tags FROM element WHERE exercise_id = ? ORDER BY place", exercise
+    )
+    places = {str(json.loads(tags).get("called", place)): int(place) for place, tags in rows}
+    if called not in places:
+        raise trouble(
+            "no-such-element", f"there is no element {called}", f"on the sheet: {', '.join(places)}"
+        )
+    return places[called]
 
 
 @dataclass(frozen=True, slots=True)

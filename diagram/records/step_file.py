@@ -24,6 +24,8 @@ BYS: tuple[By, ...] = get_args(By)
 JUDGED: tuple[Judged, ...] = get_args(Judged)
 WAYS = ("start", "line", "bend", "turn", "circle", "combination", "transition", "finish")
 
+SHIPPED = Path(__file__).parent / "steps"
+"""The step files that come with the program: common practice, to be copied and changed."""
 LONGEST_WORDS = 34
 """Characters of what is asked: the column of the page."""
 MOST = 24

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from diagram.records.rates import difference, widening
+from diagram.records.rates import difference, slope, widening
 from diagram.records.readiness import month_number
 from diagram.records.tries import ridden_back
 from diagram.records.values import Element, Exercise, Round, Seen
@@ -111,7 +111,7 @@ class Leg:
     """
 
     exercise: str
-    place: int
+    called: str
     name: str
     asked: int | None
     counted: int
@@ -156,7 +156,7 @@ def _leg(exercise: Exercise, marks: Sequence[Seen], days: int) -> Leg:
     total = sum(counts)
     return Leg(
         exercise=exercise.title,
-        place=element.place,
+        called=element.called,
         name=element.name,
         asked=element.strides_asked,
         counted=len(counts),
@@ -236,6 +236,37 @@ def comparisons(rounds: Sequence[Round], on: date) -> tuple[Comparison, ...]:
         _compared((month_text(last - 1), month_text(last)), rounds, month(last - 1), month(last)),
         _compared((month_text(last - 12), month_text(last)), rounds, month(last - 12), month(last)),
     )
+
+
+def trend_words(rounds: Sequence[Round], on: date) -> str:
+    """How the share as asked went by month over the year before `on`, with its range of 8 in 10
+    (Student's t on the months about the line); nothing of fewer than three months with FEWEST
+    tries each."""
+    from scipy import stats
+
+    now = month_number(on)
+    tries: dict[int, list[bool]] = {}
+    for one in rounds:
+        if one.day.on <= on and month_number(one.day.on) > now - 12:
+            asked = [mark.mark == "as asked" for mark in one.seen]
+            tries.setdefault(month_number(one.day.on), []).extend(asked)
+    months = sorted(month for month, own in tries.items() if len(own) >= FEWEST)
+    if len(months) < 3:
+        return ""
+    own = [tries[month] for month in months]
+    shares = [sum(one) / len(one) for one in own]
+    steep, error = slope([float(month) for month in months], shares, [len(one) for one in own])
+    off = float(stats.t.ppf(0.9, len(months) - 2)) * error
+    low, high = 10 * (steep - off), 10 * (steep + off)
+    return f"{len(months)} months of the last 12, by month: {_trend(low, high)}"
+
+
+def _trend(low: float, high: float) -> str:
+    if low > 0:
+        return f"up by {low:.1f} to {high:.1f} in 10 a month"
+    if high < 0:
+        return f"down by {-high:.1f} to {-low:.1f} in 10 a month"
+    return f"neither up nor down that can be told, {low:+.1f} to {high:+.1f} in 10 a month"
 
 
 def month_text(number: int) -> str:

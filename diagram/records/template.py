@@ -38,21 +38,26 @@ def template_bytes(sheet: Sheet) -> bytes:
     return out.getvalue().encode()
 
 
-def _columns(sheet: Sheet) -> list[tuple[str, int, str]]:
-    """Name, place and field of every column between the first and the last ones."""
-    found: list[tuple[str, int, str]] = []
-    every = [element for exercise in sheet.exercises for element in exercise.elements]
-    for place in sorted({element.place for element in every}):
-        at = [element for element in every if element.place == place]
-        names = {element.name for element in at}
-        found.append((f"{place} {names.pop()}" if len(names) == 1 else str(place), place, "mark"))
+def _columns(sheet: Sheet) -> list[tuple[str, str, str]]:
+    """Name, number on paper and field of every column between the first and the last ones."""
+    found: list[tuple[str, str, str]] = []
+    at: dict[str, list[Element]] = {}
+    taken: set[str] = set()
+    for exercise, timed in zip(sheet.exercises, sheet.timed, strict=True):
+        for element in exercise.elements:
+            at.setdefault(element.called, []).append(element)
+            taken |= {element.called} if element.place in timed else set()
+    for called in sorted(at, key=lambda one: (int(one.rstrip("abcdefghij")), one)):
+        own = at[called]
+        names = {element.name for element in own}
+        found.append((f"{called} {names.pop()}" if len(names) == 1 else called, called, "mark"))
         asked = {
-            "strides": any(e.strides_asked is not None for e in at),
-            "out": any(e.strides_out_asked is not None for e in at),
-            "seconds": any(place in timed for timed in sheet.timed),
-            "lead": any(e.lead_asked is not None for e in at),
+            "strides": any(e.strides_asked is not None for e in own),
+            "out": any(e.strides_out_asked is not None for e in own),
+            "seconds": called in taken,
+            "lead": any(e.lead_asked is not None for e in own),
         }
-        found += [(f"{place} {field}", place, field) for field, wanted in asked.items() if wanted]
+        found += [(f"{called} {field}", called, field) for field, wanted in asked.items() if wanted]
     return found
 
 
@@ -116,7 +121,7 @@ class _Reader:
         except csv.Error as problem:
             self.refuse(0, f"this is not CSV: {problem}", "save it as CSV, UTF-8")
 
-    def _round(self, row: list[str], columns: list[tuple[str, int, str]]) -> Filled | None:
+    def _round(self, row: list[str], columns: list[tuple[str, str, str]]) -> Filled | None:
         cells = row[len(FIRST) : len(FIRST) + len(columns)]
         if not any(cells):
             return None
@@ -155,14 +160,14 @@ class _Reader:
         return None
 
     def _boxes(
-        self, exercise: Exercise, columns: list[tuple[str, int, str]], cells: list[str]
+        self, exercise: Exercise, columns: list[tuple[str, str, str]], cells: list[str]
     ) -> dict[int, Box]:
         boxes = {}
         for element in exercise.elements:
             own = {
                 field: (n + len(FIRST), written)
-                for n, ((_, place, field), written) in enumerate(zip(columns, cells, strict=True))
-                if place == element.place
+                for n, ((_, called, field), written) in enumerate(zip(columns, cells, strict=True))
+                if called == element.called
             }
             box = self._box(element, own)
             if box is not None:
@@ -187,10 +192,10 @@ class _Reader:
             self._seconds(own.get("seconds")), self._lead(own.get("lead")),
         )  # fmt: skip
         for question in impossible(box):
-            self.refuse(column, f"{element.place} {element.name}: {question}", "write what holds")
+            self.refuse(column, f"{element.called} {element.name}: {question}", "write what holds")
         for question in () if sure else doubtful(element, box):
             hint = f"write {written}! if both hold"
-            self.refuse(column, f"{element.place} {element.name}: {question}", hint)
+            self.refuse(column, f"{element.called} {element.name}: {question}", hint)
         return box
 
     def _whole(self, found: tuple[int, str] | None) -> int | None:

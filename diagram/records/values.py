@@ -79,6 +79,11 @@ class Element:
     tags: dict[str, Any]
 
     @property
+    def called(self) -> str:
+        """The number that card and sheet print: ``3``, or ``4a`` for a part of a combination."""
+        return str(self.tags.get("called", self.place))
+
+    @property
     def between(self) -> tuple[str, str] | None:
         """The fences at both ends of the way."""
         start = self.tags.get("from")

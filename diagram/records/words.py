@@ -184,7 +184,9 @@ def _contrast_words(one: Contrast) -> str:
     if not one.told:
         return f"{where} {one.shared}, {one.better} and {one.other} cannot be told apart."
     sure = "more than 95" if one.sure > NEARLY_SURE else f"{100 * one.sure:.0f}"
-    return f"{where} {one.shared}, {one.better} does better than {one.other} ({sure} in 100)."
+    return (
+        f"{where} {one.shared}, {one.better} does better than {one.other} (sure in {sure} of 100)."
+    )
 
 
 def misses_words(page: Readiness) -> str:

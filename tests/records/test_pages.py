@@ -9,7 +9,7 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from filling import ON, ROOT
+from filling import ON
 from pypdf import PdfReader
 
 from diagram.drawing import everyone, figures, observation
@@ -23,7 +23,7 @@ from diagram.records.observing import observation_sheet
 from diagram.records.pages import ReadinessPage, readiness_page
 from diagram.records.readiness import readiness
 from diagram.records.sheets import new_sheet
-from diagram.records.step_file import read_step
+from diagram.records.step_file import SHIPPED, read_step
 from diagram.records.strides import leg_figures
 from diagram.records.values import History, Pair
 from diagram.records.yard import yard_pages
@@ -32,7 +32,7 @@ from diagram.sections.page import PAPERS
 from diagram.style import points
 from diagram.writers.record import pages_bytes
 
-STEP = read_step(ROOT / "steps" / "from-2ft9-to-3ft.yaml")
+STEP = read_step(SHIPPED / "from-2ft9-to-3ft.yaml")
 SMALLEST = points(8.5)
 EDGE = 8.0
 NEVER = ("ready", "fit for", "passed", "failed", "weak", "talent", "per cent", "percent", "rank")

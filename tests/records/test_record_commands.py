@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import stat
 from pathlib import Path
 
@@ -15,6 +16,32 @@ from diagram.records.file import RecordFile
 from diagram.records.history import read_sheet
 
 COURSE = ROOT / "exercises" / "every-fence-twice.yaml"
+
+TWICE = """tapeline: 1
+title: A double, twice
+purpose: One double, jumped twice in a round.
+level: 2'6"
+arena: 60 x 30 m
+fences:
+  single: {kind: vertical, at: [14 m, 8 m], facing: 0°}
+  double:
+    kind: combination
+    at: [40 m, 22 m]
+    facing: 180°
+    elements:
+      - {kind: vertical}
+      - {kind: vertical, after: 1 stride}
+ride:
+  - start: canter, left lead
+  - jump: single
+  - turn: left
+  - jump: double
+  - turn: left
+  - jump: single
+  - turn: left
+  - jump: double
+  - finish: straight on, walk
+"""
 
 
 @pytest.fixture
@@ -63,7 +90,7 @@ def test_from_a_sheet_to_a_page(file: Path, tmp_path: Path) -> None:
     assert "undone: correct" in ok(file, "record", "undo")
     assert "late" not in ok(file, "record", "list", "rounds")
     page = tmp_path / "page.pdf"
-    steps = ("--step", ROOT / "steps", "--on", "2026-03-31")
+    steps = ("--on", "2026-03-31")
     ok(file, "readiness", "Ida", "Bramble", *steps, "--to", page)
     assert page.read_bytes().startswith(b"%PDF")
     said = ok(file, "readiness", "Ida", "Bramble", *steps, "--text", "--for", "parent")
@@ -183,6 +210,40 @@ def test_a_lesson_is_observed_in_its_order(file: Path, lesson: Path, tmp_path: P
     ok(file, "observe", lesson, "--height", "2'", "--to", sheets)
     assert "4  Circle of four" not in ok(file, "record", "list", "sheets")
     assert "3  Circle of four" in ok(file, "record", "list", "sheets")
+
+
+def test_jumps_are_called_as_on_the_card(file: Path, tmp_path: Path) -> None:
+    """A double jumped twice, worked by hand: 1, 2a, 2b, 3, then 4a and 4b, not 5 and 6."""
+    twice = tmp_path / "twice.yaml"
+    twice.write_text(TWICE)
+    ok(file, "record", "rider", "Ida")
+    ok(file, "record", "horse", "Bramble")
+    ok(file, "observe", twice, "--pair", "Ida, Bramble", "--timed", "4b", "--ask", "3=2'6\"",
+       "--to", tmp_path / "sheet.pdf")  # fmt: skip
+    printed = PdfReader(tmp_path / "sheet.pdf").pages[0].extract_text().split()
+    assert [word for word in printed if word in ("2a", "2b", "4a", "4b")] == [
+        "2a", "2b", "4a", "4b",
+    ]  # fmt: skip
+    table = tmp_path / "sheet.csv"
+    ok(file, "record", "template", 1, "--to", table)
+    with table.open(newline="") as text:
+        columns, cells, *_ = csv.reader(text)
+    assert [c for c in columns if " double " in c or " single" in c] == [
+        "1 single", "2a double a", "2b double b", "3 single", "4a double a", "4b double b",
+    ]  # fmt: skip
+    assert "4b seconds" in columns
+    cells[columns.index("1 single")] = "a"
+    cells[columns.index("4a double a")] = "nr"
+    with table.open("w", newline="") as out:
+        csv.writer(out).writerows([columns, cells])
+    ok(file, "record", "add", "--sheet", 1, "--from", table)
+    assert "1✓ 4a○r" in ok(file, "record", "list", "rounds")
+    ok(file, "record", "correct", "mark", 1, "4a", "a")
+    assert "4a✓" in ok(file, "record", "list", "rounds")
+    found = run(file, "record", "correct", "mark", 1, "5", "a")
+    assert found.exit_code == 2
+    assert "no element 5" in found.output
+    assert "4a, 4b" in found.output
 
 
 def test_typing_in_wants_a_terminal(file: Path) -> None:

@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 
 from diagram.diagnostics import RejectedError
 from diagram.records.readiness import Shown, readiness, standing, step_for
-from diagram.records.step_file import Ask, Counts, Requirement, read_steps, step_of
+from diagram.records.step_file import SHIPPED, Ask, Counts, Requirement, read_steps, step_of
 from diagram.records.tries import tries_of
 from diagram.records.values import Day, Element, Exercise, History, Horse, Pair, Person, Round, Seen
 from diagram.source import read, read_text
 
-STEPS = read_steps(ROOT / "steps")
-GOOD = (ROOT / "steps" / "from-2ft9-to-3ft.yaml").read_text(encoding="utf-8")
+STEPS = read_steps(SHIPPED)
+GOOD = (SHIPPED / "from-2ft9-to-3ft.yaml").read_text(encoding="utf-8")
 
 
 def test_three_steps_are_shipped_and_marked() -> None:

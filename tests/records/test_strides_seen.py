@@ -9,7 +9,13 @@ import numpy as np
 import pytest
 from filling import ON
 
-from diagram.records.strides import comparisons, counted_lines, leg_figures, seasons_words
+from diagram.records.strides import (
+    comparisons,
+    counted_lines,
+    leg_figures,
+    seasons_words,
+    trend_words,
+)
 from diagram.records.values import History, Pair, Round
 
 
@@ -78,3 +84,21 @@ def test_few_tries_are_counted_and_not_compared(invented: History) -> None:
         if min(one.first[1], one.second[1]) < 5:
             assert (one.low, one.high) == (None, None)
             assert "too few to compare" in one.words
+
+
+def test_the_trend_over_months_is_said(invented: History) -> None:
+    """A share that rises by one in ten a month, whatever scatter there is about the line."""
+    pair = next(one for one in invented.rounds if one.seen)
+    marks = {True: "as asked", False: "not as asked"}
+    rising = [
+        replace(pair, day=replace(pair.day, on=date(2026, month, 10)), seen=tuple(
+            replace(pair.seen[0], mark=marks[n < 3 + month]) for n in range(10)
+        ))
+        for month in range(1, 6)
+    ]  # fmt: skip
+    on = date(2026, 5, 31)
+    assert trend_words(rising, on).endswith("up by 1.0 to 1.0 in 10 a month")
+    wavering = [*rising[:4], replace(rising[4], seen=rising[0].seen)]
+    assert "neither up nor down" in trend_words(wavering, on)
+    assert trend_words(rising[:2], on) == ""
+    assert trend_words(rising, date(2027, 4, 30)) == ""

@@ -84,8 +84,8 @@ def test_ten_and_more_strides_and_seconds(record: RecordFile, plans: dict[str, P
     from diagram.records.elements import Asks
 
     long = new_sheet(
-        record, [plan], [("Ida", "Bramble")], height_mm=762, timed=frozenset({2}),
-        asks=Asks(strides={2: 9}),
+        record, [plan], [("Ida", "Bramble")], height_mm=762, timed=frozenset({"2"}),
+        asks=Asks(strides={"2": 9}),
     )  # fmt: skip
     entry = typed(long.exercises[0], f"aa10{ENTER}", long.timed[0])
     assert entry.at == (2, "seconds") or entry.boxes[2].strides == 10
