@@ -28,7 +28,7 @@ from diagram.drawing.labels import (
 )
 from diagram.drawing.nudges import nudge_at
 from diagram.drawing.parts import parts_of
-from diagram.drawing.strand import LegSpan, Strand
+from diagram.drawing.strand import LANE, LegSpan, Strand
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg, SecondWay
 from diagram.scene import Group, Item, Stroke, Text
@@ -129,6 +129,8 @@ def _count(
         *(_on_the_line(span, strand, size) if lone else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
+    # Rather over another track, which is cut there, than nowhere.
+    places += [replace(p, price=p.price + LAST, over=True) for p in places if not p.lines]
     nudge = next((found for one in spans if (found := nudge_at(plan, one.leg.path))), None)
     ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
     return Wish(f"count-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
@@ -204,14 +206,18 @@ def _outside(
             nx, ny = nx - x, ny - y
             half = (abs(nx) * size[0] + abs(ny) * size[1]) / 2
             for side, price in ((outer, 0.0), (-outer, 0.5 if len(spans) > 1 else 1.5)):
-                numbered = side > 0 or strand.is_opposed(middle)
+                numbered = side > 0 or len(spans) > 1 or strand.is_opposed(middle)
                 far = half + off + (0.0 if short else BEYOND if numbered else NEAR)
+                # The pass the other way lies between.
+                far += 2 * LANE * (side < 0 and strand.is_opposed(s))
                 centre = (x + nx * far * side, y + ny * far * side)
                 price += 4.0 + 2.0 * n + 0.4 * m
                 price += OTHERS * _is_another(centre, spans, strand)
                 yield Candidate(centre, (x, y), price, size=size)
 
 
+LAST = 40.0
+"""Dearer than any place that is free."""
 OTHERS = 5.0
 """What it costs a count to stand where it could be read as that of another line."""
 
@@ -281,14 +287,16 @@ def numeral_labels(
 def _numerals(
     strides: list[Stride], span: LegSpan, strand: Strand, crowd: Crowd, there: list[Label]
 ) -> list[tuple[Wish, Label]] | None:
-    """All numerals of a leg, on one side of it if that can be; None if one finds no place.
+    """The numerals of a leg, on one side of it if that can be; None if they find no place.
+
+    All of them, but for one between two others.
 
     Where another pass already has the same figure at the same place it is not said again.
     """
     right, left = (_crossed(strides, span, strand, crowd, side) for side in (1.0, -1.0))
     for sides in ((1, 0), (-1, 0), (1, -1)) if right <= left else ((-1, 0), (1, 0), (-1, 1)):
         found: list[tuple[Wish, Label]] = []
-        before = len(crowd)
+        before, missing = len(crowd), False
         for stride in strides:
             wish = _numeral(stride, strand, tuple(side for side in sides if side))
             twin = any(
@@ -298,6 +306,10 @@ def _numerals(
             )
             label = None if twin else place(wish, crowd)
             if isinstance(label, Unplaced):
+                # Between 3 and 5 nobody misses a 4 that another track runs over.
+                if 1 < stride.number < len(strides) and not missing:
+                    missing = True
+                    continue
                 crowd.cut_back(before)
                 break
             if label:
@@ -329,7 +341,7 @@ def _crossed(
 
 NUMERAL_SHIFTS = (
     (0.0, 0.0), (0.0, 0.7), (0.0, -0.8), (1.5, 0.0), (-1.5, 0.0), (2.6, 0.0), (-2.6, 0.0),
-    (3.6, 0.0), (-3.6, 0.0), (0.0, 1.6),
+    (0.0, 1.6), (0.0, 3.3), (0.0, 4.6),
 )  # fmt: skip
 """Millimetres along and further out that a numeral may give way."""
 

@@ -89,6 +89,11 @@ class Place:
     apart: bool = False
 
     @property
+    def poor(self) -> bool:
+        """Whether saying less would be better than standing here."""
+        return self.apart or bool(self.chosen and self.chosen.over)
+
+    @property
     def centre(self) -> Point:
         """The middle of the box."""
         return ((self.box.left + self.box.right) / 2, (self.box.top + self.box.bottom) / 2)
@@ -156,9 +161,9 @@ def place_all(wishes: Iterable[Wish], crowd: Crowd) -> tuple[list[Label], list[U
 def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:
     """The cheapest free place, or where the hand that wrote the file wants it."""
     found, tried = _nudged(wish, crowd) if wish.nudge else _choose(wish, crowd)
-    if wish.instead and (found is None or found.apart):
+    if wish.instead and (found is None or found.poor):
         less = place(wish.instead, crowd)
-        if found is None or (isinstance(less, Label) and not less.place.apart):
+        if found is None or (isinstance(less, Label) and not less.place.poor):
             return less
     if found is None:
         return Unplaced(wish.name, wish.says, tried)

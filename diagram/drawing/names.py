@@ -125,3 +125,5 @@ def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Ite
     for x, y, _, _ in feet:
         for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0)):
             yield replace(candidate, price=candidate.price + 10.0)
+            # Rather over a track, which is cut there, than nowhere.
+            yield replace(candidate, price=candidate.price + 40.0, over=True)

@@ -407,21 +407,27 @@ class _Board:
                 out.append(
                     Blank(label.place.centre, length / 2 + COUNT_TALL / 2, COUNT_TALL / 2, way)
                 )
-            elif label.name.startswith(("count-", "lead-", "turn-")):
-                out.append(Blank(label.place.centre, box.width / 2 + 0.3, box.height / 2 + 0.3))
+            elif label.name.startswith(("count-", "lead-", "turn-")) or (chosen and chosen.over):
+                # Where another track is cut it may run along the edge.
+                more = 0.9 if chosen and chosen.over else 0.3
+                out.append(Blank(label.place.centre, box.width / 2 + more, box.height / 2 + more))
         first = self.strand.spans[0]
         if self.view.phase in (None, first.part):
             out.append(Blank(self.strand.at(first.begin), flags.RING + 1.1, 0.0, None))
         return out
 
     def _clear(self, places: tuple[float, ...]) -> tuple[float, ...]:
-        """Arrowheads that lie on no word and on no other pass."""
+        """Arrowheads that lie on no word, on no pole of one and on no other pass."""
+        taken = [label.place.box for label in self.labels]
+        for label in self.labels:
+            chosen = label.place.chosen
+            if chosen and chosen.poled:
+                taken += [box_around(line).grown(0.3) for line in chosen.lines]
         boxes = [box_around(arrow_outline(s, self.strand)) for s in places]
-        kept = []
-        for s, box in zip(places, boxes, strict=True):
-            if not any(box.overlaps(label.place.box) for label in self.labels):
-                kept.append(s)
-        return tuple(kept)
+        return tuple(
+            s for s, box in zip(places, boxes, strict=True)
+            if not any(box.overlaps(other) for other in taken)
+        )  # fmt: skip
 
 
 def _coarse(span: LegSpan, strand: Strand) -> list[tuple[float, float]]:

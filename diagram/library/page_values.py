@@ -99,7 +99,7 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
     if leg.lead and leg.ridden.stretches[0].gait == "canter":
         parts.append(f"{leg.lead} lead")
     if leg.second and leg.second.jump.from_behind:
-        parts.append("from behind")
+        parts.append("jumped the other way")
     if leg.second and leg.second.jump.angle:
         parts.append("on the angle")
     if leg.second and leg.second.jump.land:

@@ -12,13 +12,15 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text
 from diagram.style import FRAME, INK, LABEL, PAPER, SMALL, Pen, text_width
 from diagram.writers.files import legal_text
 from diagram.writers.pdf import draw_scene, open_canvas
 
 OVERLAP = 10.0
-"""Millimetres that neighbouring sheets have in common."""
+"""Millimetres that neighbouring sheets have in common, at least."""
 EDGE = 10.0
 """Millimetres of paper that printers cannot be trusted with."""
 NOTE = 6.0
@@ -30,16 +32,22 @@ MOST_SHEETS = 400
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """Sheets of `paper` mm in `columns` and `rows`; each shows `shown` mm of the drawing."""
+    """Sheets of `paper` mm in `columns` and `rows`; each shows `shown` mm of the drawing.
+
+    `across` and `down` are where on the drawing they begin, no further apart than a sheet less
+    the overlap.
+    """
 
     paper: tuple[float, float]
     columns: int
     rows: int
     shown: tuple[float, float]
+    across: tuple[float, ...] = ()
+    down: tuple[float, ...] = ()
 
     @property
     def step(self) -> tuple[float, float]:
-        """Millimetres of the drawing from one sheet to the next."""
+        """Millimetres of the drawing from one sheet to the next, at most."""
         return self.shown[0] - OVERLAP, self.shown[1] - OVERLAP
 
     @property
@@ -61,7 +69,65 @@ def tiling(scene: Scene, paper: tuple[float, float]) -> Tiling:
     best = min(choices, key=lambda choice: choice.sheets)
     if best.sheets > MOST_SHEETS:
         raise ValueError(f"that takes {best.sheets} sheets; {MOST_SHEETS} are the most")
-    return best
+    boxes = [mark.bbox() for mark in _words(scene.items)]
+    across = _begins([(b.left, b.right) for b in boxes], scene.width, best, 0)
+    down = _begins([(b.top, b.bottom) for b in boxes], scene.height, best, 1)
+    return replace(best, across=across, down=down)
+
+
+SHIFT = 2.0
+"""Millimetres between the places looked at for a sheet."""
+
+
+def _begins(
+    words: list[tuple[float, float]], size: float, plan: Tiling, axis: int
+) -> tuple[float, ...]:
+    """Where the sheets of a row or column begin for fewest words to be whole on none.
+
+    The drawing needs its last sheet seldom whole, so every seam may be moved back a little. All
+    ways are weighed: for each place of a sheet the best of those that lead there.
+    """
+    count, step, shown = (plan.columns, plan.rows)[axis], plan.step[axis], plan.shown[axis]
+    low, high = np.array(words or [(0.0, 0.0)]).T
+    back = np.arange(0.0, step - OVERLAP, SHIFT)
+    ways: dict[float, tuple[int, tuple[float, ...]]] = {0.0: (0, (0.0,))}
+    for _ in range(count - 1):
+        found: dict[float, tuple[int, tuple[float, ...]]] = {}
+        for begin, (cost, way) in ways.items():
+            nexts = begin + step - back
+            ends = high > begin + shown
+            cut = ((low[ends, None] < nexts[None, :]).sum(axis=0)).tolist()
+            for place, broken in zip(np.round(nexts, 3).tolist(), cut, strict=True):
+                if place not in found or cost + broken < found[place][0]:
+                    found[place] = cost + broken, (*way, place)
+        ways = found
+    whole = [found for place, found in ways.items() if place + shown >= size - 1e-6]
+    # Of equals the one with the sheets furthest on, as without any words.
+    return min(whole, key=lambda one: (one[0], [-place for place in one[1]]))[1]
+
+
+def _words(items: Iterable[Item]) -> Iterator[Text]:
+    """Every word for itself."""
+    for item in items:
+        if isinstance(item, Group):
+            yield from _words(item.children)
+        elif isinstance(item, Text):
+            yield from words_of(item)
+
+
+def words_of(text: Text) -> Iterator[Text]:
+    """The words of a line as marks of their own, where they stand."""
+    if text.spacing:
+        yield text
+        return
+    turn = math.radians(text.angle)
+    before = ""
+    for word in text.text.split(" "):
+        along = text.offset() + text_width(before, text.size, text.weight)
+        at = (text.at[0] + along * math.cos(turn), text.at[1] - along * math.sin(turn))
+        if word:
+            yield replace(text, at=at, text=word, anchor="start")
+        before += f"{word} "
 
 
 def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = True) -> bytes:
@@ -74,7 +140,7 @@ def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = 
     canvas.setSubject(legal_text(scene.description))
     for row in range(plan.rows):
         for column in range(plan.columns):
-            x, y = column * plan.step[0], row * plan.step[1]
+            x, y = plan.across[column], plan.down[row]
             sheet = Scene(*plan.shown, tuple(_own(scene, plan, column, row))).moved(-x, -y)
             draw_scene(canvas, sheet, EDGE, plan.paper[1] - EDGE)
             marks = Scene(*plan.paper, tuple(_marks(scene, plan, column, row)))
@@ -95,7 +161,7 @@ def _own(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:
 
 
 def _shown(plan: Tiling, column: int, row: int) -> Box:
-    x, y = column * plan.step[0], row * plan.step[1]
+    x, y = plan.across[column], plan.down[row]
     return Box(x, y, x + plan.shown[0], y + plan.shown[1])
 
 
@@ -109,8 +175,14 @@ def _within(items: Iterable[Item], mine: Box, plan: Tiling) -> Iterator[Item]:
         box = item.bbox()
         if not box.overlaps(mine):
             continue
-        if not isinstance(item, Text) or _inside(box, mine) or not _whole_somewhere(box, plan):
+        if not isinstance(item, Text) or _inside(box, mine):
             yield item
+        elif not _whole_somewhere(box, plan):
+            # A line longer than a sheet goes on word by word.
+            for word in words_of(item):
+                own = word.bbox()
+                if _inside(own, mine) or (not _whole_somewhere(own, plan) and own.overlaps(mine)):
+                    yield word
 
 
 def _inside(box: Box, sheet: Box) -> bool:
@@ -135,20 +207,25 @@ def _marks(scene: Scene, plan: Tiling, column: int, row: int) -> Iterator[Item]:
     left, top = EDGE, EDGE
     right, bottom = left + plan.shown[0], top + plan.shown[1]
     yield Stroke(((left, top), (right, top), (right, bottom), (left, bottom)), FRAME, closed=True)
-    ins = [left + OVERLAP] if column else []
-    outs = [right - OVERLAP] if column + 1 < plan.columns else []
-    for x in ins + outs:
-        yield Stroke(((x, top), (x, bottom)), CUT)
-        for share in (0.15, 0.85):
-            yield from _cross(x - OVERLAP / 2 if x in ins else x + OVERLAP / 2,
-                              top + (bottom - top) * share)  # fmt: skip
-    above = [top + OVERLAP] if row else []
-    below = [bottom - OVERLAP] if row + 1 < plan.rows else []
-    for y in above + below:
-        yield Stroke(((left, y), (right, y)), CUT)
-        for share in (0.15, 0.85):
-            yield from _cross(left + (right - left) * share,
-                              y - OVERLAP / 2 if y in above else y + OVERLAP / 2)  # fmt: skip
+    for n, (starts, here) in enumerate(((plan.across, column), (plan.down, row))):
+        near, far = (left, right) if n == 0 else (top, bottom)
+        seams = []
+        if here:
+            common = starts[here - 1] + plan.shown[n] - starts[here]
+            seams.append((near + common, near + common / 2))
+        if here + 1 < len(starts):
+            common = starts[here] + plan.shown[n] - starts[here + 1]
+            seams.append((far - common, far - common / 2))
+        for at, middle in seams:
+            if n == 0:
+                yield Stroke(((at, top), (at, bottom)), CUT)
+            else:
+                yield Stroke(((left, at), (right, at)), CUT)
+            for share in (0.15, 0.85):
+                if n == 0:
+                    yield from _cross(middle, top + (bottom - top) * share)
+                else:
+                    yield from _cross(left + (right - left) * share, middle)
     yield from _note(scene, plan, column, row)
 
 
