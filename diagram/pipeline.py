@@ -182,12 +182,17 @@ def drawn_bytes(
     return writers[kind](scene)
 
 
-def card(plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "feet") -> None:
-    """Write the lesson card of a plan as PDF."""
+def card(
+    plan: Plan, path: Path | str, *, paper: str = "A4", units: Units = "feet", sides: int = 2
+) -> None:
+    """Write the lesson card of a plan as PDF, on two sides of a sheet or on one.
+
+    Raises ValueError where one side does not hold it.
+    """
     from diagram.writers.card import card_bytes
     from diagram.writers.files import write_bytes
 
-    write_bytes(Path(path), card_bytes(plan, paper=paper, units=units))
+    write_bytes(Path(path), card_bytes(plan, paper=paper, units=units, sides=sides))
 
 
 def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:

@@ -39,6 +39,7 @@ from diagram.source import Document
 from diagram.trade import jumping
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
+from diagram.trade.riding import riding
 
 
 @dataclass(frozen=True)
@@ -402,16 +403,14 @@ def _timed(legs: tuple[PlanLeg, ...], crossings: tuple[Crossing, ...]) -> float 
     return ends + sum(leg.track_m for leg in between) + sum(c.depth_m for c in crossings)
 
 
-A_TURN = math.radians(60)
-
-
 def _totals(
     legs: tuple[PlanLeg, ...],
     crossings: tuple[Crossing, ...],
     definition: Definition,
     speed: Figure,
 ) -> Totals:
-    turns = [turn for leg in legs for turn in leg.ridden.turns if abs(turn.angle) > A_TURN]
+    counted = riding().turns.counted.value
+    turns = [turn for leg in legs for turn in leg.ridden.turns if abs(turn.angle) > counted]
     under = sum(c.depth_m for c in crossings)
     track = sum(leg.track_m for leg in legs) + under
     jumped = sum(not c.fence.fence.kind.ridden_over for c in crossings)

@@ -50,6 +50,12 @@ class Box:
         """The box with `margin` mm added on each side."""
         return Box(self.left - margin, self.top - margin, self.right + margin, self.bottom + margin)
 
+    def nearest(self, point: Point) -> Point:
+        """The place of the box nearest to `point`: itself where it lies inside."""
+        return (
+            min(max(point[0], self.left), self.right), min(max(point[1], self.top), self.bottom),
+        )  # fmt: skip
+
     def overlaps(self, other: Box) -> bool:
         """Whether the boxes share an area; touching edges do not count."""
         return (

@@ -7,3 +7,9 @@ import tempfile
 
 # Workers of one run inherit this from the first process, and share what it names.
 os.environ.setdefault("TAPELINE_CACHE", tempfile.mkdtemp(prefix="tapeline-tests-"))
+# Programs that tests start find the package compiled, whatever the user has set.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+if "PYTHONPYCACHEPREFIX" not in os.environ:
+    os.environ["PYTHONPYCACHEPREFIX"] = tempfile.mkdtemp(prefix="tapeline-compiled-")
+# One worker a core; more threads in each only get in each other's way.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

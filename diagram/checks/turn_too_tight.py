@@ -13,11 +13,13 @@ from diagram.path.limits import floor_radius, least_radius
 from diagram.path.measures import SAME_RADIUS_M, tightness
 from diagram.path.natural_turn import natural_turn
 from diagram.planning import Plan, PlanLeg
+from diagram.trade import gaits
 from diagram.trade.horses import Horses
 from diagram.trade.limits import Limit
 
 NAME = "turn-too-tight"
 LEFT_TO_THE_RIDER = Limit(NAME, "left to the rider")
+SLACK_AT_THE_RAIL = Limit("off-the-arena", "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -60,10 +62,11 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     other = natural_turn(start, end, not way.left, plan.room, manner)
     inside = float(plan.arena.region.inside(other.points(0.5)).min())
     radius = tightness(other, limits.stride_m).radius_m
-    if radius < limits.floor_radius or inside < 0.5:
+    rail = gaits.clearance("track to rail").low - SLACK_AT_THE_RAIL.value
+    if radius < limits.floor_radius or inside < rail:
         return "it cannot be ridden to either hand from there: move or turn one of the fences"
     word = "right" if way.left else "left"
     return f"to the {word} it would be {radius:.1f} m: write {word}, or move the fences"
 
 
-RULE = Rule(NAME, _check, ("gaits/turns",))
+RULE = Rule(NAME, _check, ("gaits/turns", "gaits/clearances/track to rail"))

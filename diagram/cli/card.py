@@ -19,8 +19,15 @@ if TYPE_CHECKING:
 @click.command("card")
 @files_argument
 @click.option("--to", type=click.Path(path_type=Path), help="A PDF file or a folder.")
+@click.option(
+    "--sides",
+    type=click.IntRange(1, 2),
+    default=2,
+    show_default=True,
+    help="Two sides of one sheet, or all on one side where that holds it.",
+)
 @paper_options
-def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) -> None:
+def command(files: tuple[Path, ...], to: Path | None, sides: int, paper: str, units: str) -> None:
     """Print lesson cards: the drawing, every element, and what to be careful of."""
     from diagram.pipeline import card
 
@@ -29,6 +36,6 @@ def command(files: tuple[Path, ...], to: Path | None, paper: str, units: str) ->
         sys.exit(REJECTED)
 
     def write(plan: Plan, target: Path) -> None:
-        card(plan, target, paper=paper, units=cast("Units", units))
+        card(plan, target, paper=paper, units=cast("Units", units), sides=sides)
 
     write_each(files, to, "pdf", write)

@@ -6,6 +6,7 @@ and stay on this lead. Black: the lead is changed over this fence.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from diagram.drawing.frame import Frame
@@ -16,9 +17,11 @@ from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
 from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+from diagram.typeface import CAP_HEIGHT
 
 DISC, HALO = 4.0, 0.6
-"""Radius of a disc to the outer edge of its rim, and the white round it."""
+"""Radius of the disc of one figure to the outer edge of its rim, and the white round it."""
+LARGEST_DISC, CLEAR_OF_RIM = 5.0, 0.25
 SQUARE, SQUARE_HALO = 5.6, 0.5
 BEFORE, BEHIND = 11.0, 10.0
 """Millimetres from the middle of the fence to the middle of a disc and of a square."""
@@ -61,11 +64,20 @@ def changes_over(before: PlanLeg, after: PlanLeg) -> bool:
     return bool(after.lead) and carried is not None and carried != after.lead
 
 
+def disc_radius(figure: str) -> float:
+    """Radius to the outer edge of the rim: larger for ``4a`` and ``10``, so that no corner of the
+    type comes near the rim."""
+    corner = math.hypot(text_width(figure, CALLED, "bold") / 2, CALLED * CAP_HEIGHT / 2)
+    return min(max(DISC, RIM + CLEAR_OF_RIM + corner), LARGEST_DISC)
+
+
 def disc_marks(figure: str, phase: int, centre: tuple[float, float]) -> tuple[Item, ...]:
-    """A disc with its figure. Two figures are set a little smaller than one, to clear the rim."""
+    """A disc with its figure, as large as `disc_radius` says."""
     x, y = centre
-    size = min(CALLED, CALLED * (2 * DISC - 2 * RIM - 0.5) / text_width(figure, CALLED, "bold"))
-    radius = DISC - RIM / 2
+    radius = disc_radius(figure) - RIM / 2
+    inside = radius - RIM / 2 - CLEAR_OF_RIM
+    wide = text_width(figure, CALLED, "bold")
+    size = CALLED * min(1.0, inside / math.hypot(wide / 2, CALLED * CAP_HEIGHT / 2))
     return (
         Disc(centre, radius, fill=PAPER, pen=rim_pen(phase, radius)),
         Text((x, y + size * 0.33), figure, size, "bold", "middle"),
@@ -89,7 +101,8 @@ def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tup
 
 def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) -> Wish:
     figure = jump.jump.label
-    size = (2 * DISC + ROUNDING, 2 * DISC + ROUNDING)
+    radius = disc_radius(figure)
+    size = (2 * radius + ROUNDING, 2 * radius + ROUNDING)
 
     def paint(place: Place) -> Group:
         marks = disc_marks(figure, span.part, place.centre)
@@ -105,7 +118,7 @@ def _disc(span: Span, jump: Crossing, plan: Plan, strand: Strand, frame: Frame) 
         paint,
         nudge_at(plan, jump.jump.path) if not jump.jump.whole else None,
         frozenset((f"track {span.leg.number}", f"stride {span.leg.number}")),
-        DISC + HALO,
+        radius + HALO,
     )
 
 

@@ -29,6 +29,7 @@ from diagram.drawing.labels import (
 from diagram.drawing.nudges import nudge_at
 from diagram.drawing.parts import parts_of
 from diagram.drawing.strand import Span, Strand
+from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg, SecondWay
 from diagram.scene import Group, Item, Stroke, Text
 from diagram.style import (
@@ -121,14 +122,15 @@ def _count(
     def paint(place: Place) -> Group:
         return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place)))
 
+    own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
+    beside = (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)
     places = [
         *(_on_the_line(span, strand, size) if lone else ()),
-        *_outside(spans, strand, frame, (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)),
+        *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
     nudge = next((found for one in spans if (found := nudge_at(plan, one.leg.path))), None)
     ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
-    own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
     return Wish(f"count-{leg.number}", f"{words} ({ends})", size, tuple(places), paint, nudge, own)
 
 
@@ -206,7 +208,25 @@ def _outside(
                 far = half + off + (0.0 if short else BEYOND if numbered else NEAR)
                 centre = (x + nx * far * side, y + ny * far * side)
                 price += 4.0 + 2.0 * n + 0.4 * m
+                price += OTHERS * _is_another(centre, spans, strand)
                 yield Candidate(centre, (x, y), price, size=size)
+
+
+OTHERS = 5.0
+"""What it costs a count to stand where it could be read as that of another line."""
+
+
+def _is_another(centre: Point, spans: list[Span], strand: Strand) -> bool:
+    """Whether a counted leg of others lies nearer to a place than those of `spans`."""
+
+    def far(span: Span) -> float:
+        step = span.length / 12
+        return min(math.dist(strand.at(span.begin + n * step), centre) for n in range(13))
+
+    own = min(map(far, spans))
+    return any(
+        far(span) < own + 1.0 for span in strand.spans if counted(span.leg) and span not in spans
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -355,7 +375,8 @@ def round_wishes(strand: Strand, phase: int | None) -> list[Wish]:
     """``2nd`` beside a pass that runs along an earlier one, every EVERY_TAG mm of it."""
     out = []
     for span in strand.spans:
-        if phase not in (None, span.part):
+        # The way out after the last jump is no round.
+        if phase not in (None, span.part) or span.leg.second is None:
             continue
         last = -EVERY_TAG
         s = span.begin + 6.0

@@ -6,7 +6,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from diagram.drawing.labels import Candidate, Line, Place, Wish, label_size, text_wish
+from diagram.drawing.labels import (
+    Candidate,
+    Line,
+    Place,
+    Wish,
+    box_at,
+    label_size,
+    text_wish,
+)  # fmt: skip
 from diagram.drawing.strand import Span, Strand
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
@@ -107,21 +115,29 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         return Group("label-start", marks)
 
     at = strand.at(strand.spans[0].begin)
-    lines = (Line("START", BOARD, "bold"),)
-    short = text_wish("start", lines, _round(at, label_size(lines), RING + 1.4))
-    places = tuple(_round(at, size, RING + 1.4))
-    return Wish("start", f"start, {words}", size, places, paint, instead=short)
+    own = strand.spans[0].leg.number
+    lines = (Line("START", BOARD, "bold"), *(Line(part, FLAG) for part in words.split(", ")))
+    tall, short = (
+        text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own))
+        for rows in (lines, lines[:1])
+    )
+    places = tuple(_round(at, size, RING + 1.4, own))
+    return Wish(
+        "start", f"start, {words}", size, places, paint, instead=replace(tall, instead=short)
+    )
 
 
 def _end(strand: Strand) -> Wish:
     lines = (Line("FINISH", BOARD, "bold"),)
     at = strand.at(strand.spans[-1].end)
-    return text_wish("finish", lines, _round(at, label_size(lines), BAR_LONG / 2 + 0.6))
+    own = strand.spans[-1].leg.number
+    return text_wish("finish", lines, _round(at, label_size(lines), BAR_LONG / 2 + 0.6, own))
 
 
-def _round(at: Point, size: tuple[float, float], off: float) -> Iterator[Candidate]:
-    """Below, above, beside, then further away and slid."""
+def _round(at: Point, size: tuple[float, float], off: float, own: int) -> Iterator[Candidate]:
+    """Below, above, beside, then further away and slid; `own` is the number of its leg."""
     (x, y), (w, h) = at, size
+    near = frozenset((f"track {own}",))
     for n, more in enumerate((0.0, 2.0, 5.0, 9.0, 14.0, 20.0)):
         far = off + more
         for m, (cx, cy) in enumerate(
@@ -134,7 +150,7 @@ def _round(at: Point, size: tuple[float, float], off: float) -> Iterator[Candida
                 (x - far - w / 2, y + far), (x - far - w / 2, y - far),
             )
         ):  # fmt: skip
-            yield Candidate((cx, cy), at, n * 3.0 + m * 0.1)
+            yield Candidate((cx, cy), at, n * 3.0 + m * 0.1, near=near)
 
 
 def _of_leg(span: Span, strand: Strand) -> Iterator[Wish]:
@@ -175,12 +191,11 @@ def _flown(wish: Wish) -> Wish:
     """The words on a pole, where they stand away from their bar."""
 
     def paint(place: Place) -> Group:
-        (x, y), box = place.target, place.box
-        near = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
+        near = place.box.nearest(place.target)
         group = wish.paint(place)
-        if math.dist(near, (x, y)) <= FAR:
+        if math.dist(near, place.target) <= FAR:
             return group
-        return replace(group, children=(Stroke(((x, y), near), POLE), *group.children))
+        return replace(group, children=(Stroke((place.target, near), POLE), *group.children))
 
     w, h = wish.size
     candidates = tuple(_with_pole(one, w, h) for one in wish.candidates)
@@ -189,14 +204,10 @@ def _flown(wish: Wish) -> Wish:
 
 def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
     """The candidate with its pole, which must be free of words."""
-    (cx, cy), (x, y) = candidate.centre, candidate.target
-    near = (
-        min(max(x, cx - width / 2), cx + width / 2),
-        min(max(y, cy - height / 2), cy + height / 2),
-    )
-    if math.dist(near, (x, y)) <= FAR:
+    near = box_at(candidate.centre, width, height).nearest(candidate.target)
+    if math.dist(near, candidate.target) <= FAR:
         return candidate
-    return replace(candidate, lines=((near, (x, y)),), clear=0.3, poled=True)
+    return replace(candidate, lines=((near, candidate.target),), clear=0.3, poled=True)
 
 
 def _beside(

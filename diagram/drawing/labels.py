@@ -9,7 +9,7 @@ many. A wish for which no place is free is not painted but reported.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.drawing.crowd import Crowd, round_boxes
 from diagram.geometry.pose import Point
@@ -25,6 +25,9 @@ AT_ONCE = 6
 
 CROSSED = ("track", "stride", "bar", "other way")
 """What the pole of a flag may cross."""
+
+PARTING = ("rail", "track")
+"""What parts a label from what it belongs to."""
 
 Segment = tuple[Point, Point]
 
@@ -45,7 +48,9 @@ class Candidate:
 
     Words turned by `angle` degrees are held as `lines` along them, which must be free `clear` mm
     to each side; the box tested is then `size`. Where `poled` the lines are those of a thin pole,
-    which may cross tracks. A sign that stands `over` tracks has them cut beside it.
+    which may cross tracks. A sign that stands `over` tracks has them cut beside it. Between
+    the label and what it points at there should be no rail and no track but those of the kinds
+    in `near`, lest it seem to belong to that: such a place is taken only where there is no other.
     """
 
     centre: Point
@@ -57,6 +62,7 @@ class Candidate:
     size: tuple[float, float] | None = None
     poled: bool = False
     over: bool = False
+    near: frozenset[str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +77,8 @@ class Tried:
 class Place:
     """Where a label went: its box, what it points at, and all places looked at in order.
 
-    `covers` says what it lies on: only a label moved by hand ever lies on anything.
+    `covers` says what it lies on: only a label moved by hand ever lies on anything. `apart` is
+    whether a rail or another track lies between it and what it points at.
     """
 
     box: Box
@@ -79,6 +86,7 @@ class Place:
     tried: tuple[Tried, ...] = ()
     chosen: Candidate | None = None
     covers: str = ""
+    apart: bool = False
 
     @property
     def centre(self) -> Point:
@@ -148,8 +156,10 @@ def place_all(wishes: Iterable[Wish], crowd: Crowd) -> tuple[list[Label], list[U
 def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:
     """The cheapest free place, or where the hand that wrote the file wants it."""
     found, tried = _nudged(wish, crowd) if wish.nudge else _choose(wish, crowd)
-    if found is None and wish.instead:
-        return place(wish.instead, crowd)
+    if wish.instead and (found is None or found.apart):
+        less = place(wish.instead, crowd)
+        if found is None or (isinstance(less, Label) and not less.place.apart):
+            return less
     if found is None:
         return Unplaced(wish.name, wish.says, tried)
     return Label(wish.name, wish.paint(found), found)
@@ -180,6 +190,7 @@ def _nudged(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
 
 def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
     tried: list[Tried] = []
+    apart: Place | None = None
     places = sorted(wish.candidates, key=lambda candidate: candidate.price)
     for begin in range(0, len(places), AT_ONCE):
         some = places[begin : begin + AT_ONCE]
@@ -188,10 +199,23 @@ def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
         reasons = _covered(boxes, over, wish, crowd)
         for candidate, box, reason in zip(some, boxes, reasons, strict=True):
             reason = reason or _lines_covered(candidate, crowd, wish.passing)
-            tried.append(Tried(box, reason))
-            if not reason:
+            between = "" if reason else _between(candidate, box, crowd)
+            tried.append(Tried(box, reason or (between and f"beyond {between}")))
+            if not reason and not between:
                 return Place(box, candidate.target, tuple(tried), candidate), ()
+            if between and apart is None:
+                apart = Place(box, candidate.target, (), candidate, apart=True)
+    if apart:
+        return replace(apart, tried=tuple(tried)), ()
     return None, tuple(tried)
+
+
+def _between(candidate: Candidate, box: Box, crowd: Crowd) -> str:
+    """The rail or track that parts a label from what it points at; empty if nothing does."""
+    if candidate.near is None:
+        return ""
+    others = candidate.near.union(kind for kind in crowd.kinds if not kind.startswith(PARTING))
+    return crowd.line_covered(box.nearest(candidate.target), candidate.target, 0.0, others)
 
 
 def _covered(boxes: list[Box], over: list[bool], wish: Wish, crowd: Crowd) -> list[str]:

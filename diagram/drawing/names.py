@@ -44,20 +44,36 @@ def name_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None) -> li
     """Name and measures of every fence, or of those jumped in a phase."""
     jumped = {c.jump.fence for c in plan.crossings if phase in (None, c.jump.phase)}
     shown = [fence for fence in plan.fences if phase is None or fence.name in jumped]
-    rows = {fence.fence.whole for fence in shown if _in_a_row(fence, plan)}
+    rows = {fence.fence.whole for fence in shown if _in_a_row(fence, plan, units)}
     out = [_name(fence, plan, frame, units) for fence in shown if fence.fence.whole not in rows]
     return out + [_row_name(row, shown, frame) for row in sorted(rows)]
 
 
-def _in_a_row(fence: PlacedFence, plan: Plan) -> bool:
-    """Whether a pole is one of a combination of nothing but poles: such a row has one name."""
+def _in_a_row(fence: PlacedFence, plan: Plan, units: Units) -> bool:
+    """Whether a fence is one of a combination that has one name.
+
+    A row of poles, and a row of fences all alike of which none is spoken of alone: their discs
+    say which is which, and five names between them would not say whose they are.
+    """
     whole = fence.fence.whole
     same = [other for other in plan.fences if whole and other.fence.whole == whole]
-    return bool(same) and all(other.fence.kind.ridden_over for other in same)
+    if all(other.fence.kind.ridden_over for other in same):
+        return bool(same)
+    names = [other.name for other in same]
+    spoken = any(
+        name in said for name in names
+        for said in (*plan.definition.notes, *(found.message for found in plan.findings))
+    )  # fmt: skip
+    alike = not any(measures_text(other, plan, units) for other in same)
+    return len(same) >= MANY and alike and not spoken
+
+
+MANY = 3
+"""Fences of a combination from which on their names crowd each other."""
 
 
 def _row_name(row: str, shown: list[PlacedFence], frame: Frame) -> Wish:
-    """The name of a row of poles, beside any of them, those in the middle first."""
+    """The name of a row, beside any fence of it, those in the middle first."""
     poles = [fence for fence in shown if fence.fence.whole == row]
     middle = (len(poles) - 1) / 2
     lines = (Line(row, BOARD, "semibold"),)

@@ -130,7 +130,8 @@ def _jumped(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
 
 
 def inner_words(legs: Sequence[PlanLeg]) -> str:
-    """``in bounce, 1, 1, 1``, ``in one stride``."""
+    """``in bounce, 1, 1, 1``, ``in one stride``; not from a pole, which bears no number."""
+    legs = [leg for leg in legs if leg.first and leg.first.jump.label]
     if len(legs) == 1 and legs[0].strides:
         return f"in {stride_words(legs[0])}"
     said = [

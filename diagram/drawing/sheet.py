@@ -19,7 +19,7 @@ from diagram.drawing.arena import (
     side_size,
     spaced_width,
 )
-from diagram.drawing.beads import DISC, HALO, disc_wishes, square_wishes
+from diagram.drawing.beads import HALO, ROUNDING, disc_wishes, square_wishes
 from diagram.drawing.crowd import PAGE, Crowd
 from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
@@ -399,7 +399,7 @@ class _Board:
         for label in self.labels:
             box, chosen = label.place.box, label.place.chosen
             if label.name.startswith("number-"):
-                out.append(Blank(label.place.centre, DISC + HALO, 0.0, None))
+                out.append(Blank(label.place.centre, (box.width - ROUNDING) / 2 + HALO, 0.0, None))
             elif chosen and chosen.lines:
                 (ax, ay), (bx, by) = chosen.lines[0]
                 length = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-6)

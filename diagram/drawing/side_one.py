@@ -66,15 +66,18 @@ def draw_side_one(
     view: View = WHOLE,
     *,
     enlarged_to: float | None = None,
+    part: bool = False,
 ) -> Drawn:
     """Side 1 on a whole sheet; with a scale `enlarged_to`, all of it as much larger.
+
+    As a `part` of a side it is not enlarged yet, and the caution stands elsewhere.
 
     Raises ValueError when the arena fits at no scale.
     """
     head = draw_head(plan, sheet, units)
     ride = ride_rows(plan, sheet.inner)
     top = head[1]
-    bottom = sheet.height - FOOT_LINE - LOOKED_UP - 1.2 - ride.height
+    bottom = sheet.height - foot_room() - ride.height
     fit = _fit(plan, sheet, bottom - top, view)
     if enlarged_to:
         sheet = replace(sheet, factor=fit.denominator / enlarged_to)
@@ -84,7 +87,7 @@ def draw_side_one(
         head[0],
         *(moved(item, sheet.margin, down) for item in drawn.scene.items),
         ride.marks(sheet.margin, bottom + 0.6),
-        _foot(plan, drawn, sheet, units),
+        _foot(plan, drawn, sheet, units, not part),
     ]
     scene = Scene(
         sheet.width, sheet.height, tuple(items), plan.definition.title, description(plan), "en",
@@ -94,7 +97,12 @@ def draw_side_one(
     frame = replace(
         drawn.frame, left=drawn.frame.left + sheet.margin, bottom=drawn.frame.bottom + down
     )
-    return replace(drawn, scene=scene.enlarged(sheet.factor), frame=frame)
+    return replace(drawn, scene=scene if part else scene.enlarged(sheet.factor), frame=frame)
+
+
+def foot_room() -> float:
+    """Millimetres below the ride in words."""
+    return FOOT_LINE + LOOKED_UP + 1.2
 
 
 def _fit(plan: Plan, sheet: Sheet, room: float, view: View) -> Fitted:
@@ -131,29 +139,29 @@ def head_facts(plan: Plan, units: Units) -> list[tuple[str, Weight]]:
     gap = "\N{NO-BREAK SPACE}" * 4
     heights = fence_heights(plan)
     facts: list[tuple[str, Weight]] = []
-    if heights is None:
-        facts.append(("poles", "regular"))
-    else:
+    if heights is not None:
         low, high = (length_text(height, units) for height in heights)
         said = high if low == high else f"{low} to {high}"
-        facts += [("fences ", "regular"), (said, "bold")]
+        facts += [("fences ", "regular"), (said, "bold"), (gap, "regular")]
     jumps = plan.totals.efforts or len(plan.crossings)
     word = ("jump" if plan.totals.efforts else "pole") + "s" * (jumps != 1)
-    facts += [(gap, "regular"), (str(jumps), "bold"), (f" {word}", "regular")]
+    facts += [(str(jumps), "bold"), (f" {word}", "regular")]
     if plan.definition.minutes is not None:
         facts += [(gap, "regular"), (str(plan.definition.minutes), "bold"), (" minutes", "regular")]
     return facts
 
 
-def _foot(plan: Plan, drawn: Drawn, sheet: Sheet, units: Units) -> Group:
+def _foot(plan: Plan, drawn: Drawn, sheet: Sheet, units: Units, caution: bool) -> Group:
     """The caution, the key of the lead squares where there are any, the scale; what is left out."""
     y = sheet.height - FOOT_LINE
-    said = NO_SUBSTITUTE
+    said = NO_SUBSTITUTE if caution else ""
     if drawn.left_out or drawn.unplaced:
         names = [*drawn.left_out, *(label.says for label in drawn.unplaced)]
-        said = cut(f"{said} Left out: {', '.join(names)}.", 118.0, LOOKED_UP)
-    items: list[Item] = [Text((sheet.margin, y), said, LOOKED_UP)]
-    x = max(sheet.margin + text_width(said, LOOKED_UP) + 8.0, sheet.margin + 86.0)
+        room = 118.0 if caution else 60.0
+        said = cut(f"{said} Left out: {', '.join(names)}.".strip(), room, LOOKED_UP)
+    items: list[Item] = [Text((sheet.margin, y), said, LOOKED_UP)] if said else []
+    x = sheet.margin + text_width(said, LOOKED_UP) + 8.0 * bool(said)
+    x = max(x, sheet.margin + 86.0 * caution)
     for marks, words in _key(plan):
         items += [moved(mark, x + KEY_SQUARE / 2, y - LOOKED_UP * 0.33) for mark in marks]
         items.append(Text((x + KEY_SQUARE + 1.4, y), words, LOOKED_UP))

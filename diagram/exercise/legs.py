@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -15,12 +14,8 @@ from diagram.geometry.pose import Pose
 from diagram.model.said import Pace, WaySaid
 from diagram.trade.circles import circle_distance, circle_rides_as
 from diagram.trade.distances import Distance, RidesAs
+from diagram.trade.riding import riding
 from diagram.trade.words import Gait, Units
-
-SLICE_RAD = math.radians(15)
-"""How far off straight a fence is jumped for the sake of one stride less in a bend (common
-practice, no source)."""
-
 
 Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
 
@@ -185,4 +180,4 @@ def _grid_gap(link: Link, course: Course, fences: Mapping[str, Fence]) -> int | 
 
 def slice_limit(first: Fence, second: Fence) -> float:
     """Radians off straight at which both fences may be jumped for a shorter way through."""
-    return min(SLICE_RAD, *(fence.facts.angle.value for fence in (first, second)))
+    return min(riding().turns.sliced.value, *(fence.facts.angle.value for fence in (first, second)))

@@ -26,7 +26,7 @@ class GaitLimits:
     landing_m: float
     floor_radius: float
     manner: Manner
-    liked_strides: float = 3.0
+    liked_strides: float
 
 
 @dataclass(frozen=True, slots=True)

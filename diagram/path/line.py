@@ -30,7 +30,7 @@ from diagram.path.open_ways import Wanted, way_in, way_out
 from diagram.path.room import Room
 from diagram.trade.riding import riding
 
-A_TURN = math.radians(30)
+A_TURN = riding().turns.a_turn.value
 """A leg that bends less than this is ridden on either lead."""
 
 

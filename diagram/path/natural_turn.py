@@ -23,6 +23,7 @@ from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK, Pairs
 from diagram.path.measures import SAME_RADIUS_M, tightness
 from diagram.path.room import BEYOND, POINT, Manner, Room, Task
 from diagram.path.turns import best_turns
+from diagram.trade.riding import riding
 
 BATCH = 24
 CRAMPED = 0.5
@@ -33,8 +34,9 @@ STEPS = (4.0, 2.0, 1.0, 0.5, 0.25, 0.1)
 """Metres that a vertex may be moved at once."""
 MOST_MOVES = 40
 WORTH_MOVING = 0.02
-BESIDE_AHEAD = (8.0, 13.0)
-BESIDE = 6.0
+AHEAD = riding().room.ahead_of_the_corner
+BESIDE_AHEAD = (AHEAD.low, AHEAD.typical)
+BESIDE = riding().room.beside_the_corner.value
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
 
 

@@ -11,6 +11,7 @@ from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE, Region, segment_distances
+from diagram.trade.riding import riding
 
 
 @dataclass(frozen=True)
@@ -57,9 +58,9 @@ class Manner:
     liked_straight: float
     rail: float
     fences: float
+    stride: float
     wide: bool = True
     radii: tuple[float, ...] = ()
-    stride: float = 3.66
     fair: tuple[float, ...] = ()
 
     def easier(self) -> tuple[Manner, ...]:
@@ -83,16 +84,16 @@ class Manner:
         return max(self.liked_radius * 1.3, self.least_radius) if self.wide else math.inf
 
 
-NEAR_RAIL = 7.0
+NEAR_RAIL = riding().room.near_the_rail.value
 """Metres. A turn that passes closer than this to the rail is ridden out to it."""
-FREE_AFTER = 4.0
+FREE_AFTER = riding().room.free_after.value
 """Metres from either end over which the fence itself is no obstacle."""
 
 # Prices, in metres of extra track that a rider would go to avoid one unit of it.
 TIGHT = 40.0
 SHORT_STRAIGHT = 1.0
 TOO_SHORT_STRAIGHT = 12.0
-OFF_RAIL = 2.4
+OFF_RAIL = riding().room.off_the_rail.value
 SWERVE = 25.0
 BROKEN = 400.0
 POINT = 1.0

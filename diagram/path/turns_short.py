@@ -25,8 +25,9 @@ from diagram.path.measures import (
 )  # fmt: skip
 from diagram.path.room import FREE_AFTER, Room
 from diagram.trade.limits import Limit
+from diagram.trade.riding import riding
 
-OPENED_OUT_RAD = math.radians(25)
+OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")

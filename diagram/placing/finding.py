@@ -30,14 +30,16 @@ MUCH_BETTER_M = 0.05
 
 
 def found(
-    problem: Problem, guess: Floats | None, gate: Point | None, judge: Judge | None
+    problem: Problem, guess: Floats | None, gate: Point | None, judge: Judge | None, asked: str
 ) -> Arrangement:
-    """The best arrangement found; a remembered one if the same was asked before.
+    """The best arrangement found; a remembered one if the same was `asked` before.
+
+    `asked` says all that the judge goes by and the problem does not hold.
 
     Of a problem and its mirror image only the one is solved whose first turn is to the left. As a
     designer would make it, where one of the usual lines will do; else the roomiest.
     """
-    known = recall(problem) if guess is None else None
+    known = recall(problem, asked) if guess is None else None
     if known is not None:
         remembered = measured(problem, known)
         if remembered.fits:
@@ -46,7 +48,7 @@ def found(
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
     if best.fits and guess is None:
-        remember(problem, best.unknowns)
+        remember(problem, asked, best.unknowns)
     return best
 
 

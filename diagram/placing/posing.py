@@ -32,11 +32,10 @@ from diagram.solver.relations import (
     Straight,
     Turning,
 )
+from diagram.trade.riding import riding
 
 CIRCLE_OF_LEAST = 0.9
 """A circle is ridden all round with its ease once, so that it may be as much tighter."""
-SMALLEST_CIRCLE_M = 6.0
-"""Radius that a closing circle needs at least (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +194,8 @@ def _opens(setting: Setting, number: dict[str, int]) -> list[Open]:
         if left is not None and not leaving:
             left = not left
         if circle and left is None:
-            left, radius = circle.left, (circle.diameter or 2 * SMALLEST_CIRCLE_M) / 2
+            least = riding().room.smallest_circle.value
+            left, radius = circle.left, (circle.diameter or 2 * least) / 2
         if not leaving:
             back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
             end = End(end.body, back, end.fence)

@@ -1,8 +1,9 @@
-"""Arrangements remembered from one run to the next, by the content of the problem.
+"""Arrangements remembered from one run to the next, by the content of what was asked.
 
-A remembered arrangement is only a guess that is known to be good: it is measured again before it
-is used, and a file whose checksum does not fit its figures is none. So a wrong or damaged memory
-can cost time and nothing else.
+The same problem under other rides, or with its gate elsewhere, may be answered by other places:
+what of those decides is content too (`asked`). A remembered arrangement is only a guess that is
+known to be good: it is measured again before it is used, and a file whose checksum does not fit
+its figures is none. So a damaged memory can cost time and nothing else.
 """
 
 from __future__ import annotations
@@ -24,13 +25,15 @@ LARGEST = 20_000
 """Bytes of one remembered arrangement; more than that is none of ours."""
 MOST = 2000
 """Arrangements that are kept; the oldest go first."""
+DECIDING = (".py", ".yaml")
+"""Endings of the files that say how places are found and what they are held against."""
 LEFT_OVER_S = 3600.0
 """Seconds after which a file that was never finished belongs to a run that died."""
 
 
-def recall(problem: Problem) -> Floats | None:
-    """Unknowns (n,) remembered for this very problem, if there are any."""
-    file = _file(problem)
+def recall(problem: Problem, asked: str) -> Floats | None:
+    """Unknowns (n,) remembered for this very problem, as it was `asked`, if there are any."""
+    file = _file(problem, asked)
     if file is None:
         return None
     try:
@@ -45,9 +48,9 @@ def recall(problem: Problem) -> Floats | None:
     return values if values.shape == (problem.size,) and np.isfinite(values).all() else None
 
 
-def remember(problem: Problem, unknowns: Floats) -> None:
+def remember(problem: Problem, asked: str, unknowns: Floats) -> None:
     """Keep unknowns (n,) for the next time; where that is not possible, nothing happens."""
-    file = _file(problem)
+    file = _file(problem, asked)
     if file is None:
         return
     beside = file.with_name(f"{file.stem}.{os.getpid()}{UNFINISHED}")
@@ -80,12 +83,12 @@ def _tidy(folder: Path) -> None:
         Path(path).unlink(missing_ok=True)
 
 
-def _file(problem: Problem) -> Path | None:
+def _file(problem: Problem, asked: str) -> Path | None:
     named = os.environ.get(FOLDER)
     if named == "off":
         return None
     base = Path(named) if named else _usual_folder()
-    return base / f"{_fingerprint(problem)}.json" if base else None
+    return base / f"{_fingerprint(problem, asked)}.json" if base else None
 
 
 def _usual_folder() -> Path | None:
@@ -97,7 +100,7 @@ def _usual_folder() -> Path | None:
     return home / "tapeline" / "layout"
 
 
-def _fingerprint(problem: Problem) -> str:
+def _fingerprint(problem: Problem, asked: str) -> str:
     bodies = [
         [
             (fence.name, pose, fence.at(pose).reach_m, fence.footprint, fence.half_thick_m)
@@ -106,15 +109,16 @@ def _fingerprint(problem: Problem) -> str:
         for body in problem.bodies
     ]
     ground = (problem.region.corners, problem.posts)
-    content = (ground, problem.limits, problem.relations, problem.opens, bodies)
+    content = (ground, problem.limits, problem.relations, problem.opens, bodies, asked)
     return hashlib.sha256(f"{_solver()}{content!r}".encode()).hexdigest()
 
 
 @cache
 def _solver() -> str:
-    """Fingerprint of the code that solves: another solver may choose other places."""
+    """Fingerprint of the code and the figures that decide: others may choose other places."""
     digest = hashlib.sha256()
-    for folder in ("geometry", "path", "solver", "placing"):
-        for file in sorted((Path(__file__).parents[1] / folder).rglob("*.py")):
-            digest.update(file.read_bytes())
+    for folder in ("geometry", "trade", "exercise", "path", "solver", "placing"):
+        for file in sorted((Path(__file__).parents[1] / folder).rglob("*")):
+            if file.suffix in DECIDING:
+                digest.update(file.read_bytes())
     return digest.hexdigest()

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.exercise.course import Jump, Lesson, Link
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
@@ -28,7 +31,7 @@ def work_out(
     guess = _guess(problem, near)
     best = nearest(problem, guess) if stay and guess is not None else None
     if best is None or not best.fits:
-        best = found(problem, guess, _gate(setting), judge)
+        best = found(problem, guess, _gate(setting), judge, _asked(setting, judge))
     if not best.holds:
         members = smallest_conflict(problem)
         if members:
@@ -47,6 +50,32 @@ def work_out(
         "does not fit this arena", poses, residuals, freedom, best.crowding,
         shortages_of(system, best.unknowns),
     )  # fmt: skip
+
+
+def _asked(setting: Setting, judge: Judge | None) -> str:
+    """What the rides say that decides how an arrangement is judged; no words of a lesson do."""
+    rides = () if judge is None else setting.rides
+    said = [
+        (ride.course.start, ride.course.finish, ride.terms.horses, ride.limits, _ways(ride))
+        for ride in rides
+    ]
+    return repr((_gate(setting), said))
+
+
+def _ways(ride: Setting) -> list[object]:
+    """Every way without its lesson."""
+    return [
+        (_silent_way(leg.link), leg.gait, leg.target_m, leg.begin, leg.end) for leg in ride.legs
+    ]
+
+
+def _silent_way(link: Link) -> Link:
+    first, second = _silent(link.first), _silent(link.second)
+    return replace(link, first=first, second=second, lesson=Lesson())
+
+
+def _silent(jump: Jump | None) -> Jump | None:
+    return replace(jump, lesson=Lesson()) if jump else None
 
 
 def _gate(setting: Setting) -> Point | None:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from diagram.geometry.curve import Curve, Piece
 from diagram.geometry.region import ALIKE
 from diagram.model.said import Lead
+from diagram.trade.riding import riding
 
-NEARLY_STRAIGHT = 1 / 60
-"""1/m. A curve of more than 60 m radius is ridden as a straight line."""
+NEARLY_STRAIGHT = 1 / riding().turns.nearly_straight.value
+"""1/m. A curve of less is ridden as a straight line."""
 
-A_TURN = math.radians(30)
+A_TURN = riding().turns.a_turn.value
 """A leg that bends less than this is ridden on either lead."""
 
 
@@ -20,7 +20,7 @@ A_TURN = math.radians(30)
 class Turn:
     """One turn: metres along the curve, radians turned (left positive), smallest radius.
 
-    It begins and ends where a rider would say that it does: where the radius passes 60 m.
+    It begins and ends where a rider would say that it does: where the curve is nearly straight.
     """
 
     begin_m: float
@@ -74,7 +74,7 @@ def _without_swings(turns: list[Turn]) -> list[Turn]:
     return kept
 
 
-A_SWING = math.radians(10)
+A_SWING = riding().turns.a_swing.value
 """Less than this on the way round is steering, not a turn."""
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from string import ascii_lowercase
 
 from diagram.drawing.beads import DISC
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut
@@ -82,31 +83,57 @@ WATCH, REPEATED, EASIER = "some of what to watch", "purposes said before", "easi
 
 def draw_side_two(plan: Plan, sheet: Sheet, units: Units = "feet") -> tuple[Scene, ...]:
     """Side 2, and for long rides the sides after it, each a whole sheet."""
-    page = _Page(plan, sheet, units)
+    page = Columns(plan, sheet, units)
     return tuple(scene.enlarged(sheet.factor) for scene in page.scenes())
 
 
-class _Page:
-    """Sets the columns at the first setting at which they fit."""
+class Columns:
+    """Sets the columns at the first setting at which they fit, from `top` mm down.
 
-    def __init__(self, plan: Plan, sheet: Sheet, units: Units) -> None:
-        self.plan, self.sheet, self.units = plan, sheet, units
-        share = (sheet.inner - 2 * GAP) / sum(SHARES)
-        self.widths = tuple(width * share for width in SHARES)
-        self.room = sheet.height - FOOT_LINE - LOOKED_UP - 3.4 - (TOP + 3.2)
+    The last of `shares` is the width of advice, the others those of elements.
+    """
+
+    def __init__(
+        self,
+        plan: Plan,
+        sheet: Sheet,
+        units: Units,
+        top: float = TOP + 3.2,
+        shares: tuple[float, ...] = SHARES,
+    ) -> None:
+        self.plan, self.sheet, self.units, self.top = plan, sheet, units, top
+        self.most = len(shares) - 1
+        share = (sheet.inner - self.most * GAP) / sum(shares)
+        self.widths = tuple(width * share for width in shares)
+        wide = text_width(imprint(plan, units), LOOKED_UP) + text_width(NO_SUBSTITUTE, LOOKED_UP)
+        # A long imprint takes a row of its own rather than be cut.
+        self.second_row = LOOKED_UP * 1.22 if wide + 6.0 > sheet.inner else 0.0
+        self.room = sheet.height - FOOT_LINE - LOOKED_UP - 3.4 - self.second_row - top
         self.elements = elements_of(plan, units)
         self.phases = parts_of(plan).names
 
     def scenes(self) -> Iterator[Scene]:
         """One scene a side."""
-        elements, chosen = self._elements()
-        first = list(elements[:2])
-        third, left_out = self._third(chosen, first)
-        named = dict.fromkeys((*chosen.left_out, *left_out))
-        yield self._scene((*first, third), tuple(named), 0)
+        elements, first, left_out = self._first()
+        yield self._scene(first, left_out, 0)
         for n, begin in enumerate(range(2, len(elements), 3), 1):
             columns = (*elements[begin : begin + 3], Block(0.0), Block(0.0))[:3]
             yield self._scene(columns, (), n)
+
+    def one(self) -> tuple[tuple[Item, ...], tuple[str, ...]] | None:
+        """Columns and foot where one side holds them, and what is left out; else None."""
+        elements, columns, left_out = self._first()
+        if len(elements) > self.most or columns[-1].height > self.room:
+            return None
+        return (*self._columns_at(columns), *self._foot(left_out)), left_out
+
+    def _first(self) -> tuple[list[Block], tuple[Block, ...], tuple[str, ...]]:
+        """All columns of elements, those of the first side with the advice, and what is left
+        out."""
+        elements, chosen = self._elements()
+        first = list(elements[: self.most])
+        third, left_out = self._third(chosen, first)
+        return elements, (*first, third), tuple(dict.fromkeys((*chosen.left_out, *left_out)))
 
     # --- Columns 1 and 2 ----------------------------------------------------------------------
 
@@ -120,7 +147,7 @@ class _Page:
         settings = [*tight, tight[-1].without(WATCH), tight[-1].without(WATCH, REPEATED)]
         for setting in settings:
             columns = self._columns(setting)
-            if len(columns) <= 2:
+            if len(columns) <= self.most:
                 fits = max(column.height for column in columns) <= self.room
                 if setting.size > HAND and not (
                     fits and self._third_fits(setting, self._padded(columns))
@@ -131,7 +158,7 @@ class _Page:
         return self._filled(settings[-1]), settings[-1]
 
     def _padded(self, columns: list[Block]) -> list[Block]:
-        return [*columns, Block(0.0)][:2]
+        return [*columns, Block(0.0)][: self.most]
 
     def _blocks(self, setting: Setting) -> list[tuple[Block, bool, int]]:
         """Each element as a block, whether a phase begins with it, and which."""
@@ -147,7 +174,7 @@ class _Page:
         """Parted where the columns come out most even; a phase likes to begin one."""
         blocks = self._blocks(setting)
         best: tuple[float, int] | None = None
-        for at in range(1, len(blocks) + 1):
+        for at in range(1 if self.most > 1 else len(blocks), len(blocks) + 1):
             heights = [self._height(part, setting) for part in (blocks[:at], blocks[at:])]
             if max(heights) > self.room:
                 continue
@@ -208,7 +235,9 @@ class _Page:
         if not element.figure:
             return block
         radius = TIGHT_DISC if setting.one_heading else SMALL_DISC
-        return block.with_(*_small_disc(element.figure, element.phase, radius))
+        # Of a combination its number alone: the drawing has the letters.
+        figure = element.figure.split("\N{EN DASH}")[0].rstrip(ascii_lowercase)
+        return block.with_(*_small_disc(figure, element.phase, radius))
 
     def _part(self, part: Part, element: Element, width: float, setting: Setting) -> Block:
         size, lesson = setting.size, self._kept(part, element, setting)
@@ -271,7 +300,7 @@ class _Page:
                 continue
             placed = list(columns)
             for name in reversed(moved):
-                block = self._advice(name, setting, self.widths[1] - GUTTER)
+                block = self._advice(name, setting, self.widths[0] - GUTTER)
                 if block is None:
                     continue
                 under = next(
@@ -300,7 +329,7 @@ class _Page:
         return _list(name, texts, width, setting.size) if texts else None
 
     def _third_at(self, setting: Setting, elsewhere: tuple[str, ...]) -> Block:
-        width, size = self.widths[2], setting.size
+        width, size = self.widths[-1], setting.size
         blocks = []
         care = care_texts(self.plan)
         if care:
@@ -326,25 +355,30 @@ class _Page:
             Text((right, TITLE_LINE), words, BOARD, anchor="end"),
             Stroke(((sheet.margin, TOP), (right, TOP)), RULE),
         ]  # fmt: skip
-        x = sheet.margin
-        for n, (column, width) in enumerate(zip(columns, self.widths, strict=False)):
-            items.append(Group(f"column-{n + 1}", column.at(x, TOP + 3.2)))
-            x += width + GAP
-        items += self._foot(left_out)
+        items += [*self._columns_at(columns), *self._foot(left_out)]
         return Scene(
             sheet.width, sheet.height, tuple(items), said.title,
             f"{said.title}, for the instructor", "en", None,
         )  # fmt: skip
 
+    def _columns_at(self, columns: Iterable[Block]) -> Iterator[Group]:
+        x = self.sheet.margin
+        for n, (column, width) in enumerate(zip(columns, self.widths, strict=False)):
+            yield Group(f"column-{n + 1}", column.at(x, self.top))
+            x += width + GAP
+
     def _foot(self, left_out: tuple[str, ...]) -> Iterator[Item]:
         sheet = self.sheet
         y, right = sheet.height - FOOT_LINE, sheet.width - sheet.margin
-        yield Stroke(((sheet.margin, y - LOOKED_UP - 0.6), (right, y - LOOKED_UP - 0.6)), THIN_RULE)
+        above = y - self.second_row
+        rule = above - LOOKED_UP - 0.6
+        yield Stroke(((sheet.margin, rule), (right, rule)), THIN_RULE)
         end = right - text_width(NO_SUBSTITUTE, LOOKED_UP)
+        room = sheet.inner if self.second_row else end - sheet.margin - 6.0
         said = imprint(self.plan, self.units)
         if left_out:
             said = f"{said} Left out: {', '.join(left_out)}."
-        yield Text((sheet.margin, y), cut(said, end - sheet.margin - 6.0, LOOKED_UP), LOOKED_UP)
+        yield Text((sheet.margin, above), cut(said, room, LOOKED_UP), LOOKED_UP)
         yield Text((end, y), NO_SUBSTITUTE, LOOKED_UP)
 
 

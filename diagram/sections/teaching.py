@@ -64,7 +64,8 @@ def _element(
     taught = [Part(way_word(leg), leg.link.lesson), Part("jump", jump.lesson)]
     for one in inner:
         if one.second:
-            taught.append(Part(one.second.jump.fence.rpartition(" ")[2], one.second.jump.lesson))
+            # By what the drawing calls it; a placing pole has no number.
+            taught.append(Part(one.second.jump.label or "pole", one.second.jump.lesson))
     said = tuple(part for part in taught if part.lesson != Lesson())
     return Element(figure, phase, heading, _how(leg, inner, plan, units), said)
 

@@ -12,10 +12,11 @@ from diagram.geometry.dual import Numbers
 from diagram.solver.relations import Problem
 from diagram.solver.rows import Ints, Trials, offsets
 from diagram.solver.tracks import Paths, Spots
+from diagram.trade.riding import riding
 
 FAR_M = 15.0
 """Metres of room to spare beyond which more makes no difference."""
-BETWEEN_FENCES_M = 1.0
+BETWEEN_FENCES_M = riding().room.fence_to_fence.value
 """Metres from standard to standard, for the crew to pass (common practice, no source)."""
 
 

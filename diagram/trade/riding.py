@@ -21,20 +21,29 @@ class GetAway(Sheet):
 
 
 class TurnShape(Sheet):
-    """Radius in metres and angles in radians from which a turn is one; how wide it is liked."""
+    """Radius in metres and angles in radians from which a turn is one; how wide it is liked.
+
+    `opened_out` and `sliced` are how far a rider departs from the straight way to a fence.
+    """
 
     nearly_straight: Length
     a_turn: Angle
     round_for_the_count: Angle
     a_swing: Angle
+    opened_out: Angle
+    sliced: Angle
+    counted: Angle
     liked_over_least: Count
 
 
 class CornerRoom(Sheet):
-    """Metres to the rail, ahead of and beside a corner, and over which a fence is free."""
+    """Metres to the rail, ahead of and beside a corner, and over which a fence is free; between
+    fences, and the least radius of a circle."""
 
     near_the_rail: Length
     off_the_rail: Count
+    fence_to_fence: Length
+    smallest_circle: Length
     free_after: Length
     ahead_of_the_corner: Lengths
     beside_the_corner: Length

@@ -12,32 +12,39 @@ from diagram.units import Units
 from diagram.writers.files import legal_text
 
 
-def card_sides(plan: Plan, paper: str = "A4", units: Units = "feet") -> tuple[Scene, ...]:
-    """The sides of the card as drawings of a whole sheet each.
+def card_sides(
+    plan: Plan, paper: str = "A4", units: Units = "feet", sides: int = 2
+) -> tuple[Scene, ...]:
+    """The sides of the card as drawings of a whole sheet each: two, or all on one.
 
-    Raises ValueError for a paper not known here, and when the arena fits at no scale.
+    Raises ValueError for a paper not known here, when the arena fits at no scale, and when one
+    side does not hold it.
     """
+    from diagram.sections.one_side import draw_one_side
     from diagram.sections.side_two import draw_side_two
 
     sheet = sheet_of(paper)
+    if sides == 1:
+        return (draw_one_side(plan, sheet, units),)
     drawn = draw_side_one(plan, sheet, units)
     told = replace(plan, findings=(*plan.findings, *drawn.findings))
     return (drawn.scene, *draw_side_two(told, sheet, units))
 
 
-def card_bytes(plan: Plan, *, paper: str = "A4", units: Units = "feet") -> bytes:
+def card_bytes(plan: Plan, *, paper: str = "A4", units: Units = "feet", sides: int = 2) -> bytes:
     """The card as a PDF that is the same bytes for the same plan. Raises as `card_sides`."""
     from diagram.writers.pdf import draw_scene, open_canvas
 
-    sides = card_sides(plan, paper, units)
+    scenes = card_sides(plan, paper, units, sides)
     out = io.BytesIO()
-    canvas = open_canvas(out, (sides[0].width, sides[0].height), plan.definition.title)
+    canvas = open_canvas(out, (scenes[0].width, scenes[0].height), plan.definition.title)
+    names = ("To ride and to teach",) if sides == 1 else ("To ride", "To teach")
     canvas.setSubject(legal_text(plan.definition.purpose))
-    for n, side in enumerate(sides):
+    for n, side in enumerate(scenes):
         draw_scene(canvas, side, 0.0, side.height)
         key = f"side-{n + 1}"
         canvas.bookmarkPage(key)
-        canvas.addOutlineEntry("To ride" if n == 0 else "To teach", key, 0)
+        canvas.addOutlineEntry(names[min(n, 1)], key, 0)
         canvas.showPage()
     canvas.save()
     return out.getvalue()

@@ -86,6 +86,11 @@ def _passed(y: float) -> str:
     return written((BIRCH, HAZEL, _elm(25, y)))
 
 
+def _oxer(x: float, y: float, facing: int = 0) -> str:
+    """Elm as an oxer 4 ft wide, which stands two feet to either side of its middle."""
+    return _elm(x, y, facing).replace("vertical", "oxer, height: 4', spread: 4'")
+
+
 def _circled(bend: str) -> str:
     """Two fences on a circle of 12 m radius, and a circle of 10 m to be ridden between them."""
     ride = (START, "jump: birch", "circle: left 10 m", f"bend: {bend}", "jump: elm", FINISH)
@@ -109,6 +114,12 @@ def _two_rides(y: float) -> str:
 def _post_at(x: float, y: float) -> str:
     """A post somewhere by the line from birch to hazel."""
     return written(arena=f"{{size: 60 x 30 m, posts: {{old post: [{x} m, {y:.6g} m]}}}}")
+
+
+def _posted(gap: float) -> str:
+    """An arena with a post so far before an oxer 4 ft wide at 30, 22."""
+    x = 30 - 2 * FOOT - 0.1 - gap
+    return f"{{size: 60 x 30 m, posts: {{old post: [{x:.6g} m, 22 m]}}}}"
 
 
 def _stopped_in(length: str, what: str) -> str:
@@ -354,6 +365,12 @@ def _cases() -> list[Case]:
             "fence-in-the-way", _passed(8 + REACH + 0.4), "stop", 0.4, 1.5, PRACTICE,
             _passed(8 + REACH + 1.5),
         ),
+        # Past an oxer that stands along the track it is its outer pole that counts.
+        Case(
+            "fence-in-the-way", written((BIRCH, HAZEL, _oxer(30, 8 + 2 * FOOT + 1.39, 90))),
+            "caution", 1.39, 1.5, PRACTICE,
+            written((BIRCH, HAZEL, _oxer(30, 8 + 2 * FOOT + 1.41, 90))),
+        ),
         # A circle needs a straight to leave from and come back to: a round bend has none.
         Case(
             "circle-left-out", _circled("left, round"), "caution", None, None, "derived",
@@ -376,6 +393,12 @@ def _cases() -> list[Case]:
         Case(
             "post-in-the-way", _post_at(20, 8 + REACH), "stop", -0.1, 0.5, PRACTICE,
             _post_at(20, 8 + REACH + 0.1 + 0.6),
+        ),
+        # And from the outer pole of an oxer.
+        Case(
+            "post-in-the-way", written((BIRCH, HAZEL, _oxer(30, 22)), arena=_posted(0.42)),
+            "caution", 0.42, 0.5, PRACTICE,
+            written((BIRCH, HAZEL, _oxer(30, 22)), arena=_posted(0.52)),
         ),
         Case(
             "fence-never-jumped", _passed(20), "note", None, None, PRACTICE,
@@ -554,6 +577,11 @@ def _cases() -> list[Case]:
         Case(
             "too-little-straight", _bent("left 90°", "60 ft"), "caution", 0.31, 1, PRACTICE,
             _bent("left 30°", "72 ft"), close=0.1,
+        ),
+        # "caution under in a bend: 0.75, common practice", less a quarter: 0.74 is a note.
+        Case(
+            "too-little-straight", _bent("left 80°", "66 ft"), "note", 0.74, 1, PRACTICE,
+            _bent("left 75°", "66 ft"), close=0.01,
         ),
         # "before: least: 2, published (web article) [S37]: article on jumping straight and at
         # an angle"

@@ -7,6 +7,7 @@ exercises are drawn; ``TAPELINE_MANY=500 python -m pytest tests/drawing`` draws 
 from __future__ import annotations
 
 import os
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -28,11 +29,14 @@ CROWDED = "clover-of-five"
 """Nine jumps, five of them over one fence: what it has no room for is said at its foot."""
 
 
+_planned = cache(plan)
+
+
 @pytest.mark.parametrize("units", ["feet", "metres", "both"])
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A3", "Tabloid"])
 @pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_shipped_exercises(file: Path, paper: str, units: str) -> None:
-    drawn = drawing_of(plan(file), paper, units)
+    drawn = drawing_of(_planned(file), paper, units)
     assert overlaps(drawn.scene) == []
     missing = [label.name for label in drawn.unplaced]
     assert [name for name in missing if name.startswith(NEVER_MISSING)] == []

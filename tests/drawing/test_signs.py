@@ -10,12 +10,13 @@ import pytest
 from samples import SAMPLES
 
 from diagram.drawing import draw_plan
-from diagram.drawing.beads import BEFORE, BEHIND, changes_over
+from diagram.drawing.beads import BEFORE, BEHIND, changes_over, disc_marks
 from diagram.drawing.ride_words import FULL, ride_text
 from diagram.drawing.track import fitted
 from diagram.pipeline import drawing_of, plan, plan_text
-from diagram.scene import Fill, Group, Stroke, Text, walk
-from diagram.style import BAR, INK, TICK, phase_pen
+from diagram.scene import Disc, Fill, Group, Stroke, Text, walk
+from diagram.style import BAR, INK, TICK, phase_pen, points, text_width
+from diagram.typeface import CAP_HEIGHT
 
 ROOT = Path(__file__).parents[2]
 HEAD = """\
@@ -134,3 +135,33 @@ def test_a_flag_says_what_to_do_if_the_change_is_not_through() -> None:
     said = [m.text for m in _marks(drawn, "labels") if isinstance(m, Text)]
     assert "simple change to right, by here" in said
     assert "straight on and halt" in said
+
+
+@pytest.mark.parametrize("figure", ["1", "10", "4a", "10b"])
+def test_no_corner_of_a_figure_comes_near_the_rim(figure: str) -> None:
+    ring, text = disc_marks(figure, 1, (0.0, 0.0))
+    assert isinstance(ring, Disc)
+    assert isinstance(text, Text)
+    assert ring.pen
+    half = text_width(figure, text.size, "bold") / 2
+    assert math.hypot(half, text.size * CAP_HEIGHT / 2) <= ring.radius - ring.pen.width / 2 - 0.2
+    # Read walking, at arm's length: 12 point is a capital of 1/220 of 60 cm.
+    assert text.size >= points(12)
+
+
+def test_a_grid_of_fences_alike_has_one_name_and_no_pole_counts_as_a_jump() -> None:
+    file = ROOT / "benchmarks" / "exercises" / "bounces-from-trot.yaml"
+    made = plan(file)
+    names = [one.name for one in drawing_of(made).labels if one.name.startswith("fence-")]
+    assert names == ["fence-grid"]
+    assert "1a–1d\N{NO-BREAK SPACE}grid** in bounce, bounce, bounce," in ride_text(made, 0)
+
+
+def test_words_stand_on_their_own_side_of_another_track() -> None:
+    """START lies between the rail and a later turn: its words go there, in three lines."""
+    made = plan(ROOT / "benchmarks" / "exercises" / "little-round-with-a-double.yaml")
+    labels = {one.name: one for one in drawing_of(made).labels}
+    start = labels["start"].place
+    assert not start.apart
+    assert math.dist(start.box.nearest(start.target), start.target) < 5.0
+    assert "2 strides" in [m.text for m in walk([labels["count-4"].marks]) if isinstance(m, Text)]

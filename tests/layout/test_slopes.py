@@ -158,3 +158,33 @@ def test_trials_are_worked_out_apart_from_each_other() -> None:
     system, trials = System.of(problem), _trials(problem, 5)
     for one, other in zip(system.blocks(trials), system.blocks(trials[3:4]), strict=True):
         assert np.allclose(one.value[3:4], other.value, rtol=0, atol=1e-10)
+
+
+BESIDE = (
+    HEAD
+    + """\
+arena: 40 x 60 m
+fences:
+  ash: {kind: vertical, at: [20 m, 10 m], facing: 0°}
+  birch: {kind: vertical, placed: 5 strides beyond ash}
+  cedar: {kind: KIND, at: [30 m, 15 m], facing: 90°}
+  elm: {kind: KIND, at: [30 m, 30 m], facing: 90°}
+ride:
+  - jump: ash
+  - line: 5 strides
+  - jump: birch
+"""
+)
+
+
+@pytest.mark.parametrize(("what", "wide"), [("way to fence", 1), ("fence to fence", 2)])
+def test_room_ends_at_the_outer_pole_of_a_spread(what: str, wide: int) -> None:
+    """Two oxers one behind the other along a line: each takes half its spread from the room."""
+    least = []
+    for kind in ("vertical", "'oxer', height: 1.2 m, spread: 1.2 m"):
+        problem = _problem(BESIDE.replace("KIND", kind))
+        stands = np.array([[20, 10, 0, 42.5, 10, 0, 30, 15, np.pi / 2, 30, 30, np.pi / 2]])
+        [rows] = [r for r in System.of(problem).blocks(stands) if r.what == what]
+        pairs = [n for n, bodies in enumerate(rows.about) if set(bodies[-2:]) >= {2, 3}]
+        least.append(rows.value[0, pairs].min() if wide == 2 else rows.value.min())
+    assert least[0] - least[1] == pytest.approx(wide * 0.6, abs=0.001)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
+from dying import dies_at_three
 from library_trials import exercise, library
 
 from diagram.library import building
@@ -83,16 +83,10 @@ def test_many_at_once_come_out_as_one_by_one(tmp_path: Path) -> None:
     assert bytes_in(tmp_path / "one") == bytes_in(tmp_path / "two")
 
 
-def _dies(number: int) -> int:
-    if number == 3:
-        os._exit(1)
-    return number * 2
-
-
 def test_a_process_that_dies_takes_no_other_job_with_it() -> None:
-    results = dict(run_all(_dies, list(range(8)), 2))
+    results = dict(run_all(dies_at_three, list(range(5)), 2))
     assert isinstance(results.pop(3), Broken)
-    assert results == {n: 2 * n for n in range(8) if n != 3}
+    assert results == {n: 2 * n for n in range(5) if n != 3}
 
 
 def test_what_is_left_over_is_named(tmp_path: Path) -> None:

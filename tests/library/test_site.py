@@ -100,7 +100,7 @@ def test_links_are_relative_and_lead_somewhere(tmp_path: Path) -> None:
 
 
 def test_sizes(tmp_path: Path) -> None:
-    count = 60
+    count = 12
     folder = many(tmp_path / "yard", count)
     publish(read_library(folder), tmp_path / "site", prints=False)
     size = {name: len(data) for name, data in everything(tmp_path / "site").items()}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -15,6 +16,7 @@ from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose, wrap
 from diagram.geometry.region import Region
 from diagram.path.limits import limits_for
+from diagram.path.measures import straight_after
 from diagram.path.natural_turn import natural_turn
 from diagram.path.room import FREE_AFTER, Manner, Room
 from diagram.trade.horses import Horses
@@ -145,3 +147,21 @@ def test_a_single_fence_beside_the_turn_is_kept_clear_of() -> None:
     room = Room(REGION, *fence, np.array([0.4]))
     curve = natural_turn(start, end, True, room, manner())
     assert room.clearance(curve.points(0.05)).min() >= manner().fences - SAMPLED
+
+
+def test_room_ends_where_an_obstacle_begins() -> None:
+    """A fence 0.8 m thick, two metres from its middle: 1.6 m are clear."""
+    room = Room(REGION, np.array([[20.0, 10.0]]), np.array([[20.0, 14.0]]), np.array([0.4]))
+    assert room.clearance(np.array([[22.0, 12.0]])) == pytest.approx([1.6])
+
+
+def test_of_a_straight_that_cannot_be_had_the_larger_half_is_ridden() -> None:
+    """Landing 16 m before the rail there are no 2 straight strides and a fair turn: of what a turn
+    ridden as it comes lacks of them (common practice), the larger half is made good."""
+    start, end = Pose(44, 8, 0), Pose(30, 22, math.pi)
+    wanted = manner().wanted_straight
+    lacking = [
+        wanted - straight_after(natural_turn(start, end, True, NO_FENCES, how))
+        for how in (manner(), replace(manner(), wanted_straight=manner().out))
+    ]
+    assert 0 < lacking[0] < lacking[1] / 2

@@ -7,16 +7,12 @@ from pathlib import Path
 
 import pytest
 import yaml
+from samples import SAMPLES
 
 from diagram.checks import check
 from diagram.model import Definition, validate
 from diagram.planning import Plan, make_plan
 from diagram.source import read_text
-
-EXERCISES = Path(__file__).parents[2] / "exercises"
-SHIPPED = sorted(
-    file for file in EXERCISES.glob("*.yaml") if file.stem not in ("arenas", "store", "library")
-)
 
 
 def _plan(text: str, name: str) -> Plan:
@@ -38,7 +34,7 @@ def _pinned(plan: Plan, text: str) -> str:
     return yaml.safe_dump(written, sort_keys=False, allow_unicode=True)
 
 
-@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_the_pinned_copy_has_the_same_findings(file: Path) -> None:
     text = file.read_text(encoding="utf-8")
     if "elements:" in text or "rides:" in text:
@@ -50,7 +46,7 @@ def test_the_pinned_copy_has_the_same_findings(file: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_what_is_called_placed_has_nothing_worse_than_a_note(file: Path) -> None:
     plan = _plan(file.read_text(encoding="utf-8"), str(file))
     assert plan.layout.outcome.startswith("placed")

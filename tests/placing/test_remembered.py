@@ -50,6 +50,30 @@ def test_a_layout_is_remembered_as_it_was(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("said", "said_instead"),
+    [
+        ("start: canter, left lead", "start: canter, right lead"),
+        ("start: canter, left lead", "start: canter, left lead, along left side"),
+        ("arena: 30 x 60 m", "arena: {size: 30 x 60 m, gate: {side: left, at: 6 m}}"),
+        ("finish: straight on, walk", "finish: circle right, walk"),
+    ],
+)
+def test_what_decides_is_asked_anew(folder: Path, said: str, said_instead: str) -> None:
+    places(folder)
+    (folder / "free.yaml").write_text(FREE.replace(said, said_instead), encoding="utf-8")
+    places(folder)
+    assert len(kept(folder)) == 2
+
+
+def test_words_of_a_lesson_ask_for_nothing_anew(folder: Path) -> None:
+    places(folder)
+    told = FREE.replace("- jump: hazel", "- jump: hazel\n    purpose: Land straight.")
+    (folder / "free.yaml").write_text(told.replace("One canter", "Two"), encoding="utf-8")
+    places(folder)
+    assert len(kept(folder)) == 1
+
+
+@pytest.mark.parametrize(
     "damage",
     [
         lambda text: text.replace("1", "2"),

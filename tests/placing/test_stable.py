@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from said import SIXTY, Said
+from test_sixty import placed
 
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
@@ -49,7 +50,7 @@ MIRRORED = [
 def test_left_for_right_is_the_mirror_image(said: Said) -> None:
     size = METRES.search(said.text)
     assert size is not None
-    one, other = plan_text(said.text), plan_text(hands_changed(said.text))
+    one, other = placed(said), plan_text(hands_changed(said.text))
     assert furthest(one, other, lambda p: (p[0], float(size[2]) - p[1])) < 1e-6
 
 
@@ -64,14 +65,14 @@ LONGER = (
 def test_a_ring_a_hand_longer(name: str) -> None:
     text = SOME[name].text
     longer = METRES.sub(lambda m: f"size: {int(m[1]) + 0.1} x {m[2]} m", text)
-    assert furthest(plan_text(text), plan_text(longer), same) < LITTLE_M
+    assert furthest(placed(SOME[name]), plan_text(longer), same) < LITTLE_M
 
 
 @pytest.mark.parametrize("name", [*LONGER[:4], "twice around", "rollback", "line in an L"])
 def test_a_stride_two_inches_shorter(name: str) -> None:
     text = SOME[name].text
     shorter = text.replace("horses: horse\n", "horses: 11'10\" stride\n")
-    assert furthest(plan_text(text), plan_text(shorter), same) < LITTLE_M
+    assert furthest(placed(SOME[name]), plan_text(shorter), same) < LITTLE_M
 
 
 PINNED = (
@@ -83,7 +84,7 @@ PINNED = (
 @pytest.mark.parametrize("name", PINNED)
 def test_a_pin_at_the_place_found(name: str) -> None:
     text = SOME[name].text
-    found = plan_text(text)
+    found = placed(SOME[name])
     fence = found.fences[0]
     body = fence.fence.whole or fence.name
     pose = found.layout.poses[body]

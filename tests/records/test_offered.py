@@ -34,7 +34,7 @@ def never_seen(history: History, step: object = STEP) -> Readiness:
 @pytest.mark.parametrize(
     ("key", "names"),
     [
-        ("bend", {"serpentine-of-bends", "circle-of-four", "every-fence-twice"}),
+        ("bend", {"serpentine-of-bends", "every-fence-twice"}),
         ("canter", {"every-fence-twice"}),
         ("course", {"every-fence-twice"}),
         ("mixed", set()),

@@ -7,31 +7,33 @@ import math
 import re
 import shutil
 import subprocess
+from functools import cache
 from pathlib import Path
 
 import pdfplumber
 import pytest
 from card_trials import TRIAL, pages_of, reader, trial
 from PIL import Image
+from samples import SAMPLES
 
 from diagram.drawing import SHEETS
 from diagram.pipeline import plan
 from diagram.writers.card import card_bytes
 
 ROOT = Path(__file__).parents[2]
-EXERCISES = sorted(p for p in (ROOT / "exercises").glob("*-*.yaml"))
 MM = 72 / 25.4
 SAFE_MM = 8.0
 """What printers reach."""
 SMALLEST_PT = 8.5
+_planned = cache(plan)
 
 
 @pytest.mark.parametrize("paper", SHEETS)
-@pytest.mark.parametrize("file", EXERCISES, ids=lambda p: p.stem)
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_two_sides_with_nothing_small_and_nothing_at_the_edge(file: Path, paper: str) -> None:
     """A size is that which is set, since the box of a turned letter lies."""
     factor = SHEETS[paper].factor
-    data = card_bytes(plan(file), paper=paper)
+    data = card_bytes(_planned(file), paper=paper)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         assert len(pdf.pages) == 2
         for page in pdf.pages:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -23,6 +24,7 @@ Off = tuple[float, float, float]
 """Metres forward and to the left, degrees to the left, as the fence faces in the plan."""
 
 
+@cache
 def exercise(name: str) -> Plan:
     """A shipped exercise."""
     return diagram.plan(EXERCISES / f"{name}.yaml")

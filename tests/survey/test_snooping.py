@@ -11,10 +11,11 @@ from scipy import stats
 
 from diagram.geometry.pose import Pose
 from diagram.survey.adjustment import Adjustment
-from diagram.survey.as_built import Options, as_built
+from diagram.survey.as_built import Options
 from diagram.survey.blunders import CRITICAL, NONCENTRALITY, detectable, snoop
 from diagram.survey.form import form_tapes
 from diagram.survey.network import Body, Network, Tape
+from diagram.survey.places import find_places
 from diagram.survey.slips import slip_of, slips
 
 SIGMA_M = 0.02
@@ -129,8 +130,10 @@ def test_in_two_hundred_sheets_hardly_a_sound_tape_is_accused() -> None:
         at = int(random.integers(len(pairs)))
         size = float(random.choice([0.9144, 0.3048, -0.9144, -0.3048]))
         sheet = taped(plan, off, pairs=pairs, blunders={at: size}, seed=seed)  # type: ignore[arg-type]
-        wrong = as_built(plan, sheet, Options(TAPE_M)).wrong
-        named = {tape for slip in wrong for tape in (slip.tape, *slip.or_else)}
+        places = find_places(plan, sheet.tapes, Options(TAPE_M).feet_free)
+        named = {
+            places.used[n] for slip in places.snooped.blunders for n in (slip.number, *slip.or_else)
+        }
         missed += sheet.tapes[at] not in named
         accused += named != {sheet.tapes[at]}
     assert accused / trials <= 0.05

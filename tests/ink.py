@@ -53,12 +53,12 @@ def _shapes(mark: Item) -> Iterator[tuple[BaseGeometry, bool]]:
             yield Point(centre).buffer(radius + (pen.width / 2 if pen else 0)), False
         case Text():
             # The ink of the letters; between lines of one label nothing else may stand either.
-            yield _letters(mark), False
+            yield letters(mark), False
         case _:
             return
 
 
-def _letters(mark: Text) -> BaseGeometry:
+def letters(mark: Text) -> BaseGeometry:
     """The box round a text, turned as it is."""
     level = replace(mark, angle=0.0).bbox()
     upright = box(level.left, level.top, level.right, level.bottom)

@@ -1,0 +1,94 @@
+"""Coverage-guided fuzzing of the reader, or of the whole chain from the text to the card.
+
+By hand, with ``pip install atheris``; it is no part of what tests need:
+
+    python tests/fuzz/fuzz.py reader -runs=1000000
+    python tests/fuzz/fuzz.py chain -runs=100000 -timeout=60
+
+It begins from the nasty files and the exercises that ship. Whatever is not refused as
+`RejectedError` or printed ends the run, and the input lies in a file ``crash-...``: it then goes to
+``tests/nasty/files``. Anything that libFuzzer understands may follow the first word.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import re
+import sys
+import tempfile
+from pathlib import Path
+
+import atheris
+
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT))
+os.environ["TAPELINE_CACHE"] = "off"
+
+with atheris.instrument_imports(include=["diagram"]):
+    from diagram.checks import check
+    from diagram.diagnostics import RejectedError
+    from diagram.exercise.read_exercise import definition_of
+    from diagram.pipeline import drawing_of
+    from diagram.planning import make_plans, read_setting
+    from diagram.source import read
+    from diagram.writers.card import card_bytes
+    from diagram.writers.svg import scene_bytes
+
+WORD = re.compile(rb"[A-Za-z][a-z]+(?: [a-z]+)*:?|[-\d.]+(?:'\d+\"|'| m| ft)?")
+
+
+def _reader(file: Path) -> None:
+    document = read(file)
+    read_setting(document, definition_of(document))
+
+
+def _chain(file: Path) -> None:
+    document = read(file)
+    for plan in make_plans(document, definition_of(document)):
+        checked = check(plan)
+        assert card_bytes(checked).startswith(b"%PDF")
+        assert scene_bytes(drawing_of(checked).scene).startswith(b"<?xml")
+
+
+def _seeds() -> list[Path]:
+    nasty = sorted((ROOT / "tests" / "nasty" / "files").glob("*.yaml"))
+    return [f for f in (*nasty, *sorted((ROOT / "exercises").glob("*-*.yaml")))
+            if f.stat().st_size < 20_000]  # fmt: skip
+
+
+def main() -> None:
+    """Lay out seeds and words, and hand over to libFuzzer."""
+    job = {"reader": _reader, "chain": _chain}[sys.argv[1]]
+    seeds = _seeds()
+    words = sorted({word for seed in seeds for word in WORD.findall(seed.read_bytes())})
+
+    memory = Path("/dev/shm")
+    place = tempfile.mkdtemp(dir=memory if memory.is_dir() else None)
+    file = Path(place) / "fuzzed.yaml"
+
+    def one(data: bytes) -> None:
+        file.write_bytes(data)
+        try:
+            job(file)
+        except RejectedError as problem:
+            str(problem)
+
+    def changed(data: bytes, most: int, seed: int) -> bytes:
+        """Half of the time a word of one file for a word of another, so that it stays a file."""
+        dice = random.Random(seed)
+        places = list(WORD.finditer(data))
+        if not places or dice.random() < 0.5:
+            return bytes(atheris.Mutate(data, most))
+        place = dice.choice(places)
+        return (data[: place.start()] + dice.choice(words) + data[place.end() :])[:most]
+
+    with tempfile.TemporaryDirectory() as corpus:
+        for seed in seeds:
+            (Path(corpus) / seed.stem).write_bytes(seed.read_bytes())
+        atheris.Setup([sys.argv[0], *sys.argv[2:], corpus], one, custom_mutator=changed)
+        atheris.Fuzz()
+
+
+if __name__ == "__main__":
+    main()
