@@ -150,7 +150,7 @@ def test_no_corner_of_a_figure_comes_near_the_rim(figure: str) -> None:
 
 
 def test_a_grid_of_fences_alike_has_one_name_and_no_pole_counts_as_a_jump() -> None:
-    file = ROOT / "benchmarks" / "exercises" / "bounces-from-trot.yaml"
+    file = ROOT / "exercises" / "bounces-from-trot.yaml"
     made = plan(file)
     names = [one.name for one in drawing_of(made).labels if one.name.startswith("fence-")]
     assert names == ["fence-grid"]
@@ -159,7 +159,7 @@ def test_a_grid_of_fences_alike_has_one_name_and_no_pole_counts_as_a_jump() -> N
 
 def test_words_stand_on_their_own_side_of_another_track() -> None:
     """START lies between the rail and a later turn: its words go there, in three lines."""
-    made = plan(ROOT / "benchmarks" / "exercises" / "little-round-with-a-double.yaml")
+    made = plan(ROOT / "exercises" / "little-round-with-a-double.yaml")
     labels = {one.name: one for one in drawing_of(made).labels}
     start = labels["start"].place
     assert not start.apart

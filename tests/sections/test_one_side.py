@@ -20,7 +20,7 @@ from diagram.writers.card import card_bytes, card_sides
 
 ROOT = Path(__file__).parents[2]
 SMALL = (ROOT / "exercises" / "grid-from-trot-on-the-centre-line.yaml",
-         ROOT / "benchmarks" / "exercises" / "trot-poles-and-a-halt.yaml")  # fmt: skip
+         ROOT / "exercises" / "trot-poles-and-a-halt.yaml")  # fmt: skip
 CROWDED = ROOT / "exercises" / "clover-of-five.yaml"
 
 
