@@ -18,6 +18,7 @@ NAMES, ROUND = 31.0, 5.0
 HALF, BOX, ASKED = 9.5, 9.5, 9.5
 LEAST_NOTES, WIDE_NOTES = 25.0, 70.0
 MOST_WIDER = 1.6
+WIDEST_COLUMN = 42.0
 LOWEST_BOX = 5.5
 HEAD, TOP = 26.5, 25.5
 FOOT = 24.3
@@ -89,16 +90,38 @@ BEGIN = {True: 4.8, False: 1.2}
 """Of the words of a column, with the box of a pass mark before them and without."""
 
 
-def widening(columns: Sequence[Column], wide: float) -> float:
-    """By how much columns are wider where there are few: for the pencil, and for the words."""
-    room = wide - NAMES - ROUND - WIDE_NOTES
-    return min(max(1.0, room / sum(map(column_width, columns))), MOST_WIDER)
+def widening(columns: Sequence[Column], wide: float) -> list[float]:
+    """By how much each column is wider: all where there are few, for the pencil, and those more
+    whose pass mark would be cut even in its first clause, as far as the notes can spare it."""
+    taken = sum(map(column_width, columns))
+    room = wide - NAMES - ROUND
+    even = min(max(1.0, (room - WIDE_NOTES) / taken), MOST_WIDER)
+    spare = room - LEAST_NOTES - even * taken
+    found = []
+    for column in columns:
+        own, wider = column_width(column), even
+        while not _held(column, wider) and wider * own < WIDEST_COLUMN:
+            wider += 1.0 / own
+        if not _held(column, wider) or (wider - even) * own > spare:
+            wider = even
+        spare -= (wider - even) * own
+        found.append(wider)
+    return found
 
 
 def printed(column: Column, wider: float) -> list[str]:
     """The lines of a column's pass mark, or of what to watch, as they are printed."""
-    room = wider * column_width(column) - BEGIN[column.passed] - 0.8
-    return _two_lines(column.clauses, room, WEIGHT[column.passed])
+    return _two_lines(column.clauses, _room(column, wider), WEIGHT[column.passed])
+
+
+def _room(column: Column, wider: float) -> float:
+    return wider * column_width(column) - BEGIN[column.passed] - 0.8
+
+
+def _held(column: Column, wider: float) -> bool:
+    """Whether two lines hold a clause of the pass mark; what to watch may be cut."""
+    room, weight = _room(column, wider), WEIGHT[column.passed]
+    return not column.passed or any(_fits(text, room, weight) for text in column.clauses)
 
 
 def shortened(sheet: ObservationSheet, paper: tuple[float, float]) -> list[tuple[Column, str]]:
@@ -107,20 +130,24 @@ def shortened(sheet: ObservationSheet, paper: tuple[float, float]) -> list[tuple
     both = []
     for part in sheet.parts:
         for columns in _halves(part.columns, wide - NAMES - ROUND - LEAST_NOTES):
-            wider = widening(columns, wide)
-            both += [(c, " ".join(printed(c, wider))) for c in columns if c.passed]
+            each = zip(columns, widening(columns, wide), strict=True)
+            both += [(c, " ".join(printed(c, wider))) for c, wider in each if c.passed]
     return [(column, words) for column, words in both if words != column.clauses[-1]]
 
 
 def _two_lines(clauses: Sequence[str], room: float, weight: Weight) -> list[str]:
     """The longest of the texts that two lines hold; of the shortest, what they hold."""
     for text in sorted(clauses, key=len, reverse=True):
-        lines = broken(text, room, 8.5, weight)
-        if len(lines) <= 2 and all(text_width(one, points(8.5), weight) <= room for one in lines):
-            return lines
+        if _fits(text, room, weight):
+            return broken(text, room, 8.5, weight)
     lines = broken(min(clauses, key=len, default=""), room, 8.5, weight)
     return [cut(one if n == 0 or len(lines) == 2 else f"{one} …", room, 8.5, weight)
             for n, one in enumerate(lines[:2])]  # fmt: skip
+
+
+def _fits(text: str, room: float, weight: Weight) -> bool:
+    lines = broken(text, room, 8.5, weight)
+    return len(lines) <= 2 and all(text_width(one, points(8.5), weight) <= room for one in lines)
 
 
 class _Page:
@@ -139,8 +166,8 @@ class _Page:
         self.left, self.right = sheet.margin, paper[0] - sheet.margin
         x = self.left + NAMES + ROUND
         self.places = []
-        wider = widening(columns, self.right - self.left)
-        for column in columns:
+        each = widening(columns, self.right - self.left)
+        for column, wider in zip(columns, each, strict=True):
             self.places.append(_Place(column, x, wider))
             x += wider * column_width(column)
         self.notes = x
@@ -187,14 +214,11 @@ class _Page:
         for n, words in enumerate(broken(column.way, place.width - 10.8, 8.5)[:2]):
             pad.text(x + 10.2, TOP + 4.4 + 3.3 * n, words, 8.5)
         pad.text(x + 1.2, TOP + 12.2, cut(column.name, place.width - 2, 10.5, "bold"), 10.5, "bold")
-        weight: Weight = "semibold" if column.passed else "regular"
-        begin = x + (4.8 if column.passed else 1.2)
+        begin = x + BEGIN[column.passed]
         if column.passed:
             pad.box(x + 1.2, TOP + 13.7, 2.6, 2.6, 0.35)
-        for n, words in enumerate(
-            _two_lines(column.clauses, x + place.width - begin - 0.8, weight)
-        ):
-            pad.text(begin, TOP + 16.1 + 3.4 * n, words, 8.5, weight)
+        for n, words in enumerate(printed(column, place.wider)):
+            pad.text(begin, TOP + 16.1 + 3.4 * n, words, 8.5, WEIGHT[column.passed])
         foot = TOP + HEAD - 2.2
         pad.text(x + place.half / 2, foot, "H", 10.5, "bold", "middle")
         pad.text(x + 1.5 * place.half, foot, "R", 10.5, "bold", "middle")

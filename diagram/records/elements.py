@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -230,14 +229,3 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
     if leg.others and leg.strides is not None:
         tags["counts"] = sorted({leg.strides, *(other.strides for other in leg.others)})
     return tags
-
-
-def clauses(text: str) -> tuple[str, ...]:
-    """A pass mark from its first clause to the whole, each one clause longer than the last.
-
-    Without full stops at the end, and with a small first letter, since a box stands before it.
-    """
-    whole = text.strip().rstrip(".")
-    ends = [m.start() for m in re.finditer(r"[.;:,]\s|\s(?:and|with|without)\s", whole)]
-    cuts = [*(whole[:end] for end in ends), whole]
-    return tuple(f"{cut[:1].lower()}{cut[1:]}" for cut in cuts if cut)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from diagram.records.elements import clauses
+from diagram.judging.pass_marks import clauses
 from diagram.records.readiness import Shown, standing
 from diagram.records.step_file import Step
 from diagram.records.tries import element_counts

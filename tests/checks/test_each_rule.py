@@ -71,6 +71,10 @@ def _turned(way: str, *fences: str, said: str = "", horses: str = "12' stride") 
     return written(fences, ride, horses=horses)
 
 
+def _passed_when(words: str) -> str:
+    return written(ride=(*LINE[:-2], f"jump: hazel\n    passed when: {words}, and calmly", FINISH))
+
+
 def _bent(turn: str, length: str) -> str:
     hazel = f"hazel: {{kind: vertical, placed: '{length} beyond birch, turned {turn}'}}"
     ride = (START, "jump: birch", f"bend: left, {length}", "jump: hazel", FINISH)
@@ -548,6 +552,11 @@ def _cases() -> list[Case]:
         Case(
             "placing-pole-behind-a-fence", _pole_behind("10 ft", "green"), "caution", 10 * FOOT,
             15 * FOOT, "[S5]", _pole_behind("10 ft", "trained"),
+        ),
+        # "lines: 2, characters in a line: 22": of words of eleven letters one goes on a line
+        Case(
+            "pass-mark-too-long", _passed_when("seventeenth " * 2 + "seventeenth"), "note", 3, 2,
+            PRACTICE, _passed_when("seventeenth seventeenth"),
         ),
         # a comma in brackets parts items; words that all begin in lower case are words
         Case(
