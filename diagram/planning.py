@@ -266,13 +266,16 @@ def make_plan(document: Document, definition: Definition, ride: str = "") -> Pla
 def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
     """Work out a plan for every ride over the same fences. Raises RejectedError."""
     setting = read_setting(document, definition)
-    return plans_of(setting, arrange(setting, judge=lambda poses: _turns_short(setting, poses)))
+    return plans_of(setting, arrange(setting, judge=lambda *seen: _turns_short(setting, *seen)))
 
 
-def _turns_short(setting: Setting, poses: dict[str, Pose]) -> float:
+def _turns_short(setting: Setting, poses: dict[str, Pose], most: float) -> float:
     placed = setting.pinned.place(poses)
     room = room_of(setting.arena, tuple(placed.values()))
-    return sum(turns_short(ride, placed, room, ride.limits) for ride in setting.rides)
+    short = 0.0
+    for ride in setting.rides:
+        short += turns_short(ride, placed, room, ride.limits, most - short)
+    return short
 
 
 def read_setting(document: Document, definition: Definition) -> Setting:

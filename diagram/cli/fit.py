@@ -32,14 +32,16 @@ if TYPE_CHECKING:
 )
 @click.option("--to", type=click.Path(path_type=Path), help="A new .yaml file, or a .pdf card.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
+@click.option("--changes", is_flag=True, help="Where it does not fit, work out what would help.")
 @click.option("--json", "as_json", is_flag=True, help="Print the changes for machines.")
 @paper_options
 def command(
     file: Path, arena: str | None, horses: str | None, height: str | None, mirrored: bool,
-    end_for_end: bool, move: tuple[str, ...], to: Path | None, force: bool, as_json: bool,
-    paper: str, units: str,
+    end_for_end: bool, move: tuple[str, ...], to: Path | None, force: bool, changes: bool,
+    as_json: bool, paper: str, units: str,
 ) -> None:  # fmt: skip
     """Fit an exercise to another arena, other horses or another height, and say what changed."""
+    from diagram.changing import with_changes
     from diagram.checks import check
     from diagram.fitting import Wanted, fit
     from diagram.pipeline import plan
@@ -56,7 +58,7 @@ def command(
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
-    after = check(fitted.after)
+    after = check(with_changes(fitted.after) if changes else fitted.after)
     if fitted.not_kept and to is not None:
         click.echo(fitted.not_kept, err=True)
     if as_json:

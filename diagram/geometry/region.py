@@ -64,7 +64,9 @@ class Region:
         if self.half_planes:
             # For a convex region the nearest edge is the nearest of the edges' lines.
             normals, offsets = self.half_planes
-            depth: Floats = (points @ normals.T - offsets).min(axis=-1)
+            depth = np.full(points.shape[:-1], np.inf)
+            for (nx, ny), offset in zip(normals, offsets, strict=True):
+                depth = np.minimum(depth, points[..., 0] * nx + points[..., 1] * ny - offset)
             return depth
         a, b = self._edge_arrays
         distance = segment_distances(points, a, b).min(axis=-1)

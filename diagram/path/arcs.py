@@ -101,8 +101,10 @@ class Ways:
     @property
     def length(self) -> Floats:
         """Metres along each way; nan where it cannot be ridden."""
-        total: Floats = self.lines.sum(axis=-1) + self.radius * run(self.arcs).sum(axis=-1)
-        return total
+        runs = run(self.arcs)
+        lines: Floats = self.lines[..., 0] + self.lines[..., 1] + self.lines[..., 2]
+        lines = lines + self.lines[..., 3]
+        return lines + self.radius * (runs[..., 0] + runs[..., 1] + runs[..., 2])
 
     @property
     def good(self) -> NDArray[np.bool_]:
@@ -167,30 +169,27 @@ class Ways:
             depth = region.inside(np.stack([places.real, places.imag], axis=-1))
             lowest: Floats = depth.min(axis=-1)
             return lowest
-        normals, offsets = walls
-        normal = normals[:, 0] + 1j * normals[:, 1]
         begin, heading = self._begins()
-        at = begin[..., :3] + np.exp(1j * heading[..., :3]) * self.lines[..., :3]
-        end = begin[..., 3:] + np.exp(1j * heading[..., 3:]) * self.lines[..., 3:]
-        joints = self._laid(np.concatenate([begin, at, end], axis=-1))
-        gaps = (joints[..., None] * normal.conj()).real - offsets
-        least = gaps.min(axis=(-1, -2))
+        facing = np.exp(1j * heading)
+        at = begin + facing * self.lines
+        joints = self._laid(np.concatenate([begin, at], axis=-1))
         sign = np.where(self.arcs < 0, -1.0, 1.0)
         radius = self.radius[..., None]
-        centre = self._laid(
-            at + radius * (ALONG + 1j * sign * ASIDE) * np.exp(1j * heading[..., :3])
-        )
+        centre = self._laid(at[..., :3] + radius * (ALONG + 1j * sign * ASIDE) * facing[..., :3])
         hand = self.pairs.hand[..., None] * sign
-        facing = self.pairs.facing[..., None] + self.pairs.hand[..., None] * heading[..., :3]
-        # The heading at which an arc to this hand is nearest to the wall.
-        nearest = np.angle(normal) + hand[..., None] * (np.pi / 2) + np.pi
-        passed = ((nearest - facing[..., None]) * hand[..., None]) % TAU <= np.abs(self.arcs)[
-            ..., None
-        ]
-        out = (centre[..., None] * normal.conj()).real - offsets - radius[..., None]
-        out = np.where(passed & (self.arcs != 0)[..., None], out, np.inf)
-        nearest_m: Floats = np.minimum(least, out.min(axis=(-1, -2)))
-        return nearest_m
+        facing_there = self.pairs.facing[..., None] + self.pairs.hand[..., None] * heading[..., :3]
+        bent = self.arcs != 0
+        least = np.full(self.radius.shape, np.inf)
+        for normal, offset in zip(*walls, strict=True):
+            gaps = joints.real * normal[0] + joints.imag * normal[1] - offset
+            # The heading at which an arc to this hand is nearest to the wall.
+            nearest = np.angle(complex(*normal)) + hand * (np.pi / 2) + np.pi
+            passed = ((nearest - facing_there) * hand) % TAU <= np.abs(self.arcs)
+            out = centre.real * normal[0] + centre.imag * normal[1] - offset - radius
+            out = np.where(passed & bent, out, np.inf)
+            for column in (*np.moveaxis(gaps, -1, 0), *np.moveaxis(out, -1, 0)):
+                least = np.minimum(least, column)
+        return least
 
     def curve(self, index: int | tuple[int, ...]) -> Curve:
         """One of the ways as a curve."""

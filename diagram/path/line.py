@@ -86,12 +86,13 @@ def ridden_line(
     room: Room,
     limits: Limits,
     resolved: Iterable[ResolvedLeg] | None = None,
+    left: bool | None = None,
 ) -> tuple[Leg, ...]:
-    """Every leg from the start to the finish, in order; or those `resolved` of the exercise."""
+    """Every leg from the start to the finish, in order; or those `resolved` of the exercise, come
+    to from a turn to the `left` or not."""
     by_number = {crossing.jump.number: crossing for crossing in crossings}
     rider = _Rider(exercise.arena, exercise.course, room)
     legs: list[Leg] = []
-    left: bool | None = None
     for leg in exercise.legs if resolved is None else resolved:
         first = by_number[leg.link.first.number] if leg.link.first else None
         second = by_number[leg.link.second.number] if leg.link.second else None

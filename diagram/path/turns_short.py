@@ -33,27 +33,48 @@ OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
-BEHIND = Limit("start-off-the-wall", "wanted")
-BEHIND_SLACK = Limit("start-off-the-wall", "slack")
-BEHIND_SHARE = 0.2
-"""What a metre short behind a start weighs: a start is easily moved, a turn is not."""
+BEHIND, BEHIND_LEAST, BEHIND_SLACK = (
+    Limit("start-off-the-wall", key) for key in ("wanted", "least", "slack")
+)
 AGAINST_LEAD_M = 0.5
 """What a start to the other hand than its lead weighs: less than a broken limit, since a change of
 lead before the fence mends it."""
+OFF_THE_WALL_M, NEAR_THE_WALL_M = 0.5, 0.2
+"""What a start weighs that has a rail close behind it, and one that has less than is wanted."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
 
 def turns_short(
-    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits
-) -> float:
-    """Metres by which the ways of a ride fall short of their limits, all together."""
+    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
+    most: float = math.inf,
+) -> float:  # fmt: skip
+    """Metres by which the ways of a ride fall short of their limits, all together.
+
+    Starts and finishes, which take longest, are left out where the rest is `most` already.
+    """
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
-    ridden = (leg for leg in exercise.legs if not leg.link.inner)
-    legs = ridden_line(exercise, crossings, room, limits, ridden)
-    short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
-    short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
-    return sum(metres for metres in short if metres > TRACK_SHORT_M)
+    ways = [leg for leg in exercise.legs if not leg.link.inner]
+    between = [leg for leg in ways if leg.link.first and leg.link.second]
+
+    def told(legs: tuple[Leg, ...]) -> float:
+        short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
+        short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
+        return sum(metres for metres in short if metres > TRACK_SHORT_M)
+
+    legs = ridden_line(exercise, crossings, room, limits, between)
+    short = told(legs)
+    for way in ways:
+        if short >= most or way in between:
+            continue
+        left: bool | None = None
+        for leg in legs if way.link.first else ():
+            land = leg.link.first.land if leg.link.first else None
+            left = last_hand(leg.curve, land == "left" if land else left)
+        own = ridden_line(exercise, crossings, room, limits, [way], left)
+        legs = own + legs if way.link.first is None else legs + own
+        short += told(own)
+    return short
 
 
 def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
@@ -81,18 +102,24 @@ def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
     own, off = limits.for_gait(gait), limits.for_gait(gait).landing_m if gait == "canter" else 0.0
     wanted = APPROACH.of(gait, exercise.terms.horses.experience).value - APPROACH_SLACK.value
     few = wanted * own.stride_m - (leg.curve.length - off)
-    behind = (BEHIND.value - BEHIND_SLACK.value) * own.stride_m
-    few = max(few, BEHIND_SHARE * (behind - behind_start(leg.curve, exercise.arena)))
+    few = max(few, 0.0) + _off_the_wall(leg, exercise, own.stride_m)
     lead, hand = exercise.course.start.lead, last_hand(leg.curve, None)
     against = gait == "canter" and lead is not None and hand is not None
     if against and hand != (lead == "left"):
-        return max(few, 0.0) + AGAINST_LEAD_M
+        return few + AGAINST_LEAD_M
     return few
 
 
+def _off_the_wall(leg: Leg, exercise: Exercise, stride: float) -> float:
+    """What it weighs that a rail, and no gate in it, lies straight behind the start."""
+    free = behind_start(leg.curve, exercise.arena)
+    if free < BEHIND_LEAST.value * stride:
+        return OFF_THE_WALL_M
+    return NEAR_THE_WALL_M if free < (BEHIND.value - BEHIND_SLACK.value) * stride else 0.0
+
+
 def behind_start(curve: Curve, arena: Arena) -> float:
-    """Metres straight back from where a ride begins to the rail: the horse came from there. Out
-    through the gate is as far as anybody likes."""
+    """Metres straight back from where a ride begins to the rail; out through the gate, any."""
     back = curve.start.reversed()
     free = arena.region.ray_length(back.point, back.direction)
     gate = arena.gate

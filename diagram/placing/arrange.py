@@ -8,8 +8,9 @@ from diagram.geometry.pose import Pose
 from diagram.placing.outcome import Layout
 from diagram.placing.posing import Setting
 
-Judge = Callable[[dict[str, Pose]], float]
-"""Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned."""
+Judge = Callable[[dict[str, Pose], float], float]
+"""Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned. Told how
+much is too much, it need not look on from there."""
 
 
 def arrange(

@@ -20,8 +20,10 @@ SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES = 3
 """Blind searches at most, as long as what they find rides badly."""
-RIDDEN = 24
-"""Designs that are ridden at most, best first."""
+RIDDEN, LOOKED_AT = 16, 200
+"""Designs that are ridden at most, best first, and those among which they are looked for."""
+ALIKE_M = 1.0
+"""Metres: no design is ridden of which every fence stands so near to where it stood in another."""
 NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
@@ -75,19 +77,24 @@ def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arra
     return held if held.fits else None
 
 
+def _alike(one: Arrangement, other: Arrangement) -> bool:
+    pairs = zip(one.poses, other.poses, strict=True)
+    return all(a.distance(b.point) < ALIKE_M for a, b in pairs)
+
+
 @dataclass(frozen=True, slots=True)
 class _Seen:
     """A problem as it is solved, in a mirror or not; `bad` says how badly arrangements ride."""
 
     asked: Problem
     solved: Problem
-    bad: Callable[[Arrangement], float]
+    bad: Callable[[Arrangement, float], float]
 
     @classmethod
     def of(cls, problem: Problem, judge: Judge | None) -> _Seen:
         flipped = right_handed(problem)
 
-        def bad(arrangement: Arrangement) -> float:
+        def bad(arrangement: Arrangement, most: float) -> float:
             if judge is None:
                 return 0.0
             own = arrangement
@@ -95,7 +102,7 @@ class _Seen:
                 own = measured(problem, reflected(problem, arrangement.unknowns))
             names = (body.name for body in problem.bodies)
             poses: dict[str, Pose] = dict(zip(names, own.poses, strict=True))
-            return judge(poses)
+            return judge(poses, most)
 
         return cls(problem, mirrored(problem) if flipped else problem, bad)
 
@@ -133,8 +140,14 @@ class _Seen:
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The first design that rides within its limits, or the one that falls short least."""
         best, least = None, math.inf
-        for design in islice(designs(self.solved, gate), RIDDEN):
-            bad = self.bad(design)
+        ridden: list[Arrangement] = []
+        for design in islice(designs(self.solved, gate), LOOKED_AT):
+            if len(ridden) == RIDDEN:
+                break
+            if any(_alike(design, other) for other in ridden):
+                continue
+            ridden.append(design)
+            bad = self.bad(design, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = design, bad
             if bad == 0.0:
@@ -145,7 +158,7 @@ class _Seen:
         """The first candidate that there is nothing against, or least; and how much that is."""
         best, least = some[0], math.inf
         for candidate in candidates(self.solved, some):
-            bad = self.bad(candidate)
+            bad = self.bad(candidate, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = candidate, bad
             if bad == 0.0:

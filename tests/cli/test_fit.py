@@ -218,3 +218,31 @@ def test_wrong_use(tmp_path: Path, words: tuple[str, ...], said: str) -> None:
     assert done.exit_code == 2, done.output
     assert said in done.output
     assert "Traceback" not in done.output
+
+
+def test_changes_that_would_make_it_fit_are_told_when_asked(tmp_path: Path) -> None:
+    source = tmp_path / "line.yaml"
+    source.write_text(LINE_OF_SIX, encoding="utf-8")
+    words = ["fit", str(source), "--arena", "44 x 24 m"]
+    plain, asked = (CliRunner().invoke(main, [*words, *more]) for more in ([], ["--changes"]))
+    assert "does-not-fit" in plain.stderr
+    assert "5 strides from ash to birch" not in plain.stderr
+    assert "5 strides from ash to birch" in asked.stderr
+
+
+LINE_OF_SIX = """tapeline: 1
+title: Trial
+purpose: Trial.
+level: 2'6"
+arena: 60 x 30 m
+horses: horse
+fences: {ash: {kind: vertical}, birch: {kind: vertical}}
+ride:
+  - start: canter, left lead
+  - jump: ash
+    purpose: Said.
+  - line: 6 strides
+  - jump: birch
+    purpose: Said.
+  - finish: straight on, walk
+"""

@@ -21,7 +21,7 @@ from diagram.solver.solve import Arrangement, measured, which_fit
 from diagram.solver.starts import assembled
 from diagram.solver.ways import extra_columns
 
-DOZEN, LOOKED_AT, POLISHED = 12, 40, 4
+DOZEN, LOOKED_AT, POLISHED = 12, 100, 4
 """Arrangements whose carriers are looked at again on a finer grid; those of which it is looked
 whether they fit as they are; and those that are pushed till they do, where none did."""
 COARSE, MIDDLING = 7, 11
@@ -57,7 +57,8 @@ def _found(ground: Ground) -> Iterator[Found]:
     for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
         if level == LAST_LEVEL and rough:
             break
-        found = search(ground, Grid(stride, places), level)
+        most = min((f.cost[0] + SOFTER * at for at, f in rough.items()), default=np.inf)
+        found = search(ground, Grid(stride, places), level, most - SOFTER * level)
         if isinstance(found, Found):
             rough[level] = found
     if not rough:

@@ -19,7 +19,7 @@ from diagram.placing.designer.states import Grid, States, states_of
 from diagram.placing.designer.term import View
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand, turned
-from diagram.placing.designer.views import turn_between, view_of
+from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
 from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
 
@@ -65,10 +65,11 @@ class _Entry:
     cost: Floats
 
 
-def search(ground: Ground, grid: Grid, level: int = 0) -> Found | Dry | None:
+def search(ground: Ground, grid: Grid, level: int = 0, most: float = np.inf) -> Found | Dry | None:
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
+    Nothing, where what turns and places alone cost is `most` or more already.
     """
     all_states = {
         n: states_of(ground.problem, piece, ground.carriers, grid)
@@ -82,6 +83,8 @@ def search(ground: Ground, grid: Grid, level: int = 0) -> Found | Dry | None:
     if isinstance(back, Dry):
         return back
     entries, bound, hands = back
+    if bound[order[0]].min() >= most:
+        return None
     return _forward(ground, all_states, own, order, entries, bound, hands)
 
 
@@ -177,7 +180,7 @@ def _forward(
     begin = np.argsort(cost, kind="stable")
     begin = begin[np.isfinite(cost[begin])]
     chosen, so_far = begin[:, None], own[first][begin]
-    chosen, so_far = _kept(ground, states, order[:1], chosen, so_far, hands)
+    chosen, so_far, tracks = _kept(ground, states, order[:1], chosen, so_far, hands, {})
     for k in range(1, len(order)):
         if not len(chosen):
             return None
@@ -191,45 +194,52 @@ def _forward(
         parent, state = np.unravel_index(ranked, total.shape)
         fine = np.isfinite(total[parent, state])
         parent, state = parent[fine], state[fine]
-        chosen, so_far = _kept(
+        chosen, so_far, tracks = _kept(
             ground, states, order[: k + 1],
             np.concatenate([chosen[parent], state[:, None]], axis=1),
             so_far[parent] + step[parent, state], hands,
+            {number: places[parent] for number, places in tracks.items()},
         )  # fmt: skip
     if not len(chosen):
         return None
     picked = {piece: states[piece].picked(chosen[:, n]) for n, piece in enumerate(order)}
-    cost = so_far + whole_cost(ground, view_of(ground, picked, hands))
+    cost = so_far + whole_cost(ground, view_of(ground, picked, hands, tracks))
     best = np.argsort(np.round(cost, ROUNDED), kind="stable")
     return Found({n: s.picked(best) for n, s in picked.items()}, cost[best], hands)
 
 
 def _kept(
     ground: Ground, states: dict[int, States], order: list[int], chosen: Ints, so_far: Floats,
-    hands: dict[int, Hand],
-) -> tuple[Ints, Floats]:  # fmt: skip
-    """The best among `chosen` (N, pieces), cheapest first, in which nothing clashes."""
-    kept, costs = [], []
+    hands: dict[int, Hand], tracks: Tracks,
+) -> tuple[Ints, Floats, Tracks]:  # fmt: skip
+    """The best among `chosen` (N, pieces), cheapest first, in which nothing clashes.
+
+    Of each the turns between its earlier pieces are known, and that those do not clash.
+    """
+    kept, costs, parts = [], [], []
     last: dict[int, int] = {}
-    count = 0
     for at in range(0, len(chosen), BATCH):
         some = chosen[at : at + BATCH]
         picked = {piece: states[piece].picked(some[:, n]) for n, piece in enumerate(order)}
-        view = view_of(ground, picked, hands)
         extra, fits = _closing(ground, picked, order, hands)
-        fits &= clear(ground, view)
+        known = {number: places[at : at + BATCH] for number, places in tracks.items()}
+        all_tracks = tracks_of(ground, picked, hands, known)
+        fits &= clear(ground, view_of(ground, picked, hands, all_tracks), order[-1])
+        taken = []
         for n in fits.nonzero()[0]:
             state = int(some[n, -1])
             if last.get(state, 0) < ALIKE_LAST or len(order) == 1:
                 last[state] = last.get(state, 0) + 1
-                kept.append(some[n])
-                costs.append(so_far[at + n] + extra[n])
-                count += 1
-        if count >= BEAM and len(order) > 1:
+                taken.append(n)
+        kept.append(some[taken])
+        costs.append(so_far[at + np.array(taken, dtype=np.int64)] + extra[taken])
+        parts.append({number: places[taken] for number, places in all_tracks.items()})
+        if sum(map(len, costs)) >= BEAM and len(order) > 1:
             break
     if not kept:
-        return chosen[:0], so_far[:0]
-    return np.array(kept), np.array(costs)
+        return chosen[:0], so_far[:0], {}
+    joined = {n: np.concatenate([part[n] for part in parts]) for n in parts[0]}
+    return np.concatenate(kept), np.concatenate(costs), joined
 
 
 def _closing(
@@ -261,13 +271,16 @@ def _closing(
     return extra, fits
 
 
-def clear(ground: Ground, view: View) -> np.ndarray:
-    """Whether in each arrangement (K,) fences keep from each other and tracks from fences."""
+def clear(ground: Ground, view: View, newest: int | None = None) -> np.ndarray:
+    """Whether in each arrangement (K,) fences keep from each other and tracks from fences.
+
+    Only what is of the `newest` piece is looked at, if that is said.
+    """
     if not view.middles.shape[1]:
         return np.ones(len(view), dtype=bool)
     manner = ground.problem.limits.canter.manner
-    apart = (fences_apart(view) - view.thick > APART_M).all(axis=1)
-    gaps = tracks_to_fences(ground, view) - view.thick > manner.fences - SLACK_M
+    apart = (fences_apart(view, newest) - view.thick > APART_M).all(axis=1)
+    gaps = tracks_to_fences(ground, view, newest) - view.thick > manner.fences - SLACK_M
     return np.asarray(apart & gaps.all(axis=1))
 
 

@@ -17,18 +17,33 @@ APPROACH_STRIDES, GET_AWAY_STRIDES = 6, 4
 ALONG_OPEN = np.linspace(0.0, 1.0, 8)
 
 
-def view_of(ground: Ground, states: dict[int, States], hands: dict[int, Hand]) -> View:
+Tracks = dict[int, Numbers]
+"""Places (K, P) along turns, by their number among the relations."""
+
+
+def tracks_of(
+    ground: Ground, states: dict[int, States], hands: dict[int, Hand], known: Tracks | None = None
+) -> Tracks:
+    """Places along all turns between pieces that stand; those that are known are not reckoned."""
+    known = known or {}
+    return {
+        number: known[number] if number in known
+        else places_on(turn_between(ground, states, way, hands[number]).ways)
+        for number, way in ground.turns
+        if ground.piece_of[way.first.body] in states and ground.piece_of[way.second.body] in states
+    }  # fmt: skip
+
+
+def view_of(
+    ground: Ground, states: dict[int, States], hands: dict[int, Hand], tracks: Tracks | None = None
+) -> View:
     """The view of pieces that stand (by number, K states of each), with the turns between them."""
     count = len(next(iter(states.values())))
     lines = ground.lines
     nowhere = np.full(count, complex(-1e6, -1e6))
     first = [_at(states, ground, line.first, nowhere) for line in lines]
     last = [_at(states, ground, line.second, nowhere) for line in lines]
-    turns = [
-        places_on(turn_between(ground, states, way, hands[number]).ways)
-        for number, way in ground.turns
-        if ground.piece_of[way.first.body] in states and ground.piece_of[way.second.body] in states
-    ]
+    turns = list((tracks or tracks_of(ground, states, hands)).values())
     bends = [
         _bend(ground, states, bend) for bend in ground.bends
         if ground.piece_of[bend.first.body] in states

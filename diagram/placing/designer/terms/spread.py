@@ -16,7 +16,8 @@ FAR_M, CELLS = 12.0, 12
 def _of_whole(ground: Ground, view: View) -> Floats:
     cells = _cells(ground)
     places = _tracks(view)
-    far = np.abs(cells[None, :, None] - places[:, None, :]).min(axis=2) > FAR_M
+    gap = cells[None, :, None] - places[:, None, :]
+    far = (gap.real**2 + gap.imag**2).min(axis=2) > FAR_M**2
     middle = ground.middle
     quarters = np.zeros(len(view))
     fences = view.middles[:, [piece != POST for piece in view.fence_piece]]
