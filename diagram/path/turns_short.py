@@ -110,21 +110,20 @@ def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:
     return few
 
 
-def behind_start(curve: Curve, arena: Arena) -> float:
-    """Metres straight back from where a ride begins to the rail: the horse came from there. Out
-    through the gate is as far as anybody likes."""
-    back = curve.start.reversed()
-    free = arena.region.ray_length(back.point, back.direction)
-    gate = arena.gate
-    return math.inf if gate and gate.spans(back.ahead(free).point) else free
-
-
 def _off_the_wall(leg: Leg, exercise: Exercise, stride: float) -> float:
     """What it weighs that a rail, and no gate in it, lies straight behind the start."""
     free = behind_start(leg.curve, exercise.arena)
     if free < BEHIND_LEAST.value * stride:
         return OFF_THE_WALL_M
     return NEAR_THE_WALL_M if free < (BEHIND.value - BEHIND_SLACK.value) * stride else 0.0
+
+
+def behind_start(curve: Curve, arena: Arena) -> float:
+    """Metres straight back from where a ride begins to the rail; out through the gate, any."""
+    back = curve.start.reversed()
+    free = arena.region.ray_length(back.point, back.direction)
+    gate = arena.gate
+    return math.inf if gate and gate.spans(back.ahead(free).point) else free
 
 
 def _opened_out(leg: Leg) -> float:
