@@ -18,9 +18,15 @@ Rectangle = tuple[float, float]
 
 
 def rectangles(plan: Plan) -> tuple[Rectangle, ...]:
-    """The smallest rectangles, along and across the exercise, rounded up to decimetres."""
-    own = _up(plan.arena.size)
-    return _least({own, _up(used(plan))} if _inside(used(plan), own) else {own})
+    """The smallest rectangles, along and across the exercise, rounded up to decimetres.
+
+    Never more than its own arena, to the millimetre: 200 feet are 60.96 m and not 61.
+    """
+    long, wide = (round(side, 3) for side in plan.arena.size)
+    if not _inside(used(plan), (long, wide)):
+        return ((long, wide),)
+    a, b = _up(used(plan))
+    return ((min(a, long), min(b, wide)),)
 
 
 def used(plan: Plan) -> Rectangle:
@@ -44,8 +50,8 @@ KEPT_M = 2.0
 
 
 def fits(smallest: Iterable[Rectangle], ring: Rectangle) -> bool:
-    """Whether a ring takes one of the rectangles, turned as it likes."""
-    long, wide = ring
+    """Whether a ring takes one of the rectangles, turned as it likes, to half a centimetre."""
+    long, wide = (side + 0.005 for side in ring)
     return any((a <= long and b <= wide) or (a <= wide and b <= long) for a, b in smallest)
 
 
@@ -56,11 +62,3 @@ def _inside(one: Rectangle, other: Rectangle) -> bool:
 def _up(rectangle: Rectangle) -> Rectangle:
     a, b = (math.ceil(side * 10 - 1e-6) / 10 for side in rectangle)
     return a, b
-
-
-def _least(found: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
-    """Those that hold no other, from the shortest up."""
-    every = sorted(set(found))
-    return tuple(
-        one for one in every if not any(_inside(other, one) for other in every if other != one)
-    )
