@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from diagram.cli import COMMANDS, main
+from diagram.library.record import RECORD_FILE
 
 FOOT = 0.3048
 CLEAN = """\
@@ -56,13 +57,18 @@ def _everything(folder: Path) -> dict[str, bytes]:
     return {str(p): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
 
 
+def results(folder: Path) -> list[Path]:
+    """What was written into a folder, but for the note of whose each file is."""
+    return sorted(path for path in folder.glob("*") if path.name != RECORD_FILE)
+
+
 @pytest.mark.parametrize(("text", "code"), [(CLEAN, 0), (STOPS, 1), (WRONG, 2)])
 @pytest.mark.parametrize("command", ["check", "draw", "card", "measure"])
 def test_exit_codes(folder: Path, command: str, text: str, code: int) -> None:
     file = _write(folder, "one.yaml", text)
     to = ("--to", folder / "out") if command in ("draw", "card") else ()
     assert run(command, file, *to).exit_code == code
-    written = list((folder / "out").glob("*")) if to else []
+    written = results(folder / "out") if to else []
     assert len(written) == (1 if to and code < 2 else 0)
 
 
@@ -112,7 +118,7 @@ def test_a_folder_stands_for_its_exercises(folder: Path) -> None:
     _write(folder, "notes.txt", "no exercise")
     found = run("draw", folder, "--to", folder / "out")
     assert found.exit_code == 0
-    assert sorted(p.name for p in (folder / "out").iterdir()) == ["clean.svg", "second.svg"]
+    assert [p.name for p in results(folder / "out")] == ["clean.svg", "second.svg"]
 
 
 def test_a_folder_without_exercises(tmp_path: Path) -> None:
@@ -137,7 +143,7 @@ def test_to_a_file(folder: Path, command: str, ending: str, begins: bytes) -> No
 @pytest.mark.parametrize(("command", "ending"), [("draw", "svg"), ("card", "pdf")])
 def test_to_a_folder(folder: Path, command: str, ending: str) -> None:
     assert run(command, folder / "clean.yaml", "--to", folder / "out").exit_code == 0
-    assert [p.name for p in (folder / "out").iterdir()] == [f"clean.{ending}"]
+    assert [p.name for p in results(folder / "out")] == [f"clean.{ending}"]
 
 
 def test_without_to_the_output_folder_is_used(
@@ -316,7 +322,7 @@ def test_two_exercises_never_become_one_file(folder: Path) -> None:
 def test_a_card_and_a_drawing_never_become_one_file(folder: Path) -> None:
     for command in (["card"], ["draw", "--as", "pdf"], ["draw", "--as", "pdf", "--view", "phone"]):
         run(*command, folder / "clean.yaml", "--to", folder / "out")
-    names = sorted(path.name for path in (folder / "out").iterdir())
+    names = [path.name for path in results(folder / "out")]
     assert names == ["clean.drawing.pdf", "clean.pdf", "clean.phone.pdf"]
 
 

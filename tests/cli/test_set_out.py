@@ -31,7 +31,7 @@ def test_the_ending_says_what_is_written(tmp_path: Path, kind: str, begin: bytes
 
 def test_a_folder_gets_a_sheet_for_each(tmp_path: Path) -> None:
     assert run(EIGHT, ANGLE, "--to", tmp_path).exit_code == 0
-    assert sorted(p.name for p in tmp_path.iterdir()) == [
+    assert sorted(p.name for p in tmp_path.glob("*.pdf")) == [
         f"{EIGHT.stem}.set-out.pdf", f"{ANGLE.stem}.set-out.pdf",
     ]  # fmt: skip
 

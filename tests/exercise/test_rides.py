@@ -156,6 +156,6 @@ def test_a_file_for_each_ride_is_written(tmp_path: Path) -> None:
         main, ["draw", str(file), "--to", str(tmp_path / "out"), "--as", "svg"]
     )
     assert done.exit_code == 0, done.output
-    assert sorted(f.name for f in (tmp_path / "out").iterdir()) == [
+    assert sorted(f.name for f in (tmp_path / "out").glob("*.svg")) == [
         "two-beginners.svg", "two-others.svg",
     ]  # fmt: skip

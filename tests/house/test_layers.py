@@ -60,6 +60,7 @@ LIBRARIES = {
         "records",
         "drawing",
         "writers/json_page.py",
+        "writers/tiles.py",
         "lessons",
     ),
     "shapely": ("geometry", "exercise"),

@@ -15,7 +15,7 @@ import pytest
 from samples import SAMPLES
 from sensible_layouts import setting_of
 
-import diagram.solver.solve as solving
+import diagram.solver.starts as beginning
 from diagram.changing import proven_changes
 from diagram.diagnostics import RejectedError
 from diagram.pipeline import plan_text
@@ -172,7 +172,7 @@ def test_same_places_when_the_guesses_differ_by_rounding(
     problem, _ = pose_problem(setting_of({**WRITTEN, **SHIPPED}[name], str(arenas)))
     bodies = 3 * len(problem.bodies)
     random = np.random.default_rng(5)
-    plain = solving.starts
+    plain = beginning.starts
 
     def disturbed(*args: object, **more: object) -> np.ndarray:
         guesses = plain(*args, **more)  # type: ignore[arg-type]
@@ -180,7 +180,7 @@ def test_same_places_when_the_guesses_differ_by_rounding(
 
     first = solve(problem)[0]
     roomiest = roomier(problem, first)
-    monkeypatch.setattr(solving, "starts", disturbed)
+    monkeypatch.setattr(beginning, "starts", disturbed)
     second = solve(problem)[0]
     assert np.abs(first.unknowns - second.unknowns)[:bodies].max() < 1e-3
     aside = random.uniform(-1e-9, 1e-9, first.unknowns.shape)
