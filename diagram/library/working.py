@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from dataclasses import dataclass
+from multiprocessing import resource_tracker
 from typing import TypeVar
 
 Job = TypeVar("Job")
@@ -47,9 +50,10 @@ def run_all(
         return
     lost: list[Job] = []
     with _pool(wanted) as pool:
-        futures: dict[Future[Result | Broken], Job] = {
-            pool.submit(_safely, function, job): job for job in jobs
-        }
+        with _interrupts_held():
+            futures: dict[Future[Result | Broken], Job] = {
+                pool.submit(_safely, function, job): job for job in jobs
+            }
         for future in as_completed(futures):
             try:
                 yield futures[future], future.result()
@@ -67,7 +71,7 @@ def run_all(
 def _processes_can_be_had() -> bool:
     """Whether another process starts here: not where the program itself came from a pipe."""
     try:
-        with _pool(1) as pool:
+        with _pool(1) as pool, _interrupts_held():
             return pool.submit(cores).result() > 0
     except (BrokenProcessPool, OSError):
         return False
@@ -76,7 +80,29 @@ def _processes_can_be_had() -> bool:
 def _pool(processes: int) -> ProcessPoolExecutor:
     # A fresh interpreter inherits no open file and no lock of this one.
     context = multiprocessing.get_context("spawn")
-    return ProcessPoolExecutor(processes, mp_context=context)
+    return ProcessPoolExecutor(processes, mp_context=context, initializer=_die_quietly)
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Ctrl-C waits, here and in processes begun meanwhile: those would tell of it as they load."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    # It is begun with the first process, and lets interrupts through again.
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _die_quietly() -> None:
+    """A worker has nothing to say to Ctrl-C: the program that began it says it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
 
 
 def _safely(function: Callable[[Job], Result], job: Job) -> Result | Broken:
