@@ -91,18 +91,22 @@ def is_exercise(path: Path) -> bool:
     return kind_of(path) == "exercise"
 
 
-def no_exercise(file: Path) -> tuple[str, str] | None:
-    """What a file is that is known not to be an exercise, and what to do with it."""
+def _no_exercise(file: Path) -> RejectedError | None:
+    """What a file is that was not read since it is known to be no exercise, and what to do."""
     if not is_file(file):
         return None
     kind = kind_of(file)
     if file.name == "library.yaml":
-        return "what a library says of itself", "check it with: tapeline library check FOLDER"
-    if kind == "lesson":
-        return "a lesson", "use: tapeline lesson"
-    if kind in ("shared", "table"):
-        return "shared by the exercises beside it", "check an exercise that names what is in it"
-    return None
+        what, hint = "what a library says of itself", "check it with: tapeline library check FOLDER"
+    elif kind == "lesson":
+        what, hint = "a lesson", "use: tapeline lesson"
+    elif kind in ("shared", "table"):
+        what = "shared by the exercises beside it"
+        hint = "check an exercise that names what is in it"
+    else:
+        return None
+    start, message = Span(str(file), 1, 1, 1, 2), f"this is {what}, not an exercise"
+    return RejectedError([Diagnostic("no-exercise", Severity.ERROR, message, start, hint)], {})
 
 
 def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
@@ -110,16 +114,10 @@ def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
     from diagram import pipeline
 
     for file in exercise_files(files):
-        if what := no_exercise(file):
-            start = Span(str(file), 1, 1, 1, 2)
-            message = f"this is {what[0]}, not an exercise"
-            problem = Diagnostic("no-exercise", Severity.ERROR, message, start, what[1])
-            yield file, RejectedError([problem], {})
-            continue
         try:
             made = pipeline.plans(file)
         except RejectedError as problem:
-            yield file, problem
+            yield file, _no_exercise(file) or problem
             continue
         for plan in made:
             yield file, plan

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,6 +56,12 @@ class Region:
             return None
         return normals, offsets
 
+    def _under_lines(self, points: Floats) -> Iterator[Floats]:
+        """Metres from points (..., 2) to the line of each edge of a convex region, line by line."""
+        assert self.half_planes is not None
+        for (nx, ny), offset in zip(*self.half_planes, strict=True):
+            yield points[..., 0] * nx + points[..., 1] * ny - offset
+
     def inside(self, points: Floats) -> Floats:
         """Metres from each of `points` (..., 2) to the nearest edge; negative outside.
 
@@ -63,11 +70,7 @@ class Region:
         """
         if self.half_planes:
             # For a convex region the nearest edge is the nearest of the edges' lines.
-            normals, offsets = self.half_planes
-            depth = np.full(points.shape[:-1], np.inf)
-            for (nx, ny), offset in zip(normals, offsets, strict=True):
-                depth = np.minimum(depth, points[..., 0] * nx + points[..., 1] * ny - offset)
-            return depth
+            return reduce(np.minimum, self._under_lines(points))
         a, b = self._edge_arrays
         distance = segment_distances(points, a, b).min(axis=-1)
         px, py = points[..., 0, None], points[..., 1, None]
@@ -81,10 +84,10 @@ class Region:
     def inside_and_slope(self, points: Floats) -> tuple[Floats, Floats]:
         """`inside` and its gradient (..., 2), which points away from the nearest edge."""
         if self.half_planes:
-            normals, offsets = self.half_planes
-            depths = points @ normals.T - offsets
+            depths = np.stack(list(self._under_lines(points)), axis=-1)
             nearest = first_least(depths)
-            return np.take_along_axis(depths, nearest[..., None], -1)[..., 0], normals[nearest]
+            slope = self.half_planes[0][nearest]
+            return np.take_along_axis(depths, nearest[..., None], -1)[..., 0], slope
         depth = self.inside(points)
         a, b = self._edge_arrays
         nearest = first_least(segment_distances(points, a, b))

@@ -23,9 +23,10 @@ def rectangles(plan: Plan) -> tuple[Rectangle, ...]:
     Never more than its own arena, to the millimetre: 200 feet are 60.96 m and not 61.
     """
     long, wide = (round(side, 3) for side in plan.arena.size)
-    if not _inside(used(plan), (long, wide)):
+    needed = used(plan)
+    if not _inside(needed, (long, wide)):
         return ((long, wide),)
-    a, b = _up(used(plan))
+    a, b = _up(needed)
     return ((min(a, long), min(b, wide)),)
 
 
