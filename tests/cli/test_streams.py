@@ -150,7 +150,11 @@ def test_stopped_by_hand_it_says_so_and_leaves_nothing_half_done(
         (yard / f"birch-{number:02}.yaml").write_text(CLEAN, encoding="utf-8")
     at = 2 if words[0] == "library" else 1
     begun = [*words[:at], "yard", *words[at:]]
-    code = "from diagram.cli import main; import sys; print('begun', flush=True); main()"
+    # Tests that run in the background are started deaf to Ctrl-C, and would hand that on.
+    code = (
+        "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+        "from diagram.cli import main; print('begun', flush=True); main()"
+    )
     process = subprocess.Popen(
         [sys.executable, "-c", code, *begun], cwd=folder, stdout=subprocess.PIPE,
         stderr=subprocess.PIPE, env={**os.environ, "PYTHONPATH": str(ROOT)},
