@@ -47,7 +47,7 @@ TRACK_SHORT_M = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Ridden:
+class Judged:
     """A ride as it will be drawn: metres by which it falls short, all together, and its legs; none
     where it was not ridden to the end."""
 
@@ -58,7 +58,7 @@ class Ridden:
 def ridden_short(
     exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
     most: float = math.inf,
-) -> Ridden:  # fmt: skip
+) -> Judged:  # fmt: skip
     """How far the ways of a ride fall short of their limits.
 
     Starts and finishes, which take longest, are left out where the rest is `most` already.
@@ -77,11 +77,11 @@ def ridden_short(
     legs = ridden_line(exercise, crossings, room, limits, between)
     short = told(legs)
     if short >= most:
-        return Ridden(short, None)
+        return Judged(short, None)
     start = ridden_line(exercise, crossings, room, limits, begin)
     short += told(start)
     if short >= most:
-        return Ridden(short, None)
+        return Judged(short, None)
     left: bool | None = None
     for leg in start + legs:
         land = leg.link.first.land if leg.link.first else None
@@ -89,7 +89,7 @@ def ridden_short(
     finish = ridden_line(exercise, crossings, room, limits, end, left)
     short += told(finish)
     ridden = {id(leg.resolved): leg for leg in start + legs + finish}
-    return Ridden(short, tuple(ridden[id(leg)] for leg in exercise.legs))
+    return Judged(short, tuple(ridden[id(leg)] for leg in exercise.legs))
 
 
 def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
