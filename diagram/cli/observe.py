@@ -58,7 +58,8 @@ def command(
     `record add --sheet NUMBER` asks in its order. Where a lesson changes the height of most
     fences, the next sheet begins.
     """
-    from diagram.drawing.observation import pages_of, shortened
+    from diagram.drawing.observation import pages_of
+    from diagram.drawing.observed_columns import shortened
     from diagram.records.history import read_history
     from diagram.records.observing import observation_sheet
     from diagram.records.sheets import MOST_PAIRS, new_sheet

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from diagram.judging.pass_marks import pass_mark
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.records.changes import Writer
@@ -165,7 +166,7 @@ def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         "landing_mm": _mm(ground.landing_m) if leg.first else None,
         "take_off_mm": _mm(ground.take_off_m),
         "seconds_asked": round(leg.seconds, 1) if leg.first else None,
-        "pass_mark": _pass_mark(leg),
+        "pass_mark": pass_mark(leg).passed or None,
         "tags": _tags(plan, leg),
     }
 
@@ -192,12 +193,6 @@ def _rein(leg: PlanLeg) -> str | None:
     return "left" if leg.link.way.left else "right"
 
 
-def _pass_mark(leg: PlanLeg) -> str | None:
-    jump = leg.link.second
-    said = [leg.link.lesson.passed_when, jump.lesson.passed_when if jump else ""]
-    return " ".join(text for text in said if text) or None
-
-
 def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
     assert leg.second is not None
     assert leg.link.second is not None
@@ -221,9 +216,8 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         tags["from behind"] = True
     if jump.angle:
         tags["angled"] = True
-    short = [leg.link.lesson.on_the_sheet, jump.lesson.on_the_sheet]
-    if any(short):
-        tags["on the sheet"] = " ".join(text for text in short if text)
+    if short := pass_mark(leg).short:
+        tags["on the sheet"] = short
     if watch:
         tags["watch"] = ", ".join([watch[0], *(f"{one[:1].lower()}{one[1:]}" for one in watch[1:])])
     if leg.others and leg.strides is not None:
