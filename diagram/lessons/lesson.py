@@ -42,7 +42,7 @@ class SheetLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Riding:
+class AsRidden:
     """An exercise as it stands for one or more lines: how high, and what of it lies."""
 
     exercise: int
@@ -64,7 +64,7 @@ class Lesson:
     plans: tuple[Plan, ...]
     moved: frozenset[int]
     lines: tuple[SheetLine, ...]
-    ridings: tuple[Riding, ...]
+    ridings: tuple[AsRidden, ...]
     spots: tuple[SharedSpot, ...]
     behind: tuple[FromBehind, ...]
     order: Order | None
@@ -121,16 +121,19 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     )
 
 
-def riding_of(line: SheetLine) -> Riding | None:
+def riding_of(line: SheetLine) -> AsRidden | None:
     """How the exercise of a line stands; None for a warm-up or a cool-down."""
     if line.exercise is None:
         return None
     lies = frozenset((*line.written.as_poles, *line.written.leave_out))
-    return Riding(line.exercise, line.height_m, lies)
+    return AsRidden(line.exercise, line.height_m, lies)
 
 
 def _at_their_heights(
-    document: Document, ridings: Sequence[Riding], plans: Sequence[Plan], lines: Sequence[SheetLine]
+    document: Document,
+    ridings: Sequence[AsRidden],
+    plans: Sequence[Plan],
+    lines: Sequence[SheetLine],
 ) -> tuple[list[Plan], list[Diagnostic]]:
     made, problems = [], []
     for riding in ridings:
