@@ -15,6 +15,7 @@ from diagram.cli.recording import (
     DAY,
     opened,
     record_option,
+    say_what_cannot_be_set,
     steps_at_hand,
     two_names,
     written,
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
     from diagram.records.step_file import Step
     from diagram.scene import Scene
     from diagram.units import Units
+
+
+CAUTION = "its distances and turns are not meant for that"
 
 
 @click.command("observe")
@@ -58,7 +62,9 @@ def command(
     `record add --sheet NUMBER` asks in its order. Where a lesson changes the height of most
     fences, the next sheet begins.
     """
-    from diagram.drawing.observation import pages_of, shortened
+    from diagram.drawing.observation import pages_of
+    from diagram.drawing.observed_columns import shortened
+    from diagram.records.elements import too_high
     from diagram.records.history import read_history
     from diagram.records.observing import observation_sheet
     from diagram.records.sheets import MOST_PAIRS, new_sheet
@@ -67,6 +73,7 @@ def command(
     from diagram.writers.record import pages_bytes
 
     named = [two_names(pair) for pair in pairs]
+    say_what_cannot_be_set(name for pair in named for name in pair)
     evening = evening_of(
         files, ride=ride, group=group, height_mm=_height(height), named=bool(named)
     )  # fmt: skip
@@ -82,6 +89,9 @@ def command(
     with opened(record_file) as record:
         steps, asks = steps_at_hand(step_file), _asks(asked)
         for ridden in evening.sheets:
+            for one in ridden:
+                if said := too_high(one.plan, one.height_mm, asks):
+                    click.echo(f"{said}: {CAUTION}", err=True)
             sheet = new_sheet(
                 record, [one.plan for one in ridden], named, height_mm=ridden[0].height_mm,
                 rounds=rounds, timed=frozenset(timed), asks=asks if asks.places else None,
