@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagram.cli.common import REJECTED, show
-from diagram.cli.recording import DAY, opened, record_option, two_names, written
+from diagram.cli.recording import (
+    DAY,
+    opened,
+    record_option,
+    say_what_cannot_be_set,
+    two_names,
+    written,
+)
 from diagram.diagnostics import RejectedError
 from diagram.plain import json_text
 
@@ -40,12 +47,13 @@ def rider(
 ) -> None:
     """Add a rider."""
     from diagram.records.changes import Writer
-    from diagram.records.people import add_person
+    from diagram.records.people import add_person, checked_name
 
     with opened(record_file) as record, record.writing():
         writer = Writer(record, "add")
         add_person(writer, name, since or date.today(), birth_year=born, note=note)
-    click.echo(f"added {name}")
+    click.echo(f"added {checked_name(name)}")
+    say_what_cannot_be_set([name])
 
 
 @command.command("horse")
@@ -61,7 +69,7 @@ def horse(
 ) -> None:  # fmt: skip
     """Add a horse or pony."""
     from diagram.records.changes import Writer
-    from diagram.records.people import add_horse
+    from diagram.records.people import add_horse, checked_name
 
     stride_mm = _length("--stride", stride) if stride else None
     with opened(record_file) as record, record.writing():
@@ -69,7 +77,8 @@ def horse(
         add_horse(
             writer, name, since or date.today(), size=size, stride_mm=stride_mm, note=note
         )  # fmt: skip
-    click.echo(f"added {name}")
+    click.echo(f"added {checked_name(name)}")
+    say_what_cannot_be_set([name])
 
 
 def _length(option: str, text: str) -> int:

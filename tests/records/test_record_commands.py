@@ -279,3 +279,13 @@ def test_a_pass_mark_that_is_cut_is_said(file: Path, tmp_path: Path) -> None:
     long.write_text(short, encoding="utf-8")
     found = run(file, "observe", long, "--to", tmp_path / "b.pdf")
     assert "2 birch" not in found.output
+
+
+def test_a_name_without_type_is_said_when_it_is_added_and_printed(
+    file: Path, tmp_path: Path
+) -> None:
+    """A page would have boxes for it, and nobody would know whose row it is."""
+    assert 'no type for 王 in "王 Li"' in ok(file, "record", "rider", "王 Li")
+    ok(file, "record", "horse", "Bramble")
+    said = ok(file, "observe", COURSE, "--pair", "王 Li, Bramble", "--to", tmp_path / "a.pdf")
+    assert 'no type for 王 in "王 Li"' in said
