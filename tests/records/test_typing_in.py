@@ -248,6 +248,8 @@ def test_a_template_filled_and_read(sheet: PrintedSheet) -> None:
         ({"1 alder": "a", "rider": "Zoe"}, "Zoe, Bramble is not on this sheet"),
         ({"1 alder": "a", "height": "762"}, "has no unit"),
         ({"1 alder": "a", "round": "2"}, "stands in an earlier row|is not on"),
+        ({"1 alder": "a", "round": "4"}, "round 4, and the sheet has 3|write 4! if"),
+        ({"1 alder": "a", "round": "0!"}, "no number of a round"),
         ({"4 dogwood": "wr", "4 lead": "up"}, "'up' is no lead"),
         ({"2 birch": "wr", "2 strides": "five"}, "is no count of strides"),
     ],
