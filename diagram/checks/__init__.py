@@ -46,15 +46,20 @@ def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
 
 
 def _one_cause_once(findings: list[Diagnostic]) -> Iterator[Diagnostic]:
-    """Without what a finding on the same line, no less grave, tells of already."""
+    """Without what a finding that is no less grave tells of already."""
     told = [
-        (name, finding.severity.rank, _line(finding))
+        (name, finding.severity.rank, line)
         for finding in findings
-        for name in (rules()[finding.rule].tells_of if finding.rule in rules() else ())
+        if finding.rule in rules()
+        for names, line in (
+            (rules()[finding.rule].tells_of, _line(finding)),
+            (rules()[finding.rule].explains, None),
+        )
+        for name in names
     ]
     for finding in findings:
         rank, line = finding.severity.rank, _line(finding)
-        if not any(n == finding.rule and r <= rank and at == line for n, r, at in told):
+        if not any(n == finding.rule and r <= rank and at in (None, line) for n, r, at in told):
             yield finding
 
 
