@@ -112,6 +112,10 @@ def invented_exercise(invented: object) -> ExerciseVersion:
     return invented.exercises[0]  # type: ignore[attr-defined,no-any-return]
 
 
+PATIENCE_S = 300.0
+"""How long a program may take to say something on a machine that does other things."""
+
+
 class Terminal:
     """`tapeline record add` behind a pseudo-terminal."""
 
@@ -127,7 +131,7 @@ class Terminal:
 
     def wait(self, words: str) -> None:
         """Until the program has said something, from where it was waited for last."""
-        end = time.monotonic() + 30
+        end = time.monotonic() + PATIENCE_S
         while words not in self.said:
             if time.monotonic() > end:
                 self.end()
