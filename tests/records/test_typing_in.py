@@ -150,7 +150,7 @@ class Terminal:
 
     def close(self) -> int:
         try:
-            return self.process.wait(timeout=30)
+            return self.process.wait(timeout=PATIENCE_S)
         finally:
             self.end()
 
