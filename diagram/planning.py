@@ -29,7 +29,7 @@ from diagram.path.line import Crossing, Leg, ridden_line
 from diagram.path.measures import Tightness, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
-from diagram.path.turns_short import turns_short
+from diagram.path.turns_short import ridden_short
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout
 from diagram.placing.posing import PosedExercise, set_up
@@ -266,16 +266,38 @@ def make_plan(document: Document, definition: Definition, ride: str = "") -> Pla
 def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
     """Work out a plan for every ride over the same fences. Raises RejectedError."""
     setting = read_setting(document, definition)
-    return plans_of(setting, arrange(setting, judge=lambda *seen: _turns_short(setting, *seen)))
+    lines: Lines = {}
+    layout = arrange(setting, judge=lambda *seen: _turns_short(setting, lines, *seen))
+    return plans_of(setting, layout, lines)
 
 
-def _turns_short(setting: PosedExercise, poses: dict[str, Pose], most: float) -> float:
-    placed = setting.pinned.place(poses)
-    room = room_of(setting.arena, tuple(placed.values()))
+Lines = dict[tuple[int, tuple[tuple[str, Pose], ...]], tuple[Leg, ...]]
+"""Legs of rides over fences that stand where they were judged, by number of the ride and poses."""
+
+
+def _turns_short(
+    setting: PosedExercise, lines: Lines, poses: dict[str, Pose], most: float
+) -> float:
     short = 0.0
-    for ride in setting.rides:
-        short += turns_short(ride, placed, room, ride.limits, most - short)
+    for number, ride in enumerate(setting.rides):
+        placed = _placed(setting, ride, poses)
+        room = room_of(setting.arena, tuple(placed.values()))
+        ridden = ridden_short(ride, placed, room, ride.limits, most - short)
+        short += ridden.short_m
+        if ridden.legs is not None:
+            lines[number, _stand(placed)] = ridden.legs
     return short
+
+
+def _placed(
+    setting: PosedExercise, ride: PosedExercise, poses: dict[str, Pose]
+) -> dict[str, PlacedFence]:
+    places = setting.pinned.place(poses)
+    return {name: ride.fences[name].at(fence.pose) for name, fence in places.items()}
+
+
+def _stand(placed: dict[str, PlacedFence]) -> tuple[tuple[str, Pose], ...]:
+    return tuple((name, fence.pose) for name, fence in placed.items())
 
 
 def read_setting(document: Document, definition: Definition) -> PosedExercise:
@@ -289,13 +311,16 @@ def read_setting(document: Document, definition: Definition) -> PosedExercise:
     return setting
 
 
-def plans_of(setting: PosedExercise, layout: Layout) -> tuple[Plan, ...]:
-    """The plan of every ride, over fences that stand as `layout` says."""
-    poses = {name: fence.pose for name, fence in setting.pinned.place(layout.poses).items()}
+def plans_of(
+    setting: PosedExercise, layout: Layout, lines: Lines | None = None
+) -> tuple[Plan, ...]:
+    """The plan of every ride, over fences that stand as `layout` says; `lines` are those that are
+    known already."""
     plans = []
-    for ride in setting.rides:
-        placed = {name: ride.fences[name].at(pose) for name, pose in poses.items()}
-        plans.append(_ridden_plan(ride, ride.limits, layout, placed))
+    for number, ride in enumerate(setting.rides):
+        placed = _placed(setting, ride, layout.poses)
+        known = (lines or {}).get((number, _stand(placed)))
+        plans.append(_ridden_plan(ride, ride.limits, layout, placed, known))
     if setting.whole.rides_go == "in turn":
         return tuple(plans)
     tracks = [
@@ -330,12 +355,13 @@ def plan_of_places(
 
 
 def _ridden_plan(
-    exercise: Exercise, limits: Limits, layout: Layout, placed: dict[str, PlacedFence]
-) -> Plan:
+    exercise: Exercise, limits: Limits, layout: Layout, placed: dict[str, PlacedFence],
+    known: tuple[Leg, ...] | None = None,
+) -> Plan:  # fmt: skip
     definition, course = exercise.definition, exercise.course
     fences = tuple(placed.values())
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    legs = ridden_line(exercise, crossings, room_of(exercise.arena, fences), limits)
+    legs = known or ridden_line(exercise, crossings, room_of(exercise.arena, fences), limits)
     tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
     speed = speed_for(definition.speed, definition.level or tallest)
     ridden = ride_legs(course, legs, limits, exercise.terms.horses, speed.value)

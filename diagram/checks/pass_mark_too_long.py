@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.judging.pass_marks import clauses, lines_of
+from diagram.judging.pass_marks import lines_of, on_the_sheet, pass_mark
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
@@ -22,23 +22,18 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         if leg.second is None:
             continue
-        jump = leg.second.jump
-        steps = ((leg.link.lesson, leg.link.path), (jump.lesson, jump.path))
-        own = [(lesson.on_the_sheet, path, "on the sheet") for lesson, path in steps]
-        if not any(text for text, _, _ in own):
-            own = [(lesson.passed_when, path, "passed when") for lesson, path in steps]
-        # What is said of the way goes before what is said of the fence.
-        text, path, key = next((said for said in own if said[0]), ("", (), ""))
-        if not text:
+        mark = pass_mark(leg)
+        said = on_the_sheet(mark.passed, mark.short)
+        if not said:
             continue
-        printed = clauses(text)[0]
+        printed = said[0]
         needed = lines_of(printed, int(LINE.value))
         if needed <= LINES.value:
             continue
         yield found(
             plan, NAME, Severity.NOTE,
             f'"{printed}" takes {needed} lines of an observation sheet, which has {room}',
-            (*path, key), f"say it in few words with on the sheet: at most {room}",
+            (*mark.path, mark.key), f"say it in few words with on the sheet: at most {room}",
             figure=needed, limit=LINES.value, source=LINES.source, at=leg.second.pose.point,
         )  # fmt: skip
 

@@ -98,6 +98,9 @@ def print_(file: Path, to: Path | None, force: bool, paper: str, units: str) -> 
     except OSError as problem:
         click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
         sys.exit(REJECTED)
+    except ValueError as problem:
+        click.echo(f"{file}: {problem}", err=True)
+        sys.exit(REJECTED)
     click.echo(target)
 
 

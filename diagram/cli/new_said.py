@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
@@ -17,11 +17,11 @@ def write_said(
 ) -> None:  # fmt: skip
     """Write the exercise that a sentence or a shape says, and tell what each part became."""
     from diagram.writing.sentence import Head, SentenceError, exercise_text, read_sentence
-    from diagram.writing.shapes import sentence_of
+    from diagram.writing.shapes import sentences_of
 
     try:
-        sentence = says if says is not None else sentence_of(shape or "")
-        said = read_sentence(sentence)
+        ways = [says] if says is not None else sentences_of(shape or "")
+        understood = [read_sentence(way) for way in ways]
     except SentenceError as problem:
         click.echo(f"nothing is written: {problem}", err=True)
         sys.exit(REJECTED)
@@ -33,11 +33,37 @@ def write_said(
         arena or "40 x 80 m",
         horses or "horse",
     )
+    number, fits = _that_fits([exercise_text(head, said) for said in understood], file)
     if shape:
-        click.echo(f"{shape}: {sentence}")
-    for text in said.explained:
+        click.echo(f"{shape}: {ways[number]}")
+        if not fits:
+            click.echo(f"  No way of it fits into {head.arena}; this one comes nearest.")
+        elif number:
+            click.echo(f"  Larger ways of it do not fit into {head.arena}.")
+    for text in understood[number].explained:
         click.echo(f"  {text}")
-    _write(file, exercise_text(head, said))
+    _write(file, exercise_text(head, understood[number]))
+
+
+def _that_fits(texts: list[str], file: Path) -> tuple[int, bool]:
+    """The first of several ways with nothing that stops it, or the one with least; and whether
+    there is one."""
+    from diagram.diagnostics import RejectedError, Severity
+    from diagram.pipeline import plan_text
+
+    if len(texts) == 1:
+        return 0, True
+    stops: list[int] = []
+    for text in texts:
+        try:
+            found = plan_text(text, str(file)).findings
+        except RejectedError:
+            stops.append(1000)
+            continue
+        stops.append(sum(finding.severity is Severity.STOP for finding in found))
+        if not stops[-1]:
+            break
+    return stops.index(min(stops)), not min(stops)
 
 
 def write_like(
@@ -47,26 +73,44 @@ def write_like(
     """Write another exercise under a new title, with what is said otherwise; comments stay."""
     from diagram.diagnostics import RejectedError
     from diagram.edits import Change, EditError, Put, edited
-    from diagram.source import Mapping, read
+    from diagram.source import Mapping, plain, read
 
     try:
         document = read(like)
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
-    wanted = {
-        "title": title or f"Like {like.stem}", "purpose": purpose, "arena": arena,
-        "horses": horses, "level": level,
-    }  # fmt: skip
-    changes: list[Change] = [Put((key,), value) for key, value in wanted.items() if value]
     root = document.root
     if not isinstance(root, Mapping):
         _nothing(f"{like} is no exercise")
+    values = plain(root)
+    wanted = {
+        "title": title or f"Like: {values.get('title', like.stem)}", "purpose": purpose,
+        "arena": arena or _arena_from(values.get("arena"), like, file),
+        "horses": horses, "level": level,
+    }  # fmt: skip
+    changes: list[Change] = [Put((key,), value) for key, value in wanted.items() if value]
     try:
         text = edited(document.text, changes)
     except EditError as problem:
         _nothing(f"{like}: {problem}")
     _write(file, text)
+
+
+def _arena_from(name: object, like: Path, file: Path) -> dict[str, Any] | None:
+    """The whole arena where only the folder of the other exercise knows it by its name."""
+    from diagram.exercise.arena import ARENAS_FILE
+    from diagram.source import Mapping, plain, read
+
+    if not isinstance(name, str) or file.parent.resolve() == like.parent.resolve():
+        return None
+    for folder in (like.parent, like.parent.parent):
+        shared = folder / ARENAS_FILE
+        root = read(shared).root if shared.is_file() else None
+        if isinstance(root, Mapping) and root.get(name) is not None:
+            block: dict[str, Any] = plain(root)[name]
+            return block
+    return None
 
 
 def _nothing(why: str) -> NoReturn:

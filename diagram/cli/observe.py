@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from diagram.units import Units
 
 
+CAUTION = "its distances and turns are not meant for that"
+
+
 @click.command("observe")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--pair", "pairs", multiple=True, metavar='"RIDER, HORSE"', help="A row.")
@@ -58,7 +61,9 @@ def command(
     `record add --sheet NUMBER` asks in its order. Where a lesson changes the height of most
     fences, the next sheet begins.
     """
-    from diagram.drawing.observation import pages_of, shortened
+    from diagram.drawing.observation import pages_of
+    from diagram.drawing.observed_columns import shortened
+    from diagram.records.elements import too_high
     from diagram.records.history import read_history
     from diagram.records.observing import observation_sheet
     from diagram.records.sheets import MOST_PAIRS, new_sheet
@@ -82,6 +87,9 @@ def command(
     with opened(record_file) as record:
         steps, asks = steps_at_hand(step_file), _asks(asked)
         for ridden in evening.sheets:
+            for one in ridden:
+                if said := too_high(one.plan, one.height_mm, asks):
+                    click.echo(f"{said}: {CAUTION}", err=True)
             sheet = new_sheet(
                 record, [one.plan for one in ridden], named, height_mm=ridden[0].height_mm,
                 rounds=rounds, timed=frozenset(timed), asks=asks if asks.places else None,

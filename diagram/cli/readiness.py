@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 import sys
 from datetime import date
 from pathlib import Path
@@ -76,6 +77,10 @@ def command(
             click.echo("\n" + "\n".join(page.apart))
             for title, words in page.would_show:
                 click.echo(f"{title}: {words}")
+            if page.to_print:
+                click.echo("\nTheir sheets:")
+            for file, asked in page.to_print:
+                click.echo(_to_print(found, file, asked))
             return
         from diagram.drawing import figures as drawn_figures
         from diagram.drawing.readiness import page_of
@@ -149,6 +154,29 @@ def _library(folder: Path, arena: str | None) -> AtHand | None:
         raise click.UsageError(f"--arena: {problem.message}; {problem.hint}") from None
     offers = offers_in(folder, ring)
     return AtHand(offers, arena or "") if offers is not None else None
+
+
+def _to_print(found: Readiness, file: str, asked: str) -> str:
+    """The command that prints the sheet of an exercise for a pair, at the height it rides now."""
+    from diagram.records.words import height_text
+
+    options = [("--pair", f"{found.pair.person.name}, {found.pair.horse.name}")]
+    if found.step is not None:
+        options.append(("--height", height_text(found.step.from_mm, "feet")))
+    if asked:
+        options.append(("--ask", asked))
+    said = " ".join(f"{name} {_quoted(value)}" for name, value in options)
+    return f"tapeline observe {_quoted(file)} {said}"
+
+
+def _quoted(word: str) -> str:
+    """A word for a shell; lengths have both kinds of quotation marks, and read best so."""
+    if re.fullmatch(r"[\w./=-]+", word):
+        return word
+    if re.search(r"[$`\\!]", word):
+        return shlex.quote(word)
+    escaped = word.replace('"', '\\"')
+    return f'"{escaped}"'
 
 
 def _stem(name: str) -> str:

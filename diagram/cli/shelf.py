@@ -38,8 +38,8 @@ def offers_in(folder: Path, ring: Rectangle | None) -> list[Offer] | None:
         kept.put(keys[path], values)
     kept.save()
     found = [
-        offer_of(one, fits(map(tuple, one["fits"]), ring) if ring else None)
-        for key in keys.values()
+        offer_of(one, fits(map(tuple, one["fits"]), ring) if ring else None, str(path))
+        for path, key in keys.items()
         for one in kept.get(key) or ()
     ]
     return sorted(found, key=lambda offer: offer.title)

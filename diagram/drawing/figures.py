@@ -11,7 +11,7 @@ from diagram.records.figures import ComparedRow, FiguresPage, LegRow, ShareRange
 from diagram.scene import Scene
 
 MARGIN = 12.0
-COUNT_AT, BAR_AT, BAR_WIDTH, STRIDE_AT, VARIES_AT = 62.0, 66.0, 30.0, 103.0, 147.0
+COUNT_AT, BAR_AT, BAR_WIDTH, STRIDE_AT, VARIES_AT = 62.0, 66.0, 30.0, 103.0, 141.0
 ROW, HEAD, COMPARED = 5.2, 7.2, 11.4
 
 
@@ -52,9 +52,9 @@ class _Page:
             x = left + BAR_AT + value / 10 * BAR_WIDTH
             pad.text(x, y, str(value), 8.5, anchor="middle")
         pad.text(left + STRIDE_AT, y, "average stride", 8.5)
-        pad.text(left + VARIES_AT, y, "count varies by", 8.5, anchor="middle")
+        pad.text(left + VARIES_AT, y, "varies by, strides", 8.5, anchor="middle")
         if any(row.speed for group in self.page.legs for row in group.rows):
-            pad.text(self.right, y, "speed", 8.5, anchor="end")
+            pad.text(self.right, y, "speed (times taken)", 8.5, anchor="end")
         y += 1.8
         pad.rule((left, y), (self.right, y), 0.7)
         for group in self.page.legs:

@@ -199,9 +199,12 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
         for job in setting.jobs:
             if job.what == "clear":
                 yield "Clear", f"what is left of old {job.old}, to the {setting.store_name}."
-        for name in setting.change.stays:
-            notes = setting.change.altered.get(name, ())
-            yield "Stays", f"{name}{': ' + '; '.join(notes) if notes else ' as it is'}."
+        altered = setting.change.altered
+        as_it_is = [name for name in setting.change.stays if name not in altered]
+        if as_it_is:
+            yield "Stays", f"{', '.join(as_it_is)} as it is."
+        for name, notes in altered.items():
+            yield "Stays", f"{name}: {'; '.join(notes)}."
     poles = usual_poles(setting)
     pieces = equipment_words(setting.total, poles)
     if poles is not None:

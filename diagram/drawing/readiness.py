@@ -259,17 +259,33 @@ class _Page:
         pad.text(self.right, y, page.library, 8.5, anchor="end")
         bottom = pad.height - FOOT - 2.5
         y += 5.4
+        sizes = ((10.5, 4.55), (8.5, 3.9))
+        size, step = next((one for one in sizes if self._ends(y, *one) <= bottom), sizes[-1])
+        aside = self._titles_wide(size)
         for n, (title, words) in enumerate(page.would_show):
-            lines = broken(words, self.wide - 82, 10.5)
-            over = y + 4.55 * (len(lines) - 1) > bottom
-            if over or (n < len(page.would_show) - 1 and y + 4.55 * len(lines) > bottom):
+            lines = broken(words, self.wide - aside, size)
+            over = y + step * (len(lines) - 1) > bottom
+            if over or (n < len(page.would_show) - 1 and y + step * len(lines) > bottom):
                 rest = "; ".join(title for title, _ in page.would_show[n:])
                 pad.text(self.left, y, cut(f"and: {rest}", self.wide, 8.5), 8.5)
                 break
-            pad.text(self.left, y, cut(title, 80, 10.5, "semibold"), 10.5, "semibold")
+            title = cut(title, aside - 2.0, size, "semibold")
+            pad.text(self.left, y, title, size, "semibold")
             for line in lines:
-                pad.text(self.left + 82, y, line, 10.5)
-                y += 4.55
+                pad.text(self.left + aside, y, line, size)
+                y += step
+
+    def _titles_wide(self, size: float) -> float:
+        """Millimetres from the titles of exercises to what they would show."""
+        titles = [title for title, _ in self.page.would_show]
+        widest = max(text_width(title, points(size), "semibold") for title in titles)
+        return min(widest + 5.0, 84.0)
+
+    def _ends(self, y: float, size: float, step: float) -> float:
+        """Where the last line of what would show it stands, in type of `size` points."""
+        room = self.wide - self._titles_wide(size)
+        every = [broken(words, room, size) for _, words in self.page.would_show]
+        return y + step * (sum(map(len, every)) - 1)
 
     def _foot(self) -> None:
         pad, y = self.pad, self.pad.height - 7.0

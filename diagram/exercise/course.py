@@ -63,7 +63,9 @@ class Jump:
     """A fence jumped once. `number` counts from 1 over the whole ride; `phase` from 0.
 
     `label` is its number as it is called and printed: ``3``, or ``7a`` for an element; nothing
-    for poles that only place the horse or are trotted over, which count as no jump.
+    for poles that only place the horse or are trotted over, which count as no jump. What a step
+    says of a combination is read before its first part (`lesson`) and can be judged only after its
+    last (`judged`).
     """
 
     number: int
@@ -74,6 +76,7 @@ class Jump:
     phase: int
     path: Path
     lesson: ElementLesson = ElementLesson()
+    judged: ElementLesson = ElementLesson()
     whole: str = ""
     label: str = ""
 
@@ -262,10 +265,12 @@ class _Reader:
             hint = "write line:, bend:, turn: or rollback: between them"
             self.refuse(f"how does one get from {before} to {name}?", path, hint)
         for last, single in enumerate(names):
-            lesson = ElementLesson.of(step) if last == 0 else ElementLesson()
+            of_step, own = ElementLesson.of(step), ElementLesson()
             if fence.elements is not None and len(names) > 1:
                 at = len(names) - 1 - last if said.from_behind else last
-                lesson = lesson.with_(ElementLesson.of(fence.elements[at]))
+                own = ElementLesson.of(fence.elements[at])
+            lesson = of_step.with_(own) if last == 0 else own
+            judged = of_step.with_(own) if last == len(names) - 1 else own
             jump = Jump(
                 number=len(self.jumps) + 1,
                 fence=single,
@@ -275,6 +280,7 @@ class _Reader:
                 phase=self.phase,
                 path=path,
                 lesson=lesson,
+                judged=judged,
                 whole=name if len(names) > 1 else "",
             )
             self._link(jump, fence, gap=last if last else None)

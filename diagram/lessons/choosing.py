@@ -1,8 +1,9 @@
 """Exercises chosen for a lesson: from what it is for, the time, the riders, the ring and the store.
 
-Every set of up to three exercises in one arena is looked at. Better is, in this order: more of
-the goals, less time in which nobody rides (by quarters of an hour), fewer fences carried, more of
-the time used, less work with rails, and the order of the library. Each choice has its reasons.
+Every set of up to three exercises in one arena is looked at, as drawn; the best of them once more
+with their fences shared. Better is, in this order: more of the goals, less time in which nobody
+rides (by quarters of an hour), fewer fences carried, more of the time used, less work with rails,
+and the order of the library. Each choice has its reasons.
 """
 
 from __future__ import annotations
@@ -13,7 +14,8 @@ from dataclasses import dataclass
 
 from diagram.exercise.inventory import Store
 from diagram.lessons.lesson import minutes_for
-from diagram.lessons.moves import Order, best_order
+from diagram.lessons.moves import Order, best_order, order_of
+from diagram.lessons.sharing import shared
 from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
@@ -25,6 +27,8 @@ from diagram.units import feet_inches
 
 MOST_TOGETHER = 3
 MOST_LOOKED_AT = 14
+LAID_ANEW = 6
+"""Sets of exercises whose fences are shared before the best of them is taken."""
 COOL_DOWN_MIN = 5
 """Minutes of walk at the end (common practice, no source)."""
 HAIR_M = 0.006
@@ -57,26 +61,48 @@ def choose(library: Library, written: LessonWritten, store: Store | None = None)
         raise NothingFitsError(f"no exercise fits: {against}")
     fitting = fitting[:MOST_LOOKED_AT]
     plans = {entry.stem: plan(library.paths[entry.stem]) for entry in fitting}
-    best: tuple[tuple[float, ...], Chosen] | None = None
+    ranked: list[tuple[tuple[float, ...], tuple[int, ...], Chosen]] = []
     for size in range(1, MOST_TOGETHER + 1):
         for combination in itertools.combinations(range(len(fitting)), size):
             entries = [fitting[n] for n in combination]
             if len({entry.arena for entry in entries}) > 1:
                 continue
             tried = _tried(entries, [plans[e.stem] for e in entries], written, library)
-            if tried is None:
-                continue
-            chosen, used = tried
-            taught = {group for entry in entries for group in entry.teaches}
-            goals = len(taught & set(written.goals))
-            moves = chosen.order.moves
-            idle = max(0, _free(written) - used) // BAND_MIN
-            rank = (-goals, idle, moves.fences, -used, moves.cost, *combination)
-            if best is None or rank < best[0]:
-                best = rank, chosen
-    if best is None:
-        raise NothingFitsError("no exercise can be ridden once by every rider in the time")
-    return best[1]
+            if tried is not None:
+                chosen, used = tried
+                ranked.append((_rank(chosen, used, combination, written), combination, chosen))
+    ranked.sort(key=lambda one: one[0])
+    best = [(rank, chosen) for rank, _, chosen in ranked if _may_be(chosen, written)][:1]
+    if written.set_up == "one":
+        # Only what can still be better than the best as drawn is laid out anew.
+        ahead = [one for one in ranked if not best or (*one[0][:2], 0, *one[0][3:]) < best[0][0]][
+            :LAID_ANEW
+        ]
+        for _, combination, as_drawn in ahead:
+            together = shared([plans[entry.stem] for entry in as_drawn.entries])
+            tried = _tried(as_drawn.entries, together, written, library, as_they_are=True)
+            if tried is not None and _may_be(tried[0], written):
+                best.append((_rank(*tried, combination, written), tried[0]))
+    if not best:
+        raise NothingFitsError(
+            "no exercise can be ridden once by every rider in the time"
+            if not ranked else "fences would have to be carried: write may move: yes"
+        )  # fmt: skip
+    return min(best, key=lambda one: one[0])[1]
+
+
+def _rank(
+    chosen: Chosen, used: int, combination: Sequence[int], written: LessonWritten
+) -> tuple[float, ...]:
+    taught = {group for entry in chosen.entries for group in entry.teaches}
+    idle = max(0, free_minutes(written) - used) // BAND_MIN
+    moves = chosen.order.moves
+    goals = len(taught & set(written.goals))
+    return (-goals, idle, moves.fences, -used, moves.cost, *combination)
+
+
+def _may_be(chosen: Chosen, written: LessonWritten) -> bool:
+    return written.may_move or not chosen.order.moves.fences
 
 
 def _candidates(
@@ -115,9 +141,11 @@ def _against(entry: Entry, written: LessonWritten, store: Store | None) -> str:
 
 
 def _tried(
-    entries: Sequence[Entry], plans: Sequence[Plan], written: LessonWritten, library: Library
-) -> tuple[Chosen, int] | None:
-    """These exercises as a lesson, and the minutes they use; None if they cannot be one."""
+    entries: Sequence[Entry], plans: Sequence[Plan], written: LessonWritten, library: Library,
+    *, as_they_are: bool = False,
+) -> tuple[Chosen, int] | None:  # fmt: skip
+    """These exercises as a lesson, and the minutes they use; None if they cannot be one. In the
+    order with least work, or as they are."""
     spots, behind = spots_of(plans)
     if behind:
         return None
@@ -131,10 +159,9 @@ def _tried(
         )
 
     try:
-        order = best_order(spots, len(entries), allowed)
+        every = range(len(entries))
+        order = order_of(spots, every) if as_they_are else best_order(spots, len(entries), allowed)
     except ValueError:
-        return None
-    if order.moves.fences and not written.may_move:
         return None
     rounds: dict[str, dict[str, int]] = {}
     used = 0
@@ -148,7 +175,7 @@ def _tried(
     return Chosen(ordered, rounds, _reasons(entries, order, spots, written), order), used
 
 
-def _free(written: LessonWritten) -> int:
+def free_minutes(written: LessonWritten) -> int:
     """Minutes for exercises: the time less warm-up and walk of every group."""
     whole = written.time[1] - written.time[0]
     return whole - len(written.groups) * (round(lesson_facts().warm_up.value) + COOL_DOWN_MIN)
@@ -197,6 +224,12 @@ def _rounds(
     return rounds, minutes()
 
 
+def _listed(words: Sequence[str]) -> str:
+    """``poles, grids and angles``."""
+    *before, last = words
+    return f"{', '.join(before)} and {last}" if before else last
+
+
 def _reasons(
     entries: Sequence[Entry], order: Order, spots: Sequence[SharedSpot], written: LessonWritten
 ) -> dict[str, str]:
@@ -204,7 +237,7 @@ def _reasons(
     for place, n in enumerate(order.sequence):
         entry = entries[n]
         taught = [group for group in entry.teaches if group in written.goals]
-        parts = [f"teaches {' and '.join(taught)}"]
+        parts = [f"teaches {_listed(taught)}"]
         before = set(order.sequence[:place])
         shared = sum(n in spot.builds and bool(before & set(spot.builds)) for spot in spots)
         if shared:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.lessons.heights import at_height
 from diagram.lessons.moves import Order, order_of
+from diagram.lessons.sharing import shared
 from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
 from diagram.model.reading import validate
@@ -38,15 +41,30 @@ class SheetLine:
     jumps: int = 0
 
 
+@dataclass(frozen=True, slots=True)
+class AsRidden:
+    """An exercise as it stands for one or more lines: how high, and what of it lies."""
+
+    exercise: int
+    height_m: float | None
+    lies: frozenset[str]
+
+
 @dataclass(frozen=True)
 class Lesson:
-    """Everything that the sheet prints and the refusals look at."""
+    """Everything that the sheet prints and the refusals look at.
+
+    `moved` are the exercises laid out otherwise than in their files, over fences that stand.
+    `ridings` are the exercises with their heights, each once; `spots` and `order` number those.
+    """
 
     document: Document
     written: LessonWritten
     stems: tuple[str, ...]
     plans: tuple[Plan, ...]
+    moved: frozenset[int]
     lines: tuple[SheetLine, ...]
+    ridings: tuple[AsRidden, ...]
     spots: tuple[SharedSpot, ...]
     behind: tuple[FromBehind, ...]
     order: Order | None
@@ -84,22 +102,49 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     """The same of a file that was read."""
     stems = tuple(dict.fromkeys(step.exercise for step in written.run if step.exercise))
     plans = _planned(document, written, stems)
+    filed = plans
+    if written.set_up == "one":
+        plans = shared(plans)
+    moved = frozenset(n for n, plan in enumerate(plans) if plan is not filed[n])
     lines, problems = _lines(document, written, stems, plans)
     if problems:
         raise RejectedError(problems, {document.name: document.text})
-    spots, behind = spots_of(plans)
-    ridden = _in_order(line.exercise for line in lines if line.exercise is not None)
-    order = order_of(spots, ridden) if ridden else None
-    return Lesson(document, written, stems, plans, tuple(lines), spots, behind, order)
+    ridings = tuple(dict.fromkeys(riding for line in lines if (riding := riding_of(line))))
+    standing, problems = _at_their_heights(document, ridings, plans, lines)
+    if problems:
+        raise RejectedError(problems, {document.name: document.text})
+    spots, behind = spots_of(standing, [r.exercise + 1 for r in ridings], [r.lies for r in ridings])
+    ridden = [ridings.index(riding) for line in lines if (riding := riding_of(line))]
+    order = order_of(spots, [n for n, _ in itertools.groupby(ridden)]) if ridden else None
+    return Lesson(
+        document, written, stems, plans, moved, tuple(lines), ridings, spots, behind, order
+    )
 
 
-def _in_order(numbers: object) -> tuple[int, ...]:
-    """Exercises as they are ridden, one that goes on counted once."""
-    out: list[int] = []
-    for number in numbers:  # type: ignore[attr-defined]
-        if not out or out[-1] != number:
-            out.append(number)
-    return tuple(out)
+def riding_of(line: SheetLine) -> AsRidden | None:
+    """How the exercise of a line stands; None for a warm-up or a cool-down."""
+    if line.exercise is None:
+        return None
+    lies = frozenset((*line.written.as_poles, *line.written.leave_out))
+    return AsRidden(line.exercise, line.height_m, lies)
+
+
+def _at_their_heights(
+    document: Document,
+    ridings: Sequence[AsRidden],
+    plans: Sequence[Plan],
+    lines: Sequence[SheetLine],
+) -> tuple[list[Plan], list[Diagnostic]]:
+    made, problems = [], []
+    for riding in ridings:
+        plan = plans[riding.exercise]
+        try:
+            made.append(plan if riding.height_m is None else at_height(plan, riding.height_m))
+        except RejectedError as problem:
+            step = next(line.step for line in lines if riding_of(line) == riding)
+            why = problem.diagnostics[0]
+            problems.append(error(document, ("run", step, "height"), why.message, why.hint))
+    return made, problems
 
 
 def exercise_file(document: Document, stem: str) -> Path | None:

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from diagram.lessons.spots import SharedSpot
+from diagram.lessons.spots import Build, SharedSpot
 from diagram.plain import counted
 
 WALK, RAIL, CUPS, FENCE = 1, 1, 2, 10
@@ -46,12 +47,16 @@ class Moves:
 
 @dataclass(frozen=True, slots=True)
 class SpotChange:
-    """What is done at one place before one exercise: ``in``, ``out``, ``up``, ``rebuilt``."""
+    """What is done at one place before one exercise. `kind` (or, where only that changes, the
+    ground line) and `height_mm` are of what is built there then; a rail that goes up or down takes
+    its pair of cups along."""
 
     place: str
-    what: str
-    rails: int
-    cups: int
+    what: Literal["in", "out", "up", "down", "rebuilt"]
+    rails: int = 0
+    cups: int = 0
+    kind: str = ""
+    height_mm: int = 0
 
 
 @dataclass(frozen=True)
@@ -90,20 +95,40 @@ def order_of(spots: Sequence[SharedSpot], sequence: Sequence[int]) -> Order:
         built = None
         for place, n in enumerate(sequence):
             if place and stands[place] != stands[place - 1]:
-                what = "in" if stands[place] else "out"
-                changes[place].append(SpotChange(spot.name, what, 0, 0))
-                built = None if what == "out" else built
+                changes[place].append(SpotChange(spot.name, "in" if stands[place] else "out"))
+                built = built if stands[place] else None
             if n not in spot.builds:
                 continue
             wanted = spot.builds[n]
-            fresh = built is None
-            if not fresh and built != wanted and built is not None:
-                rails = abs(wanted.rails - built.rails) or wanted.rails
-                cups = int(wanted.height_mm != built.height_mm or wanted.kind != built.kind)
-                changes[place].append(SpotChange(spot.name, "rebuilt", rails, cups))
+            if built is not None and built.line == "both" and wanted.line != "none":
+                wanted = replace(wanted, line="both")
+            if built is not None and built != wanted:
+                changes[place].append(_rebuilt(spot.name, built, wanted))
             built = wanted
     fixed = tuple(tuple(change) for change in changes)
     return Order(tuple(sequence), fixed, _counted(fixed))
+
+
+def _rebuilt(place: str, built: Build, wanted: Build) -> SpotChange:
+    """What is done at a fence that stands, to make it what is wanted."""
+    kind, high = wanted.kind, wanted.height_mm
+    if replace(built, line=wanted.line) == wanted:
+        return SpotChange(place, "rebuilt", int(wanted.line != "none"), 0, _line(wanted.line), high)
+    if (kind, wanted.rails, wanted.spread_mm) == (built.kind, built.rails, built.spread_mm):
+        # The top rail, and the front one of a spread; what hangs below them stays.
+        rails = 2 if wanted.spread else 1
+        way: Literal["up", "down"] = "up" if high > built.height_mm else "down"
+        return SpotChange(place, way, rails, rails, kind, high)
+    rails = abs(wanted.rails - built.rails) or wanted.rails
+    cups = int(high != built.height_mm or kind != built.kind)
+    return SpotChange(place, "rebuilt", rails, cups, kind, high)
+
+
+def _line(side: str) -> str:
+    """Where the ground line is to lie, in words for a helper who comes from the side of before."""
+    return {"none": "no ground line", "both": "ground lines both sides"}.get(
+        side, "ground line to the other side"
+    )
 
 
 def _counted(changes: Sequence[Sequence[SpotChange]]) -> Moves:

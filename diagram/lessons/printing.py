@@ -1,46 +1,91 @@
-"""The print of a lesson: the running sheet, the cards in order, then the setting-out sheets."""
+"""The print of a lesson: the running sheet, the cards in order, then one leaf of the set-up that
+serves them all, and one of each move where fences are carried."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
+from diagram.exercise.inventory import missing_from
+from diagram.lessons.common import set_up_of, stages
+from diagram.lessons.heights import at_height
 from diagram.lessons.lesson import Lesson
 from diagram.lessons.sheet import running_sheet
+from diagram.planning import Plan
 from diagram.units import Units
-from diagram.writers.joined import joined, page_count
+from diagram.writers.joined import joined, numbered, page_count
 from diagram.writers.record import pages_bytes
 
 
 def lesson_pdf(lesson: Lesson, *, paper: str = "A4", units: Units = "feet") -> bytes:
-    """The whole lesson as one PDF; the running sheet names the pages of the rest."""
-    from diagram.pipeline import setting_bytes, setting_of
-    from diagram.stakeout.crew import crew_for
+    """The whole lesson as one PDF; the running sheet names the pages of the rest, and every page
+    carries its number. Raises ValueError for fences that no sheet of this paper holds."""
     from diagram.writers.card import card_bytes
 
-    cards = [card_bytes(plan, paper=paper, units=units) for plan in lesson.plans]
-    leaves = []
-    for n in _set_up(lesson):
-        setting = setting_of(lesson.plans[n], crew_for(units))
-        leaves.append((n, setting_bytes(setting, "pdf", paper=paper)))
+    cards = [card_bytes(plan, paper=paper, units=units) for plan in _as_ridden(lesson)]
+    leaves = list(_leaves(lesson, paper, units))
     pages: dict[int, int] = {}
-    at = 2
+    sheets = page_count(pages_bytes(running_sheet(lesson, {}, 0, 0, units, paper)))
+    at = sheets + 1
     for n, card in enumerate(cards):
         pages[n] = at
         at += page_count(card)
     whole = at - 1 + sum(page_count(leaf) for _, leaf in leaves)
-    sheet = pages_bytes([running_sheet(lesson, pages, at, whole)])
+    sheet = pages_bytes(running_sheet(lesson, pages, at, whole, units, paper))
     titles = [plan.definition.title for plan in lesson.plans]
-    parts = [("Running sheet", sheet), *zip(titles, cards, strict=True)]
-    parts += [(f"Setting out: {titles[n]}", leaf) for n, leaf in leaves]
-    return joined(parts, lesson.title)
+    parts = [("Running sheet", sheet), *zip(titles, cards, strict=True), *leaves]
+    return numbered(joined(parts, lesson.title), lesson.title, first=sheets + 1)
 
 
-def _set_up(lesson: Lesson) -> list[int]:
-    """Exercises that bring fences which no earlier one brought: each has a sheet of its own."""
-    order = dict.fromkeys(lesson.order.sequence) if lesson.order else {}
-    needed: list[int] = []
-    there: set[str] = set()
-    for n in order:
-        own = {spot.name + str(spot.pose) for spot in lesson.spots if n in spot.builds}
-        if own - there:
-            needed.append(n)
-        there |= own
-    return needed
+def _as_ridden(lesson: Lesson) -> list[Plan]:
+    """Every exercise at the lowest height that the lesson rides it at."""
+    out = []
+    for n, plan in enumerate(lesson.plans):
+        heights = [r.height_m for r in lesson.ridings if r.exercise == n and r.height_m]
+        out.append(at_height(plan, min(heights)) if heights else plan)
+    return out
+
+
+def _leaves(lesson: Lesson, paper: str, units: Units) -> Iterator[tuple[str, bytes]]:
+    """The setting-out sheets, each with its name: all that stands at the beginning, then each move
+    from what stood before it. Where one sheet cannot hold the beginning, the fences of one
+    exercise after another, each from those that stand."""
+    for place in stages(lesson):
+        made = set_up_of(lesson, place)
+        before = set_up_of(lesson, place - 1) if place else None
+        title = "Setting out" if before is None else f"Moving before {_exercise(lesson, place) + 1}"
+        try:
+            yield title, _leaf(lesson, made, before, paper, units)
+        except ValueError:
+            if before is None:
+                yield from _one_by_one(lesson, paper, units)
+            else:
+                # Too much changes for one sheet: the fences of the exercise from the rail.
+                own = set_up_of(lesson, place, (_exercise(lesson, place),))
+                yield title, _leaf(lesson, own, None, paper, units)
+
+
+def _exercise(lesson: Lesson, place: int) -> int:
+    return lesson.ridings[lesson.order.sequence[place]].exercise if lesson.order else 0
+
+
+def _one_by_one(lesson: Lesson, paper: str, units: Units) -> Iterator[tuple[str, bytes]]:
+    before: Plan | None = None
+    built: list[int] = []
+    for number in dict.fromkeys(riding.exercise for riding in lesson.ridings):
+        made = set_up_of(lesson, 0, (*built, number))
+        if before is None or len(made.fences) > len(before.fences):
+            yield f"Setting out for {number + 1}", _leaf(lesson, made, before, paper, units)
+        before = made
+        built.append(number)
+
+
+def _leaf(lesson: Lesson, made: Plan, before: Plan | None, paper: str, units: Units) -> bytes:
+    from diagram.pipeline import setting_bytes, setting_of
+    from diagram.stakeout.crew import crew_for
+
+    setting = setting_of(made, crew_for(units), before)
+    # Counted here and not planned again with other poles: the fences are of several files.
+    store = lesson.plans[0].store
+    short = missing_from(store, (placed.fence for placed in made.fences))
+    return setting_bytes(replace(setting, store=store, shortages=short), "pdf", paper=paper)

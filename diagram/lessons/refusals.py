@@ -6,20 +6,19 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.lessons.lesson import Lesson, SheetLine, error
+from diagram.lessons.heights import HAIR_M, at_height
+from diagram.lessons.lesson import Lesson, SheetLine, error, riding_of
 from diagram.library.entry import heights_of
 from diagram.trade.lessons import lesson_facts
 from diagram.units import feet_inches
-
-HAIR_M = 0.006
-"""Metres: less than a quarter of an inch, which no hole of a standard makes."""
 
 
 def judged(lesson: Lesson) -> Lesson:
     """The lesson with what speaks against it, the worst first."""
     found = [
         *_from_behind(lesson), *_counts(lesson), *_waiting(lesson), *_moving(lesson),
-        *_heights(lesson), *_numbers(lesson), *_minutes(lesson),
+        *_heights(lesson), *_built_so(lesson), *_arenas(lesson), *_numbers(lesson),
+        *_minutes(lesson),
     ]  # fmt: skip
     order = sorted(set(found), key=lambda f: (f.severity.rank, f.order()))
     return replace(lesson, problems=tuple(order))
@@ -39,10 +38,17 @@ def _first_line(lesson: Lesson, exercise: int) -> SheetLine:
     return next(line for line in lesson.lines if line.exercise == exercise)
 
 
+def _line_of(lesson: Lesson, place: int) -> SheetLine:
+    """The line with which a place of the order begins."""
+    riding = lesson.ridings[lesson.order.sequence[place]] if lesson.order else None
+    return next(line for line in lesson.lines if riding_of(line) == riding)
+
+
 def _from_behind(lesson: Lesson) -> Iterator[Diagnostic]:
     for one in lesson.behind:
-        line = _first_line(lesson, one.second)
-        titles = [lesson.plans[n].definition.title for n in (one.first, one.second)]
+        first, second = (lesson.ridings[n].exercise for n in (one.first, one.second))
+        line = _first_line(lesson, second)
+        titles = [lesson.plans[n].definition.title for n in (first, second)]
         yield _at(
             lesson, line.step, "exercise", "spread-from-behind", Severity.STOP,
             f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met from behind, "
@@ -88,7 +94,7 @@ def _moving(lesson: Lesson) -> Iterator[Diagnostic]:
     for place, changes in enumerate(order.changes):
         carried = [f"{c.place} {c.what}" for c in changes if c.what in ("in", "out")]
         if carried:
-            line = _first_line(lesson, order.sequence[place])
+            line = _line_of(lesson, place)
             yield _at(
                 lesson, line.step, "exercise", "has-to-move", Severity.STOP,
                 f"before this fences are carried: {', '.join(carried)}",
@@ -113,6 +119,37 @@ def _heights(lesson: Lesson) -> Iterator[Diagnostic]:
                 lesson, line.step, "height", "outside-its-heights", Severity.CAUTION,
                 f"the exercise is for {feet_inches(said[0])} to {feet_inches(said[1])}",
                 "its distances may not ride as they say",
+            )  # fmt: skip
+
+
+def _built_so(lesson: Lesson) -> Iterator[Diagnostic]:
+    """What stops an exercise at the height of the lesson, and what the checks find there that they
+    do not find at that of the file."""
+    for riding in lesson.ridings:
+        plan, high = lesson.plans[riding.exercise], riding.height_m
+        known = {(f.rule, f.severity, f.span) for f in plan.findings}
+        line = next(line for line in lesson.lines if riding_of(line) == riding)
+        for found in (plan if high is None else at_height(plan, high)).findings:
+            new = (found.rule, found.severity, found.span) not in known
+            if found.severity is Severity.STOP or (found.severity is Severity.CAUTION and new):
+                at = f" at {feet_inches(high)}" if high is not None else ""
+                key = "height" if line.written.height else "exercise"
+                yield _at(
+                    lesson, line.step, key, found.rule, found.severity,
+                    f"{plan.definition.title}{at}: {found.message}", found.hint,
+                )  # fmt: skip
+
+
+def _arenas(lesson: Lesson) -> Iterator[Diagnostic]:
+    """One lesson, one ring."""
+    for n, plan in enumerate(lesson.plans[1:], 1):
+        first = lesson.plans[0].arena
+        if plan.arena.region.corners != first.region.corners:
+            yield _at(
+                lesson, _first_line(lesson, n).step, "exercise", "another-arena", Severity.STOP,
+                f"{plan.definition.title} is drawn for {plan.arena.name}, and "
+                f"{lesson.plans[0].definition.title} for {first.name}",
+                "fit it: tapeline fit FILE --arena; or take another exercise",
             )  # fmt: skip
 
 

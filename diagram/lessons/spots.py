@@ -8,8 +8,9 @@ common place: a horse would meet the spread the wrong way round.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
@@ -28,19 +29,24 @@ the check of a fence in the way)."""
 
 @dataclass(frozen=True, slots=True)
 class Build:
-    """How a fence is built in one exercise: what must be changed when it serves another."""
+    """How a fence is built in one exercise: what must be changed when it serves another.
+
+    `line` is the side of its ground line as the first exercise of the place faces it.
+    """
 
     kind: str
     height_mm: int
     spread_mm: int
     rails: int
     spread: bool
+    line: Literal["none", "front", "back", "both"] = "none"
 
 
 @dataclass(frozen=True)
 class SharedSpot:
     """One place on the ground. `builds` by number of exercise; `blocks` are exercises that it
-    must not stand in while they are ridden; `name` is that of the first that uses it."""
+    must not stand in while they are ridden; `name` is that of the first that uses it, with its
+    number where an exercise before has a fence of that name elsewhere."""
 
     name: str
     pose: Pose
@@ -59,24 +65,41 @@ class FromBehind:
     second_name: str
 
 
-def spots_of(plans: Sequence[Plan]) -> tuple[tuple[SharedSpot, ...], tuple[FromBehind, ...]]:
-    """The places that exercises in one arena need together, and what cannot share one."""
+def spots_of(
+    plans: Sequence[Plan],
+    numbers: Sequence[int] = (),
+    lying: Sequence[Collection[str]] = (),
+) -> tuple[tuple[SharedSpot, ...], tuple[FromBehind, ...]]:
+    """The places that exercises in one arena need together, and what cannot share one.
+
+    `numbers` are what the exercises are called where that is not their order, `lying` the fences
+    of each whose rails lie on the ground or are taken out.
+    """
     found: list[SharedSpot] = []
     behind: list[FromBehind] = []
     for n, plan in enumerate(plans):
+        down = lying[n] if lying else ()
         for placed in plan.fences:
+            whole = placed.fence.whole or placed.name
+            built = LIES if whole in down else build_of(placed)
             same = next((spot for spot in found if n not in spot.builds
                          and _at(spot.pose, placed.pose)), None)  # fmt: skip
             if same is None:
-                found.append(SharedSpot(placed.name, placed.pose, {n: build_of(placed)},
-                                  {n: placed.name}))  # fmt: skip
+                taken = any(spot.name == placed.name for spot in found)
+                number = numbers[n] if numbers else n + 1
+                name = f"{placed.name} of {number}" if taken else placed.name
+                found.append(SharedSpot(name, placed.pose, {n: built}, {n: placed.name}))
                 continue
-            if _turned(same.pose, placed.pose) and _one_way(same, placed):
+            if turned(same.pose, placed.pose) and _one_way(same, placed):
                 first = next(iter(same.builds))
                 behind.append(FromBehind(first, n, same.names[first], placed.name))
-            same.builds[n] = build_of(placed)
+            same.builds[n] = _facing(built, turned(same.pose, placed.pose))
             same.names[n] = placed.name
     return tuple(_with_blocks(spot, plans) for spot in found), tuple(behind)
+
+
+LIES = Build("pole on the ground", 0, 0, 1, False)
+"""A fence whose rails lie or are out: it stands, and is not jumped."""
 
 
 def build_of(placed: PlacedFence) -> Build:
@@ -84,10 +107,20 @@ def build_of(placed: PlacedFence) -> Build:
     fence = placed.fence
     measures = fence.measures
     rails = sum(bar.kind in ("pole", "low pole", "plank") for bar in fence.parts.bars)
+    jumped = not fence.kind.ridden_over
+    line: Literal["none", "front", "both"] = "none"
+    if jumped and fence.ground_line_m:
+        line = "both" if measures.ground_line == "both sides" else "front"
     return Build(
         fence.kind.name, round(measures.height_m * 1000), round(measures.spread_m * 1000), rails,
-        fence.depth_m > 0.0 and not fence.kind.ridden_over,
+        fence.depth_m > 0.0 and jumped, line,
     )  # fmt: skip
+
+
+def _facing(build: Build, other_way: bool) -> Build:
+    """The same, where the exercise comes from the other side than the first one."""
+    back = other_way and build.line == "front"
+    return replace(build, line="back") if back else build
 
 
 def _at(one: Pose, other: Pose) -> bool:
@@ -96,7 +129,8 @@ def _at(one: Pose, other: Pose) -> bool:
     return math.dist(one.point, other.point) <= SPOT_M and turn <= FACING_RAD
 
 
-def _turned(one: Pose, other: Pose) -> bool:
+def turned(one: Pose, other: Pose) -> bool:
+    """Whether two fences in one spot face opposite ways."""
     return abs(math.remainder(one.heading - other.heading, math.tau)) > math.pi / 2
 
 

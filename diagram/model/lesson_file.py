@@ -6,7 +6,7 @@ Riders are places in a group, never names.
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -50,6 +50,12 @@ def read_date(text: str) -> tuple[int, int, int]:
 
 def _one_or_more(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
+
+
+def _set_up(value: Any) -> Any:
+    if value not in ("one", "as drawn"):
+        raise refused(f"{value!r} is no way to set a lesson up", "write one or as drawn")
+    return value
 
 
 Clock = Annotated[tuple[int, int], *said(read_clock, "from when to when", "18:00-19:30")]
@@ -96,6 +102,7 @@ class LessonWritten(Written):
     time: Clock
     goals: Groups = ()
     groups: dict[Name, GroupWritten]
+    set_up: Annotated[Literal["one", "as drawn"], BeforeValidator(_set_up)] = "one"
     may_move: YesNo = False
     run: Annotated[tuple[RunStep, ...], Field(max_length=MOST_STEPS)] = ()
     if_short: dict[Name, Text] = {}  # noqa: RUF012

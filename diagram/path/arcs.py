@@ -13,7 +13,9 @@ same in a mirror. Places are complex numbers. Arrays broadcast; whatever cannot 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -53,14 +55,20 @@ class Pairs:
             np.array([1.0 if left else -1.0]),
         )  # fmt: skip
 
-    @property
+    @classmethod
+    def joined(cls, parts: Sequence[Pairs]) -> Pairs:
+        """Rows of pairs one after another."""
+        names = parts[0].names
+        return cls(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
+
+    @cached_property
     def gap(self) -> Places:
         """Ahead and to the inner hand of the start."""
         seen = (self.end - self.start) * np.exp(-1j * self.facing)
         mirrored: Places = seen.real + 1j * seen.imag * self.hand
         return mirrored
 
-    @property
+    @cached_property
     def net(self) -> Floats:
         """Radians to the hand in all: in (15, 375] degrees, or in (90, 450] to an end behind."""
         least = np.where(self.gap.real < AHEAD_M - ALIKE, SHORTEST_TURN_BACK, SHORTEST_TURN)

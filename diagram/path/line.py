@@ -25,7 +25,7 @@ from diagram.model.said import WaySaid
 from diagram.path.bends import bent_line, straight_line
 from diagram.path.circle import Circled, with_circle
 from diagram.path.limits import GaitLimits, Limits
-from diagram.path.natural_turn import natural_turn
+from diagram.path.natural_turn import AskedTurn, natural_turns
 from diagram.path.open_ways import WantedWay, way_in, way_out
 from diagram.path.room import Room
 from diagram.trade.riding import riding
@@ -92,16 +92,32 @@ def ridden_line(
     to from a turn to the `left` or not."""
     by_number = {crossing.jump.number: crossing for crossing in crossings}
     rider = _Rider(exercise.arena, exercise.course, room)
+    asked = tuple(exercise.legs if resolved is None else resolved)
+    turned = _turns(asked, by_number, room, limits)
     legs: list[Leg] = []
-    for leg in exercise.legs if resolved is None else resolved:
+    for n, leg in enumerate(asked):
         first = by_number[leg.link.first.number] if leg.link.first else None
         second = by_number[leg.link.second.number] if leg.link.second else None
         if leg.link.first and leg.link.first.land:
             left = leg.link.first.land == "left"
-        curve = rider.curve(leg, first, second, limits.for_gait(leg.gait), left)
+        curve = rider.curve(leg, first, second, limits.for_gait(leg.gait), left, turned.get(n))
         left = last_hand(curve, left)
         legs.append(Leg(leg, curve))
     return tuple(legs)
+
+
+def _turns(
+    legs: tuple[ResolvedLeg, ...], by_number: dict[int, Crossing], room: Room, limits: Limits
+) -> dict[int, Curve]:
+    """The turns among some legs, by their place in the row, all looked for at once."""
+    asked = {}
+    for n, leg in enumerate(legs):
+        link = leg.link
+        if link.first and link.second and link.way and link.way.shape == "turn":
+            manner = replace(limits.for_gait(leg.gait).manner, wide=not link.way.tight)
+            start, end = by_number[link.first.number].leave, by_number[link.second.number].enter
+            asked[n] = AskedTurn(start, end, bool(link.way.left), manner)
+    return dict(zip(asked, natural_turns(list(asked.values()), room), strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +135,7 @@ class _Rider:
         second: Crossing | None,
         limits: GaitLimits,
         left: bool | None,
+        turn: Curve | None,
     ) -> Curve:
         if first is None and second is not None:
             return self._start(leg, second.enter, limits)
@@ -126,19 +143,16 @@ class _Rider:
             return self._finish(leg, first.leave, limits, left)
         if first is None or second is None:
             return Curve.straight(Pose(0, 0, 0), 0.0)
-        curve = self._between(leg, first.leave, second.enter, limits)
+        curve = turn
+        if curve is None:
+            curve = self._between(leg, first.leave, second.enter, limits)
         return self._circled(leg.link, curve, limits).curve
 
     def _between(self, leg: ResolvedLeg, start: Pose, end: Pose, limits: GaitLimits) -> Curve:
         way = leg.link.way or WaySaid("line")
-        match way.shape:
-            case "line":
-                return straight_line(start, end)
-            case "bend":
-                return bent_line(start, end, way, leg.target_m, self.room, limits)
-            case "turn":
-                manner = replace(limits.manner, wide=not way.tight)
-                return natural_turn(start, end, bool(way.left), self.room, manner)
+        if way.shape == "bend":
+            return bent_line(start, end, way, leg.target_m, self.room, limits)
+        return straight_line(start, end)
 
     def _start(self, leg: ResolvedLeg, end: Pose, limits: GaitLimits) -> Curve:
         """The way in: as said, else along the rail on the lead that the ride begins on."""

@@ -11,6 +11,7 @@ mirrored.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -39,35 +40,65 @@ BESIDE = riding().room.beside_the_corner.value
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
 
 
+@dataclass(frozen=True, slots=True)
+class AskedTurn:
+    """One turn to ride: from where to where, to which hand, and in which manner."""
+
+    start: Pose
+    end: Pose
+    left: bool
+    manner: Manner
+
+
 def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:
     """The track from `start` to `end`, turning to the stated hand on balance.
 
     When no route keeps every limit of `manner`, the one that breaks them least; but never a
     tighter one than horses that want less room would be given.
     """
-    curve = _cheapest_turn(start, end, left, room, manner)
-    radius = tightness(curve, manner.stride).radius_m
-    for easier in manner.easier():
-        if radius > manner.least_radius - SAME_RADIUS_M:
-            break
-        other = _cheapest_turn(start, end, left, room, easier)
-        wider = tightness(other, manner.stride).radius_m
-        if wider > radius + ALIKE:
-            curve, radius = other, wider
-    return curve
+    return natural_turns([AskedTurn(start, end, left, manner)], room)[0]
 
 
-def _cheapest_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner) -> Curve:
+def natural_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
+    """The track of each turn, as `natural_turn` has it; those of one manner are looked for at once,
+    which takes little longer than one alone."""
+    curves = _cheapest_turns(asked, room)
+    for n, turn in enumerate(asked):
+        manner = turn.manner
+        radius = tightness(curves[n], manner.stride).radius_m
+        for easier in manner.easier():
+            if radius > manner.least_radius - SAME_RADIUS_M:
+                break
+            (other,) = _cheapest_turns([replace(turn, manner=easier)], room)
+            wider = tightness(other, manner.stride).radius_m
+            if wider > radius + ALIKE:
+                curves[n], radius = other, wider
+    return curves
+
+
+def _cheapest_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
     """In closed form, or by way of two more vertices where that keeps limits better."""
-    found = best_turns(Pairs.of(start, end, left), room, manner)
-    if found.clean[0]:
-        return found.curve(0)
-    if left:
-        curve, price = _detour(start, end, room, manner)
-    else:
-        curve, price = _detour(start.mirrored(), end.mirrored(), room.mirrored(), manner)
-        curve = curve.mirrored()
-    return curve if price < float(found.price[0]) - 1e-6 else found.curve(0)
+    curves: dict[int, Curve] = {}
+    for manner in dict.fromkeys(turn.manner for turn in asked):
+        some = [n for n, turn in enumerate(asked) if turn.manner == manner]
+        pairs = Pairs.joined([Pairs.of(asked[n].start, asked[n].end, asked[n].left) for n in some])
+        found = best_turns(pairs, room, manner)
+        for row, n in enumerate(some):
+            curves[n] = found.curve(row)
+            if found.clean[row]:
+                continue
+            instead, price = _detour_to_hand(asked[n], room)
+            if price < float(found.price[row]) - 1e-6:
+                curves[n] = instead
+    return [curves[n] for n in range(len(asked))]
+
+
+def _detour_to_hand(turn: AskedTurn, room: Room) -> tuple[Curve, float]:
+    if turn.left:
+        return _detour(turn.start, turn.end, room, turn.manner)
+    start, end = turn.start.mirrored(), turn.end.mirrored()
+    curve, price = _detour(start, end, room.mirrored(), turn.manner)
+    return curve.mirrored(), price
 
 
 def _detour(start: Pose, end: Pose, room: Room, manner: Manner) -> tuple[Curve, float]:

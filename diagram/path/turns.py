@@ -304,9 +304,8 @@ def _improved(turns: TurnsFound, room: Room, manner: Manner) -> TurnsFound:
             for n, part in enumerate((here.lines[:, 0], here.lines[:, 3], here.radius))
         )
         least, most = min(manner.tried), max(manner.tried)
-        radius = np.clip(
-            radius, min(least, float(here.radius.min())), max(most, float(here.radius.max()))
-        )
+        own = here.radius[:, None]
+        radius = np.clip(radius, np.minimum(least, own), np.maximum(most, own))
         out, into = np.maximum(out, 0.0), np.maximum(into, 0.0)
         before = turns.price[going]
         for shape in SHAPES:

@@ -8,6 +8,7 @@ the fences, by the measures that the checks use: so what is taken is found clean
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -45,36 +46,50 @@ TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
 
-def turns_short(
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A ride as it will be drawn: metres by which it falls short, all together, and its legs; none
+    where it was not ridden to the end."""
+
+    short_m: float
+    legs: tuple[Leg, ...] | None
+
+
+def ridden_short(
     exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
     most: float = math.inf,
-) -> float:  # fmt: skip
-    """Metres by which the ways of a ride fall short of their limits, all together.
+) -> Judged:  # fmt: skip
+    """How far the ways of a ride fall short of their limits.
 
     Starts and finishes, which take longest, are left out where the rest is `most` already.
     """
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
-    ways = [leg for leg in exercise.legs if not leg.link.inner]
-    between = [leg for leg in ways if leg.link.first and leg.link.second]
+    begin = [leg for leg in exercise.legs if leg.link.first is None]
+    end = [leg for leg in exercise.legs if leg.link.first and leg.link.second is None]
+    between = [leg for leg in exercise.legs if leg.link.first and leg.link.second]
 
     def told(legs: tuple[Leg, ...]) -> float:
-        short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in legs]
-        short += [_start_short(leg, exercise, limits) for leg in legs if leg.link.first is None]
+        judged = [leg for leg in legs if not leg.link.inner]
+        short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in judged]
+        short += [_start_short(leg, exercise, limits) for leg in judged if leg.link.first is None]
         return sum(metres for metres in short if metres > TRACK_SHORT_M)
 
     legs = ridden_line(exercise, crossings, room, limits, between)
     short = told(legs)
-    for way in ways:
-        if short >= most or way in between:
-            continue
-        left: bool | None = None
-        for leg in legs if way.link.first else ():
-            land = leg.link.first.land if leg.link.first else None
-            left = last_hand(leg.curve, land == "left" if land else left)
-        own = ridden_line(exercise, crossings, room, limits, [way], left)
-        legs = own + legs if way.link.first is None else legs + own
-        short += told(own)
-    return short
+    if short >= most:
+        return Judged(short, None)
+    start = ridden_line(exercise, crossings, room, limits, begin)
+    short += told(start)
+    if short >= most:
+        return Judged(short, None)
+    left: bool | None = None
+    for leg in start + legs:
+        land = leg.link.first.land if leg.link.first else None
+        left = last_hand(leg.curve, land == "left" if land else left)
+    finish = ridden_line(exercise, crossings, room, limits, end, left)
+    short += told(finish)
+    ridden = {id(leg.resolved): leg for leg in start + legs + finish}
+    return Judged(short, tuple(ridden[id(leg)] for leg in exercise.legs))
 
 
 def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:

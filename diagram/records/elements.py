@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from diagram.judging.pass_marks import pass_mark
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.records.changes import Writer
@@ -51,27 +52,7 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     titles = [plan.definition.title, *([plan.name] if plan.name else [])]
     titles += [f"without {name}" for name in sorted(asks.left_out)]
     titles += [f"{name} as poles" for name in sorted(asks.poles)]
-    for place, strides in sorted(asks.strides.items()):
-        own = _at(elements, place)
-        if own["strides_asked"] is None or own["strides_out_asked"] is not None:
-            raise trouble("sheet", f"no strides are counted to {place} {own['name']}")
-        own["strides_asked"] = strides
-        # What the file says of its own count does not hold for another.
-        own["pass_mark"] = f"{strides} strides."
-        own["tags"].pop("on the sheet", None)
-        own["tags"].pop("counts", None)
-        titles.append(f"{place} in {strides}")
-    for place, height in sorted(asks.heights.items()):
-        own = _at(elements, place)
-        own["tags"]["above mm"] = height - height_mm
-        titles.append(f"{own['name']} at {length_text(height / 1000, 'feet')}")
-    for place, spread in sorted(asks.spreads.items()):
-        own = _at(elements, place)
-        if not own["tags"]["spread mm"]:
-            raise trouble("sheet", f"{place} {own['name']} is no spread")
-        own["tags"]["spread mm"] = spread
-        wide = f"{own['name']} {length_text(spread / 1000, 'feet')} wide"
-        titles += [wide] if wide not in titles else []
+    titles += ask_otherwise(elements, asks, height_mm)
     for own in elements:
         own["tags"] = json.dumps(own["tags"], ensure_ascii=False, sort_keys=True)
     title = ", ".join(titles)
@@ -87,6 +68,52 @@ def exercise_row(writer: Writer, plan: Plan, height_mm: int, asks: Asks) -> int:
     return number
 
 
+def ask_otherwise(elements: Sequence[dict[str, Any]], asks: Asks, height_mm: int) -> list[str]:
+    """Write into elements what is asked otherwise tonight, and say it as the title will.
+
+    A fence is built higher or wider wherever it is jumped. Raises RejectedError for a place that
+    is not there, strides where none are counted, and the width of what is no spread.
+    """
+    titles: list[str] = []
+    for place, strides in sorted(asks.strides.items()):
+        own = _at(elements, place)
+        if own["strides_asked"] is None or own["strides_out_asked"] is not None:
+            raise trouble("sheet", f"no strides are counted to {place} {own['name']}")
+        own["strides_asked"] = strides
+        # What the file says of its own count does not hold for another.
+        own["pass_mark"] = f"{strides} strides."
+        own["tags"].pop("on the sheet", None)
+        own["tags"].pop("counts", None)
+        titles.append(f"{place} in {strides}")
+    for place, height in sorted(asks.heights.items()):
+        own = _at(elements, place)
+        for same in _jumped_again(elements, own):
+            same["tags"]["above mm"] = height - height_mm
+        titles.append(f"{own['name']} at {length_text(height / 1000, 'feet')}")
+    for place, spread in sorted(asks.spreads.items()):
+        own = _at(elements, place)
+        if not own["tags"]["spread mm"]:
+            raise trouble("sheet", f"{place} {own['name']} is no spread")
+        for same in _jumped_again(elements, own):
+            same["tags"]["spread mm"] = spread
+        titles.append(f"{own['name']} {length_text(spread / 1000, 'feet')} wide")
+    return list(dict.fromkeys(titles))
+
+
+def too_high(plan: Plan, height_mm: int, asks: Asks) -> str:
+    """What is built tonight above the heights that the file names; nothing where all is within."""
+    heights = plan.definition.heights
+    highest = max([height_mm, *asks.heights.values()])
+    if heights is None or highest <= round(heights[1] * 1000):
+        return ""
+    asked, most = (length_text(m, "feet") for m in (highest / 1000, heights[1]))
+    return f"{plan.definition.title}: {asked} is asked, and the file goes up to {most}"
+
+
+def _jumped_again(elements: Sequence[dict[str, Any]], own: dict[str, Any]) -> list[dict[str, Any]]:
+    return [other for other in elements if other["name"] == own["name"]]
+
+
 def _built(plan: Plan, asks: Asks) -> list[dict[str, Any]]:
     """The elements as they stand tonight: without what is left out, poles where poles lie."""
     found = []
@@ -96,9 +123,7 @@ def _built(plan: Plan, asks: Asks) -> list[dict[str, Any]]:
         assert leg.second is not None
         if _called(leg.second) in asks.left_out:
             continue
-        own = element_values(plan, leg)
-        if number != str(own["place"]):
-            own["tags"]["called"] = number
+        own = element_values(plan, leg, number)
         if leg.first is not None and _called(leg.first) in asks.left_out:
             # Nobody says what the longer way asks for.
             for key in ("strides_asked", "strides_out_asked", "canter_mm", "seconds_asked",
@@ -119,7 +144,7 @@ def _called(crossing: Crossing) -> str:
     return crossing.jump.whole or crossing.jump.fence
 
 
-def _at(elements: list[dict[str, Any]], place: str) -> dict[str, Any]:
+def _at(elements: Sequence[dict[str, Any]], place: str) -> dict[str, Any]:
     named = {str(own["tags"].get("called", own["place"])): own for own in elements}
     if place not in named:
         hint = f"on the sheet: {', '.join(named)}"
@@ -145,8 +170,8 @@ def numbers_of(legs: Sequence[PlanLeg]) -> list[str]:
     return [str(jump.number) for jump in jumps]
 
 
-def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
-    """The columns of one element: the leg's second fence, and the leg."""
+def element_values(plan: Plan, leg: PlanLeg, number: str) -> dict[str, Any]:
+    """The columns of one element, called `number` on paper: the leg's second fence, and the leg."""
     jump, fence = leg.link.second, leg.second
     assert jump is not None
     assert fence is not None
@@ -165,8 +190,8 @@ def element_values(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         "landing_mm": _mm(ground.landing_m) if leg.first else None,
         "take_off_mm": _mm(ground.take_off_m),
         "seconds_asked": round(leg.seconds, 1) if leg.first else None,
-        "pass_mark": _pass_mark(leg),
-        "tags": _tags(plan, leg),
+        "pass_mark": pass_mark(leg).passed or None,
+        "tags": _tags(plan, leg) | ({"called": number} if number != str(jump.number) else {}),
     }
 
 
@@ -192,12 +217,6 @@ def _rein(leg: PlanLeg) -> str | None:
     return "left" if leg.link.way.left else "right"
 
 
-def _pass_mark(leg: PlanLeg) -> str | None:
-    jump = leg.link.second
-    said = [leg.link.lesson.passed_when, jump.lesson.passed_when if jump else ""]
-    return " ".join(text for text in said if text) or None
-
-
 def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
     assert leg.second is not None
     assert leg.link.second is not None
@@ -221,9 +240,8 @@ def _tags(plan: Plan, leg: PlanLeg) -> dict[str, Any]:
         tags["from behind"] = True
     if jump.angle:
         tags["angled"] = True
-    short = [leg.link.lesson.on_the_sheet, jump.lesson.on_the_sheet]
-    if any(short):
-        tags["on the sheet"] = " ".join(text for text in short if text)
+    if short := pass_mark(leg).short:
+        tags["on the sheet"] = short
     if watch:
         tags["watch"] = ", ".join([watch[0], *(f"{one[:1].lower()}{one[1:]}" for one in watch[1:])])
     if leg.others and leg.strides is not None:

@@ -91,8 +91,8 @@ def figures_page(found: Readiness, units: Units = "feet") -> FiguresPage:
         compared=tuple(_compared(one) for one in comparisons(found.rounds, found.on)),
         trend=trend_words(found.rounds, found.on),
         foot=(
-            "Stride: ground between the bases less landing and take-off, by the strides counted. "
-            "Bar: range of 8 in 10."
+            "Stride: ground between bases less landing and take-off, by the count. Varies: "
+            "standard deviation. Bar: holds the true rate in 8 of 10 cases."
         ),
     )
 
@@ -117,6 +117,7 @@ def _leg_row(leg: ElementFigures, units: Units) -> LegRow:
         speed = f"{SECONDS_IN_A_MINUTE * leg.speed_m_s:.0f} m/min"
         if leg.planned_m_s is not None:
             speed += f", drawn {SECONDS_IN_A_MINUTE * leg.planned_m_s:.0f}"
+        speed += f" ({leg.timed})"
     return LegRow(
         name=f"{leg.called} {leg.name}{asked}",
         counts=_side(leg.right, leg.counted, leg.days) if leg.counted else None,

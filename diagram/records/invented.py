@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from diagram.planning import Plan
@@ -32,8 +32,13 @@ RIDERS = {"Ida": (2012, 0.0), "Jonas": (2010, -0.35), "Marit": (2011, -0.1), "Te
 HORSES = {"Bramble": 0.6, "Comet": -0.35, "Sorrel": 0.15}
 KINDS = {"start": 2.0, "turn": 1.4, "line": 1.7, "bend": 1.0, "landing": 0.9, "combination": 1.6,
          "transition": 0.6, "circle": 1.2}  # fmt: skip
+TIMED = frozenset({"2", "6"})
+"""Ways of the exercise ridden most on which somebody holds a watch in the second winter: the line
+out, and the same line home."""
 PER_STEP, PER_WINTER, DAY_SD = -0.45, 0.5, 0.35
 FOOT_MM = 304.8
+SLOWER = 0.06
+"""Of the time of a line, for each stride more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +63,11 @@ WINTERS = ((date(2024, 10, 8), date(2025, 3, 29)), (date(2025, 10, 7), date(2026
 
 PLAN_NAMES = (
     "every-fence-twice", "serpentine-of-bends", "two-lines-one-fence",
-    "grid-from-trot-on-the-centre-line", "circle-of-four",
+    "grid-from-trot-on-the-centre-line", "circle-of-four", "outside-diagonal-outside-diagonal",
 )  # fmt: skip
 """Files of the library that the winters are ridden over, by name without ending."""
+HIGHER = PLAN_NAMES[5]
+"""The one that may be built to three foot."""
 
 
 def invented_record(record: RecordFile, plans: Mapping[str, Plan], seed: int = SEED) -> None:
@@ -80,6 +87,8 @@ class _Winters:
         self, record: RecordFile, plans: Mapping[str, Plan], chance: random.Random
     ) -> None:
         self.record, self.plans, self.chance = record, plans, chance
+        # Of its own, so that a watch changes nothing else of what was seen.
+        self.watch = random.Random(SEED)
         self.sheets: dict[tuple[str, int, str], PrintedSheet] = {}
 
     def fill(self) -> None:
@@ -116,7 +125,7 @@ class _Winters:
         if spot < 0.5:
             more = self.chance.random()
             if late and more < 0.4:
-                return PLAN_NAMES[0], "one higher"
+                return HIGHER, "one higher"
             return PLAN_NAMES[0], "square" if more > 0.45 else ""
         if spot < 0.62:
             return PLAN_NAMES[0], "six and five"
@@ -129,7 +138,8 @@ class _Winters:
         feet = math.floor(feet * 4 + self.chance.random()) / 4
         height = round(min(feet, habit.high[winter]) * FOOT_MM)
         name, how = self._pick(day)
-        sheet = self._sheet(habit, name, height, how)
+        timed = TIMED if winter and name == PLAN_NAMES[0] else frozenset()
+        sheet = self._sheet(habit, name, height, how, timed)
         mood = self._normal() * DAY_SD
         with self.record.writing():
             writer = Writer(self.record, "add", AT)
@@ -138,15 +148,17 @@ class _Winters:
                 filled = self._round(habit, sheet, number, day, mood)
                 keep_round(writer, lesson, filled)
 
-    def _sheet(self, habit: Habit, name: str, height: int, how: str) -> PrintedSheet:
+    def _sheet(
+        self, habit: Habit, name: str, height: int, how: str, timed: frozenset[str]
+    ) -> PrintedSheet:
         asks = {
             "": Asks(), "six and five": Asks(strides={"2": 6}),
-            "one higher": Asks(heights={"4": round(3 * FOOT_MM)}),
+            "one higher": Asks(heights={"8": round(3 * FOOT_MM)}),
             "square": Asks(spreads={"2": height, "5": height}),
         }[how]  # fmt: skip
         return new_sheet(
             self.record, [self.plans[name]], [(habit.rider, habit.horse)], height_mm=height,
-            asks=asks if asks.places else None, at=AT,
+            asks=asks if asks.places else None, timed=timed, at=AT,
         )  # fmt: skip
 
     def _round(
@@ -157,7 +169,9 @@ class _Winters:
             # Nobody sees everything: a fence now and then goes by unwatched.
             if self.chance.random() > 0.04:
                 height = sheet.height_mm + element.above_mm
-                boxes[element.place] = self._box(habit, element, height, day, mood)
+                box = self._box(habit, element, height, day, mood)
+                timed = element.place in sheet.timed[0]
+                boxes[element.place] = self._timed(element, box) if timed else box
         return Filled(sheet.pairs[0], exercise, number, sheet.height_mm, boxes)
 
     def _odds(self, habit: Habit, kind: str, height: int, day: date, mood: float) -> float:
@@ -188,6 +202,14 @@ class _Winters:
         if asked and self.chance.random() < 0.75:
             counted = asked + (1 if self.chance.random() < 0.6 else -1)
         return TickBox("not as asked", whose, counted, element.strides_out_asked, None, lead)
+
+    def _timed(self, element: Element, box: TickBox) -> TickBox:
+        """With the seconds taken: slower where a stride was put in."""
+        if box.mark == "not jumped" or element.seconds_asked is None:
+            return box
+        more = (box.strides or 0) - (element.strides_asked or 0)
+        seconds = element.seconds_asked * (1 + SLOWER * more) * self.watch.uniform(0.95, 1.08)
+        return replace(box, seconds=round(seconds, 1))
 
     def _whose(self, habit: Habit) -> Whose:
         """Whose miss: the more often the less able of the two."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from diagram.judging.pass_marks import clauses
+from diagram.judging.pass_marks import clauses, on_the_sheet
 from diagram.records.readiness import Shown, standing
 from diagram.records.step_file import Step
 from diagram.records.tries import element_counts
@@ -107,12 +107,11 @@ def observation_sheet(
 
 
 def _column(element: Element, exercise: ExerciseVersion, timed: frozenset[int]) -> Column:
-    passed = element.pass_mark
-    own = element.tags.get("on the sheet")
-    said = clauses(own or passed or str(element.tags.get("watch", "")))
+    said = on_the_sheet(element.pass_mark, element.tags.get("on the sheet"))
+    watch = clauses(str(element.tags.get("watch", "")))
     return Column(
         element.place, element.called, int(element.tags.get("phase", 0)), element.name,
-        way_words(element), said, bool(passed or own), _figures(element, timed),
+        way_words(element), said or watch, bool(said), _figures(element, timed),
         _changes(element, exercise),
     )  # fmt: skip
 

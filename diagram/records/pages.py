@@ -90,7 +90,8 @@ class StridePanel:
 class ReadinessPage:
     """All that is printed on the page of a pair.
 
-    `pairs` are name, low and high end, middle, and whether it is the pair of the page.
+    `pairs` are name, low and high end, middle, and whether it is the pair of the page; `to_print`
+    are the file of each exercise that would show something, and what to ask of it.
     """
 
     title: str
@@ -110,6 +111,7 @@ class ReadinessPage:
     pairs: tuple[tuple[str, float, float, float, bool], ...]
     apart: tuple[str, ...]
     would_show: tuple[tuple[str, str], ...]
+    to_print: tuple[tuple[str, str], ...]
     library: str
     foot: str
 
@@ -154,6 +156,7 @@ def readiness_page(
         pairs=_pairs(found) if not parent else (),
         apart=_apart(found, parent),
         would_show=_would_show(found, library),
+        to_print=_to_print(found, library),
         library=_library_words(found, library),
         foot=_foot(found),
     )
@@ -189,7 +192,7 @@ def requirement_row(one: Shown, found: Readiness, parent: bool = False) -> Requi
     return RequirementRow(
         by=one.requirement.by,
         state=one.state,
-        why=one.why,
+        why=one.why or ("at this height" if one.state == "never tried" and one.months else ""),
         words=one.requirement.words,
         asked=asked_text(asked, step.look_back, one.since),
         count=str(rate.x) if rate.n else "–",
@@ -305,6 +308,11 @@ def _would_show(found: Readiness, library: AtHand | None) -> tuple[tuple[str, st
     return tuple(rows)
 
 
+def _to_print(found: Readiness, library: AtHand | None) -> tuple[tuple[str, str], ...]:
+    chosen = suggested(found, library.offers).exercises if library is not None else ()
+    return tuple((one.file, one.asked) for one in chosen if one.file)
+
+
 def _title(one: Suggestion) -> str:
     return one.title if one.known else f"{one.title} (not in the library)"
 
@@ -331,6 +339,6 @@ def _foot(found: Readiness) -> str:
         return f"{day_text(found.on, True)}. No step file for this height."
     own = "common practice" if found.step.practice == "common" else found.step.practice
     return (
-        f"Asked: {own}, the trainer's to change. Bar: holds the true rate in 8 of 10 cases; "
-        "black: asked. Months: all heights."
+        f"Asked: {own}. Bar: holds the true rate in 8 of 10 cases; white: seen, black: asked. "
+        "Months: all heights."
     )

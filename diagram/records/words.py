@@ -64,13 +64,13 @@ def asked_text(ask: Ask, look_back: int, since: date | None) -> str:
 
 
 def others_text(shown: Shown, parent: bool) -> str:
-    """``under Tess 4 of 4``, ``on Comet 7 of 9``; no names on a page for a parent."""
+    """``under Tess 4 of 4``, ``on Comet 7 of 9``. A page for a parent has no other name, and
+    nothing of what others showed on the horse."""
     if not shown.others or shown.requirement.counts.another_horse:
         return ""
     word = "under" if shown.requirement.by == "horse" else "on"
     if parent:
-        kind = "other riders" if shown.requirement.by == "horse" else "other horses"
-        return f"{word} {kind} {_summed(shown)}"
+        return f"on other horses {_summed(shown)}" if shown.requirement.by == "rider" else ""
     if len(shown.others) == 1:
         name, x, n = shown.others[0]
         return f"{word} {name} {x} of {n}"
@@ -146,9 +146,11 @@ def _not_done(page: Readiness) -> list[str]:
         ]
         if nouns:
             found.append(f"{head}: {listed(nouns)}.")
-    never = [one.requirement.noun for one in page.shown if one.state == "never tried"]
-    if never:
-        found.append(f"Never tried: {listed(never)}.")
+    untried = [one for one in page.shown if one.state == "never tried"]
+    for head, lower in (("Tried only lower so far", True), ("Never tried", False)):
+        nouns = [one.requirement.noun for one in untried if bool(one.months) is lower]
+        if nouns:
+            found.append(f"{head}: {listed(nouns)}.")
     return found
 
 
@@ -205,7 +207,7 @@ def missing_text(one: Shown) -> str:
     """What is asked and not seen so far: ``on 2 days of 3``, ``3 tries of 6``; else nothing."""
     ask, found = one.requirement.ask, one.rate
     if one.state == "never tried":
-        return "never tried"
+        return "tried only lower so far" if one.months else "never tried"
     if one.why == "too long ago" and one.last is not None:
         return f"last on {day_text(one.last, True)}"
     if found.n < ask.tries:

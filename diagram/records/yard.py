@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagram.plain import counted
 from diagram.records.pages import (
@@ -14,7 +14,8 @@ from diagram.records.pages import (
     requirement_row,
 )
 from diagram.records.readiness import Readiness, month_number
-from diagram.records.words import BYS, day_text, height_text
+from diagram.records.step_file import Step
+from diagram.records.words import BYS, asked_text, day_text, height_text
 from diagram.units import Units
 
 MOST_PAIRS = 5
@@ -77,7 +78,7 @@ def yard_pages(found: Sequence[Readiness], units: Units = "feet") -> tuple[YardP
                 name, height_text(step.from_mm, units), height_text(step.to_mm, units), seen,
                 f"tries of the last {step.look_back // 7} weeks", page_levels(rounds, units),
                 tuple(sorted({month_number(one.day.on) for one in rounds})),
-                _groups(chunk[0]), _columns(found, chunk, units), KEY,
+                _groups(chunk[0], step), _columns(found, chunk, units), KEY,
             )
         )  # fmt: skip
     return tuple(pages)
@@ -86,12 +87,18 @@ def yard_pages(found: Sequence[Readiness], units: Units = "feet") -> tuple[YardP
 KEY = "Bar: 80 % range, 0 to 10 in 10, and what is asked. Below it: by month, 4 to 10 in 10."
 
 
-def _groups(page: Readiness) -> tuple[RowGroup, ...]:
-    return tuple(
-        RowGroup(by, "", HEADS[by], "", tuple(requirement_row(one, page) for one in page.by(by)))
-        for by in BYS
-        if page.by(by)
-    )
+def _groups(page: Readiness, step: Step) -> tuple[RowGroup, ...]:
+    found = []
+    for by in BYS:
+        # What is asked of every pair: where a break cut a look-back short stands on its own page.
+        rows = [
+            replace(requirement_row(one, page),
+                    asked=asked_text(one.requirement.ask, step.look_back, None))
+            for one in page.by(by)
+        ]  # fmt: skip
+        if rows:
+            found.append(RowGroup(by, "", HEADS[by], "", tuple(rows)))
+    return tuple(found)
 
 
 def _columns(

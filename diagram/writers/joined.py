@@ -39,3 +39,39 @@ def page_count(data: bytes) -> int:
     from pypdf import PdfReader
 
     return len(PdfReader(io.BytesIO(data)).pages)
+
+
+NUMBER_MM, NUMBER_POINTS = 6.0, 8.0
+"""Where a page number stands under the upper edge, in a margin that the parts leave free."""
+
+
+def numbered(data: bytes, title: str, first: int = 1) -> bytes:
+    """The same PDF with title, number and count at the upper right of its pages from `first` on.
+
+    A page of this size that is printed and dropped finds its place again.
+    """
+    from pypdf import PdfReader, PdfWriter
+
+    from diagram.scene import Scene, Text
+    from diagram.style import points
+    from diagram.writers.pdf import POINTS_PER_MM
+    from diagram.writers.record import pages_bytes
+
+    source = PdfReader(io.BytesIO(data))
+    count = len(source.pages)
+    stamps = []
+    for number, page in enumerate(source.pages[first - 1 :], first):
+        wide = float(page.mediabox.width) / POINTS_PER_MM
+        high = float(page.mediabox.height) / POINTS_PER_MM
+        mark = Text((wide - 10.0, NUMBER_MM), f"{title}    page {number} of {count}",
+                    points(NUMBER_POINTS), "regular", "end")  # fmt: skip
+        stamps.append(Scene(wide, high, (mark,), title, ""))
+    if not stamps:
+        return data
+    marks = PdfReader(io.BytesIO(pages_bytes(stamps))).pages
+    out = PdfWriter(clone_from=source)
+    for page, stamp in zip(out.pages[first - 1 :], marks, strict=True):
+        page.merge_page(stamp)
+    whole = io.BytesIO()
+    out.write(whole)
+    return whole.getvalue()

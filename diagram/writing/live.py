@@ -26,14 +26,15 @@ PAGE = """\
 <html lang="en"><head><meta charset="utf-8"><title>{title}</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="stylesheet" href="live.css"><script defer src="live.js"></script></head>
-<body><h1>{title}</h1><p id="said" role="status">{said}</p>
+<body><main><h1>{title}</h1><p id="said" role="status">{said}</p>
 <img id="drawing" src="drawing.svg?n={number}" alt="The drawing of {title}">
-<ul id="changes"></ul></body></html>
+<ul id="changes"></ul></main></body></html>
 """
 STYLE = """\
 body { font: 17px/1.4 system-ui, sans-serif; margin: 1rem; background: #fff; color: #000 }
 h1 { font-size: 1.2rem; margin: 0 } img { max-width: 100%; max-height: 78vh; display: block }
-.old { opacity: .35 } #said { white-space: pre-wrap; margin: .3rem 0; color: #3d3d3d }
+.old { opacity: .35 }
+#said { white-space: pre-wrap; overflow-wrap: anywhere; margin: .3rem 0; color: #3d3d3d }
 """
 SCRIPT = """\
 "use strict";
@@ -41,6 +42,9 @@ SCRIPT = """\
   var number = -1, image = document.getElementById("drawing");
   function show(news) {
     number = news.number;
+    document.title = news.title;
+    document.querySelector("h1").textContent = news.title;
+    image.alt = "The drawing of " + news.title;
     document.getElementById("said").textContent = news.said;
     image.className = news.fresh ? "" : "old";
     if (news.fresh) { image.src = "drawing.svg?n=" + number; }
@@ -94,8 +98,8 @@ class LivePage:
         with self._news:
             self._news.wait_for(lambda: self.number != after, wait)
             return {
-                "number": self.number, "said": self.said, "changes": list(self.changes),
-                "fresh": self.fresh,
+                "number": self.number, "title": self.title, "said": self.said,
+                "changes": list(self.changes), "fresh": self.fresh,
             }  # fmt: skip
 
 

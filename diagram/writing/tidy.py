@@ -1,4 +1,5 @@
-"""A file put in order: its parts in the order of the format, its lines clean, its words kept.
+"""A file put in order: its parts in the order of the format, its lines clean and under each other,
+its words kept.
 
 Every comment stays with the line it stands over. The result is read again and must say the same;
 where it does not, the file stays as it is.
@@ -9,8 +10,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from diagram.diagnostics import RejectedError
 from diagram.model.definition import Definition
 from diagram.source import Mapping, plain, read_text
+from diagram.writing.indents import reindented
 
 BLOCKS = ("fences", "ride", "rides", "arrange")
 """Parts with an empty line over and under them."""
@@ -49,7 +52,17 @@ def tidied(text: str) -> str:
     after = read_text(out)
     if plain(after.root) != plain(before.root) or _comments(out) != _comments(text):
         raise NotTidiedError("putting it in order would change what it says")
-    return out
+    return _in_columns(out)
+
+
+def _in_columns(text: str) -> str:
+    """The text with its lines under each other, or as it is where that would change it."""
+    out = reindented(text)
+    try:
+        same = plain(read_text(out).root) == plain(read_text(text).root)
+    except RejectedError:
+        return text
+    return out if same and _comments(out) == _comments(text) else text
 
 
 def _as_written(text: str, clean: list[str]) -> list[str]:

@@ -17,12 +17,13 @@ from diagram.lessons.choosing import NothingFitsError, choose, run_of
 from diagram.lessons.lesson import Lesson, minutes_for, read_lesson
 from diagram.lessons.printing import lesson_pdf
 from diagram.lessons.refusals import judged
-from diagram.lessons.sheet import HEIGHT, WIDTH, running_sheet
+from diagram.lessons.sheet import running_sheet
 from diagram.library.collection import read_library
 from diagram.model.lesson_file import LessonWritten
 from diagram.model.reading import validate
 from diagram.pipeline import plan
 from diagram.scene import Text, walk
+from diagram.sections.page import PAPERS
 from diagram.source import read_text, written
 
 RIDE = "start: canter, left lead; jump: {0}; line: 5 strides; jump: {1}; finish: straight on, walk"
@@ -116,11 +117,12 @@ def test_a_spread_met_from_behind_is_refused(tmp_path: Path) -> None:
         "  oak: {kind: vertical, placed: 5 strides beyond elm}\n"
     )
     again = text("Again", back, RIDE.format("elm", "oak"))
-    found = lesson(tmp_path, line=first, again=again)
+    as_drawn = HEAD + "set up: as drawn\n"
+    found = lesson(tmp_path, as_drawn, line=first, again=again)
     assert "spread-from-behind" in rules(found)
     upright = text("The line", LINE.replace("birch: {", "birch: {ground line: both sides, "),
                    RIDE.format("alder", "birch"))  # fmt: skip
-    assert "spread-from-behind" not in rules(lesson(tmp_path, line=upright, again=again))
+    assert "spread-from-behind" not in rules(lesson(tmp_path, as_drawn, line=upright, again=again))
 
 
 @pytest.mark.parametrize(
@@ -157,8 +159,33 @@ def test_what_has_to_be_carried_is_said_beforehand(tmp_path: Path) -> None:
     other = fence("elm", 30, 20, "90°") + "  oak: {kind: vertical, placed: 2 strides beyond elm}\n"
     ride = RIDE.format("elm", "oak").replace("5 strides", "2 strides")
     again = text("Again", other, ride)
-    assert "has-to-move" in rules(lesson(tmp_path, again=again))
-    assert "has-to-move" not in rules(lesson(tmp_path, HEAD + "may move: yes\n", again=again))
+    head = HEAD + "set up: as drawn\n"
+    assert "has-to-move" in rules(lesson(tmp_path, head, again=again))
+    assert "has-to-move" not in rules(lesson(tmp_path, head + "may move: yes\n", again=again))
+
+
+def test_what_is_ridden_in_one_lesson_stands_in_one_ring(tmp_path: Path) -> None:
+    ride = RIDE.format("alder", "birch")
+    again = text("Again", LINE, ride).replace("40 x 80 m", "45 x 80 m")
+    assert "another-arena" in rules(lesson(tmp_path, again=again))
+    assert "another-arena" not in rules(lesson(tmp_path))
+
+
+def test_what_the_checks_find_at_the_height_of_the_lesson(tmp_path: Path) -> None:
+    wide = text(
+        "The line", OXER.replace("oxer,", "oxer, spread: 2',"), RIDE.format("alder", "birch")
+    )
+    low = RUN.replace("    rounds: 2", "    height: 1'3\"\n    rounds: 2")
+    # A spread of two feet is no wider than two feet high, and wider than a foot and a quarter.
+    assert "wider-than-high" not in rules(lesson(tmp_path, line=wide))
+    assert "wider-than-high" in rules(lesson(tmp_path, run=low, line=wide))
+    stopped = text("The line", LINE, RIDE.format("alder", "birch")).replace(
+        "5 strides\n", "5 strides\n"
+    )
+    short = stopped.replace("placed: 5 strides beyond alder", "at: [30 m, 20 m], facing: 0°")
+    assert "line-off" not in rules(lesson(tmp_path))
+    found = lesson(tmp_path, line=short)
+    assert [p.severity for p in found.problems][:1] == ["stop"]
 
 
 def test_mistakes_are_told_with_their_places(tmp_path: Path) -> None:
@@ -179,7 +206,7 @@ def test_goals_become_a_run_with_reasons(tmp_path: Path) -> None:
         far=text("Elsewhere", fence("elm", 60, 20, "90°"), "jump: elm", "teaches: angles\n"),
         high=text("High", LINE, ride, "teaches: angles\n").replace("level: 2'", "level: 3'6\""),
     )  # fmt: skip
-    document = read_text(HEAD + "goals: [straightness, angles]\n")
+    document = read_text(HEAD + "set up: as drawn\ngoals: [straightness, angles]\n")
     wanted = validate(document, LessonWritten)
     chosen = choose(read_library(folder), wanted)
     # Both goals over one set of fences, and what comes before is ridden before.
@@ -204,32 +231,59 @@ def test_the_print_has_the_pages_that_its_sheet_names(tmp_path: Path) -> None:
     data = lesson_pdf(found)
     assert data == lesson_pdf(found)
     reader = PdfReader(io.BytesIO(data))
-    first = reader.pages[0].extract_text()
-    assert f"Page 1 of {len(reader.pages)}." in first
+    texts = [" ".join(page.extract_text().split()) for page in reader.pages]
+    count = len(texts)
+    assert f"Page 1 of {count}." in texts[0]
+    for number, text_there in enumerate(texts[1:], 2):
+        assert f"Tonight page {number} of {count}" in text_there
     titles = [str(item.title) for item in reader.outline if not isinstance(item, list)]
-    assert titles == ["Running sheet", "The line", "Again", "Setting out: The line"]
+    assert titles == ["Running sheet", "The line", "Again", "Setting out"]
     for item, title in zip(reader.outline[1:3], ("The line", "Again"), strict=True):
-        number = reader.get_destination_page_number(item)  # type: ignore[arg-type]
-        assert number is not None
-        assert title in reader.pages[number].extract_text()
-        assert f"page {number + 1}" in first
+        number = reader.get_destination_page_number(item) or 0  # type: ignore[arg-type]
+        assert title in texts[number]
+        assert f"page {number + 1}" in texts[0]
+    leaf = reader.get_destination_page_number(reader.outline[3])  # type: ignore[arg-type]
+    assert f"leaf on page {(leaf or 0) + 1}" in texts[0]
 
 
-def test_everything_on_the_sheet_is_on_the_paper(tmp_path: Path) -> None:
-    head = HEAD.replace(
-        "Tonight", "A title that is rather longer than what a line can hold in all"
-    ) + (
-        "  B: {riders: 4, height: 2'6\", jumps: 24, young: [1, 4]}\n"
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("riders", [3, 12])
+@pytest.mark.parametrize("groups", [1, 2, 5])
+def test_everything_on_the_sheet_is_on_the_paper(
+    paper: str, riders: int, groups: int, tmp_path: Path
+) -> None:
+    title = "A title that is rather longer than what a line can hold in all"
+    names = "ABCDE"[:groups]
+    rows = "".join(
+        f"  {name}: {{riders: {riders}, height: 2'6\", jumps: 90, young: [1, 3]}}\n"
+        for name in names
+    )
+    head = (
+        f"tapeline lesson: 1\ntitle: {title}\ntime: 08:00-22:00\ngroups:\n{rows}"
         "have ready: [a helper, a telephone]\nif short: {A: leave out the second}\n"
     )
-    run = RUN + RUN.removeprefix("run:\n").replace("group: A", "group: B")
-    found = lesson(tmp_path, head.replace("18:00-19:00", "18:00-20:00"), run)
-    for item in walk(running_sheet(found, {0: 2, 1: 4}, 6, 8).items):
-        if isinstance(item, Text):
-            box = item.bbox()
-            assert box.left >= 9.5, item.text
-            assert box.right <= WIDTH - 9, item.text
-            assert box.bottom <= HEIGHT - 4, item.text
+    run = "run:\n" + "".join(
+        RUN.removeprefix("run:\n").replace("group: A", f"group: {name}") for name in names
+    )
+    found = lesson(tmp_path, head, run)
+    pages = running_sheet(found, {0: 2, 1: 4}, 6, 8, paper=paper)
+    width, height = PAPERS[paper]
+    said = []
+    for page in pages:
+        for item in walk(page.items):
+            if isinstance(item, Text):
+                box = item.bbox()
+                said.append(item.text)
+                assert box.left >= 9.5, item.text
+                assert box.right <= width - 9, item.text
+                assert box.bottom <= height - 4, item.text
+                foot = item.at[1] > height - 8
+                assert foot or box.bottom <= height - 10.5, item.text
+    # Every rider has a line, and every line of the lesson its time, on whatever page.
+    places = [f"{name}{place}" for name in names for place in range(1, riders + 1)]
+    assert [text for text in said if text in places] == places
+    assert sum(text == "cool-down" for text in said) == groups
+    assert len(pages) == 1 or groups > 1
     assert Pad(1, 1).items == []
 
 

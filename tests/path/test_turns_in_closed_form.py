@@ -19,6 +19,7 @@ from diagram.path.measures import tightness
 from diagram.path.natural_turn import natural_turn
 from diagram.path.room import Room
 from diagram.path.turns import best_turns
+from diagram.path.two_arcs import two_arcs
 from diagram.trade.horses import Horses
 
 ROUNDING = 1e-9
@@ -95,3 +96,39 @@ def test_small_ponies_turn_in_less() -> None:
                    (("small pony", 3.05), ("horse", 3.66)))  # type: ignore[arg-type]  # fmt: skip
     # 10 ft of stride against 12 ft (USEF distance charts [S1]).
     assert pony.manner.least_radius == pytest.approx(horse.manner.least_radius * 10 / 12)
+
+
+def test_a_table_of_turns_is_made_of_the_turns_that_are_drawn() -> None:
+    """Turns told by unit vectors alone, against the drawn curves and against shapely."""
+    rng = np.random.default_rng(4)
+    count = 4000
+    places = rng.uniform((2, 2), (58, 28), (2, count, 2)) @ np.array([1, 1j])
+    facing = rng.uniform(-math.pi, math.pi, (2, count))
+    for left in (True, False):
+        found = two_arcs((places[0], facing[0]), (places[1], facing[1]), left, 6.0, 7.0)
+        hands = np.full(count, 1.0 if left else -1.0)
+        asked = Pairs(places[0], facing[0], places[1], facing[1], hands)
+        drawn = arc_line_arc(asked, found.out, found.into, np.array(7.0))
+        rideable = drawn.good & np.isfinite(drawn.length)
+        assert (found.possible == rideable).all()
+        assert rideable.sum() > count / 4
+        assert np.abs(found.length - drawn.length)[rideable].max() < ROUNDING
+        rail, depth = Polygon(REGION.corners), found.inside(REGION)
+        for n in np.flatnonzero(rideable)[:60]:
+            line = LineString(drawn.curve(int(n)).points(0.05))
+            inside = rail.contains(line)
+            assert inside == (depth[n] > 0) or abs(depth[n]) < SAGITTA_M
+            if inside:
+                assert depth[n] == pytest.approx(line.distance(rail.exterior), abs=SAGITTA_M)
+            places = found[n].places(8, 6)
+            looked_at = LineString(np.stack([places.real, places.imag], axis=-1))
+            assert looked_at.hausdorff_distance(line) < 1.0
+
+
+def test_a_turn_between_opposite_lines_goes_square_across() -> None:
+    """Lines 20 m apart, one ending 5 m before the other begins: 6 m on, and the 5 m as well."""
+    start, end = (np.array([0j]), np.array([0.0])), (np.array([5 + 20j]), np.array([math.pi]))
+    found = two_arcs(start, end, True, 6.0, 7.0)
+    assert found.out[0] == pytest.approx(11.0)
+    assert found.into[0] == pytest.approx(6.0)
+    assert found.across[0] == pytest.approx(1j)

@@ -9,11 +9,22 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from filling import ON
+from filling import ON, ROOT
 from pypdf import PdfReader
 
 from diagram.drawing import everyone, figures, observation
 from diagram.drawing import readiness as readiness_drawing
+from diagram.drawing.observed_columns import (
+    NAMES as NAMES_WIDE,
+)
+from diagram.drawing.observed_columns import (
+    ROOMY_NOTES,
+    ROUND,
+    column_width,
+    shortened,
+    widening,
+)
+from diagram.pipeline import plan
 from diagram.planning import Plan
 from diagram.records.apart import Fit
 from diagram.records.figures import figures_page
@@ -235,3 +246,36 @@ def test_the_file_is_one_page_each_and_the_same_bytes(invented: History, fitted:
     assert "Ida and Bramble" in pages[0].extract_text()
     with pytest.raises(ValueError, match="no page"):
         pages_bytes([])
+
+
+def test_a_combination_is_judged_at_its_last_part(record: RecordFile) -> None:
+    """What its step says of both parts can be judged only once both are jumped."""
+    double = plan(ROOT / "exercises" / "forward-wait-and-a-double.yaml")
+    sheet = new_sheet(record, [double], [("Ida", "Bramble")], height_mm=762)
+    marks = {e.called: e.pass_mark for e in sheet.exercises[0].elements}
+    assert marks["4a"] == "Six even ones, and the double square in front of you at the fourth."
+    assert marks["4b"] == "One stride, straight through the middle of both."
+
+
+def test_few_pairs_leave_lines_to_write_on_and_many_none(
+    record: RecordFile, plans: dict[str, Plan]
+) -> None:
+    sheet = new_sheet(record, [plans["circle-of-four"]], [("Ida", "Bramble")], height_mm=762)
+    for blank, there in ((0, True), (7, False)):
+        page = observation_sheet(sheet, read_history(record), ON, blank=blank)
+        (scene,) = observation.pages_of(page, (297, 210))
+        check_page(scene)
+        words = {one.text for one in texts(scene.items)}
+        assert ("for next time" in words) is there
+
+
+def test_a_whole_pass_mark_goes_before_room_for_notes(
+    record: RecordFile, plans: dict[str, Plan]
+) -> None:
+    sheet = new_sheet(record, [plans["circle-of-four"]], [("Ida", "Bramble")], height_mm=762)
+    page = observation_sheet(sheet, read_history(record), ON)
+    columns = page.parts[0].columns
+    widths = widening(columns, 277.0)
+    used = sum(w * column_width(c) for w, c in zip(widths, columns, strict=True))
+    assert 277.0 - NAMES_WIDE - ROUND - used >= ROOMY_NOTES - 1e-9
+    assert shortened(page, (297, 210)) == []

@@ -1,4 +1,7 @@
-"""How near fences stand to each other and to the tracks that are not their own."""
+"""How near fences stand to each other and to the tracks that are not their own.
+
+Only what is near is measured: a gap of `REACH_M` or more counts as `FAR_M`.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +14,8 @@ from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Wholes
 from diagram.solver.rows import Ints
 
-FAR_M = 99.0
-SHARES = (-1.0, -0.5, 0.0, 0.5, 1.0)
+FAR_M, REACH_M = 99.0, 4.0
+SHARES = np.linspace(-1.0, 1.0, 5)
 """Places looked at on the poles of a fence."""
 ALONG_LINE = np.linspace(0.0, 1.0, 12)
 
@@ -29,17 +32,21 @@ def fences_apart(view: Wholes, newest: int | None = None) -> Floats:
     of the `newest` piece and others alone, if that is said."""
     piece = np.array(view.fence_piece)
     out = np.full(view.middles.shape, FAR_M)
-    some = _columns(view, newest)
-    apart = np.where(piece[some, None] == piece, FAR_M, 0.0)
-    for share in SHARES:
-        place = view.middles + share * view.half * view.along
-        gap = apart + _to_fences(place[:, some], view)
-        out[:, some] = np.minimum(out[:, some], gap.min(axis=2))
-        out = np.minimum(out, gap.min(axis=1))
-        if newest is not None:
-            gap = apart.T + _to_fences(place, view, some)
-            out[:, some] = np.minimum(out[:, some], gap.min(axis=1))
-            out = np.minimum(out, gap.min(axis=2))
+    apart = piece[:, None] != piece
+    if newest is None:
+        apart &= np.arange(len(piece))[:, None] < np.arange(len(piece))
+    else:
+        apart &= (piece == newest)[:, None]
+    i, j = apart.nonzero()
+    gap = view.middles[:, i] - view.middles[:, j]
+    near = gap.real**2 + gap.imag**2 < (view.half[i] + view.half[j] + REACH_M) ** 2
+    k, n = near.nonzero()
+    for one, other in ((i[n], j[n]), (j[n], i[n])):
+        poles = view.middles[k, one] + SHARES[:, None] * view.half[one] * view.along[k, one]
+        metres = to_poles(poles, view.middles[k, other], view.along[k, other], view.half[other])
+        least = metres.min(axis=0)
+        np.minimum.at(out, (k, one), least)
+        np.minimum.at(out, (k, other), least)
     return out
 
 
@@ -53,11 +60,17 @@ def tracks_to_fences(ground: DesignGround, view: Wholes, newest: int | None = No
     def seen(places: Numbers, *ends: tuple[Numbers, int]) -> None:
         new = newest is None or any(newest == number for _, number in ends)
         columns = np.arange(len(piece)) if new else some
-        gap = _to_fences(places, view, columns)
+        gap = places[:, :, None] - view.middles[:, None, columns]
+        near = gap.real**2 + gap.imag**2 < (view.half[columns] + REACH_M) ** 2
+        k, p, n = near.nonzero()
+        place, fence = places[k, p], columns[n]
+        own = np.zeros(len(k), dtype=bool)
         for at, number in ends:
-            near = np.abs(places - at) < FREE_AFTER
-            gap += np.where(near[:, :, None] & (piece[columns] == number), FAR_M, 0.0)
-        out[:, columns] = np.minimum(out[:, columns], gap.min(axis=1))
+            free = np.abs(place - np.broadcast_to(at, places.shape)[k, p]) < FREE_AFTER
+            own |= free & (piece[fence] == number)
+        k, place, fence = k[~own], place[~own], fence[~own]
+        metres = to_poles(place, view.middles[k, fence], view.along[k, fence], view.half[fence])
+        np.minimum.at(out, (k, fence), metres)
 
     ways = [
         way for _, way in ground.turns
@@ -85,9 +98,3 @@ def _columns(view: Wholes, newest: int | None) -> Ints:
     """The numbers of the fences of one piece, or of all."""
     piece = np.array(view.fence_piece)
     return np.asarray((np.full(piece.shape, newest is None) | (piece == newest)).nonzero()[0])
-
-
-def _to_fences(places: Numbers, view: Wholes, columns: Ints | slice = slice(None)) -> Floats:
-    """Metres (K, P, F) from places (K, P) to all fences, or some of them."""
-    middles, along = view.middles[:, None, columns], view.along[:, None, columns]
-    return to_poles(places[:, :, None], middles, along, view.half[columns])

@@ -2,7 +2,11 @@
 
 import numpy as np
 
+from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
+
+TOUCH = 1e-9
+"""What touches does not cross: square metres to the side, times square metres."""
 
 
 def crossed(a: Numbers, b: Numbers, c: Numbers, d: Numbers) -> np.ndarray:
@@ -12,5 +16,21 @@ def crossed(a: Numbers, b: Numbers, c: Numbers, d: Numbers) -> np.ndarray:
         u, v = q - p, r - p
         return np.asarray(u.real * v.imag - u.imag * v.real)
 
-    apart = side(a, b, c) * side(a, b, d) < -1e-9
-    return np.asarray(apart & (side(c, d, a) * side(c, d, b) < -1e-9))
+    apart = side(a, b, c) * side(a, b, d) < -TOUCH
+    return np.asarray(apart & (side(c, d, a) * side(c, d, b) < -TOUCH))
+
+
+def all_crossed(a: Numbers, b: Numbers, c: Numbers, d: Numbers) -> np.ndarray:
+    """Whether each piece from `a` to `b` (K, N) crosses each from `c` to `d` (K, M): (K, N, M)."""
+    apart = _sides(a, b, c) * _sides(a, b, d) < -TOUCH
+    other = _sides(c, d, a) * _sides(c, d, b) < -TOUCH
+    return np.asarray(apart & other.swapaxes(1, 2))
+
+
+def _sides(p: Numbers, q: Numbers, r: Numbers) -> Floats:
+    """On which side of the lines from `p` to `q` (K, N) places `r` (K, M) lie: (K, N, M)."""
+    u = q - p
+    across = np.stack([-u.imag, u.real], axis=-1)
+    offset = u.real * p.imag - u.imag * p.real
+    sides: Floats = across @ np.stack([r.real, r.imag], axis=1) - offset[..., None]
+    return sides

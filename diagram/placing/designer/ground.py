@@ -148,8 +148,10 @@ LAST_LEVEL = len(STRAIGHT_STRIDES) - 1
 
 def off_direction(heading: Floats, directions: Floats) -> Floats:
     """Radians (...) from headings to the nearest of some directions, either way round."""
-    off = np.abs((heading[..., None] - directions + math.pi / 2) % math.pi - math.pi / 2)
-    nearest: Floats = off.min(axis=-1)
+    nearest = np.full(heading.shape, math.pi / 2)
+    for direction in directions:
+        off = heading - direction
+        np.minimum(nearest, np.abs(off - math.pi * np.rint(off / math.pi)), out=nearest)
     return nearest
 
 

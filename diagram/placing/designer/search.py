@@ -8,6 +8,7 @@ bound by what is still to come. No clock, no chance; equal costs go by order.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -162,20 +163,27 @@ def _table(
     priced[~found.possible] = np.inf
     cost = np.full(priced.shape, np.inf)
     promise = np.round(priced + bound, ROUNDED)
-    ranked = np.argsort(promise, axis=1, kind="stable")
     rail = ground.problem.limits.canter.manner.rail
-    for at in range(0, ranked.shape[1], EACH):
-        j = ranked[:, at : at + EACH]
-        i = np.broadcast_to(np.arange(len(ranked))[:, None], j.shape)
-        fine = np.isfinite(promise[i, j])
-        i, j = i[fine], j[fine]
-        if not len(i):
-            break
+    for least in _so_many_at_a_time(promise):
+        i, j = np.nonzero(least)
         inside = found.ways[i, j].inside(ground.problem.region) > rail - RAIL_SLACK_M
         cost[i[inside], j[inside]] = priced[i[inside], j[inside]]
-        if np.isfinite(cost).any():
+        if inside.any():
             break
     return cost
+
+
+def _so_many_at_a_time(promise: Floats) -> Iterator[np.ndarray]:
+    """Which of each row (N, M) are the EACH least, with all that are as good as the last of those;
+    then which are among the rest. What is infinite is never one of them."""
+    finite = np.isfinite(promise)
+    if promise.shape[1] <= EACH:
+        yield finite
+        return
+    least = np.partition(promise, EACH - 1, axis=1)[:, EACH - 1, None]
+    first = finite & (promise <= least)
+    yield first
+    yield finite & ~first
 
 
 def _forward(

@@ -9,7 +9,7 @@ from diagram.geometry.dual import Numbers
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import States, parabola
 from diagram.placing.designer.term import POST, Wholes
-from diagram.placing.designer.turn_table import Hand, Turned, places_on, turned
+from diagram.placing.designer.turn_table import Hand, Turned, turned
 from diagram.placing.designer.walls import clear_ahead
 from diagram.solver.relations import Bending, End, Turning
 
@@ -31,7 +31,7 @@ def tracks_of(
     known = known or {}
     return {
         number: known[number] if number in known
-        else places_on(turn_between(ground, states, way, hands[number]).ways)
+        else turn_between(ground, states, way, hands[number]).places()
         for number, way in ground.turns
         if ground.piece_of[way.first.body] in states and ground.piece_of[way.second.body] in states
     }  # fmt: skip

@@ -7,7 +7,7 @@ half where two turns cross.
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.crossing import crossed
+from diagram.placing.designer.crossing import all_crossed, crossed
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
 from diagram.placing.designer.terms.related_crossings import related
@@ -19,15 +19,15 @@ def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     total = _lines(ground, view)
     turns = [view.turns[:, t] for t in range(view.turns.shape[1])]
     for n, turn in enumerate(turns):
-        a, b = turn[:, :-1, None], turn[:, 1:, None]
+        a, b = turn[:, :-1], turn[:, 1:]
         if view.first.shape[1]:
-            first, last = view.first[:, None], view.last[:, None]
-            cross = crossed(a, b, first, last)
-            near = np.minimum(np.abs((a + b) / 2 - first), np.abs((a + b) / 2 - last)) < NEAR_M
-            total += (cross * (1.0 + near)).sum(axis=(1, 2))
+            k, i, j = all_crossed(a, b, view.first, view.last).nonzero()
+            at = (a[k, i] + b[k, i]) / 2
+            gap = np.minimum(np.abs(at - view.first[k, j]), np.abs(at - view.last[k, j]))
+            np.add.at(total, k, 1.0 + (gap < NEAR_M))
         for other in turns[:n]:
-            c, d = other[:, None, :-1], other[:, None, 1:]
-            total += 0.5 * crossed(a, b, c, d).sum(axis=(1, 2))
+            cross = all_crossed(a, b, other[:, :-1], other[:, 1:])
+            total += 0.5 * cross.sum(axis=(1, 2))
     return total
 
 

@@ -16,9 +16,8 @@ FAR_M, CELLS = 12.0, 12
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     cells = _cells(ground)
     places = _tracks(view)
-    gap = cells[None, :, None] - places[:, None, :]
-    far = (gap.real**2 + gap.imag**2).min(axis=2) > FAR_M**2
     middle = ground.middle
+    far = _nearest(cells - middle, places - middle) > FAR_M**2
     quarters = np.zeros(len(view))
     fences = view.middles[:, [piece != POST for piece in view.fence_piece]]
     for right in (True, False):
@@ -27,6 +26,17 @@ def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
             quarters += ~here.any(axis=1)
     few = min(4, fences.shape[1])
     return np.asarray(2 * far.mean(axis=1) + np.maximum(quarters - (4 - few), 0) / 2)
+
+
+def _nearest(cells: np.ndarray, places: np.ndarray) -> Floats:
+    """Square metres (K, C) from each cell to the nearest of places (K, P)."""
+    sides = np.stack([cells.real, cells.imag], axis=1)
+    out = np.empty((len(places), len(cells)))
+    for k, own in enumerate(places):
+        products = sides @ np.stack([own.real, own.imag])
+        out[k] = (own.real**2 + own.imag**2 - 2.0 * products).min(axis=1)
+    nearest: Floats = out + np.abs(cells) ** 2
+    return nearest
 
 
 def _cells(ground: DesignGround) -> np.ndarray:

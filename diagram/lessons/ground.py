@@ -1,0 +1,135 @@
+"""What is done on the ground between the lines of a lesson, in words and in figures."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from diagram.exercise.equipment import Equipment, equipment_of, in_all
+from diagram.lessons.heights import at_height
+from diagram.lessons.lesson import Lesson, riding_of
+from diagram.lessons.moves import MOST_IN_ALL_ORDERS, Order, SpotChange, order_of, standing
+from diagram.lessons.spots import LIES
+from diagram.library import said
+from diagram.plain import counted
+from diagram.units import Units
+
+
+def ground(lesson: Lesson, units: Units) -> dict[int, str]:
+    """What a helper does before each line with an exercise, by its step in the file."""
+    order = lesson.order
+    if order is None:
+        return {}
+    out: dict[int, str] = {}
+    place, last = -1, None
+    for line in lesson.lines:
+        riding = riding_of(line)
+        if riding is None:
+            continue
+        if riding != last:
+            place, last = place + 1, riding
+            out[line.step] = _said(order.changes[place], units) or "nothing"
+        else:
+            out[line.step] = "nothing"
+    return out
+
+
+def _said(changes: Sequence[SpotChange], units: Units) -> str:
+    """``out: birch; in: oak; 4 rails up to 2'6"; alder: an oxer``."""
+    parts = []
+    for what in ("out", "in"):
+        names = [change.place for change in changes if change.what == what]
+        if names:
+            parts.append(f"{what}: {', '.join(names)}")
+    moved = [change for change in changes if change.what in ("up", "down")]
+    for (what, high), some in itertools.groupby(moved, key=lambda c: (c.what, c.height_mm)):
+        rails = sum(change.rails for change in some)
+        parts.append(f"{counted(rails, 'rail')} {what} to {said.height(high / 1000, units)}")
+    for change in changes:
+        if change.what == "rebuilt":
+            parts.append(f"{change.place}: {_becomes(change)}")
+    return "; ".join(parts)
+
+
+def _becomes(change: SpotChange) -> str:
+    """``make it an oxer``; rails and ground lines as they are."""
+    if change.kind == LIES.kind:
+        return "rails down"
+    if "ground line" in change.kind:
+        return change.kind
+    article = "an" if change.kind[:1] in "aeiou" else "a"
+    return f"make it {article} {change.kind}"
+
+
+def most_at_once(lesson: Lesson) -> tuple[int, Equipment]:
+    """Fences and pieces when most stand: what is carried out may come in again elsewhere."""
+    order = lesson.order
+    if order is None:
+        return 0, Equipment()
+    plans = [
+        plan if riding.height_m is None else at_height(plan, riding.height_m)
+        for riding in lesson.ridings
+        for plan in [lesson.plans[riding.exercise]]
+    ]
+    found = []
+    for place in range(len(order.sequence)):
+        there = [s for s in lesson.spots if standing(s, order.sequence)[place]]
+        pieces = in_all(
+            equipment_of(plans[n].fence(spot.names[n]).fence)
+            for spot in there
+            for n in [min(spot.builds, key=lambda k: (-spot.builds[k].rails, k))]
+        )
+        found.append((pieces.loads, len(there), -place, pieces))
+    _, count, _, total = max(found, key=lambda one: one[:3])
+    return count, total
+
+
+def otherwise(lesson: Lesson) -> str:
+    """What another order of the same exercises would cost, and building each apart."""
+    order = lesson.order
+    if order is None or len(lesson.plans) < 2:
+        return ""
+    own = order.moves
+    parts = []
+    others = _other_orders(lesson)
+    if others:
+        best, sequence = min(((o.moves.cost, s) for s, o in others.items()), key=lambda x: x)
+        names = ", ".join(str(n + 1) for n in sequence)
+        words = others[sequence].moves.words()
+        if best < own.cost:
+            parts.append(f"Less work in the order {names}: {words}.")
+        elif best == own.cost:
+            parts.append("No other order has less work.")
+        else:
+            parts.append(f"Any other order has more; the next best is {names}: {words}.")
+    apart = sum(len(plan.fences) for plan in lesson.plans[1:])
+    if apart > own.fences:
+        parts.append(f"Built apart, one after another: {counted(apart, 'fence')} more to build.")
+    return " ".join(parts)
+
+
+def _other_orders(lesson: Lesson) -> dict[tuple[int, ...], Order]:
+    """Every other order of the exercises, the same in each group; none where a group rides one
+    twice or there are too many."""
+    count = len(lesson.plans)
+    groups = [
+        [riding for line in some if (riding := riding_of(line))]
+        for _, some in itertools.groupby(lesson.lines, key=lambda line: line.group)
+    ]
+    if count > MOST_IN_ALL_ORDERS or any(
+        len({r.exercise for r in group}) < len(group) for group in groups
+    ):
+        return {}
+    out = {}
+    ridden = tuple(dict.fromkeys(r.exercise for group in groups for r in group))
+    for sequence in itertools.permutations(range(count)):
+        if sequence == ridden:
+            continue
+        rank = {n: place for place, n in enumerate(sequence)}
+        every = [
+            lesson.ridings.index(riding)
+            for group in groups
+            for riding in sorted(group, key=lambda r: rank[r.exercise])
+        ]
+        out[sequence] = order_of(lesson.spots, [n for n, _ in itertools.groupby(every)])
+    return out
