@@ -27,10 +27,10 @@ from said import SIXTY, Said  # noqa: E402
 
 from diagram.geometry.pose import Pose  # noqa: E402
 from diagram.model import Definition, validate  # noqa: E402
+from diagram.placing.designer.beam import clear  # noqa: E402
 from diagram.placing.designer.design import designs  # noqa: E402
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround  # noqa: E402
 from diagram.placing.designer.reckoning import reckoned, standing  # noqa: E402
-from diagram.placing.designer.search import clear  # noqa: E402
 from diagram.placing.designer.views import turn_between, view_of  # noqa: E402
 from diagram.placing.posing import pose_problem  # noqa: E402
 from diagram.planning import read_setting  # noqa: E402
@@ -97,7 +97,7 @@ def hopped(said: Said, seconds: float) -> None:
         print(f"{said.name}: no design")
         return
     names = [body.name for body in ground.problem.bodies]
-    begin = dict(zip(names, found.poses, strict=True))
+    begin = dict(zip(names, found.arrangement.poses, strict=True))
     leads = [begin[names[piece.bodies[0]]] for piece in ground.pieces]
 
     def poses_of(moves: np.ndarray) -> dict[str, Pose]:

@@ -2,8 +2,9 @@
 
 Every change is made in the text of the file itself, as a trainer would make it, and the changed
 file is read, placed and judged afresh. Only what then fits, with no stop, is told. Small changes
-come first, together where one alone is not enough: a stride in one line, a stride in every line or
-bend, the other rein, a wider angle, a fence left out, a shorter stride, a longer or wider ring.
+come first, together where one alone is not enough: one count where two were said, a stride in one
+line, a stride in every line or bend, the other rein, a wider angle, a fence left out, a shorter
+stride, a longer or wider ring.
 """
 
 from __future__ import annotations
@@ -32,7 +33,10 @@ LONGER = (1.0, 2.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0)
 """Metres, or tens of feet, by which a ring is made longer, wider, or both."""
 SHORTER = (0.97, 0.94, 0.9)
 """Shares of the horses' stride: collected canter on the same horses (common practice)."""
-WIDER_DEG = 15
+WIDER_DEG = (-15, 15, 30)
+"""Degrees by which a bend may turn otherwise than said."""
+
+_OR = re.compile(r"\s+or \d+(?: strides?)?(?: forward| quiet)?(?: at [^,;]+)?")
 
 Edit = Put | Drop
 Kind = Callable[[Plan], Iterator["_Tried"]]
@@ -53,11 +57,21 @@ class Proven:
     plan: Plan
 
 
-def proven_changes(plan: Plan) -> tuple[Proven, ...]:
-    """Changes with which the exercise fits, the smallest kind first, no more than ENOUGH."""
+def proven_changes(plan: Plan, enough: int = ENOUGH) -> tuple[Proven, ...]:
+    """Changes with which the exercise fits, the smallest kind first, no more than `enough`."""
     found: list[Proven] = []
     left = MOST_TRIED
-    for kind in (_one_stride, _all_strides, _other_rein, _wider, _without_one, _ring, _stride):
+    for kind in (
+        _one_count,
+        _all_round,
+        _one_stride,
+        _all_strides,
+        _other_rein,
+        _wider,
+        _without_one,
+        _ring,
+        _stride,
+    ):
         for tried in kind(plan):
             if not left:
                 return tuple(found)
@@ -66,7 +80,7 @@ def proven_changes(plan: Plan) -> tuple[Proven, ...]:
             if proven is not None:
                 found.append(proven)
                 break
-        if len(found) >= ENOUGH:
+        if len(found) >= enough:
             break
     return tuple(found)
 
@@ -126,10 +140,33 @@ def _strides_words(count: int) -> str:
     return counted(count, "stride")
 
 
+def _one_count(plan: Plan) -> Iterator[_Tried]:
+    """Only the first of two counts that a line or bend is said to ride in."""
+    for link, path, text in _ways(plan, ("line", "bend")):
+        said = _OR.sub("", text)
+        if link.way is not None and link.way.ways and link.way.strides and said != text:
+            words = f"{_strides_words(link.way.strides)} and no other count {_between(link)}"
+            yield _Tried(words, (Put(path, said),))
+
+
+def _all_round(plan: Plan) -> Iterator[_Tried]:
+    """A stride fewer or more in every bend that is round from fence to fence: another circle."""
+    ways = [found for found in _ways(plan, ("bend",)) if _is_round(found[0])]
+    for step, word in ((-1, "fewer"), (1, "more")):
+        new = [(path, _other_count(link, text, step)) for link, path, text in ways]
+        edits = tuple(Put(path, said) for path, said in new if said is not None)
+        if len(edits) > 1:
+            yield _Tried(f"one stride {word} in each round bend", edits)
+
+
+def _is_round(link: Link) -> bool:
+    return link.way is not None and link.way.round
+
+
 def _one_stride(plan: Plan) -> Iterator[_Tried]:
     for step in (-1, 1):
         for link, path, text in _ways(plan, ("line", "bend")):
-            new = _other_count(link, text, step)
+            new = None if _is_round(link) else _other_count(link, text, step)
             if new is not None and link.way is not None and link.way.strides:
                 words = f"{_strides_words(link.way.strides + step)} {_between(link)}"
                 yield _Tried(words, (Put(path, new),))
@@ -171,11 +208,11 @@ def _other_rein(plan: Plan) -> Iterator[_Tried]:
 
 def _wider(plan: Plan) -> Iterator[_Tried]:
     """The angle of a bend said otherwise: less of a turn, then more."""
-    for less in (-WIDER_DEG, WIDER_DEG):
+    for more in WIDER_DEG:
         for link, path, text in _ways(plan, ("bend",)):
             match = re.search(r"(\d+)°", text)
-            if match and 20 <= int(match[1]) + less <= 120:
-                degrees = int(match[1]) + less
+            if match and 20 <= int(match[1]) + more <= 120:
+                degrees = int(match[1]) + more
                 words = f"a bend of {degrees}° {_between(link)}"
                 yield _Tried(words, (Put(path, text.replace(match[0], f"{degrees}°", 1)),))
 
@@ -244,3 +281,10 @@ def _stride(plan: Plan) -> Iterator[_Tried]:
     for share in SHORTER:
         said = length_text(round(plan.terms.horses.stride_m * share / 0.0254) * 0.0254, "feet")
         yield _Tried(f"a stride of {said}", (Put(("horses",), f"{said} stride"),))
+
+
+KINDS: tuple[Kind, ...] = (
+    _one_count, _all_round, _one_stride, _all_strides, _other_rein, _wider, _without_one, _ring,
+    _stride,
+)  # fmt: skip
+"""Kinds of change, in the order in which they are tried."""

@@ -29,7 +29,7 @@ from diagram.path.line import Crossing, Leg, ridden_line
 from diagram.path.measures import Tightness, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
-from diagram.path.turns_short import ridden_short
+from diagram.path.turns_short import Bounds, ridden_short
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout
 from diagram.placing.posing import PosedExercise, set_up
@@ -185,6 +185,12 @@ class Plan:
         return self.exercise.name
 
     @property
+    def title(self) -> str:
+        """Title of the exercise, with the name of the ride where its file has several."""
+        own = self.definition.title
+        return f"{own}: {self.name}" if self.name else own
+
+    @property
     def document(self) -> Document:
         """The file."""
         return self.exercise.document
@@ -267,7 +273,8 @@ def make_plans(document: Document, definition: Definition) -> tuple[Plan, ...]:
     """Work out a plan for every ride over the same fences. Raises RejectedError."""
     setting = read_setting(document, definition)
     lines: Lines = {}
-    layout = arrange(setting, judge=lambda *seen: _turns_short(setting, lines, *seen))
+    bounds: list[Bounds] = [{} for _ in setting.rides]
+    layout = arrange(setting, judge=lambda *seen: _turns_short(setting, lines, bounds, *seen))
     return plans_of(setting, layout, lines)
 
 
@@ -276,13 +283,13 @@ Lines = dict[tuple[int, tuple[tuple[str, Pose], ...]], tuple[Leg, ...]]
 
 
 def _turns_short(
-    setting: PosedExercise, lines: Lines, poses: dict[str, Pose], most: float
+    setting: PosedExercise, lines: Lines, bounds: list[Bounds], poses: dict[str, Pose], most: float
 ) -> float:
     short = 0.0
     for number, ride in enumerate(setting.rides):
         placed = _placed(setting, ride, poses)
         room = room_of(setting.arena, tuple(placed.values()))
-        ridden = ridden_short(ride, placed, room, ride.limits, most - short)
+        ridden = ridden_short(ride, placed, room, ride.limits, most - short, bounds[number])
         short += ridden.short_m
         if ridden.legs is not None:
             lines[number, _stand(placed)] = ridden.legs

@@ -1,6 +1,7 @@
 """does-not-fit: the exercise as said does not fit this arena, these horses or its own pins.
 
-What is drawn is the arrangement that falls short least.
+What is drawn is the arrangement that falls short least. It is nothing to build, so that what else
+is wrong with its places is not told: with the cause mended the fences stand elsewhere.
 """
 
 from collections.abc import Iterable
@@ -38,8 +39,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 RULE = Rule(
     NAME,
     _check,
-    tells_of=(
-        "distance-off", "fence-in-the-way", "fence-too-near-the-rail", "landing-into-a-corner",
-        "off-the-arena", "too-little-straight", "turn-too-tight",
+    tells_of=("distance-off", "no-choice"),
+    explains=(
+        "approach-too-short", "circle-left-out", "fence-in-the-gateway", "fence-in-the-way",
+        "fence-too-near-the-rail", "fences-collide", "fences-too-near", "landing-into-a-corner",
+        "off-the-arena", "post-in-the-way", "rides-meet", "start-off-the-wall",
+        "too-little-straight", "turn-too-tight",
     ),
 )  # fmt: skip

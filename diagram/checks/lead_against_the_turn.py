@@ -34,7 +34,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 message = f"counter-canter is asked for, and {carried} is the inside lead here"
                 hint = f"land on the {change.to} lead, or leave counter-canter out"
             else:
-                message = f"the turn goes {change.to} on the {carried} lead"
+                swings = (
+                    way is not None and way.left is not None and way.left != (change.to == "left")
+                )
+                goes = f"first opens out to the {change.to}" if swings else f"goes {change.to}"
+                message = f"the turn {goes} on the {carried} lead"
                 hint = (
                     f"land on the {change.to} lead, or add flying change or simple change "
                     f"({change.strides:.1f} strides for it before the turn), "

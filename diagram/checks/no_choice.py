@@ -12,10 +12,11 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan, PlanLeg
 from diagram.ride.versions import version
 from diagram.trade import jumping
+from diagram.trade.limits import Limit
 
 NAME = "no-choice"
 SOURCE = "derived: every line of one bend between the two fences"
-SLACK_M = 0.005
+SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -36,7 +37,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 continue
             length, asked = other.way.curve.length, other.asked
             off = max(asked.low_m - length, length - asked.high_m)
-            if off <= SLACK_M:
+            if off <= SLACK.value:
                 continue
             longer = length > asked.high_m
             message = (

@@ -28,6 +28,7 @@ class Rule:
     check: Callable[[Plan], Iterable[Diagnostic]]
     figures: tuple[str, ...] = ()
     tells_of: tuple[str, ...] = ()
+    explains: tuple[str, ...] = ()
 
 
 def found(

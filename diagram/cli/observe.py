@@ -15,6 +15,7 @@ from diagram.cli.recording import (
     DAY,
     opened,
     record_option,
+    say_what_cannot_be_set,
     steps_at_hand,
     two_names,
     written,
@@ -72,6 +73,7 @@ def command(
     from diagram.writers.record import pages_bytes
 
     named = [two_names(pair) for pair in pairs]
+    say_what_cannot_be_set(name for pair in named for name in pair)
     evening = evening_of(
         files, ride=ride, group=group, height_mm=_height(height), named=bool(named)
     )  # fmt: skip

@@ -12,7 +12,14 @@ from typing import TYPE_CHECKING, cast
 import click
 
 from diagram.cli.common import REJECTED, paper_options
-from diagram.cli.recording import DAY, opened, record_option, steps_at_hand, written
+from diagram.cli.recording import (
+    DAY,
+    opened,
+    record_option,
+    say_what_cannot_be_set,
+    steps_at_hand,
+    written,
+)
 
 if TYPE_CHECKING:
     from diagram.records.pages import AtHand
@@ -65,6 +72,7 @@ def command(
         from diagram.records.people import find_pair
 
         pair = find_pair(history, rider, horse)
+        say_what_cannot_be_set([pair.person.name, pair.horse.name])
         found = _pages(history, [pair], steps, day)[0]
         from diagram.records.pages import readiness_page
 

@@ -91,6 +91,11 @@ def forgotten_lines(found: Forgotten) -> Iterator[str]:
         f"  {counted(found.notes, 'note')} of others no longer name them, "
         f"{counted(found.changes, 'entry')} left the list of changes"
     )
+    if found.as_it_was:
+        yield (
+            f"  the file was not written anew ({found.as_it_was}): its pages were overwritten, and "
+            "searched for the name"
+        )
     for copy in found.copies:
         yield f"  also from {copy}"
     for place in found.left:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
@@ -65,6 +65,18 @@ def two_names(text: str) -> tuple[str, str]:
     if not comma or not rider.strip() or not horse.strip():
         raise click.UsageError(f'{text!r} is no pair; write it like "Ida, Bramble"')
     return rider.strip(), horse.strip()
+
+
+def say_what_cannot_be_set(names: Iterable[str]) -> None:
+    """Tell of names with characters for which there is no type."""
+    from diagram.typeface import printable
+
+    for name in dict.fromkeys(names):
+        if missing := printable(name).missing:
+            click.echo(
+                f'there is no type for {" ".join(missing)} in "{name}": pages have boxes instead; '
+                "Latin, Greek and Cyrillic letters can be printed", err=True,
+            )  # fmt: skip
 
 
 def steps_at_hand(step_file: Path | None, library: Path | None = None) -> tuple[Step, ...]:

@@ -20,10 +20,10 @@ from diagram.drawing.observed_columns import (
     printed,
     widening,
 )
-from diagram.drawing.pad import Pad, broken, cut
+from diagram.drawing.pad import Pad, broken, cut, fitting
 from diagram.records.observing import Column, ObservationSheet, PairRow, SheetPart
 from diagram.scene import Scene
-from diagram.style import INK, points, text_width
+from diagram.style import INK, Weight, points, text_width
 
 LOWEST_BOX = 5.5
 HEAD, TOP = 26.5, 25.5
@@ -154,9 +154,12 @@ class _Page:
     def _row(self, row: PairRow, y: float) -> None:
         pad = self.pad
         if row.rider:
-            name = cut(row.rider, NAMES - 2, 12, "bold")
-            pad.text(self.left, y + 4.9, name, 12, "bold")
-            pad.text(self.left, y + 9.7, cut(row.horse, NAMES - 2, 12), 12)
+            both: tuple[tuple[str, float, Weight], ...] = (
+                (row.rider, 4.9, "bold"), (row.horse, 9.7, "regular"),
+            )  # fmt: skip
+            for name, at, weight in both:
+                size = fitting(name, NAMES - 2, (12, 10.5, 8.5), weight)
+                pad.text(self.left, y + at, cut(name, NAMES - 2, size, weight), size, weight)
             if self.row >= 13.5:
                 pad.text(self.left, y + 13.8, row.last, 8.5)
         else:

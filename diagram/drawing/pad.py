@@ -144,6 +144,11 @@ def broken(text: str, width: float, size: float, weight: Weight = "regular") -> 
     return ["".join(run.text for run in line) for line in lines] or [""]
 
 
+def fitting(text: str, width: float, sizes: Sequence[float], weight: Weight = "regular") -> float:
+    """The first of `sizes`, in points, at which `text` fits in `width`; else the last."""
+    return next((s for s in sizes if text_width(text, points(s), weight) <= width), sizes[-1])
+
+
 def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
     """`text`, or as much of it as fits in `width`, with dots."""
     if text_width(text, points(size), weight) <= width:

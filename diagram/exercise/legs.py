@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from diagram.exercise.course import Course, Jump, Link
@@ -98,7 +98,37 @@ def resolve_legs(
     course: Course, fences: Mapping[str, Fence], terms: Terms
 ) -> tuple[ResolvedLeg, ...]:
     """Every link of `course` resolved, in its order."""
-    return tuple(_resolved(link, course, fences, terms) for link in course.links)
+    legs = tuple(_resolved(link, course, fences, terms) for link in course.links)
+    return tuple(_as_built(leg, legs) for leg in legs)
+
+
+def _as_built(leg: ResolvedLeg, legs: tuple[ResolvedLeg, ...]) -> ResolvedLeg:
+    """The leg with one length for its line, however often and in whichever gait it is ridden."""
+    line = _counted_line(leg)
+    if line is None or leg.count is None:
+        return leg
+    counts = [other.count for other in legs if other.count and _counted_line(other) == line]
+    low = max(count.asked.low_m for count in counts)
+    high = min(count.asked.high_m for count in counts)
+    if low > high:
+        # From trot and from canter it is no usual length for both: one that is set for both.
+        low = max(count.asked.limit(longer=False)[0] for count in counts)
+        high = min(count.asked.limit(longer=True)[0] for count in counts)
+    return replace(leg, target_m=min(max(counts[0].target_m, low), high)) if low <= high else leg
+
+
+def _counted_line(leg: ResolvedLeg) -> object:
+    """What two straight lines in so many strides share where they are one line, or there and back.
+
+    None for any other way: a line of a written length, or in two counts, says itself how long.
+    """
+    way, first, second = leg.link.way, leg.link.first, leg.link.second
+    if not (leg.count and way and first and second) or leg.link.inner or leg.others:
+        return None
+    if way.shape != "line" or way.length is not None:
+        return None
+    ends = frozenset((jump.fence, jump.angle) for jump in (first, second))
+    return ends, leg.count.strides, leg.count.pace
 
 
 def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Terms) -> ResolvedLeg:
@@ -136,8 +166,7 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
 def _target(way: WaySaid | None, counts: list[Count]) -> float | None:
     """Metres to build: those written, or what the count aims at.
 
-    A straight line that is ridden in two counts has one length for both: what they have in
-    common, or half-way from the longest of the one to the shortest of the other.
+    A straight line that is ridden in two counts has one length for both (`_common`).
     """
     if way is not None and way.length is not None:
         return way.length
@@ -146,11 +175,21 @@ def _target(way: WaySaid | None, counts: list[Count]) -> float | None:
         return way.radius * abs(way.turn)
     if not counts:
         return None
-    if way is not None and way.shape == "line" and len(counts) > 1:
-        low = max(count.asked.low_m for count in counts)
-        high = min(count.asked.high_m for count in counts)
-        return min(max(counts[0].target_m, low), high) if low <= high else (low + high) / 2
+    if way is not None and way.shape == "line":
+        return _common(counts)
     return counts[0].target_m
+
+
+def _common(counts: list[Count]) -> float:
+    """Metres for a line ridden in several ways: what they have in common, next to the first's aim.
+
+    Half-way from the longest of the one to the shortest of the other where they have nothing.
+    """
+    if len(counts) == 1:
+        return counts[0].target_m
+    low = max(count.asked.low_m for count in counts)
+    high = min(count.asked.high_m for count in counts)
+    return min(max(counts[0].target_m, low), high) if low <= high else (low + high) / 2
 
 
 def _fence(jump: Jump | None, fences: Mapping[str, Fence]) -> Fence | None:

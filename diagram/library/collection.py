@@ -153,11 +153,12 @@ def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
 
 def read_entry(job: tuple[Path, str, str]) -> Entry | str:
     """The entry of one file, or the message that says why there is none."""
-    from diagram.pipeline import plan
+    from diagram.pipeline import plans
 
     path, stem, _ = job
     try:
-        return entry_of(plan(path), stem)
+        first, *others = plans(path)
+        return entry_of(first, stem, others)
     except RejectedError as problem:
         return str(problem)
 

@@ -17,26 +17,28 @@ Rectangle = tuple[float, float]
 """Metres: a length and a width, either of which may be the longer."""
 
 
-def rectangles(plan: Plan) -> tuple[Rectangle, ...]:
-    """The smallest rectangles, along and across the exercise, rounded up to decimetres.
+def rectangles(plan: Plan, others: Iterable[Plan] = ()) -> tuple[Rectangle, ...]:
+    """The smallest rectangles, along and across the exercise, rounded up to decimetres; `others`
+    are its other rides.
 
     Never more than its own arena, to the millimetre: 200 feet are 60.96 m and not 61.
     """
     long, wide = (round(side, 3) for side in plan.arena.size)
-    needed = used(plan)
+    needed = used(plan, others)
     if not _inside(needed, (long, wide)):
         return ((long, wide),)
     a, b = _up(needed)
     return ((min(a, long), min(b, wide)),)
 
 
-def used(plan: Plan) -> Rectangle:
+def used(plan: Plan, others: Iterable[Plan] = ()) -> Rectangle:
     """Metres along x and y that fences and track take, with their room to the rails as here.
 
     On each side that is what there is between them and the rail, but no more than the tracks
     need: `KEPT_M`.
     """
-    points = [point for leg in plan.legs for point in leg.curve.points(1.0)]
+    legs = [leg for ride in (plan, *others) for leg in ride.legs]
+    points = [point for leg in legs for point in leg.curve.points(1.0)]
     for placed in plan.fences:
         points += placed.outline
     x0, y0, x1, y1 = plan.arena.region.bounds

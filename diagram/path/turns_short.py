@@ -8,14 +8,18 @@ the fences, by the measures that the checks use: so what is taken is found clean
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
-from diagram.geometry.curve import Curve
+from diagram.exercise.legs import ResolvedLeg
+from diagram.geometry.curve import Curve, Floats
+from diagram.geometry.pose import Pose
+from diagram.geometry.region import segment_distances
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.line import Crossing, Leg, last_hand, ridden_line
 from diagram.path.measures import (
@@ -32,6 +36,7 @@ from diagram.trade.riding import riding
 
 OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
+RUNS_INTO = Limit("fence-in-the-way", "runs into")
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
 BEHIND, BEHIND_LEAST, BEHIND_SLACK = (
@@ -40,7 +45,7 @@ BEHIND, BEHIND_LEAST, BEHIND_SLACK = (
 AGAINST_LEAD_M = 0.5
 """What a start to the other hand than its lead weighs: less than a broken limit, since a change of
 lead before the fence mends it."""
-OFF_THE_WALL_M, NEAR_THE_WALL_M = 0.5, 0.2
+OFF_THE_WALL_M, NEAR_THE_WALL_M = 0.5, 0.06
 """What a start weighs that has a rail close behind it, and one that has less than is wanted."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
@@ -55,60 +60,120 @@ class Judged:
     legs: tuple[Leg, ...] | None
 
 
+Bounds = dict[tuple[int, Pose, Pose], float]
+"""Metres by which ways fall short wherever all other fences stand, by number and both ends."""
+
+
 def ridden_short(
     exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
-    most: float = math.inf,
+    most: float = math.inf, bounds: Bounds | None = None,
 ) -> Judged:  # fmt: skip
     """How far the ways of a ride fall short of their limits.
 
-    Starts and finishes, which take longest, are left out where the rest is `most` already.
+    Starts and finishes, which take longest, are left out where the rest is `most` already. What is
+    known to fall short by as much from rides over other places (`bounds`, which are added to) is
+    not ridden, and counts as infinite.
     """
-    crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in exercise.course.jumps)
-    begin = [leg for leg in exercise.legs if leg.link.first is None]
-    end = [leg for leg in exercise.legs if leg.link.first and leg.link.second is None]
-    between = [leg for leg in exercise.legs if leg.link.first and leg.link.second]
-
-    def told(legs: tuple[Leg, ...]) -> float:
-        judged = [leg for leg in legs if not leg.link.inner]
-        short = [_short(leg, room, limits.for_gait(leg.resolved.gait)) for leg in judged]
-        short += [_start_short(leg, exercise, limits) for leg in judged if leg.link.first is None]
-        return sum(metres for metres in short if metres > TRACK_SHORT_M)
-
-    legs = ridden_line(exercise, crossings, room, limits, between)
-    short = told(legs)
-    if short >= most:
-        return Judged(short, None)
-    start = ridden_line(exercise, crossings, room, limits, begin)
-    short += told(start)
-    if short >= most:
-        return Judged(short, None)
-    left: bool | None = None
-    for leg in start + legs:
-        land = leg.link.first.land if leg.link.first else None
-        left = last_hand(leg.curve, land == "left" if land else left)
-    finish = ridden_line(exercise, crossings, room, limits, end, left)
-    short += told(finish)
-    ridden = {id(leg.resolved): leg for leg in start + legs + finish}
-    return Judged(short, tuple(ridden[id(leg)] for leg in exercise.legs))
+    return _Judge(exercise, placed, room, limits, {} if bounds is None else bounds).judged(most)
 
 
-def _short(leg: Leg, room: Room, limits: GaitLimits) -> float:
-    """The most by which a way is too tight, too near something, or too little straight."""
-    manner, curve = limits.manner, leg.curve
-    points = curve.points(0.5)
-    fenced = [
-        pose.point
-        for pose, jump in ((curve.start, leg.link.first), (curve.end, leg.link.second))
-        if jump is not None
-    ]
-    far = np.linalg.norm(points[:, None] - np.array(fenced), axis=2).min(axis=1) > FREE_AFTER
-    return max(
-        manner.least_radius - tightness(curve, limits.stride_m).radius_m,
-        manner.rail - float(room.region.inside(points).min()),
-        manner.fences - float(room.clearance(points[far]).min(initial=math.inf)),
-        _opened_out(leg) * manner.least_radius,
-        _few_straight(leg, limits),
-    )
+@dataclass(frozen=True)
+class _Judge:
+    exercise: Exercise
+    placed: dict[str, PlacedFence]
+    room: Room
+    limits: Limits
+    bounds: Bounds
+
+    @cached_property
+    def crossings(self) -> tuple[Crossing, ...]:
+        return tuple(Crossing(jump, self.placed[jump.fence]) for jump in self.exercise.course.jumps)
+
+    def judged(self, most: float) -> Judged:
+        exercise, legs = self.exercise, self.exercise.legs
+        known = sum(self.bounds.get(self._key(leg), 0.0) for leg in legs)
+        if known >= most:
+            return Judged(math.inf, None)
+        begin = [leg for leg in legs if leg.link.first is None]
+        end = [leg for leg in legs if leg.link.first and leg.link.second is None]
+        between = self._ridden([leg for leg in legs if leg.link.first and leg.link.second], None)
+        short = self._told(between)
+        if short >= most:
+            return Judged(short, None)
+        start = self._ridden(begin, None)
+        short += self._told(start)
+        if short >= most:
+            return Judged(short, None)
+        left: bool | None = None
+        for leg in start + between:
+            land = leg.link.first.land if leg.link.first else None
+            left = last_hand(leg.curve, land == "left" if land else left)
+        finish = self._ridden(end, left)
+        short += self._told(finish)
+        ridden = {id(leg.resolved): leg for leg in start + between + finish}
+        return Judged(short, tuple(ridden[id(leg)] for leg in exercise.legs))
+
+    def _ridden(self, legs: list[ResolvedLeg], left: bool | None) -> tuple[Leg, ...]:
+        return ridden_line(self.exercise, self.crossings, self.room, self.limits, legs, left)
+
+    def _key(self, leg: ResolvedLeg) -> tuple[int, Pose, Pose]:
+        first, second = (
+            Pose(0.0, 0.0, 0.0) if jump is None else self.placed[jump.fence].pose
+            for jump in (leg.link.first, leg.link.second)
+        )
+        return self.exercise.legs.index(leg), first, second
+
+    def _told(self, legs: tuple[Leg, ...]) -> float:
+        total = 0.0
+        for leg in legs:
+            if leg.link.inner:
+                continue
+            short = self._short(leg, self.room)
+            if short:
+                total += short
+                if leg.link.second is not None:
+                    self._bound(leg)
+        return total
+
+    def _bound(self, leg: Leg) -> None:
+        """Know for other places by how much the way falls short with no other fence about."""
+        key = self._key(leg.resolved)
+        if key not in self.bounds:
+            alone = Room(self.room.region, self.room.a[:0], self.room.b[:0], self.room.thick[:0])
+            judge = replace(self, room=alone)
+            self.bounds[key] = judge._short(judge._ridden([leg.resolved], None)[0], alone)
+
+    def _short(self, leg: Leg, room: Room) -> float:
+        """The most by which a way is too tight, too near something, or too little straight; for a
+        start what is amiss with that as well."""
+        limits = self.limits.for_gait(leg.resolved.gait)
+        manner, curve = limits.manner, leg.curve
+        points = curve.points(0.5)
+        short = max(
+            manner.least_radius - tightness(curve, limits.stride_m).radius_m,
+            manner.rail - float(room.region.inside(points).min()),
+            manner.fences - self._past_fences(leg, room, points),
+            _opened_out(leg) * manner.least_radius,
+            _few_straight(leg, limits),
+        )
+        start = _start_short(leg, self.exercise, self.limits) if leg.link.first is None else 0.0
+        return sum(metres for metres in (short, start) if metres > TRACK_SHORT_M)
+
+    def _past_fences(self, leg: Leg, room: Room, points: Floats) -> float:
+        """Metres to the nearest fence or post; near its ends a way is free of its own fences, and
+        poles, which have no standards, are only not to be run into."""
+        if not len(room.a):
+            return math.inf
+        gaps = segment_distances(points, room.a, room.b) - room.thick
+        ends = np.array([leg.curve.start.point, leg.curve.end.point])
+        free = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) <= FREE_AFTER
+        own = {jump.fence for jump in (leg.link.first, leg.link.second) if jump}
+        for column, (name, fence) in enumerate(self.placed.items()):
+            if name in own:
+                gaps[free, column] = math.inf
+            if fence.fence.kind.ridden_over:
+                gaps[gaps[:, column] > RUNS_INTO.value, column] = math.inf
+        return float(gaps.min())
 
 
 def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:

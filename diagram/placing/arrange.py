@@ -10,7 +10,8 @@ from diagram.placing.posing import PosedExercise
 
 Judge = Callable[[dict[str, Pose], float], float]
 """Says how badly bodies at these poses ride, in metres; 0 if as well as was reckoned. Told how
-much is too much, it need not look on from there."""
+much is too much, it need not look on from there, and what is known to be as bad without being
+ridden is infinite."""
 
 
 def arrange(

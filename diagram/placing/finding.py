@@ -26,6 +26,11 @@ ALIKE_M = 1.0
 NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
+A_METRE_SHORT = 20.0
+"""What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
+what the checks would stop, and a start with little ground behind it does not turn all about."""
+PUSHED_M = 0.1
+"""Metres that the best design may fall short before others are pushed till they hold."""
 MUCH_BETTER_M = 0.05
 """Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
 
@@ -137,22 +142,24 @@ class _Seen:
         return best
 
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
-        """The first design that rides within its limits, or the one that falls short least."""
+        """The design that costs least, what it falls short of its limits when ridden counted in;
+        and by how much that is."""
         from diagram.placing.designer.design import designs
 
-        best, least = None, math.inf
+        best, least, worth = None, math.inf, math.inf
         ridden: list[Arrangement] = []
         for design in islice(designs(self.solved, gate), LOOKED_AT):
-            if len(ridden) == RIDDEN:
+            found, cost = design.arrangement, design.cost
+            if len(ridden) == RIDDEN or (least <= PUSHED_M and (design.pushed or cost >= worth)):
                 break
-            if any(_alike(design, other) for other in ridden):
+            if cost >= worth or any(_alike(found, other) for other in ridden):
                 continue
-            ridden.append(design)
-            bad = self.bad(design, least)
-            if bad < least - MUCH_BETTER_M:
-                best, least = design, bad
-            if bad == 0.0:
-                break
+            bad = self.bad(found, (worth - cost) / A_METRE_SHORT)
+            if math.isinf(bad):
+                continue
+            ridden.append(found)
+            if cost + A_METRE_SHORT * bad < worth:
+                best, least, worth = found, bad, cost + A_METRE_SHORT * bad
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:

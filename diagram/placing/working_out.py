@@ -75,7 +75,7 @@ def _silent_way(link: Link) -> Link:
 
 
 def _silent(jump: Jump | None) -> Jump | None:
-    return replace(jump, lesson=ElementLesson()) if jump else None
+    return replace(jump, lesson=ElementLesson(), judged=ElementLesson()) if jump else None
 
 
 def _gate(setting: PosedExercise) -> Point | None:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import contextlib
 import json
-import re
 import sqlite3
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,16 +17,9 @@ from typing import Any
 
 from diagram.records.changes import Writer
 from diagram.records.file import PATIENCE_S, RecordFile, copies_of
+from diagram.records.mentions import FORGOTTEN, mention_of, places_with, redact, redacted
 from diagram.records.people import person_id
-from diagram.records.trouble import told
 from diagram.records.versions import APPLICATION_ID
-
-FORGOTTEN = "(forgotten)"
-FREE_TEXT = {
-    "person": ("note",), "horse": ("note",), "day": ("seen_by", "arena", "footing", "note"),
-    "round": ("note",), "yard": ("name", "note"), "sheet": ("title", "arena"),
-}  # fmt: skip
-"""Columns in which people write what they like."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +27,8 @@ class Forgotten:
     """What went. `left` are places where the name still stands, because it is something else's.
 
     `copies` are those that the person went from too, `unreached` those that could not be opened,
-    each with why; `missing` are copies made once that do not lie there now, with when.
+    each with why; `missing` are copies made once that do not lie there now, with when. `as_it_was`
+    says why the file could not be written anew; what was in its pages is overwritten all the same.
     """
 
     name: str
@@ -49,6 +42,7 @@ class Forgotten:
     unreached: tuple[str, ...]
     missing: tuple[str, ...]
     left: tuple[str, ...]
+    as_it_was: str
 
 
 def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
@@ -67,21 +61,22 @@ def forget(record: RecordFile, name: str, at: str | None = None) -> Forgotten:
     )[0][0]
     names = {kept, *_earlier_names(record.connection, number)}
     with record.writing():
-        notes, changes = _erase(record.connection, number, kept)
+        notes, changes = _erase(record.connection, number, names)
         # The note that something was forgotten says neither who nor what.
         writer = Writer(record, "forget", at)
         writer.record.connection.execute(
             "INSERT INTO change (at, kind, table_name, row_key, batch) VALUES (?, ?, ?, ?, ?)",
             (writer.at, "forget", "person", "[]", writer.batch),
         )
-    _rewrite(record.connection, str(record.path))
+    as_it_was = _rewrite(record.connection)
     reached, copies, unreached, missing = _forget_in_copies(record, number, kept, names)
     left = tuple(
         f"{file}: {place}" for file in (record.path, *reached) for place in places_with(file, kept)
     )
     tries = sum(count for _, count in horses)
     return Forgotten(
-        kept, len(horses), rounds, tries, horses, notes, changes, copies, unreached, missing, left
+        kept, len(horses), rounds, tries, horses, notes, changes, copies, unreached, missing, left,
+        as_it_was,
     )  # fmt: skip
 
 
@@ -132,9 +127,8 @@ def _copies_known(connection: sqlite3.Connection, path: Path) -> list[tuple[Path
     return [*beside, *((Path(place), made) for place, made in rows)]
 
 
-def _erase(connection: sqlite3.Connection, number: int, name: str) -> tuple[int, int]:
+def _erase(connection: sqlite3.Connection, number: int, names: set[str]) -> tuple[int, int]:
     """Delete a person's rows and every mention; notes changed and changes deleted."""
-    tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
     own = _own_rows(connection, number)
     changes = 0
     for key, table, before, after in list(
@@ -145,14 +139,9 @@ def _erase(connection: sqlite3.Connection, number: int, name: str) -> tuple[int,
             connection.execute("DELETE FROM change WHERE change_id = ?", (key,))
             changes += 1
     connection.execute("DELETE FROM person WHERE person_id = ?", (number,))
-    word = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
-    notes = 0
-    for table, columns in FREE_TEXT.items():
-        for column in columns if table in tables else ():
-            notes += _redact(connection, table, column, word)
-    for column in ("before", "after"):
-        _redact(connection, "change", column, word)
-    return notes, changes
+    others = {name for table in ("person", "horse")
+              for (name,) in connection.execute(f"SELECT name FROM {table}")}  # fmt: skip
+    return redact(connection, mention_of(names, others)), changes
 
 
 def _own_rows(connection: sqlite3.Connection, number: int) -> dict[str, set[int]]:
@@ -181,25 +170,14 @@ def _belongs(table: str, row: dict[str, Any], own: dict[str, set[int]]) -> bool:
     )
 
 
-def _redact(
-    connection: sqlite3.Connection, table: str, column: str, word: re.Pattern[str]
-) -> int:  # fmt: skip
-    changed = 0
-    select = f"SELECT rowid, {column} FROM {table} WHERE {column} IS NOT NULL"
-    for key, text in list(connection.execute(select)):
-        if word.search(text):
-            new = word.sub(FORGOTTEN, text)
-            connection.execute(f"UPDATE {table} SET {column} = ? WHERE rowid = ?", (new, key))
-            changed += 1
-    return changed
-
-
-def _rewrite(connection: sqlite3.Connection, name: str) -> None:
+def _rewrite(connection: sqlite3.Connection) -> str:
+    """Write a file anew, so that no free page keeps anything; why, where that cannot be done."""
     try:
         connection.execute("PRAGMA secure_delete = ON")
         connection.execute("VACUUM")
     except sqlite3.Error as problem:
-        raise told(problem, name) from None
+        return str(problem)
+    return ""
 
 
 def _forget_in_copy(
@@ -225,28 +203,10 @@ def _forget_in_copy(
         ]
         connection.execute("BEGIN IMMEDIATE")
         for key, called in [*there, (-1, name)]:
-            _erase(connection, key, called)
+            _erase(connection, key, {called, name})
         connection.execute("COMMIT")
-        connection.execute("VACUUM")
+        _rewrite(connection)
         return bool(there), _copies_known(connection, copy)
-
-
-def places_with(file: Path, name: str) -> list[str]:
-    """Tables and columns in which a text still has the name; ``free pages`` for stray bytes."""
-    word = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
-    found, alive = [], False
-    with contextlib.closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as c:
-        tables = c.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")
-        for (table,) in tables.fetchall():
-            for column in [row[1] for row in c.execute(f"PRAGMA table_info({table})")]:
-                rows = c.execute(f"SELECT {column} FROM {table}")
-                texts = [text for (text,) in rows if isinstance(text, str)]
-                alive = alive or any(name in text for text in texts)
-                if any(word.search(text) for text in texts):
-                    found.append(f"{table}.{column}")
-    if not alive and name.encode() in file.read_bytes():
-        found.append("free pages")
-    return found
 
 
 def person_export(record: RecordFile, name: str) -> dict[str, Any]:
@@ -260,7 +220,8 @@ def person_export(record: RecordFile, name: str) -> dict[str, Any]:
             "JOIN horse USING (horse_id) JOIN exercise USING (exercise_id) "
             "WHERE person_id = ? ORDER BY on_date, round_id", number,
         )  # fmt: skip
-        others = [n for (n,) in record.rows("SELECT name FROM person") if n != person_name(person)]
+        own = person_name(person)
+        others = {n for (n,) in record.rows("SELECT name FROM person") if n != own}
         names = ("date", "arena", "horse", "exercise", "round", "height mm", "complete", "note")
         found = [
             dict(zip(names, row[1:], strict=True)) | {"seen": _seen_of(record, row[0])}
@@ -268,8 +229,9 @@ def person_export(record: RecordFile, name: str) -> dict[str, Any]:
         ]
     for one in found:
         # A note about this rider may name another, whose data this is not.
-        for other in others:
-            one["note"] = re.sub(rf"(?<!\w){re.escape(other)}(?!\w)", "…", one["note"])
+        if others:
+            mention = mention_of(others, {own})
+            one["note"] = redacted(one["note"], mention).replace(FORGOTTEN, "…")
     return {"rider": person, "rounds": found}
 
 

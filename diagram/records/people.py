@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from datetime import date
 from typing import Any
 
@@ -16,10 +17,21 @@ LONGEST_NAME = 40
 
 def checked_name(name: str) -> str:
     """A name as it is kept. Raises RejectedError for one that nobody could print or type."""
-    kept = " ".join(name.split())
-    if not kept or len(kept) > LONGEST_NAME or not kept.isprintable():
+    kept = unicodedata.normalize("NFC", " ".join(name.split()))
+    if not kept or len(kept) > LONGEST_NAME:
         raise trouble("name", f"{name!r} is no name", f"1 to {LONGEST_NAME} characters, one line")
+    if not kept.isprintable():
+        hint = "leave out what cannot be seen: joiners, and marks of direction"
+        raise trouble("name", f"there are hidden characters in {name!r}", hint)
+    if "," in kept:
+        hint = "a comma stands between rider and horse: write Ida Thorn, not Thorn, Ida"
+        raise trouble("name", f"{kept!r} has a comma in it", hint)
     return kept
+
+
+def alike(name: str) -> str:
+    """What names that count as the same have in common: spaces, case and composed letters."""
+    return unicodedata.normalize("NFC", " ".join(name.split())).casefold()
 
 
 def person_id(record: RecordFile, name: str) -> int:
@@ -35,7 +47,7 @@ def horse_id(record: RecordFile, name: str) -> int:
 def _found(record: RecordFile, table: str, name: str, what: str) -> int:
     rows = record.rows(f"SELECT {table}_id, name FROM {table} ORDER BY name")
     for number, known in rows:
-        if known.casefold() == " ".join(name.split()).casefold():
+        if alike(known) == alike(name):
             return int(number)
     hint = near(name, [known for _, known in rows]) or f"add one: record {what} NAME"
     raise trouble(f"unknown-{what}", f'no {what} is called "{name}"', hint)
@@ -64,11 +76,13 @@ def add_horse(
     )
 
 
-def _unused(record: RecordFile, table: str, name: str) -> None:
-    taken = {known.casefold(): known for (known,) in record.rows(f"SELECT name FROM {table}")}
-    if name.casefold() in taken:
+def _unused(record: RecordFile, table: str, name: str, but: int = 0) -> None:
+    """Refuse a name that another than the row `but` has. Raises RejectedError."""
+    rows = record.rows(f"SELECT {table}_id, name FROM {table} WHERE {table}_id <> ?", but)
+    taken = {alike(known): known for _, known in rows}
+    if alike(name) in taken:
         hint = "add the first letter of the family name, or what tells them apart"
-        raise trouble("name-taken", f'there is a "{taken[name.casefold()]}" already', hint)
+        raise trouble("name-taken", f'there is a "{taken[alike(name)]}" already', hint)
 
 
 def pair_of(writer: Writer, rider: str, horse: str) -> int:
@@ -83,11 +97,11 @@ def pair_of(writer: Writer, rider: str, horse: str) -> int:
 def find_pair(history: History, rider: str, horse: str) -> Pair:
     """A pair of a record. Raises RejectedError with what is near the names."""
     riders = sorted({pair.person.name for pair in history.pairs})
-    if rider.casefold() not in [name.casefold() for name in riders]:
+    if alike(rider) not in [alike(name) for name in riders]:
         raise trouble("unknown-rider", f'no rider is called "{rider}"', near(rider, riders))
-    own = [p for p in history.pairs if p.person.name.casefold() == rider.casefold()]
+    own = [p for p in history.pairs if alike(p.person.name) == alike(rider)]
     for pair in own:
-        if pair.horse.name.casefold() == horse.casefold():
+        if alike(pair.horse.name) == alike(horse):
             return pair
     horses = [pair.horse.name for pair in own]
     raise trouble("unknown-pair", f"{rider} was not seen on {horse}", near(horse, horses))
@@ -98,4 +112,5 @@ def corrected(writer: Writer, table: str, who: str, /, **values: Any) -> None:
     number = person_id(writer.record, who) if table == "person" else horse_id(writer.record, who)
     if "name" in values:
         values["name"] = checked_name(values["name"])
+        _unused(writer.record, table, values["name"], number)
     writer.change(table, [number], **values)

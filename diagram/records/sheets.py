@@ -12,7 +12,7 @@ from diagram.records.changes import Writer
 from diagram.records.elements import Asks, exercise_row
 from diagram.records.file import RecordFile
 from diagram.records.history import read_sheet
-from diagram.records.people import pair_of
+from diagram.records.people import alike, pair_of
 from diagram.records.trouble import trouble
 from diagram.records.values import Element, ExerciseVersion, Hand, Mark, Pair, PrintedSheet, Whose
 
@@ -41,7 +41,7 @@ def new_sheet(
     wanted = list(pairs)
     if len(wanted) > MOST_PAIRS:
         raise trouble("too-many-pairs", f"{len(wanted)} pairs", f"at most {MOST_PAIRS} on a sheet")
-    if len({(r.casefold(), h.casefold()) for r, h in wanted}) < len(wanted):
+    if len({(alike(r), alike(h)) for r, h in wanted}) < len(wanted):
         raise trouble("pair-twice", "a pair stands on the sheet twice", "leave one out")
     if asks is not None or timed:
         _one_exercise(plans)

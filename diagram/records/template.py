@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
 from diagram.records.entry import LEAD_KEYS, MARK_KEYS, WHOSE_KEYS
+from diagram.records.people import alike
 from diagram.records.sheets import Filled, TickBox, doubtful, impossible
 from diagram.records.spreadsheet import cell
 from diagram.records.values import Element, ExerciseVersion, Hand, Pair, PrintedSheet
@@ -143,9 +144,8 @@ class _Reader:
 
     def _pair(self, row: list[str]) -> Pair | None:
         for pair in self.sheet.pairs:
-            if (pair.person.name.casefold(), pair.horse.name.casefold()) == (
-                row[0].casefold(), row[1].casefold(),
-            ):  # fmt: skip
+            same = alike(pair.person.name), alike(pair.horse.name)
+            if same == (alike(row[0]), alike(row[1])):
                 return pair
         names = "; ".join(f"{pair.person.name}, {pair.horse.name}" for pair in self.sheet.pairs)
         self.refuse(0, f"{row[0]}, {row[1]} is not on this sheet", f"on it: {names}")

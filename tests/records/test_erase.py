@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import unicodedata
 from datetime import date
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from diagram.records.changes import Writer, batches, undo
 from diagram.records.erase import forget, person_export
 from diagram.records.file import RecordFile, copies_of, keep_copy
 from diagram.records.history import read_history
-from diagram.records.people import add_person, corrected
+from diagram.records.people import add_horse, add_person, corrected
 
 NAME = "Wilhelmina"
 
@@ -137,3 +138,88 @@ def test_one_persons_data_names_no_other(crowded: RecordFile) -> None:
     assert found["rider"]["name"] == NAME
     assert [len(one["seen"]) for one in found["rounds"]] == [8, 8]
     assert "Ida" not in json.dumps(found)
+
+
+def test_a_name_within_another_name_and_a_horse_of_that_name(
+    record: RecordFile, plans: dict[str, Plan]
+) -> None:
+    """Ida goes, Ida Thorn and what was noted of her stay, and can still be taken back."""
+    with record.writing():
+        add_person(Writer(record, "add"), "Ida Thorn", date(2025, 1, 1))
+        add_horse(Writer(record, "add"), "Old Ida", date(2025, 1, 1))
+    note = "ida thorn led, IDA behind, Old Ida third"
+    own = sheet_of(record, plans["every-fence-twice"], ("Jonas", "Bramble"))
+    write(record, own, clean(own, 1, note=note), date(2026, 3, 1))
+    with record.writing():
+        corrected(Writer(record, "correct"), "person", "Ida Thorn", birth_year=2011)
+    found = forget(record, "Ida")
+    (only,) = read_history(record).rounds
+    assert only.note == "ida thorn led, (forgotten) behind, Old Ida third"
+    assert any("person.name" in one for one in found.left)
+    undone = batches(record)[1]
+    assert undone.kind == "correct"
+    changed = [row for (row,) in record.rows("SELECT before FROM change WHERE kind = 'correct'")]
+    assert json.loads(changed[0])["name"] == "Ida Thorn"
+
+
+def test_names_with_quotes_and_letters_put_together(
+    record: RecordFile, plans: dict[str, Plan]
+) -> None:
+    """Notes are kept as JSON among the changes, and may be typed with accents of their own."""
+    own = sheet_of(record, plans["every-fence-twice"], ("Jonas", "Bramble"))
+    for n, name in enumerate(('Zo\u00e9 "Zo" Quick', "Bj\u00f6rk"), 1):
+        with record.writing():
+            add_person(Writer(record, "add"), name, date(2025, 1, 1))
+        apart = unicodedata.normalize("NFD", name).replace(" ", "  ")
+        write(record, own, clean(own, n, note=f"after {apart}"), date(2026, 3, 1))
+        write(record, own, clean(own, n, note=f"with {name}"), date(2026, 3, 1))
+        assert forget(record, name).left == ()
+        raw = record.path.read_bytes()
+        for one in (name, apart, json.dumps(name, ensure_ascii=False)[1:-1]):
+            assert one.encode() not in raw
+    assert [one.note for one in read_history(record).rounds] == ["with (forgotten)"] * 2
+
+
+def test_an_earlier_name_goes_too(record: RecordFile, plans: dict[str, Plan]) -> None:
+    own = sheet_of(record, plans["every-fence-twice"], ("Jonas", "Bramble"))
+    write(record, own, clean(own, 1, note="Tess led"), date(2026, 3, 1))
+    with record.writing():
+        corrected(Writer(record, "correct"), "person", "Tess", name="Theresa")
+    forget(record, "Theresa")
+    assert b"Tess" not in record.path.read_bytes()
+
+
+@pytest.mark.parametrize(
+    "name", ["", "   ", "x" * 41, "Thorn, Ida", "a\u202eb", "a\u200db", "a\x00b"]
+)
+def test_names_that_are_none(record: RecordFile, name: str) -> None:
+    with pytest.raises(RejectedError), record.writing():
+        add_person(Writer(record, "add"), name, date(2025, 1, 1))
+
+
+def test_two_riders_of_one_name(record: RecordFile) -> None:
+    for again in ("Ida", " ida ", "IDA"):
+        with pytest.raises(RejectedError, match="there is"), record.writing():
+            add_person(Writer(record, "add"), again, date(2025, 1, 1))
+    with pytest.raises(RejectedError, match="there is"), record.writing():
+        corrected(Writer(record, "correct"), "person", "Jonas", name="ida")
+    with record.writing():
+        corrected(Writer(record, "correct"), "person", "Ida", name="IDA")
+        add_person(Writer(record, "add"), "Zo\u00e9", date(2025, 1, 1))
+    with pytest.raises(RejectedError, match="there is"), record.writing():
+        add_person(Writer(record, "add"), "Zoe\u0301", date(2025, 1, 1))
+
+
+def test_a_file_that_cannot_be_written_anew_is_overwritten_all_the_same(
+    crowded: RecordFile,
+) -> None:
+    """VACUUM wants room for a second file; what was deleted is gone without it."""
+    reading = crowded.connection.execute("SELECT * FROM change")
+    reading.fetchone()
+    found = forget(crowded, NAME)
+    reading.close()
+    assert "VACUUM" in found.as_it_was
+    assert found.left == ()
+    raw = crowded.path.read_bytes()
+    assert NAME.encode() not in raw
+    assert NAME.lower().encode() not in raw

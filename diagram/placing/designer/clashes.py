@@ -5,22 +5,41 @@ Only what is near is measured: a gap of `REACH_M` or more counts as `FAR_M`.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.path.room import FREE_AFTER
+from diagram.placing.designer.crossing import crossed
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Wholes
-from diagram.solver.rows import Ints
 
 FAR_M, REACH_M = 99.0, 4.0
 SHARES = np.linspace(-1.0, 1.0, 5)
 """Places looked at on the poles of a fence."""
-ALONG_LINE = np.linspace(0.0, 1.0, 12)
 
 
-def to_poles(place: Numbers, middle: Numbers, along: Numbers, half: Floats) -> Floats:
+def segments_apart(begin: Numbers, end: Numbers, pole: Numbers, along: Numbers) -> Floats:
+    """Metres between pieces of track and poles that go `along` from one end, 0 where they cross."""
+    ahead = end - begin
+    gaps = [
+        _to_segment(begin, pole, along), _to_segment(end, pole, along),
+        _to_segment(pole, begin, ahead), _to_segment(pole + along, begin, ahead),
+    ]  # fmt: skip
+    cross = crossed(begin, end, pole, pole + along)
+    return np.asarray(np.where(cross, 0.0, np.minimum.reduce(gaps)))
+
+
+def _to_segment(place: Numbers, begin: Numbers, ahead: Numbers) -> Floats:
+    gap, long = place - begin, ahead.real**2 + ahead.imag**2
+    share = (gap.real * ahead.real + gap.imag * ahead.imag) / np.maximum(long, 1e-9)
+    off = gap - np.clip(share, 0.0, 1.0) * ahead
+    return np.asarray(np.sqrt(off.real**2 + off.imag**2))
+
+
+def to_poles(place: Numbers, middle: Numbers, along: Numbers, half: Floats | float) -> Floats:
     """Metres from places to the poles of fences, broadcast together."""
     own = (place - middle) * along.conj()
     aside = np.maximum(np.abs(own.real) - half, 0.0)
@@ -50,51 +69,82 @@ def fences_apart(view: Wholes, newest: int | None = None) -> Floats:
     return out
 
 
-def tracks_to_fences(ground: DesignGround, view: Wholes, newest: int | None = None) -> Floats:
+def tracks_to_fences(
+    ground: DesignGround, view: Wholes, newest: int | None = None, fixed: bool = False
+) -> Floats:
     """For each fence (K, F) metres to the nearest track that does not begin or end at it; of the
-    tracks and the fences of the `newest` piece alone, if that is said."""
-    out = np.full(view.middles.shape, FAR_M)
+    tracks and the fences of the `newest` piece alone, if that is said.
+
+    What is `fixed` are lines, bends and as much of the ways before and after the ride as has to be
+    straight: turns, and what lies beyond, can be ridden otherwise.
+    """
     piece = np.array(view.fence_piece)
-    some = _columns(view, newest)
-
-    def seen(places: Numbers, *ends: tuple[Numbers, int]) -> None:
-        new = newest is None or any(newest == number for _, number in ends)
-        columns = np.arange(len(piece)) if new else some
-        gap = places[:, :, None] - view.middles[:, None, columns]
-        near = gap.real**2 + gap.imag**2 < (view.half[columns] + REACH_M) ** 2
-        k, p, n = near.nonzero()
-        place, fence = places[k, p], columns[n]
-        own = np.zeros(len(k), dtype=bool)
-        for at, number in ends:
-            free = np.abs(place - np.broadcast_to(at, places.shape)[k, p]) < FREE_AFTER
-            own |= free & (piece[fence] == number)
-        k, place, fence = k[~own], place[~own], fence[~own]
-        metres = to_poles(place, view.middles[k, fence], view.along[k, fence], view.half[fence])
-        np.minimum.at(out, (k, fence), metres)
-
-    ways = [
-        way for _, way in ground.turns
-        if ground.piece_of[way.first.body] in piece and ground.piece_of[way.second.body] in piece
-    ]  # fmt: skip
-    for n, way in enumerate(ways):
-        places = view.turns[:, n]
-        first, second = (ground.piece_of[end.body] for end in (way.first, way.second))
-        seen(places, (places[:, :1], first), (places[:, -1:], second))
+    past = _Past(view, newest, np.full(view.middles.shape, FAR_M))
+    if not fixed:
+        past.turns(ground)
     for n, line in enumerate(ground.lines):
         if not line.single and line.piece in piece:
-            places = view.first[:, n, None] + (view.last - view.first)[:, n, None] * ALONG_LINE
-            seen(places, (places, line.piece))
+            places = np.stack([view.first[:, n], view.last[:, n]], axis=1)
+            past.seen(places, (None, line.piece))
     bent = [ground.piece_of[b.first.body] for b in ground.bends]
     for n, number in enumerate(number for number in bent if number in piece):
-        seen(view.bends[:, n], (view.bends[:, n], number))
+        past.seen(view.bends[:, n], (None, number))
     opens = [w for w in (ground.start, ground.finish) if w and ground.piece_of[w.end.body] in piece]
     for n, open_way in enumerate(opens):
-        places = view.opens[:, n]
-        seen(places, (places[:, :1], ground.piece_of[open_way.end.body]))
-    return out
+        places = view.opens[:, n, [0, -1]]
+        if fixed:
+            far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
+            share = np.minimum(ground.problem.limits.canter.manner.wanted_straight / far, 1.0)
+            places[:, 1] = places[:, 0] + share * (places[:, 1] - places[:, 0])
+        past.seen(places, (places[:, 0], ground.piece_of[open_way.end.body]))
+    return past.out
 
 
-def _columns(view: Wholes, newest: int | None) -> Ints:
-    """The numbers of the fences of one piece, or of all."""
-    piece = np.array(view.fence_piece)
-    return np.asarray((np.full(piece.shape, newest is None) | (piece == newest)).nonzero()[0])
+def turns_to_fences(ground: DesignGround, view: Wholes) -> Floats:
+    """For each fence (K, F) metres to the nearest plain turn that does not begin or end at it."""
+    past = _Past(view, None, np.full(view.middles.shape, FAR_M))
+    past.turns(ground)
+    return past.out
+
+
+@dataclass(frozen=True)
+class _Past:
+    """Tracks past fences: `out` (K, F) is the least gap seen."""
+
+    view: Wholes
+    newest: int | None
+    out: Floats
+
+    def turns(self, ground: DesignGround) -> None:
+        """All turns between pieces that stand."""
+        piece = set(self.view.fence_piece)
+        ways = [
+            (ground.piece_of[way.first.body], ground.piece_of[way.second.body])
+            for _, way in ground.turns
+        ]
+        standing = [ends for ends in ways if piece.issuperset(ends)]
+        for n, (first, second) in enumerate(standing):
+            places = self.view.turns[:, n]
+            self.seen(places, (places[:, 0], first), (places[:, -1], second))
+
+    def seen(self, places: Numbers, *ends: tuple[Numbers | None, int]) -> None:
+        """A track through places (K, P): near its ends, or all along, free of their fences."""
+        view, newest = self.view, self.newest
+        piece = np.array(view.fence_piece)
+        new = newest is None or any(newest == number for _, number in ends)
+        columns = np.arange(len(piece)) if new else np.flatnonzero(piece == newest)
+        a, b = places[:, :-1], places[:, 1:]
+        gap = ((a + b) / 2)[:, :, None] - view.middles[:, None, columns]
+        reach = view.half[columns] + REACH_M + np.abs(b - a)[:, :, None] / 2
+        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
+        begin, end, fence = a[k, p], b[k, p], columns[n]
+        own = np.zeros(len(k), dtype=bool)
+        for at, number in ends:
+            mine = piece[fence] == number
+            if at is not None:
+                mine &= np.minimum(np.abs(begin - at[k]), np.abs(end - at[k])) < FREE_AFTER
+            own |= mine
+        k, begin, end, fence = k[~own], begin[~own], end[~own], fence[~own]
+        poles = view.half[fence] * view.along[k, fence]
+        metres = segments_apart(begin, end, view.middles[k, fence] - poles, 2 * poles)
+        np.minimum.at(self.out, (k, fence), metres)

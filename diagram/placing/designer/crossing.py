@@ -5,8 +5,9 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 
-TOUCH = 1e-9
-"""What touches does not cross: square metres to the side, times square metres."""
+TOUCH = 1e-5
+"""What touches, or runs along the same line to rounding, does not cross: square metres to the one
+side, times square metres to the other."""
 
 
 def crossed(a: Numbers, b: Numbers, c: Numbers, d: Numbers) -> np.ndarray:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,9 +11,10 @@ from diagram.geometry.corner import ALONG, ASIDE, run
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.geometry.region import ALIKE
+from diagram.placing.designer.beam import Beam
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.pieces import UNSAID_M
-from diagram.placing.designer.search import Beam, search
+from diagram.placing.designer.search import search
 from diagram.placing.designer.states import Grid, Sort
 from diagram.solver.descent import System, Weights, settle
 from diagram.solver.relations import Bending, OnLine, Problem, Turning
@@ -32,8 +33,19 @@ SOFTER = 1.0
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
-def designs(problem: Problem, gate: Point | None) -> Iterator[Arrangement]:
-    """Arrangements as a designer would make them that fit, best first.
+@dataclass(frozen=True, slots=True)
+class Design:
+    """An arrangement that fits, the designer's cost of it, and whether it had to be `pushed` for
+    that, which changes what it costs a little."""
+
+    arrangement: Arrangement
+    cost: float
+    pushed: bool = False
+
+
+def designs(problem: Problem, gate: Point | None) -> Iterator[Design]:
+    """Arrangements as a designer would make them that fit, best first; then those pushed till they
+    do.
 
     Coarse first, then finely on the carriers of the best dozen; with fewer straight strides, and
     more places, only where that leads nowhere.
@@ -42,16 +54,19 @@ def designs(problem: Problem, gate: Point | None) -> Iterator[Arrangement]:
     if not ground.lines:
         return
     some = list(_found(ground))
-    for found in some:
+    fitting: list[tuple[float, Floats]] = []
+    for price, found in some:
         guesses = _guesses(ground, found)[:LOOKED_AT]
-        for n in which_fit(problem, guesses).nonzero()[0]:
-            yield measured(problem, guesses[n])
-    for found in some:
-        yield from _polished(ground, found)
+        fits = which_fit(problem, guesses).nonzero()[0]
+        fitting += [(round(price + float(found.cost[n]), 6), guesses[n]) for n in fits]
+    for cost, guess in sorted(fitting, key=lambda pair: pair[0]):
+        yield Design(measured(problem, guess), cost)
+    for price, found in some:
+        yield from _polished(ground, found, price)
 
 
-def _found(ground: DesignGround) -> Iterator[Beam]:
-    """What the searches bring, what promises most first."""
+def _found(ground: DesignGround) -> Iterator[tuple[float, Beam]]:
+    """What the searches bring, what promises most first, with what is put on their costs."""
     stride = ground.problem.limits.canter.stride_m
     rough: dict[int, Beam] = {}
     for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
@@ -64,15 +79,16 @@ def _found(ground: DesignGround) -> Iterator[Beam]:
     if not rough:
         return
     fine = Grid(FINE_STRIDES * stride, None, _sorts(list(rough.values())))
-    out: list[tuple[float, int, Beam]] = []
+    out: list[tuple[float, float, Beam]] = []
     for level, found in sorted(rough.items()):
         price = SOFTER * level
-        out.append((found.cost[0] + price, level, found))
+        out.append((found.cost[0] + price, price, found))
         if out[-1][0] <= min(one[0] for one in out):
             again = search(ground, fine, level)
             if isinstance(again, Beam):
-                out.append((again.cost[0] + price, level, again))
-    yield from (one[2] for one in sorted(out, key=lambda one: (round(one[0], 6), one[1])))
+                out.append((again.cost[0] + price, price, again))
+    for _, price, beam in sorted(out, key=lambda one: (round(one[0], 6), one[1])):
+        yield price, beam
 
 
 def _sorts(rough: list[Beam]) -> dict[int, frozenset[Sort]]:
@@ -86,7 +102,7 @@ def _sorts(rough: list[Beam]) -> dict[int, frozenset[Sort]]:
     return out
 
 
-def _polished(ground: DesignGround, found: Beam) -> Iterator[Arrangement]:
+def _polished(ground: DesignGround, found: Beam, price: float) -> Iterator[Design]:
     """The best few after the least that makes them fit, on their carriers if that can be."""
     problem = ground.problem
     guesses = _guesses(ground, found)[:POLISHED]
@@ -99,7 +115,7 @@ def _polished(ground: DesignGround, found: Beam) -> Iterator[Arrangement]:
             moved = settle(System.of(held), guess[None], POLISH, POLISH_STEPS).unknowns[0]
             arrangement = measured(problem, moved)
             if arrangement.fits:
-                yield arrangement
+                yield Design(arrangement, price + float(found.cost[n]), pushed=True)
 
 
 def _guesses(ground: DesignGround, found: Beam) -> Floats:

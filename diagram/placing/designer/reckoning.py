@@ -9,9 +9,11 @@ import numpy as np
 from diagram.exercise.exercise import Exercise
 from diagram.geometry.pose import Pose
 from diagram.path.limits import Limits
+from diagram.placing.designer.beam import RAIL_SLACK_M
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.terms import terms
+from diagram.placing.designer.turn_table import Hand
 from diagram.placing.designer.views import turn_between, view_of
 from diagram.placing.posing import pose_problem, set_up
 
@@ -48,9 +50,16 @@ def costs_text(costs: tuple[Cost, ...]) -> str:
 
 
 def reckoned(ground: DesignGround, poses: dict[str, Pose]) -> tuple[Cost, ...]:
-    """Every term for fences that stand at `poses`, by name of body, heaviest first."""
+    """Every term for fences that stand at `poses`, by name of body, heaviest first; the turns as
+    straight at their ends as costs least, of what can be ridden."""
     states = {n: standing(ground, n, poses) for n in range(len(ground.pieces))}
-    hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}
+    priced = [_priced(ground, states, hands) for hands in _ways_to_ride(ground, states)]
+    return min(priced, key=lambda costs: round(sum(c.cost for c in costs), 6))
+
+
+def _priced(
+    ground: DesignGround, states: dict[int, States], hands: dict[int, Hand]
+) -> tuple[Cost, ...]:
     view = view_of(ground, states, hands)
     found = []
     for term in terms():
@@ -65,6 +74,18 @@ def reckoned(ground: DesignGround, poses: dict[str, Pose]) -> tuple[Cost, ...]:
             amount += float(term.of_whole(ground, view)[0])
         found.append(Cost(term.name, term.weight, round(amount, 4)))
     return tuple(found)
+
+
+def _ways_to_ride(ground: DesignGround, states: dict[int, States]) -> list[dict[int, Hand]]:
+    """How the turns can be ridden, with more straight and less; as tightly as may be, if not."""
+    rail = ground.problem.limits.canter.manner.rail - RAIL_SLACK_M
+    out = []
+    for level in range(LAST_LEVEL + 1):
+        hands = {number: ground.hand(way, level) for number, way in ground.turns}
+        found = [turn_between(ground, states, way, hands[number]) for number, way in ground.turns]
+        if all(t.possible[0] and t.ways.inside(ground.problem.region)[0] > rail for t in found):
+            out.append(hands)
+    return out or [hands]
 
 
 def standing(ground: DesignGround, number: int, poses: dict[str, Pose]) -> States:

@@ -11,6 +11,7 @@ from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
+from diagram.solver.rows import Ints
 
 POST = -1
 
@@ -41,6 +42,14 @@ class Wholes:
     def __len__(self) -> int:
         return len(self.first)
 
+    def picked(self, which: Ints) -> Wholes:
+        """Some of the arrangements, by number."""
+        return Wholes(
+            tuple(states.picked(which) for states in self.states), self.first[which],
+            self.last[which], self.turns[which], self.bends[which], self.opens[which],
+            self.middles[which], self.along[which], self.half, self.thick, self.fence_piece,
+        )  # fmt: skip
+
 
 OfPiece = Callable[[DesignGround, int, States], Floats]
 OfTurn = Callable[[DesignGround, Turning, Turned], Floats]
@@ -53,7 +62,7 @@ class Term:
 
     `of_piece` gives a cost for each state of a piece (S,), `of_turn` one for each pair of states,
     `of_whole` one for each arrangement (K,); each about 0 to 1 for one thing that is amiss, before
-    the weight.
+    the weight. What `of_whole` says of a part `grows` as more is put down, or it says nothing yet.
     """
 
     name: str
@@ -61,3 +70,4 @@ class Term:
     of_piece: OfPiece | None = None
     of_turn: OfTurn | None = None
     of_whole: OfWhole | None = None
+    grows: bool = False

@@ -18,7 +18,7 @@ from diagram.geometry.dual import Numbers
 from diagram.path.two_arcs import Ends, TwoArcs, two_arcs
 from diagram.solver.relations import Turning
 
-ON_ARC, ON_LINE = 8, 6
+ON_ARC, ON_LINE = 8, 3
 """Places looked at on each arc and each straight of a turn."""
 
 

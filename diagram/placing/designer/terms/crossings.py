@@ -43,4 +43,4 @@ def _lines(ground: DesignGround, view: Wholes) -> Floats:
     return total
 
 
-TERM = Term("few crossings", 2.0, of_whole=_of_whole)
+TERM = Term("few crossings", 2.0, of_whole=_of_whole, grows=True)

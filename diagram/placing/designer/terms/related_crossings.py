@@ -42,4 +42,4 @@ def related(ground: DesignGround) -> list[tuple[int, int]]:
     ]  # fmt: skip
 
 
-TERM = Term("related lines that do not cross", 4.0, of_whole=_of_whole)
+TERM = Term("related lines that do not cross", 4.0, of_whole=_of_whole, grows=True)

@@ -20,4 +20,4 @@ def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     return np.asarray((short[0] + short[1]) / 2)
 
 
-TERM = Term("room to fences", 1.0, of_whole=_of_whole)
+TERM = Term("room to fences", 1.0, of_whole=_of_whole, grows=True)

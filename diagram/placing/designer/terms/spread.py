@@ -11,6 +11,8 @@ from diagram.placing.designer.states import pairs
 from diagram.placing.designer.term import POST, Term, Wholes
 
 FAR_M, CELLS = 12.0, 12
+ON_THE_LINE_M = 0.01
+"""A fence on a centre line is in the quarters to both sides of it."""
 
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
@@ -20,9 +22,10 @@ def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     far = _nearest(cells - middle, places - middle) > FAR_M**2
     quarters = np.zeros(len(view))
     fences = view.middles[:, [piece != POST for piece in view.fence_piece]]
-    for right in (True, False):
-        for up in (True, False):
-            here = ((fences.real > middle.real) == right) & ((fences.imag > middle.imag) == up)
+    seen = fences - middle
+    for right in (1, -1):
+        for up in (1, -1):
+            here = (right * seen.real > -ON_THE_LINE_M) & (up * seen.imag > -ON_THE_LINE_M)
             quarters += ~here.any(axis=1)
     few = min(4, fences.shape[1])
     return np.asarray(2 * far.mean(axis=1) + np.maximum(quarters - (4 - few), 0) / 2)

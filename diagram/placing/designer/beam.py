@@ -1,0 +1,249 @@
+"""The beam: pieces put down one after another, the best arrangements of all so far kept.
+
+In the order of the ride, bound by what the rest of it still costs. What clashes is left out; what
+some terms say of a part can only grow, so it counts at once. No clock, no chance; equal costs go
+by order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from diagram.geometry.curve import Floats
+from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
+from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
+from diagram.placing.designer.states import States
+from diagram.placing.designer.term import Wholes
+from diagram.placing.designer.terms import terms
+from diagram.placing.designer.turn_table import Hand
+from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
+from diagram.solver.relations import Turning
+from diagram.solver.rows import Ints
+
+BEAM, WIDE, BATCH, MOST_TRIED, EACH_STATE = 150, 300, 300, 2400, 100
+"""Arrangements kept, of so many that clash nowhere; looked at in one go, and looked at in all for
+each piece put down, so many of them with one state of it: with 100 kept some trial courses came out
+worse, with 30 a field went dry."""
+ALIKE_LAST = 8
+"""Of arrangements that differ only in where earlier pieces stand, so many are kept."""
+RAIL_SLACK_M = 0.05
+ROUNDED = 6
+APART_M = 2.0
+"""Metres from the standards of one fence to those of another: without it two stood end to end."""
+SLACK_M, MORE_SLACK_M = 0.05, 0.25
+"""Metres by which tracks may seem too near a fence; and where that leads nowhere, which the least
+squares that follow may close."""
+
+
+@dataclass(frozen=True, slots=True)
+class Beam:
+    """Arrangements that can be ridden, best first: K states of each piece, and costs (K,)."""
+
+    states: dict[int, States]
+    cost: Floats
+    hands: dict[int, Hand]
+
+
+@dataclass(frozen=True, slots=True)
+class FirstTurn:
+    """How a piece is first come to: the turn, the piece it comes from, and a cost for each pair."""
+
+    number: int
+    way: Turning
+    origin: int
+    cost: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
+    and turns (K,), that of the terms that only grow (K,), and places along the turns."""
+
+    chosen: Ints
+    so_far: Floats
+    grown: Floats
+    tracks: Tracks
+
+    def __len__(self) -> int:
+        return len(self.chosen)
+
+    def picked(self, which: Ints) -> _Standing:
+        """Some of them, by number."""
+        tracks = {number: places[which] for number, places in self.tracks.items()}
+        return _Standing(self.chosen[which], self.so_far[which], self.grown[which], tracks)
+
+    def with_piece(self, state: Ints, step: Floats) -> _Standing:
+        """The same with a state of one more piece, at a cost."""
+        chosen = np.concatenate([self.chosen, state[:, None]], axis=1)
+        return _Standing(chosen, self.so_far + step, self.grown, self.tracks)
+
+
+@dataclass(frozen=True)
+class Forward:
+    """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
+    the turns that first lead to each, how turns are ridden, and how near a fence is too near."""
+
+    ground: DesignGround
+    states: dict[int, States]
+    own: dict[int, Floats]
+    order: list[int]
+    entries: dict[int, FirstTurn]
+    hands: dict[int, Hand]
+    slack: float
+
+    def beam(self, bound: dict[int, Floats]) -> Beam | None:
+        """The best arrangements; `bound` is the least that each state and what follows it cost."""
+        first = self.order[0]
+        begin = _cheapest(bound[first])
+        nothing = np.zeros(len(begin))
+        beam = _Standing(begin[:, None], self.own[first][begin], nothing, {})
+        beam = self._kept(self.order[:1], beam, bound[first] - self.own[first])
+        for k in range(1, len(self.order)):
+            if not len(beam):
+                return None
+            piece, entry = self.order[k], self.entries.get(self.order[k])
+            step = np.broadcast_to(self.own[piece], (len(beam), len(self.own[piece]))).copy()
+            if entry is not None:
+                step += entry.cost[beam.chosen[:, self.order.index(entry.origin)]]
+            rest = bound[piece] - self.own[piece]
+            total = np.round((beam.so_far + beam.grown)[:, None] + step + rest, ROUNDED)
+            # So many parents of each state, that one which clashes with all there is takes not all.
+            if len(total) > EACH_STATE and np.isfinite(total).sum() > MOST_TRIED:
+                total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
+            parent, state = np.unravel_index(_cheapest(total)[:MOST_TRIED], total.shape)
+            tried = beam.picked(parent).with_piece(state, step[parent, state])
+            beam = self._kept(self.order[: k + 1], tried, rest)
+        if not len(beam):
+            return None
+        picked = {
+            piece: self.states[piece].picked(beam.chosen[:, n])
+            for n, piece in enumerate(self.order)
+        }
+        cost = beam.so_far + whole_cost(
+            self.ground, view_of(self.ground, picked, self.hands, beam.tracks)
+        )
+        best = np.argsort(np.round(cost, ROUNDED), kind="stable")
+        return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
+
+    def _kept(self, order: list[int], tried: _Standing, rest: Floats) -> _Standing:
+        """The best among those `tried`, cheapest first, in which nothing clashes.
+
+        Of each the turns between its earlier pieces are known, and that those do not clash. `rest`
+        is what the ride still costs from each state of the last piece.
+        """
+        parts: list[_Standing] = []
+        full = np.zeros(len(rest), dtype=np.int64)
+        most = ALIKE_LAST if len(order) > 1 else len(tried)
+        left, later, count = np.arange(len(tried)), [np.zeros(0, dtype=np.int64)], 0
+        while count < WIDE or len(order) == 1:
+            alike = full[tried.chosen[left, -1]] >= most
+            later.append(left[alike])
+            left = left[~alike]
+            if not len(left):
+                # Where few can stand at all, more of them may be alike.
+                left, later, most = np.sort(np.concatenate(later)), later[:1], len(tried)
+            here, left = left[:BATCH], left[BATCH:]
+            if not len(here):
+                break
+            found, fits = self._tracked(order, tried.picked(here))
+            taken = np.zeros(len(here), dtype=bool)
+            for n in fits.nonzero()[0]:
+                state = int(found.chosen[n, -1])
+                taken[n] = full[state] < most
+                full[state] += taken[n]
+            later.append(here[fits & ~taken])
+            parts.append(found.picked(taken.nonzero()[0]))
+            count += int(taken.sum())
+        if not parts:
+            return tried
+        joined = _Standing(
+            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
+            np.concatenate([p.grown for p in parts]),
+            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
+        )  # fmt: skip
+        ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
+        return joined.picked(ranked[:BEAM] if 1 < len(order) < len(self.order) else ranked)
+
+    def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, np.ndarray]:
+        """The same with the turns of the last piece and what they cost, and which do not clash."""
+        picked = {
+            piece: self.states[piece].picked(some.chosen[:, n]) for n, piece in enumerate(order)
+        }
+        extra, fits = _closing(self.ground, picked, order, self.hands)
+        tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
+        view = view_of(self.ground, picked, self.hands, tracks)
+        fits &= clear(self.ground, view, order[-1], self.slack)
+        grown = np.zeros(len(fits))
+        grown[fits] = whole_cost(self.ground, view.picked(fits.nonzero()[0]), growing=True)
+        return _Standing(some.chosen, some.so_far + extra, grown, tracks), fits
+
+
+def _cheapest(cost: Floats) -> Ints:
+    """The numbers of all that can be, in one row, cheapest first; equal costs go by order."""
+    flat = np.round(cost, ROUNDED).ravel()
+    ranked = np.argsort(flat, kind="stable")
+    return np.asarray(ranked[np.isfinite(flat[ranked])])
+
+
+def _closing(
+    ground: DesignGround, picked: dict[int, States], order: list[int], hands: dict[int, Hand]
+) -> tuple[Floats, np.ndarray]:
+    """Cost (N,) of turns between pieces that stand, which no table has, and whether they can be."""
+    newest = order[-1]
+    count = len(picked[newest])
+    extra, fits = np.zeros(count), np.ones(count, dtype=bool)
+    entered = first_turn_to(ground, newest, order[:-1])
+    rail = ground.problem.limits.canter.manner.rail
+    for number, way in ground.turns:
+        ends = ground.piece_of[way.first.body], ground.piece_of[way.second.body]
+        if newest not in ends or not all(end in picked for end in ends):
+            continue
+        if entered is not None and number == entered[0]:
+            continue
+        found = turn_between(ground, picked, way, hands[number])
+        for softer in range(LAST_LEVEL + 1):
+            if found.possible.any():
+                break
+            hands[number] = ground.hand(way, softer)
+            found = turn_between(ground, picked, way, hands[number])
+        inside = found.ways.inside(ground.problem.region) > rail - RAIL_SLACK_M
+        fits &= found.possible & inside
+        for term in terms():
+            if term.of_turn is not None:
+                extra += term.weight * term.of_turn(ground, way, found)
+    return extra, fits
+
+
+def clear(
+    ground: DesignGround, view: Wholes, newest: int | None = None, slack: float = SLACK_M
+) -> np.ndarray:
+    """Whether in each arrangement (K,) fences keep from each other and tracks from fences.
+
+    Only what is of the `newest` piece is looked at, if that is said.
+    """
+    if not view.middles.shape[1]:
+        return np.ones(len(view), dtype=bool)
+    manner = ground.problem.limits.canter.manner
+    apart = (fences_apart(view, newest) - view.thick > APART_M).all(axis=1)
+    gaps = tracks_to_fences(ground, view, newest, fixed=True) - view.thick
+    return np.asarray(apart & (gaps > manner.fences - slack).all(axis=1))
+
+
+def whole_cost(ground: DesignGround, view: Wholes, growing: bool = False) -> Floats:
+    """Cost (K,) of all terms that look at a whole arrangement; or of those that only grow."""
+    total = np.zeros(len(view))
+    for term in terms():
+        if term.of_whole is not None and (term.grows or not growing):
+            total += term.weight * term.of_whole(ground, view)
+    return total
+
+
+def first_turn_to(
+    ground: DesignGround, piece: int, before: list[int]
+) -> tuple[int, Turning] | None:
+    for number, way in ground.turns:
+        if ground.piece_of[way.second.body] == piece and ground.piece_of[way.first.body] in before:
+            return number, way
+    return None
