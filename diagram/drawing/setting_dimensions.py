@@ -77,9 +77,8 @@ def dimension_marks(
     if not one.must and best.price >= OVER_FENCE:
         return line, []
     crowd.add_label(best.corners)
-    if best.leader:
-        line.append(Stroke(best.leader, LEADER_PEN))
-    return line, list(_text(one, best))
+    leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
+    return line, [*leader, *_text(one, best)]
 
 
 def _turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:

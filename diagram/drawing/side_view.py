@@ -138,11 +138,13 @@ def _on_the_ground(placed: PlacedFence, view: _View) -> Iterator[Item]:
 
 
 def _fillers(placed: PlacedFence, view: _View) -> Iterator[Item]:
-    """Boxes under the poles; their height is not given, so it is drawn at six tenths."""
+    """Boxes: the whole height where no pole lies over them; else no height is given, and six
+    tenths of it are drawn (common practice: two poles' room is left over a box)."""
     top = placed.fence.measures.front_m or placed.fence.measures.height_m
+    share = 0.6 if any(poles_in_rows(placed.fence).values()) else 1.0
     for box in placed.fence.parts.boxes:
         x0, x1 = sorted((box.near[0], box.far[0]))
-        corners = ((x0, 0.0), (x1, 0.0), (x1, top * 0.6), (x0, top * 0.6))
+        corners = ((x0, 0.0), (x1, 0.0), (x1, top * share), (x0, top * share))
         yield Fill(tuple(view.at(*corner) for corner in corners), PALE, THIN)
 
 

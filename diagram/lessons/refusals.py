@@ -51,8 +51,9 @@ def _from_behind(lesson: Lesson) -> Iterator[Diagnostic]:
         titles = [lesson.plans[n].definition.title for n in (first, second)]
         yield _at(
             lesson, line.step, "exercise", "spread-from-behind", Severity.STOP,
-            f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met from behind, "
-            "and one of the two is a spread", "turn one of the exercises round, or take another",
+            f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met the other "
+            "way, and one of the two is a spread",
+            "turn one of the exercises round, or take another",
         )  # fmt: skip
 
 

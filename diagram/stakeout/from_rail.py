@@ -19,7 +19,7 @@ from diagram.geometry.pose import Point, Pose, wrap
 from diagram.geometry.region import metres_to
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
-from diagram.stakeout.known import Known, crossed, sine_between
+from diagram.stakeout.known import Known, angle_between, crossed, sine_between
 from diagram.stakeout.pegs import PegSpot, is_free, round_spots, round_step
 from diagram.stakeout.sides import nearer_to, side_ahead
 from diagram.stakeout.taped import Reading, TapedFence
@@ -94,7 +94,8 @@ def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
     )
     towards = dict.fromkeys(ends, "")
     towards[squared] = nearer_to(ground.plan.arena, first.at, other.at, held)
-    return TapedFence(pegs, readings, standing(made, middle, turn, at_x), at_x, towards)
+    angle = angle_between(first.at, other.at, held)
+    return TapedFence(pegs, readings, standing(made, middle, turn, at_x), at_x, towards, angle)
 
 
 def reached_from_rail(ground: Ground, placed: PlacedFence) -> bool:
@@ -176,7 +177,9 @@ def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> TapedFenc
         for end, at in zip(ends, feet, strict=True)
     }
     stands = standing(made, (drifts[0] + drifts[1]) / 2, turn, at_x)
-    return TapedFence(pegs, readings, stands, at_x, towards)
+    angles = (angle_between(first.at, other.at, foot) for foot in feet)
+    flattest = min(angles, key=lambda angle: min(angle, math.pi - angle))
+    return TapedFence(pegs, readings, stands, at_x, towards, flattest)
 
 
 def _nearest(ground: Ground, at: Point, feet: Sequence[Point]) -> str | PegSpot:

@@ -69,5 +69,5 @@ def _set(ground: Ground, hung: Hung) -> Taped:
     )
     return Taped(
         hung, placed, found.pegs, found.readings, pose, found.stands, found.row_x,
-        feet_names(placed, found.row_x), (left, right), found.towards,
+        feet_names(placed, found.row_x), (left, right), found.towards, found.crossing,
     )  # fmt: skip
