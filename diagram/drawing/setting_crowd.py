@@ -122,8 +122,8 @@ def apart(one: Corners, other: Corners) -> bool:
 
 BAR = 0.3
 """Half the width of a bar in millimetres."""
-OVER_FENCE = 45.0
-OVER_LABEL = 60.0
+OVER_FENCE = 120.0
+OVER_LABEL = 150.0
 OFF_PAGE = 40.0
 COVERING = 3.0
 """Millimetres further away that a word would go to cover one point less."""

@@ -31,6 +31,8 @@ LEADER, LEADER_PEN = 4.0, Pen(INK, 0.25)
 OWN_LINE = 0.3 / SPACING
 """What a millimetre of its own line counts in the crowd."""
 PAD = 0.5
+TOO_MUCH = 45.0
+"""Points of cover from which a figure is set smaller, or left out where it may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +73,10 @@ def dimension_marks(
     places: list[_Place] = []
     for size in one.sizes:
         places += [*_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail)]
-        if min(place.price for place in places) < OVER_FENCE:
+        if min(place.price for place in places) < TOO_MUCH:
             break
     best = min(places, key=lambda place: (place.price, place.order))
-    if not one.must and best.price >= OVER_FENCE:
+    if not one.must and best.price >= TOO_MUCH:
         return line, []
     crowd.add_label(best.corners)
     leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
