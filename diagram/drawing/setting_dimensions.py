@@ -24,7 +24,7 @@ SHARES = (
 """Places along a line that are tried for its reading, the middle first."""
 OFF_MIDDLE = 0.8
 """Points of cover that a place at the end of the line costs more than one in the middle."""
-BESIDE, GAPS, FAR_GAPS = 1.5, (0.7, 1.8, 3.2), (4.8, 6.5, 9.0, 12.0, 15.0, 18.0)
+BESIDE, GAPS, FAR_GAPS = 1.5, (0.7, 1.8, 3.2), (4.8, 6.5, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
 """Points that a place beside the line costs, and millimetres from it; the far ones are for what
 must be there, and a thin line leads to them."""
 LEADER, LEADER_PEN = 4.0, Pen(INK, 0.25)
