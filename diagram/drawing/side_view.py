@@ -62,6 +62,9 @@ def side_view(
     # In a low row the heights stand beside the last standard, not over it.
     low = room[1] < LOW
     said = list(dict.fromkeys(length_text(bar.height_m, units) for bar in bars))
+    if low:
+        # There the head of the leaf has the unit.
+        said = [text.removesuffix(" m") for text in said]
     widest = max((text_width(text, HEIGHT, "bold") for text in said), default=0.0)
     beside = text_width("–".join(said), HEIGHT, "bold") + 1.0 if low else 0.0
     over = 0.5 if low else HEIGHT + 5.5
