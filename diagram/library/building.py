@@ -143,7 +143,7 @@ def made(plans: Sequence[Plan], kind: str, paper: str, units: Units) -> bytes:
 
     first = plans[0]
     if kind == "card":
-        cards = [(plan.name, card_bytes(plan, paper=paper, units=units)) for plan in plans]
+        cards = [(plan.title, card_bytes(plan, paper=paper, units=units)) for plan in plans]
         return cards[0][1] if len(cards) == 1 else joined(cards, first.definition.title)
     if kind == "leaf":
         return setting_bytes(setting_of(first, crew_for(units)), "pdf", paper=paper)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
 from diagram.drawing.beads import DISC
-from diagram.drawing.furniture import NO_SUBSTITUTE, cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, cut, title_cut
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import sample_pen
 from diagram.drawing.side_one import FOOT_LINE, TITLE_LINE, PaperSheet
@@ -353,21 +353,21 @@ class Columns:
     # --- The sheet ----------------------------------------------------------------------------
 
     def _scene(self, columns: Iterable[Block], left_out: tuple[str, ...], turn: int) -> Scene:
-        sheet, said = self.sheet, self.plan.definition
+        sheet = self.sheet
         right = sheet.width - sheet.margin
         words = "for the instructor" if not turn else f"for the instructor, continued ({turn + 1})"
         words = f"{self.plan.name}, {words}" if self.plan.name else words
         room = sheet.inner - text_width(words, BOARD) - 8.0
         items: list[Item] = [
-            Text((sheet.margin, TITLE_LINE), cut(said.title, room, SHEET_TITLE, "bold"),
+            Text((sheet.margin, TITLE_LINE), title_cut(self.plan, room, SHEET_TITLE, "bold"),
                  SHEET_TITLE, "bold"),
             Text((right, TITLE_LINE), words, BOARD, anchor="end"),
             Stroke(((sheet.margin, TOP), (right, TOP)), RULE),
         ]  # fmt: skip
         items += [*self._columns_at(columns), *self._foot(left_out)]
         return Scene(
-            sheet.width, sheet.height, tuple(items), said.title,
-            f"{said.title}, for the instructor", "en", None,
+            sheet.width, sheet.height, tuple(items), self.plan.title,
+            f"{self.plan.title}, for the instructor", "en", None,
         )  # fmt: skip
 
     def _columns_at(self, columns: Iterable[Block]) -> Iterator[Group]:
