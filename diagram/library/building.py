@@ -96,7 +96,10 @@ def build(
             for task, checksum in zip(work.tasks, result, strict=True):
                 record.finish(task.target.name, task.key, checksum)
                 written.append(task.target.name)
-        left = record.left_over(task.target.name for task in tasks)
+        # What cannot be read at the moment is not gone: its files stay the last good ones.
+        unread = (f"{stem_in_ascii(bad.path.stem)}.{end}" for bad in library.failed
+                  for end in KINDS.values())  # fmt: skip
+        left = record.left_over([*(task.target.name for task in tasks), *unread])
     return Done(
         tuple(sorted(written)), unchanged, tuple(refused), tuple(sorted(failed)), left
     )  # fmt: skip

@@ -3,7 +3,7 @@
 A ring takes the exercise when the ground that it uses, with the room it keeps from the rails,
 goes in, one way round or the other; and its own arena takes it, whatever that sum says, for
 there it stands. Both are sure without laying anything out again. Whether it can also be laid
-out in a smaller ring is for `tapeline fit` to find.
+out in a smaller ring is worked out when asked for (`diagram.library.rings`).
 """
 
 from __future__ import annotations
