@@ -34,7 +34,8 @@ def second_leaf(
 ) -> tuple[Scene, ...]:
     """Pages of `width` by `height` mm: the feet, what the checks found, and the cautions."""
     words = words_for(setting.plan, setting.leaf, setting.crew)
-    left = [row for fence in setting.fences for row in _rows(fence, words)]
+    called = _called(setting, words)
+    left = [row for fence in setting.fences for row in _rows(fence, words, called)]
     notes = [(text, weight) for text, weight in _notes(setting, words)]
     every = [(f"Every time: {' '.join(cautions)}", "regular")]
     closing = [
@@ -85,23 +86,35 @@ def _heads(width: float, y: float) -> Iterator[Item]:
 Cells = tuple[tuple[str, Weight], ...]
 
 
-def _rows(fence: FenceSetting, words: LeafWords) -> Iterator[Cells]:
+def _called(setting: SettingOut, words: LeafWords) -> dict[str, str]:
+    """Every foot in front, by its name, as the leaf calls it: by the side that it points to."""
+    return {
+        foot.ways.foot.name: _of_side(fence, foot, words)
+        for fence in setting.fences
+        for foot in fence.feet[:2]
+    }
+
+
+def _of_side(fence: FenceSetting, foot: FootSetting, words: LeafWords) -> str:
+    return f"{fence.name}, {shortened(words.sides[foot.side])}"
+
+
+def _rows(fence: FenceSetting, words: LeafWords, called: dict[str, str]) -> Iterator[Cells]:
     """The two feet of the front row; the back row stands the spread behind it."""
     for foot in fence.feet[:2]:
-        yield tuple(_cells(fence, foot, words))
+        yield tuple(_cells(fence, foot, words, called))
 
 
 def _cells(
-    fence: FenceSetting, foot: FootSetting, words: LeafWords
+    fence: FenceSetting, foot: FootSetting, words: LeafWords, called: dict[str, str]
 ) -> Iterator[tuple[str, Weight]]:
     ways = foot.ways
     tapes: Weight = "bold" if ways.best == "tapes" else "regular"
     offset: Weight = "bold" if ways.best == "offset" else "regular"
-    side = words.sides[foot.side]
-    yield f"{fence.name}, {shortened(side)}", "semibold"
+    yield _of_side(fence, foot, words), "semibold"
     if foot.tapes_reach:
         for name, metres in zip((ways.tapes.first, ways.tapes.second), foot.tapes, strict=True):
-            yield words.mark(name), "regular"
+            yield called.get(name) or words.mark(name), "regular"
             yield words.figure(metres), tapes
         yield words.sides.get(ways.tapes.towards, ways.tapes.towards), "regular"
         yield words.within(foot.tapes_within_m), tapes
