@@ -144,22 +144,27 @@ class _Seen:
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The design that costs least, what it falls short of its limits when ridden counted in;
         and by how much that is."""
-        from diagram.placing.designer.design import designs
+        from diagram.placing.designer.design import stages
 
-        best, least, worth = None, math.inf, math.inf
+        best, least = None, math.inf
+        worth = [math.inf]
         ridden: list[Arrangement] = []
-        for design in islice(designs(self.solved, gate), LOOKED_AT):
-            found, cost = design.arrangement, design.cost
-            if len(ridden) == RIDDEN or (least <= PUSHED_M and (design.pushed or cost >= worth)):
+        for stage in stages(self.solved, gate, lambda: worth[-1]):
+            if stage.pushed and least <= PUSHED_M:
                 break
-            if cost >= worth or any(_alike(found, other) for other in ridden):
-                continue
-            bad = self.bad(found, (worth - cost) / A_METRE_SHORT)
-            if math.isinf(bad):
-                continue
-            ridden.append(found)
-            if cost + A_METRE_SHORT * bad < worth:
-                best, least, worth = found, bad, cost + A_METRE_SHORT * bad
+            for design in islice(stage.designs, LOOKED_AT):
+                found, cost = design.arrangement, design.cost
+                if len(ridden) == RIDDEN or (cost >= worth[-1] and not stage.pushed):
+                    break
+                if any(_alike(found, other) for other in ridden):
+                    continue
+                bad = self.bad(found, (worth[-1] - cost) / A_METRE_SHORT)
+                if math.isinf(bad):
+                    continue
+                ridden.append(found)
+                if cost + A_METRE_SHORT * bad < worth[-1]:
+                    best, least = found, bad
+                    worth.append(cost + A_METRE_SHORT * bad)
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
