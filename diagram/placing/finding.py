@@ -17,8 +17,8 @@ from diagram.solver.solve import Arrangement, candidates, measured, nearest, sol
 
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
-SEARCHES = 3
-"""Blind searches at most, as long as what they find rides badly."""
+SEARCHES, CANDIDATES = 3, 6
+"""Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
 RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
@@ -131,7 +131,8 @@ class _Seen:
         if designed is not None and short <= NEARLY_M:
             return designed
         best, bad = self._judged(solve(self.solved, guess))
-        for search in range(1, SEARCHES):
+        # Where no design was found at all, another search has little to find.
+        for search in range(1, 1 if designed is None and guess is None else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
             other, less = self._judged(solve(self.solved, guess, search))
@@ -170,7 +171,7 @@ class _Seen:
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
         """The first candidate that there is nothing against, or least; and how much that is."""
         best, least = some[0], math.inf
-        for candidate in candidates(self.solved, some):
+        for candidate in islice(candidates(self.solved, some), CANDIDATES):
             bad = self.bad(candidate, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = candidate, bad
