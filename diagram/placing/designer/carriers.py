@@ -25,7 +25,8 @@ NARROW_M, NARROW_INSET_M = 25.0, 3.2
 two turns fit between them."""
 HALF_CIRCLE_M = 15.0
 """Metres across a half circle of 7.5 m, the least that trained horses want ([S39]): so far in from
-an outside line lies the line that it leads to, where that is not about the middle of the ring."""
+an outside line lies the line that it leads to, where that is not about the middle of the ring.
+With lines put there where the rein changes, hunter courses lost their diagonals."""
 ACROSS_INSET_M = 4.6
 """Metres from a short side at which lines across are tried."""
 FROM_THE_MIDDLE_M = 2.0

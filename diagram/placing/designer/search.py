@@ -54,7 +54,9 @@ def search(
     Nothing, where all that is known to cost is `most` or more already.
     """
     all_states = {
-        n: _free_of_the_gate(ground, states_of(ground.problem, piece, ground.carriers, grid))
+        n: _free_of_the_gate(
+            ground, states_of(ground.problem, piece, ground.carriers_for(piece), grid)
+        )
         for n, piece in enumerate(ground.pieces)
     }
     if any(not len(states) for states in all_states.values()):
