@@ -185,6 +185,12 @@ class Plan:
         return self.exercise.name
 
     @property
+    def title(self) -> str:
+        """Title of the exercise, with the name of the ride where its file has several."""
+        own = self.definition.title
+        return f"{own}: {self.name}" if self.name else own
+
+    @property
     def document(self) -> Document:
         """The file."""
         return self.exercise.document

@@ -22,7 +22,7 @@ NAMES = (
     "straight-out-and-home-on-an-angle",
     "two-lines-one-fence",
 )
-YARD_FILES = ("arenas.yaml", "library.yaml", "store.yaml", "horses.yaml")
+YARD_FILES = ("arenas.yaml", "library.yaml", "store.yaml", "horses.yaml", "rings.yaml")
 
 SAMPLES = tuple(EXERCISES / f"{name}.yaml" for name in NAMES)
 SHIPPED = tuple(file for file in sorted(EXERCISES.glob("*.yaml")) if file.name not in YARD_FILES)

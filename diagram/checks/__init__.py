@@ -35,6 +35,7 @@ def check(plan: Plan) -> Plan:
     findings += _not_rules(plan, allowed)
     findings = list(_one_cause_once(findings))
     order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
+    order = _one_place_once(order)
     return replace(plan, findings=tuple(_marked(order)))
 
 
@@ -61,6 +62,27 @@ def _one_cause_once(findings: list[Diagnostic]) -> Iterator[Diagnostic]:
         rank, line = finding.severity.rank, _line(finding)
         if not any(n == finding.rule and r <= rank and at in (None, line) for n, r, at in told):
             yield finding
+
+
+def _one_place_once(findings: list[Diagnostic]) -> list[Diagnostic]:
+    """What is found again each time that the ride comes by is told where it comes first."""
+    first: dict[object, Diagnostic] = {}
+    times: dict[object, int] = {}
+    for finding in findings:
+        at = fact(finding, "at_m")
+        again = (finding.rule, finding.severity, finding.message, finding.hint, at)
+        key: object = finding if at is None else again
+        first.setdefault(key, finding)
+        times[key] = times.get(key, 0) + 1
+    return [
+        finding if times[key] == 1 else _with_times(finding, times[key])
+        for key, finding in first.items()
+    ]
+
+
+def _with_times(finding: Diagnostic, times: int) -> Diagnostic:
+    told = replace(finding, message=f"{finding.message}; {times} times in this ride")
+    return with_fact(told, "times", times)
 
 
 def _line(finding: Diagnostic) -> tuple[str, int] | None:

@@ -18,7 +18,11 @@ if TYPE_CHECKING:
 
 @click.command("card")
 @files_argument
-@click.option("--to", type=click.Path(path_type=Path), help="A PDF file or a folder.")
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path),
+    help="A PDF file, for several exercises one after another, or a folder.",
+)
 @click.option(
     "--sides",
     type=click.IntRange(1, 2),

@@ -159,19 +159,28 @@ def write_each(
 ) -> None:
     """Write one file for every ride of every exercise and end with the exit code.
 
-    `to` is a file for a single exercise, else a folder; by default ``output/``. In a folder nothing
+    `to` is a file for a single exercise, a PDF for the pages of several together, else a folder; by
+    default ``output/``. In a folder nothing
     is written over but the same thing (`what`: card, drawing, leaf) of the same exercise, as it
     was written: a file that was named may be replaced, a name made up here may not.
     """
     from diagram.cli.owned import Owned
+    from diagram.cli.together import is_one_file, write_together
 
     found = list(plans(files))
     code = CLEAN
     written: dict[str, Path] = {}
+    if to is not None and is_one_file(to, ending, len(found)):
+        for _, plan in found:
+            code = worst(code, plan)
+            _show_of(plan)
+        write_together(found, to, write)
+        click.echo(to)
+        sys.exit(code)
     for file, plan in found:
         code = worst(code, plan)
         if isinstance(plan, RejectedError):
-            show(plan.diagnostics, plan.sources)
+            _show_of(plan)
             continue
         target = _target(file, to, ending, len(found), plan.name)
         owned = Owned.of(target, file, what, named=target == to)
@@ -189,10 +198,18 @@ def write_each(
             click.echo(f"{file}: {problem}", err=True)
             code = REJECTED
             continue
-        serious = [f for f in plan.findings if f.severity in (Severity.STOP, Severity.CAUTION)]
-        show(serious, {plan.document.name: plan.document.text})
+        _show_of(plan)
         click.echo(target)
     sys.exit(code)
+
+
+def _show_of(plan: Plan | RejectedError) -> None:
+    """What has to be known of a plan that is printed, or why there is none."""
+    if isinstance(plan, RejectedError):
+        show(plan.diagnostics, plan.sources)
+        return
+    serious = [f for f in plan.findings if f.severity in (Severity.STOP, Severity.CAUTION)]
+    show(serious, {plan.document.name: plan.document.text})
 
 
 def _not_to_be_written(target: Path, file: Path, written: dict[str, Path]) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import sys
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from diagram.cli.common import REJECTED, show
+from diagram.cli.correcting import SIZES, correct, millimetres
 from diagram.cli.recording import (
     DAY,
     opened,
@@ -22,9 +23,7 @@ from diagram.diagnostics import RejectedError
 from diagram.plain import json_text
 
 if TYPE_CHECKING:
-    from diagram.records.file import RecordFile
-
-SIZES = ("horse", "pony large", "pony medium", "pony small")
+    pass
 
 
 @click.group("record")
@@ -34,6 +33,9 @@ def command() -> None:
     One file in your data folder, readable by you only, or the one that --record names. Names in
     it never enter cards, drawings or anything that is handed on.
     """
+
+
+command.add_command(correct)
 
 
 @command.command("rider")
@@ -71,7 +73,7 @@ def horse(
     from diagram.records.changes import Writer
     from diagram.records.people import add_horse, checked_name
 
-    stride_mm = _length("--stride", stride) if stride else None
+    stride_mm = millimetres("--stride", stride) if stride else None
     with opened(record_file) as record, record.writing():
         writer = Writer(record, "add")
         add_horse(
@@ -79,15 +81,6 @@ def horse(
         )  # fmt: skip
     click.echo(f"added {checked_name(name)}")
     say_what_cannot_be_set([name])
-
-
-def _length(option: str, text: str) -> int:
-    from diagram.units import UnitError, parse_length
-
-    try:
-        return round(parse_length(text) * 1000)
-    except UnitError as problem:
-        raise click.UsageError(f"{option}: {problem.message}; {problem.hint}") from None
 
 
 @command.command("add")
@@ -106,6 +99,7 @@ def add(
 
     Started again for the same sheet and day, it goes on where it stopped.
     """
+    from diagram.cli.adding import from_csv, typed
     from diagram.records.history import read_sheet
     from diagram.records.sheets import add_rows
 
@@ -114,58 +108,9 @@ def add(
         if pairs:
             add_rows(record, number, [two_names(pair) for pair in pairs])
         if file is not None:
-            _from_csv(record, number, file, on or date.today(), seen_by, footing)
+            from_csv(record, number, file, on or date.today(), seen_by, footing)
             return
-        _typed(record, number, on, seen_by, footing)
-
-
-def _typed(
-    record: RecordFile, number: int, on: date | None, seen_by: str, footing: str
-) -> None:  # fmt: skip
-    from diagram.cli.keys import Keys
-    from diagram.cli.typing_in import TypingIn
-    from diagram.records.history import read_sheet
-
-    if not sys.stdin.isatty():
-        click.echo("typing in wants a terminal; a CSV is read with --from FILE", err=True)
-        sys.exit(REJECTED)
-    sheet = read_sheet(record, number)
-    click.echo(f"sheet {number}: {sheet.title}")
-    if not sheet.pairs:
-        click.echo('nobody stands on this sheet: add rows with --pair "RIDER, HORSE"', err=True)
-        sys.exit(REJECTED)
-    day = on or click.prompt("date", default=date.today(), type=DAY)
-    who = seen_by or click.prompt("seen by", default="", show_default=False)
-
-    with Keys() as keys:
-
-        def line(question: str) -> str:
-            with keys.paused():
-                return str(click.prompt(question, default="", show_default=False))
-
-        count = TypingIn(record, sheet, day, who, footing, keys.read, line).run()
-    click.echo(f"{count} rounds written; record undo takes the last one back")
-
-
-def _from_csv(
-    record: RecordFile, number: int, file: Path, on: date, seen_by: str, footing: str
-) -> None:  # fmt: skip
-    from diagram.records.changes import Writer
-    from diagram.records.exchange import text_of
-    from diagram.records.history import read_sheet
-    from diagram.records.sheets import day_of, keep_round
-    from diagram.records.template import read_template
-
-    sheet = read_sheet(record, number)
-    rounds = read_template(sheet, text_of(file), str(file))
-    with record.writing():
-        writer = Writer(record, "add")
-        day = day_of(
-            writer, on, seen_by=seen_by, arena=sheet.arena, footing=footing, sheet=number
-        )  # fmt: skip
-        for one in rounds:
-            keep_round(writer, day, one)
-    click.echo(f"{len(rounds)} rounds written; record undo takes them back")
+        typed(record, number, on, seen_by, footing)
 
 
 @command.command("template")
@@ -195,106 +140,6 @@ def listing(what: str, record_file: Path | None) -> None:
     with opened(record_file) as record:
         for line in lines_of(record, what):
             click.echo(line)
-
-
-@command.group("correct")
-def correct() -> None:
-    """Correct a rider, a horse, a round or one mark."""
-
-
-@correct.command("rider")
-@click.argument("name")
-@click.option("--name", "new_name")
-@click.option("--born", "birth_year", type=click.IntRange(1900, 2200))
-@click.option("--since", type=DAY)
-@click.option("--until", type=DAY)
-@click.option("--note")
-@record_option
-def correct_rider(name: str, new_name: str | None, record_file: Path | None, **values: Any) -> None:
-    """Change what is said of a rider."""
-    _correct("person", name, new_name, values, record_file)
-
-
-@correct.command("horse")
-@click.argument("name")
-@click.option("--name", "new_name")
-@click.option("--size", type=click.Choice(SIZES))
-@click.option("--stride")
-@click.option("--since", type=DAY)
-@click.option("--until", type=DAY)
-@click.option("--note")
-@record_option
-def correct_horse(
-    name: str, new_name: str | None, stride: str | None, record_file: Path | None, **values: Any
-) -> None:
-    """Change what is said of a horse."""
-    if stride is not None:
-        values["stride_mm"] = _length("--stride", stride)
-    _correct("horse", name, new_name, values, record_file)
-
-
-def _correct(
-    table: str, name: str, new_name: str | None, values: dict[str, Any], record_file: Path | None
-) -> None:
-    from diagram.records.changes import Writer
-    from diagram.records.people import corrected
-
-    said = {
-        key: value.isoformat() if isinstance(value, date) else value
-        for key, value in {**values, "name": new_name}.items()
-        if value is not None
-    }
-    if not said:
-        raise click.UsageError("say what is to be changed")
-    with opened(record_file) as record, record.writing():
-        corrected(Writer(record, "correct"), table, name, **said)
-    click.echo(f"corrected {name}")
-
-
-@correct.command("round")
-@click.argument("number", type=int)
-@click.option("--height", metavar="LENGTH")
-@click.option("--whole/--part", "whole", default=None, help="Whether it was ridden to the end.")
-@click.option("--note")
-@click.option("--remove", is_flag=True, help="It was never ridden: take it out.")
-@record_option
-def correct_round(
-    number: int, height: str | None, whole: bool | None, note: str | None, remove: bool,
-    record_file: Path | None,
-) -> None:  # fmt: skip
-    """Change a round; its NUMBER is in record list rounds."""
-    from diagram.records.corrections import change_round, remove_round
-
-    with opened(record_file) as record:
-        if remove:
-            remove_round(record, number)
-        else:
-            height_mm = _length("--height", height) if height else None
-            change_round(record, number, height_mm=height_mm, complete=whole, note=note)
-    click.echo(f"corrected round {number}")
-
-
-@correct.command("mark")
-@click.argument("number", type=int)
-@click.argument("place")
-@click.argument("keys")
-@click.option("--strides", type=click.IntRange(0, 99))
-@click.option("--out", type=click.IntRange(0, 99), help="Strides out of a transition.")
-@click.option("--seconds", type=float)
-@click.option("--lead", type=click.Choice(["left", "right"]))
-@record_option
-def correct_mark(
-    number: int, place: str, keys: str, strides: int | None, out: int | None,
-    seconds: float | None, lead: str | None, record_file: Path | None,
-) -> None:  # fmt: skip
-    """Change what was seen at PLACE in round NUMBER: KEYS as typed (a, wr, nh, xb), - not seen."""
-    from diagram.records.corrections import change_mark
-
-    with opened(record_file) as record:
-        change_mark(
-            record, number, place, keys, strides=strides, out=out, seconds=seconds, lead=lead
-        )  # fmt: skip
-    click.echo(f"corrected {place} in round {number}")
 
 
 @command.command("undo")

@@ -12,6 +12,7 @@ from datetime import date
 
 import click
 
+from diagram.plain import counted
 from diagram.records.changes import Writer
 from diagram.records.entry import (
     BACK,
@@ -54,6 +55,12 @@ class _Target:
     note: str = ""
 
 
+def _stopped(target: _Target, entry: RoundEntry) -> str:
+    if target.entry is not None:
+        return "stopped: this round stays as it was written"
+    return "stopped: this round was not kept" if entry.boxes else "stopped"
+
+
 class TypingIn:
     """Asks for a sheet round by round. `read` gives one key, `line` a whole line of words."""
 
@@ -87,7 +94,9 @@ class TypingIn:
         """Ask until the sheet is done or somebody stops; the number of rounds written."""
         click.echo(HELP)
         if self.skipped:
-            click.echo(f"{self.skipped} rounds of this sheet are written already; the rest:")
+            click.echo(
+                f"written of this sheet already: {counted(self.skipped, 'round')}; the rest:"
+            )
         at = 0
         while 0 <= at < len(self.targets):
             at = self._round(at)
@@ -109,7 +118,7 @@ class TypingIn:
                 click.echo()
                 return at - 1
             if fresh and key == STOP:
-                click.echo("\nstopped: this round was not kept" if entry.boxes else "\nstopped")
+                click.echo(f"\n{_stopped(target, entry)}")
                 return -1
             if fresh and key == NEXT_PAIR:
                 click.echo("\nthe next pair")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from diagram.drawing.frame import Frame
+from diagram.planning import Plan
 from diagram.scene import Group, Item, Stroke, Text
 from diagram.style import (
     LOOKED_UP,
@@ -25,6 +26,14 @@ def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str
     while shown and text_width(f"{shown}…", size, weight) > width:
         shown = shown[:-1]
     return f"{shown.rstrip()}…"
+
+
+def title_cut(plan: Plan, width: float, size: float, weight: Weight = "regular") -> str:
+    """The title in `width` mm; of a long one the name of the ride is what stays."""
+    if text_width(plan.title, size, weight) <= width or not plan.name:
+        return cut(plan.title, width, size, weight)
+    ride = f": {plan.name}"
+    return cut(plan.definition.title, width - text_width(ride, size, weight), size, weight) + ride
 
 
 def scale_words(denominator: float, units: Units, metres: int = 10) -> str:

@@ -85,7 +85,7 @@ def draw_phases(plan: Plan, sheet: PaperSheet, units: Units = "feet") -> Drawn:
     stated = frame.denominator / held.factor
     items.append(scale_line(frame, held.width - held.margin, base, units, stated))
     scene = Scene(
-        held.width, held.height, tuple(items), plan.definition.title, description(plan), "en",
+        held.width, held.height, tuple(items), plan.title, description(plan), "en",
         frame.denominator,
     )  # fmt: skip
     labels = tuple(label for drawn in parts for label in drawn.labels)

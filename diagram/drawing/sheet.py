@@ -227,7 +227,7 @@ class _Board:
         stretches = free_stretches(self.strand, blanks, self.overs)
         arrows = arrow_places(self.strand, stretches, self.overs, [])
         arrows = [self._clear(at) for at in arrows]
-        title = self.plan.definition.title
+        title = self.plan.title
         scene = Scene(
             self.page.width, self.page.height, tuple(self._items(sides, stretches, arrows)),
             title, description(self.plan), "en", self.frame.denominator,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from diagram.drawing.beads import changes_over, square_marks
-from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line
+from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
@@ -90,7 +90,7 @@ def draw_side_one(
         _foot(plan, drawn, sheet, units, not part),
     ]
     scene = Scene(
-        sheet.width, sheet.height, tuple(items), plan.definition.title, description(plan), "en",
+        sheet.width, sheet.height, tuple(items), plan.title, description(plan), "en",
         drawn.frame.denominator, (drawn.frame.left + sheet.margin, drawn.frame.bottom + down),
         drawn.frame.turned,
     )  # fmt: skip
@@ -118,7 +118,7 @@ def draw_head(plan: Plan, sheet: PaperSheet, units: Units) -> tuple[Group, float
                for text, weight in facts)  # fmt: skip
     items: list[Item] = [
         Text((sheet.margin, TITLE_LINE),
-             cut(plan.definition.title, sheet.inner - wide - 8.0, SHEET_TITLE, "bold"),
+             title_cut(plan, sheet.inner - wide - 8.0, SHEET_TITLE, "bold"),
              SHEET_TITLE, "bold"),
     ]  # fmt: skip
     x = right - wide

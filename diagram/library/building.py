@@ -96,7 +96,10 @@ def build(
             for task, checksum in zip(work.tasks, result, strict=True):
                 record.finish(task.target.name, task.key, checksum)
                 written.append(task.target.name)
-        left = record.left_over(task.target.name for task in tasks)
+        # What cannot be read at the moment is not gone: its files stay the last good ones.
+        unread = (f"{stem_in_ascii(bad.path.stem)}.{end}" for bad in library.failed
+                  for end in KINDS.values())  # fmt: skip
+        left = record.left_over([*(task.target.name for task in tasks), *unread])
     return Done(
         tuple(sorted(written)), unchanged, tuple(refused), tuple(sorted(failed)), left
     )  # fmt: skip
@@ -140,7 +143,7 @@ def made(plans: Sequence[Plan], kind: str, paper: str, units: Units) -> bytes:
 
     first = plans[0]
     if kind == "card":
-        cards = [(plan.name, card_bytes(plan, paper=paper, units=units)) for plan in plans]
+        cards = [(plan.title, card_bytes(plan, paper=paper, units=units)) for plan in plans]
         return cards[0][1] if len(cards) == 1 else joined(cards, first.definition.title)
     if kind == "leaf":
         return setting_bytes(setting_of(first, crew_for(units)), "pdf", paper=paper)

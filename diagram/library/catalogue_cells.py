@@ -8,6 +8,7 @@ from pathlib import Path
 from diagram.diagnostics import RejectedError
 from diagram.library.riding import ride_texts
 from diagram.library.small_plan import SmallPlan, small_plan
+from diagram.planning import Plan
 
 SCALE = 950
 """One scale for the whole book: a ring of 80 x 50 m is 84 x 53 mm."""
@@ -42,14 +43,23 @@ def scale_for(longest_m: float) -> int:
 
 def cell_of(job: CellJob) -> ExerciseCell:
     """The cell of an exercise. Raises ValueError for one that cannot be read."""
-    from diagram.pipeline import plan
+    from diagram.pipeline import plans
 
     try:
-        planned = plan(job.path)
+        planned, *others = plans(job.path)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
-    ride = " / ".join(text for _, _, text in ride_texts(planned))
+    ride = " / ".join(text for one in (planned, *others) for text in _ride(one))
     said = planned.definition
     return ExerciseCell(
-        small_plan(planned, 1000 / job.scale), ride.replace("**", ""), said.easier, said.harder
+        small_plan(planned, 1000 / job.scale, others=others),
+        ride.replace("**", ""),
+        said.easier,
+        said.harder,
     )
+
+
+def _ride(plan: Plan) -> list[str]:
+    """The ride in words, with its name where a file has several."""
+    texts = [text for _, _, text in ride_texts(plan)]
+    return [f"{plan.name}: {texts[0]}", *texts[1:]] if plan.name and texts else texts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
@@ -12,6 +12,7 @@ from diagram.library.entry import Entry, entry_of, from_values, to_values
 from diagram.library.folding import stem_in_ascii
 from diagram.library.kept import Kept
 from diagram.library.links import Links, links_of
+from diagram.library.rings import places_key, read_rings, together
 from diagram.library.scanning import FolderFiles, scan
 from diagram.library.working import Broken, run_all
 from diagram.model.library_file import LibraryWritten
@@ -92,11 +93,29 @@ def read_library(
             entries.append(result)
             kept.put(job[2], to_values(result))
     kept.save()
+    entries = _with_rings(folder, entries, named)
     ordered = sorted(entries, key=lambda entry: library_order(entry, about))
     links = links_of(ordered)
     problems += [_link_problem(p.stem, p.message, p.hint, named) for p in links.problems]
     bad = tuple(sorted(failed, key=lambda f: f.path))
     return Library(folder, about, found, tuple(ordered), named, links, bad, tuple(problems))
+
+
+def _with_rings(folder: Path, entries: list[Entry], named: dict[str, Path]) -> list[Entry]:
+    """The entries with the rings that were worked out for their fences and lines as they are."""
+    known = read_rings(folder)
+    out = []
+    for entry in entries:
+        rings = known.get(entry.stem)
+        try:
+            current = rings is not None and rings.key == places_key(named[entry.stem])
+        except RejectedError:
+            current = False
+        if rings is not None and current:
+            out.append(replace(entry, fits=together(entry.fits, rings.fits)))
+        else:
+            out.append(entry)
+    return out
 
 
 def read_about(folder: Path) -> LibraryWritten:
@@ -153,11 +172,12 @@ def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
 
 def read_entry(job: tuple[Path, str, str]) -> Entry | str:
     """The entry of one file, or the message that says why there is none."""
-    from diagram.pipeline import plan
+    from diagram.pipeline import plans
 
     path, stem, _ = job
     try:
-        return entry_of(plan(path), stem)
+        first, *others = plans(path)
+        return entry_of(first, stem, others)
     except RejectedError as problem:
         return str(problem)
 

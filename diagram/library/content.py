@@ -31,7 +31,7 @@ def key_of(exercise: Path, *options: str) -> str:
 
 def _shared_with(exercise: Path, data: bytes) -> list[Path]:
     """Files beside and above that change what the exercise becomes, each name once."""
-    names = [name for name in SHARED_FILES if name != "library.yaml"]
+    names = [name for name in SHARED_FILES if name not in ("library.yaml", "rings.yaml")]
     table = _TABLE.search(data)
     if table:
         names.append(table[1].decode("utf-8", errors="replace").strip())

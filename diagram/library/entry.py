@@ -6,6 +6,7 @@ without planning the exercise anew. Lengths in metres.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -14,6 +15,7 @@ from diagram.exercise.arena import Arena
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.library.fits import Rectangle, rectangles
 from diagram.library.folding import fold
+from diagram.path.line import Crossing
 from diagram.planning import Plan
 
 
@@ -88,10 +90,11 @@ class Entry:
         return self.teaches[0] if self.teaches else ""
 
 
-def entry_of(plan: Plan, stem: str) -> Entry:
-    """The entry of a planned exercise whose file is called `stem`."""
-    said = plan.definition
-    jumped = [c for c in plan.crossings if not c.fence.fence.kind.ridden_over]
+def entry_of(plan: Plan, stem: str, others: Sequence[Plan] = ()) -> Entry:
+    """The entry of a planned exercise whose file is called `stem`; `others` are its rides after
+    the first. Of several rides that with most jumps is counted, and the longest."""
+    said, rides = plan.definition, (plan, *others)
+    jumped = max((_jumped(ride) for ride in rides), key=len)
     return Entry(
         stem=stem,
         title=said.title,
@@ -105,7 +108,7 @@ def entry_of(plan: Plan, stem: str) -> Entry:
         spreads=sum(crossing.fence.fence.depth_m > 0 for crossing in jumped),
         minutes=said.minutes,
         rounds=said.rounds,
-        ride_minutes=round(plan.totals.seconds / 60, 2),
+        ride_minutes=round(max(ride.totals.seconds for ride in rides) / 60, 2),
         minutes_per_round=said.minutes_per_round,
         riders=said.riders,
         two_groups=said.two_groups,
@@ -113,14 +116,14 @@ def entry_of(plan: Plan, stem: str) -> Entry:
         scenario=said.scenario or "",
         arena=arena_name(plan.arena),
         arena_size=plan.arena.size,
-        fits=rectangles(plan),
+        fits=rectangles(plan, others),
         pieces=pieces_of(in_all(equipment_of(placed.fence) for placed in plan.fences)),
         after=said.comes_after,
         before=said.comes_before,
         authors=said.authors,
         licence=said.licence or "",
-        stops=_count(plan, Severity.STOP),
-        cautions=_count(plan, Severity.CAUTION),
+        stops=_count(rides, Severity.STOP),
+        cautions=_count(rides, Severity.CAUTION),
         allowed=tuple(said.allow),
         words=_words(plan),
     )
@@ -149,8 +152,13 @@ def _suits(plan: Plan) -> tuple[str, ...]:
     return (kind, "green horses") if horses.experience == "green" else (kind,)
 
 
-def _count(plan: Plan, severity: Severity) -> int:
-    return sum(finding.severity is severity for finding in plan.findings)
+def _count(rides: Sequence[Plan], severity: Severity) -> int:
+    found = {finding for ride in rides for finding in ride.findings}
+    return sum(finding.severity is severity for finding in found)
+
+
+def _jumped(plan: Plan) -> list[Crossing]:
+    return [c for c in plan.crossings if not c.fence.fence.kind.ridden_over]
 
 
 def _words(plan: Plan) -> str:

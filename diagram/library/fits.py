@@ -3,7 +3,7 @@
 A ring takes the exercise when the ground that it uses, with the room it keeps from the rails,
 goes in, one way round or the other; and its own arena takes it, whatever that sum says, for
 there it stands. Both are sure without laying anything out again. Whether it can also be laid
-out in a smaller ring is for `tapeline fit` to find.
+out in a smaller ring is worked out when asked for (`diagram.library.rings`).
 """
 
 from __future__ import annotations
@@ -17,26 +17,28 @@ Rectangle = tuple[float, float]
 """Metres: a length and a width, either of which may be the longer."""
 
 
-def rectangles(plan: Plan) -> tuple[Rectangle, ...]:
-    """The smallest rectangles, along and across the exercise, rounded up to decimetres.
+def rectangles(plan: Plan, others: Iterable[Plan] = ()) -> tuple[Rectangle, ...]:
+    """The smallest rectangles, along and across the exercise, rounded up to decimetres; `others`
+    are its other rides.
 
     Never more than its own arena, to the millimetre: 200 feet are 60.96 m and not 61.
     """
     long, wide = (round(side, 3) for side in plan.arena.size)
-    needed = used(plan)
+    needed = used(plan, others)
     if not _inside(needed, (long, wide)):
         return ((long, wide),)
     a, b = _up(needed)
     return ((min(a, long), min(b, wide)),)
 
 
-def used(plan: Plan) -> Rectangle:
+def used(plan: Plan, others: Iterable[Plan] = ()) -> Rectangle:
     """Metres along x and y that fences and track take, with their room to the rails as here.
 
     On each side that is what there is between them and the rail, but no more than the tracks
     need: `KEPT_M`.
     """
-    points = [point for leg in plan.legs for point in leg.curve.points(1.0)]
+    legs = [leg for ride in (plan, *others) for leg in ride.legs]
+    points = [point for leg in legs for point in leg.curve.points(1.0)]
     for placed in plan.fences:
         points += placed.outline
     x0, y0, x1, y1 = plan.arena.region.bounds

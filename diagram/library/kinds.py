@@ -12,7 +12,7 @@ from typing import Literal
 
 Kind = Literal["exercise", "lesson", "table", "shared", "other"]
 
-SHARED_FILES = ("arenas.yaml", "store.yaml", "horses.yaml", "library.yaml")
+SHARED_FILES = ("arenas.yaml", "store.yaml", "horses.yaml", "library.yaml", "rings.yaml")
 """Files that all exercises of a folder share, and those of the folders right below it."""
 
 ENDINGS = (".yaml", ".yml")

@@ -18,15 +18,13 @@ from diagram.units import Units, length_text
 Values = dict[str, Any]
 
 
-def page_values(plan: Plan, units: Units) -> Values:
-    """All texts of the page: the ride, its elements, advice, care, what to carry."""
+def page_values(rides: Sequence[Plan], units: Units) -> Values:
+    """All texts of the page: each ride with its elements, advice, care, what to carry."""
+    plan, *_ = rides
     said = plan.definition
     return {
-        "ride": [
-            {"phase": n, "name": name, "spans": spans(text)} for n, name, text in ride_texts(plan)
-        ],
-        "elements": _elements(plan, units),
-        "care": list(care_texts(plan)),
+        "rides": [ride_values(ride, units) for ride in rides],
+        "care": list(dict.fromkeys(text for ride in rides for text in care_texts(ride))),
         "wrong": list(said.if_it_goes_wrong),
         "warm_up": list(said.warm_up),
         "easier": [*said.easier, *_fewer(plan)],
@@ -34,7 +32,18 @@ def page_values(plan: Plan, units: Units) -> Values:
         "leads_to": list(said.leads_to),
         "build": in_all(equipment_of(placed.fence) for placed in plan.fences).words(units),
         "arena": plan.arena.name,
-        "horses": _horses(plan, units),
+        "horses": " / ".join(dict.fromkeys(_horses(ride, units) for ride in rides)),
+    }
+
+
+def ride_values(plan: Plan, units: Units) -> Values:
+    """What the page says of one ride; its name is empty where there is only one."""
+    return {
+        "name": plan.name,
+        "ride": [
+            {"phase": n, "name": name, "spans": spans(text)} for n, name, text in ride_texts(plan)
+        ],
+        "elements": _elements(plan, units),
         "picture": _picture(plan),
     }
 
@@ -149,7 +158,8 @@ def _picture(plan: Plan) -> str:
     """What the drawing shows, for those who hear it."""
     fences = len({fence.fence.whole or fence.name for fence in plan.fences})
     jumps = plan.totals.jumps
+    of = f"{plan.definition.title}, {plan.name}" if plan.name else plan.definition.title
     return (
-        f"Plan of {plan.definition.title}: {counted(fences, 'fence')}, "
+        f"Plan of {of}: {counted(fences, 'fence')}, "
         f"{counted(jumps, 'jump')}. The ride in words follows."
     )

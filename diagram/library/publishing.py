@@ -120,7 +120,8 @@ class _Making:
     def _book(self, at_once: int | None) -> None:
         """The catalogue; that of the old folder where no exercise changed."""
         about = self.library.about.model_dump_json()
-        links = repr((self.library.links.before, self.units, about))
+        fits = [(entry.stem, entry.fits) for entry in self.library.entries]
+        links = repr((self.library.links.before, self.units, about, fits))
         key = combined([links, *(str(self.files[name]["key"]) for name in sorted(self.files))])
         values = self.kept.get(key)
         before = self.old.get(BOOK)

@@ -8,9 +8,10 @@ have no words in them. Names that several drawings on one page might share get a
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from xml.etree import ElementTree
 
-from diagram.drawing.parts import parts_of
+from diagram.library.small_plan import phases
 from diagram.planning import Plan
 from diagram.scene import Scene
 from diagram.style import PAPER, phase_pen
@@ -74,8 +75,9 @@ def _text(root: ElementTree.Element) -> str:
     return re.sub(r'\s*xmlns(:\w+)?="[^"]*"', "", text)
 
 
-def small(plan: Plan) -> bytes:
-    """The drawing of a list: rail, fences and tracks, about a kilobyte, no words."""
+def small(plan: Plan, others: Sequence[Plan] = ()) -> bytes:
+    """The drawing of a list: rail, fences and tracks, about a kilobyte, no words; of `others` too,
+    which are rides over the same fences."""
     x0, y0, x1, y1 = plan.arena.region.bounds
     wide = (x1 - x0) * PIXELS_PER_METRE + 2 * BORDER
     high = (y1 - y0) * PIXELS_PER_METRE + 2 * BORDER
@@ -89,12 +91,11 @@ def small(plan: Plan) -> bytes:
         return "M" + " ".join(dict.fromkeys(place(point) for point in points))
 
     marks = [f'<path d="{line(list(plan.arena.region.corners))}Z" fill="{PAPER}" stroke="#000"/>']
-    phases: dict[int, str] = {}
-    parts = parts_of(plan)
-    for leg in plan.legs:
+    paths: dict[int, str] = {}
+    for leg, phase in phases(plan, *others):
         points = [(float(x), float(y)) for x, y in leg.curve.outline(SAGITTA_M)]
-        phases[parts.of(leg)] = phases.get(parts.of(leg), "") + line(points)
-    for phase, path in phases.items():
+        paths[phase] = paths.get(phase, "") + line(points)
+    for phase, path in paths.items():
         pen = phase_pen(phase)
         dash = f' stroke-dasharray="{" ".join(f"{d:g}" for d in pen.dash)}"' if pen.dash else ""
         marks.append(f'<path d="{path}" stroke="{pen.colour}" stroke-width="1.5"{dash}/>')

@@ -74,8 +74,11 @@ def site_pages(
 
 def _fresh(values: Values) -> Values:
     """The values with the drawings as markup: they are our own, everything else is escaped."""
-    own = {"wide": Markup(values["wide"]), "tall": Markup(values["tall"])}
-    return {"card_kb": 0} | values | own
+    rides = [
+        ride | {"wide": Markup(ride["wide"]), "tall": Markup(ride["tall"])}
+        for ride in values["rides"]
+    ]
+    return {"card_kb": 0} | values | {"rides": rides}
 
 
 def _row(entry: Entry, values: Values, units: Units) -> Values:

@@ -42,17 +42,20 @@ def work_for_site(job: SiteJob) -> SiteWork:
         rides = plans(job.exercise)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
-    planned = rides[0]
-    values = page_values(planned, job.units)
-    picture = values["picture"]
-    wide = wide_drawing(planned, job.units)
-    tall = upright_drawing(planned, job.units)
-    values["wide"] = inline(wide, picture, f"{job.name}-wide", "wide")
-    values["tall"] = inline(tall, picture, f"{job.name}-tall", "tall")
+    planned, *others = rides
+    values = page_values(rides, job.units)
+    for n, (ride, told) in enumerate(zip(rides, values["rides"], strict=True)):
+        name = f"{job.name}-{n + 1}" if others else job.name
+        wide, tall = wide_drawing(ride, job.units), upright_drawing(ride, job.units)
+        told["wide"] = inline(wide, told["picture"], f"{name}-wide", "wide")
+        told["tall"] = inline(tall, told["picture"], f"{name}-tall", "tall")
+        if job.prints:
+            told["drawing"] = f"{name}.svg"
     values["small"] = small_size(planned)
-    files = {f"drawings/{job.name}.small.svg": small(planned)}
+    files = {f"drawings/{job.name}.small.svg": small(planned, others)}
     if job.prints:
-        files[f"drawings/{job.name}.svg"] = drawing_bytes(planned, "svg", units=job.units)
+        for ride, told in zip(rides, values["rides"], strict=True):
+            files[f"drawings/{told['drawing']}"] = drawing_bytes(ride, "svg", units=job.units)
         for kind in ("card", "leaf"):
             pdf = made(rides, kind, job.paper, job.units)
             files[f"pdf/{job.name}.{kind}.pdf"] = pdf

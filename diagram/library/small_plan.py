@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from diagram.drawing.parts import parts_of
 from diagram.geometry.pose import Point
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Group, Item, Stroke, Text, moved
 from diagram.style import INK, PAPER, Pen, phase_pen, points
 
@@ -35,8 +35,11 @@ class SmallPlan:
         return moved(self.marks, left, top)
 
 
-def small_plan(plan: Plan, mm_per_m: float, standing: Collection[str] = ()) -> SmallPlan:
-    """The plan at a scale. Fences named in `standing` are there and are not jumped."""
+def small_plan(
+    plan: Plan, mm_per_m: float, standing: Collection[str] = (), others: Sequence[Plan] = ()
+) -> SmallPlan:
+    """The plan at a scale. Fences named in `standing` are there and are not jumped; `others` are
+    rides over the same fences, each drawn as a phase of its own."""
     x0, y0, x1, y1 = plan.arena.region.bounds
 
     def on_paper(point: Point) -> Point:
@@ -44,10 +47,9 @@ def small_plan(plan: Plan, mm_per_m: float, standing: Collection[str] = ()) -> S
 
     corners = tuple(on_paper(corner) for corner in plan.arena.region.corners)
     marks: list[Item] = [Stroke(corners, Pen(INK, RAIL), closed=True, sized="ground")]
-    parts = parts_of(plan)
-    for leg in plan.legs:
+    for leg, phase in phases(plan, *others):
         line = tuple(on_paper((float(x), float(y))) for x, y in leg.curve.outline(SAGITTA_M))
-        pen = phase_pen(parts.of(leg))
+        pen = phase_pen(phase)
         dash = tuple(length * TRACK / pen.width for length in pen.dash)
         marks.append(Stroke(line, Pen(pen.colour, TRACK, dash), sized="ground"))
     for placed in plan.fences:
@@ -57,17 +59,30 @@ def small_plan(plan: Plan, mm_per_m: float, standing: Collection[str] = ()) -> S
             if bar.kind != "ground line":
                 ends = (on_paper(placed.ground(bar.start)), on_paper(placed.ground(bar.end)))
                 marks.append(Stroke(ends, pen, sized="ground"))
-    marks += _numbers(plan, mm_per_m, on_paper)
+    marks += _numbers(phases(plan, *others), mm_per_m, on_paper)
     group = Group("small-plan", tuple(marks), f"Plan of {plan.definition.title}")
     return SmallPlan(group, (x1 - x0) * mm_per_m, (y1 - y0) * mm_per_m)
 
 
-def _numbers(plan: Plan, mm_per_m: float, place: Callable[[Point], Point]) -> list[Item]:
+def phases(*rides: Plan) -> list[tuple[PlanLeg, int]]:
+    """Every leg with the number of its phase, those of a second ride after those of the first."""
+    out: list[tuple[PlanLeg, int]] = []
+    begin = 0
+    for ride in rides:
+        parts = parts_of(ride)
+        own = [(leg, begin + parts.of(leg)) for leg in ride.legs]
+        out += own
+        begin = max((phase for _, phase in own), default=begin - 1) + 1
+    return out
+
+
+def _numbers(
+    legs: Sequence[tuple[PlanLeg, int]], mm_per_m: float, place: Callable[[Point], Point]
+) -> list[Item]:
     """A disc before each jump; where two would lie on each other the later one moves back."""
     marks: list[Item] = []
     taken: list[Point] = []
-    parts = parts_of(plan)
-    for leg in plan.legs:
+    for leg, phase in legs:
         if leg.second is None or leg.link.inner:
             continue
         for back in range(1, 6):
@@ -78,6 +93,6 @@ def _numbers(plan: Plan, mm_per_m: float, place: Callable[[Point], Point]) -> li
         taken.append(at)
         number = str(leg.second.jump.number)
         size = points(NUMBER_PT if len(number) < 2 else NUMBER_PT - 1)
-        marks.append(Disc(at, DISC, PAPER, Pen(phase_pen(parts.of(leg)).colour, 0.3)))
+        marks.append(Disc(at, DISC, PAPER, Pen(phase_pen(phase).colour, 0.3)))
         marks.append(Text((at[0], at[1] + size * 0.34), number, size, "bold", "middle"))
     return marks

@@ -7,6 +7,7 @@ stands and what may be said instead.
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -87,9 +88,28 @@ def _read_clause(clause: Clause, grammar: Grammar) -> dict[str, Any]:
             except PhraseError as problem:
                 raise clause.error(problem.message, problem.hint) from None
     examples = [example for example, _ in grammar.values()]
-    close = near(clause.text, examples)
+    close = _respelt(clause.text, grammar) or near(clause.text, examples)
     hint = close if close.startswith("did you mean") else _may_say(grammar)
     raise clause.error(f'"{clause.text}" is not understood here', hint)
+
+
+def _respelt(text: str, grammar: Grammar) -> str:
+    """``did you mean "turn left"?`` where the clause is one with words spelt as others are."""
+    known = {word for pattern in grammar for word in _literal_words(pattern)}
+
+    def spelt(match: re.Match[str]) -> str:
+        word = match[0].lower()
+        close = [] if word in known else difflib.get_close_matches(word, sorted(known), n=1)
+        return close[0] if close else match[0]
+
+    said = re.sub(r"[^\W\d_]{3,}", spelt, text)
+    fits = any(re.fullmatch(pattern, said, re.IGNORECASE) for pattern in grammar)
+    return f'did you mean "{said}"?' if fits else ""
+
+
+def _literal_words(pattern: str) -> list[str]:
+    """The words that a pattern asks for, without the names of its groups and its escapes."""
+    return re.findall(r"[a-z]{3,}", re.sub(r"\?P<\w+>|\\.", " ", pattern))
 
 
 def _may_say(grammar: Grammar) -> str:

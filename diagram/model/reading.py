@@ -150,13 +150,26 @@ def _missing_hint(key: str) -> str:
     return _MISSING.get(key, f"add {key}:")
 
 
+_NO_STEP = {
+    "round": "say it of a bend: `- bend: left 90°, 4 strides, round`",
+    "walk": "say it of a way: `- line: 10 strides, walk 5 steps in the middle`",
+    "halt": "say it of a way, `- line: 10 strides, halt in the middle`, or of the finish",
+    "trot": "say it of a way, `- turn: left, trot`, or of the start",
+    "canter": "say it of a way, `- turn: left, canter`, or of the start",
+    "fence": "write `- jump: birch`",
+    "curve": "write `- bend: left, 6 strides`",
+}
+"""What people write as a step that is said elsewhere."""
+
+
 def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic:
     node, _ = document.node_at(path)
     words = list(STEPS)
     if isinstance(node, Mapping) and node.entries:
         key = node.entries[0][0]
         text = f'"{key.text}" is not a step of a ride'
-        return Diagnostic("unknown-key", Severity.ERROR, text, key.span, near(key.text, words))
+        hint = _NO_STEP.get(key.text.lower()) or near(key.text, words)
+        return Diagnostic("unknown-key", Severity.ERROR, text, key.span, hint)
     text = "a step of a ride is written like `- jump: birch`"
     hint = "steps: " + ", ".join(words)
     return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)

@@ -9,7 +9,7 @@ from diagram.drawing.furniture import STOPPED as STOPPED
 from diagram.fences.kind import with_article
 from diagram.planning import Plan
 
-_STRAIGHT = re.compile(r"([\d.]+) straight strides? (before|after) ([^;]+)")
+_STRAIGHT = re.compile(r"(.+? strides?|half a stride) straight (before|after) ([^;]+)")
 
 
 def care_texts(plan: Plan) -> tuple[str, ...]:
@@ -38,8 +38,8 @@ def _said(finding: Diagnostic) -> str:
 
 
 def _straights(findings: list[Diagnostic]) -> list[str]:
-    """``Only one straight stride before birch and linden: ride the turns wide.``"""
-    places: dict[tuple[str, str], dict[str, None]] = {}
+    """``One stride straight before and after birch, before linden: ride the turns wide.``"""
+    places: dict[str, dict[str, list[str]]] = {}
     out = []
     for finding in findings:
         if finding.rule != "too-little-straight":
@@ -48,16 +48,17 @@ def _straights(findings: list[Diagnostic]) -> list[str]:
         if not match:
             out.append(_sentence(finding.message))
             continue
-        words = "No straight stride" if float(match[1]) < A_STRIDE else "Only one straight stride"
-        places.setdefault((words, match[2]), {})[match[3].strip()] = None
-    for (words, where), fences in places.items():
-        turns = "turns" if len(fences) > 1 else "turn"
-        out.append(f"{words} {where} {_all_of(list(fences))}: ride the {turns} wide.")
+        where = places.setdefault(match[1], {}).setdefault(match[3].strip(), [])
+        if match[2] not in where:
+            where.append(match[2])
+    for words, fences in places.items():
+        told: dict[str, list[str]] = {}
+        for fence, where in fences.items():
+            told.setdefault(" and ".join(sorted(where, reverse=True)), []).append(fence)
+        said = ", ".join(f"{where} {_all_of(names)}" for where, names in told.items())
+        turns = "turns" if sum(map(len, fences.values())) > 1 else "turn"
+        out.append(f"{_capital(words)} straight {said}: ride the {turns} wide.")
     return out
-
-
-A_STRIDE = 0.75
-"""Of a stride: with less than this straight nobody counts one."""
 
 
 def _all_of(names: list[str]) -> str:
@@ -66,11 +67,22 @@ def _all_of(names: list[str]) -> str:
 
 
 def _angles(plan: Plan) -> list[str]:
-    out: dict[tuple[str, str], None] = {}
+    out: dict[str, dict[str, list[str]]] = {}
     for leg in plan.legs:
         if leg.angled and leg.second:
-            out[leg.second.jump.fence, leg.angled.run_out] = None
-    return [f"{_capital(fence)} on the angle: a run-out goes to the {side}." for fence, side in out]
+            jump = leg.second.jump
+            sides = out.setdefault(jump.fence, {})
+            sides.setdefault(leg.angled.run_out, []).append(jump.label)
+    return [_run_out(fence, sides) for fence, sides in out.items()]
+
+
+def _run_out(fence: str, sides: dict[str, list[str]]) -> str:
+    """``Hub on the angle: a run-out goes to the left at 3, to the right at 5.``"""
+    if len(sides) == 1 or not all(label for labels in sides.values() for label in labels):
+        where = " or ".join(f"to the {side}" for side in sides)
+    else:
+        where = ", ".join(f"to the {side} at {_all_of(labels)}" for side, labels in sides.items())
+    return f"{_capital(fence)} on the angle: a run-out goes {where}."
 
 
 def _both_ways(plan: Plan) -> list[str]:

@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
 from diagram.drawing.beads import DISC
-from diagram.drawing.furniture import NO_SUBSTITUTE, cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, cut, title_cut
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import sample_pen
 from diagram.drawing.side_one import FOOT_LINE, TITLE_LINE, PaperSheet
 from diagram.exercise.course import ElementLesson
+from diagram.plain import plural
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Scene, Stroke, Text
 from diagram.sections.care import STOPPED, care_texts
@@ -316,7 +317,8 @@ class Columns:
                 if under is None:
                     break
                 block = block.beside(GUTTER, 0.0)
-                placed[under] = stacked([placed[under], block], ADVICE_GAP)
+                there = placed[under]
+                placed[under] = stacked([there, block], ADVICE_GAP) if there.height else block
             else:
                 return third, placed
         return None
@@ -351,20 +353,21 @@ class Columns:
     # --- The sheet ----------------------------------------------------------------------------
 
     def _scene(self, columns: Iterable[Block], left_out: tuple[str, ...], turn: int) -> Scene:
-        sheet, said = self.sheet, self.plan.definition
+        sheet = self.sheet
         right = sheet.width - sheet.margin
         words = "for the instructor" if not turn else f"for the instructor, continued ({turn + 1})"
+        words = f"{self.plan.name}, {words}" if self.plan.name else words
         room = sheet.inner - text_width(words, BOARD) - 8.0
         items: list[Item] = [
-            Text((sheet.margin, TITLE_LINE), cut(said.title, room, SHEET_TITLE, "bold"),
+            Text((sheet.margin, TITLE_LINE), title_cut(self.plan, room, SHEET_TITLE, "bold"),
                  SHEET_TITLE, "bold"),
             Text((right, TITLE_LINE), words, BOARD, anchor="end"),
             Stroke(((sheet.margin, TOP), (right, TOP)), RULE),
         ]  # fmt: skip
         items += [*self._columns_at(columns), *self._foot(left_out)]
         return Scene(
-            sheet.width, sheet.height, tuple(items), said.title,
-            f"{said.title}, for the instructor", "en", None,
+            sheet.width, sheet.height, tuple(items), self.plan.title,
+            f"{self.plan.title}, for the instructor", "en", None,
         )  # fmt: skip
 
     def _columns_at(self, columns: Iterable[Block]) -> Iterator[Group]:
@@ -398,10 +401,12 @@ def imprint(plan: Plan, units: Units) -> str:
     where = metres if name[:1].isdigit() and units == "metres" else size
     place = where if name[:1].isdigit() else f"{name}, {where}"
     horses = plan.terms.horses
-    who = f"{horses.size[:1].upper()}{horses.size[1:]}s" if horses.size else "Horses"
+    who = plural(horses.size or "horse")
+    table = plan.terms.table.name
+    by = f"by the {table}" if table.endswith("chart") else f"by the table “{table}”"
     return (
-        f"{place}. {who}, {horses.experience}, stride {length_text(horses.stride_m, units)}. "
-        f"Distances by the {plan.terms.table.name.replace('chart', 'chart')}."
+        f"{place}. {who[:1].upper()}{who[1:]}, {horses.experience}, "
+        f"stride {length_text(horses.stride_m, units)}. Distances {by}."
     )
 
 

@@ -37,7 +37,7 @@ def card_bytes(plan: Plan, *, paper: str = "A4", units: Units = "feet", sides: i
 
     scenes = card_sides(plan, paper, units, sides)
     out = io.BytesIO()
-    canvas = open_canvas(out, (scenes[0].width, scenes[0].height), plan.definition.title)
+    canvas = open_canvas(out, (scenes[0].width, scenes[0].height), plan.title)
     names = ("To ride and to teach",) if sides == 1 else ("To ride", "To teach")
     canvas.setSubject(legal_text(plan.definition.purpose))
     for n, side in enumerate(scenes):

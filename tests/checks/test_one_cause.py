@@ -59,3 +59,18 @@ def test_a_second_count_that_is_no_choice_may_go() -> None:
     (first,) = proven_changes(plan, enough=1)
     assert first.words == "6 strides and no other count from ash to birch"
     assert "45°, 6 strides\n" in first.text
+
+
+def test_what_is_found_every_time_round_is_told_once() -> None:
+    fences = (
+        "ash: {kind: vertical, at: [15 m, 15 m], facing: 0°}",
+        "cedar: {kind: vertical, at: [30 m, 15 m], facing: 0°}",
+        "birch: {kind: vertical, at: [45 m, 15 m], facing: 0°}",
+    )
+    line = ("jump: ash", "line: 30 m", "jump: birch")
+    once = trial(fences, (START, *line, FINISH))
+    often = trial(fences, (START, *line, "turn: left", *line, "turn: left", *line, FINISH))
+    (alone,) = of_rule(once, "fence-in-the-way")
+    (told,) = [f for f in of_rule(often, "fence-in-the-way") if f.message.startswith(alone.message)]
+    assert told.message == f"{alone.message}; 3 times in this ride"
+    assert told.span == alone.span

@@ -25,6 +25,32 @@ ride:
 """
 
 
+TWO_RIDES = """\
+tapeline: 1
+title: Two rides
+purpose: Both at once.
+teaches: [poles]
+level: 2'
+arena: 40 x 80 m
+fences:
+  ash: {kind: ground pole, at: [30 m, 6 m], facing: 0°}
+  birch: {kind: vertical, at: [30 m, 34 m], facing: 0°, ground line: both sides}
+rides:
+  - name: poles
+    ride:
+      - start: trot
+      - jump: ash
+        purpose: Straight over the pole.
+      - finish: straight on, walk
+  - name: the fence
+    ride:
+      - start: canter, left lead
+      - jump: birch
+        purpose: Straight over the fence.
+      - finish: straight on, walk
+"""
+
+
 def exercise(
     title: str = "One fence",
     *,

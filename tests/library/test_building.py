@@ -89,6 +89,14 @@ def test_a_process_that_dies_takes_no_other_job_with_it() -> None:
     assert results == {n: 2 * n for n in range(5) if n != 3}
 
 
+def test_what_cannot_be_read_for_now_is_not_gone(tmp_path: Path) -> None:
+    folder = library(tmp_path / "yard", a=exercise(), b=exercise("Other", x=25))
+    build(read_library(folder), tmp_path / "out", ["drawing"])
+    (folder / "b.yaml").write_text("tapeline: 1\ntitle: [", encoding="utf-8")
+    done = build(read_library(folder), tmp_path / "out", ["drawing"])
+    assert (len(done.failed), done.left_over) == (1, ())
+
+
 def test_what_is_left_over_is_named(tmp_path: Path) -> None:
     folder = library(tmp_path / "yard", a=exercise(), b=exercise())
     build(read_library(folder), tmp_path / "out", ["drawing"])

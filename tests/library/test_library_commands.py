@@ -43,7 +43,19 @@ def test_search(folder: Path) -> None:
     assert "unit" in done.stderr
 
 
+def test_a_search_without_words_comes_in_groups_from_low_to_high(folder: Path) -> None:
+    library(folder, c=exercise("Higher", level="3'"), d=exercise("Low", level="1'"))
+    listed = run("search", "--in", folder, "--minutes", 40).stdout.splitlines()
+    names = [line.split()[0] for line in listed if line]
+    assert names == ["Straightness", "d", "b", "c", "Angles", "a", "4"]
+    done = run("search", "--in", folder, "--arena", "nowhere")
+    assert done.exit_code == 2
+    assert 'no exercise is drawn for "nowhere"; known here: 30 x 60 m' in done.stderr
+
+
 def test_show(folder: Path) -> None:
+    assert run("show", "two", "--in", folder).stdout.startswith("Angle two")
+    assert "a, b" in run("show", "angle", "--in", folder).stderr
     assert "ride first: Angle one" in run("show", "b", "--in", folder).stdout
     assert "then:       Angle two" in run("show", "a", "--in", folder).stdout
     assert run("show", "c", "--in", folder).exit_code == 2

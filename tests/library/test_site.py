@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from library_trials import exercise, library, many
+from library_trials import TWO_RIDES, exercise, library, many
 
 from diagram.library import publishing
 from diagram.library.collection import read_library
@@ -111,3 +111,25 @@ def test_sizes(tmp_path: Path) -> None:
     assert max(size[name] for name in size if name.endswith(".small.svg")) < 3_000
     assert max(size[name] for name in size if name.startswith("exercises/")) < 80_000
     assert MARKER in size
+
+
+def test_every_ride_of_an_exercise_is_on_its_page(tmp_path: Path) -> None:
+    yard = read_library(library(tmp_path / "yard", both=TWO_RIDES, one=exercise()))
+    both = yard.entry("both")
+    # Listed by the ride with most jumps, and as large as both together.
+    assert (both.jumps, both.stops) == (1, 0)
+    assert both.fits[0][1] > 28
+    publish(yard, tmp_path / "site")
+    page = (tmp_path / "site" / "exercises" / "both.html").read_text(encoding="utf-8")
+    assert page.count('class="plan wide"') == page.count('class="plan tall"') == 2
+    for text in ("Ride: poles", "Ride: the fence", "Straight over the pole.", "over the fence."):
+        assert text in page
+    ids = re.findall(r' id="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+    for name in re.findall(r'href="\.\./(drawings/[^"]+)"', page):
+        assert (tmp_path / "site" / name).is_file()
+    small = (tmp_path / "site" / "drawings" / "both.small.svg").read_text(encoding="utf-8")
+    assert len(set(re.findall(r'stroke="(#[0-9A-Fa-f]{6})"', small))) == 2
+    alone = (tmp_path / "site" / "exercises" / "one.html").read_text(encoding="utf-8")
+    assert "Ride:" not in alone
+    assert "<h2>The ride</h2>" in alone

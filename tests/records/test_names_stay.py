@@ -7,6 +7,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2] / "diagram"
 MAY = {
+    "cli/adding.py", "cli/correcting.py",
     "cli/observe.py", "cli/observed.py", "cli/readiness.py", "cli/record.py", "cli/record_lists.py",
     "cli/recording.py", "cli/shelf.py", "cli/typing_in.py", "drawing/everyone.py",
     "drawing/evidence.py", "drawing/figures.py",

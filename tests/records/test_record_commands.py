@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import stat
 from pathlib import Path
 
@@ -80,7 +81,7 @@ def test_from_a_sheet_to_a_page(file: Path, tmp_path: Path) -> None:
     lines[1] = lines[1].replace('""",,', '""",a,')
     table.write_text("\n".join(lines), encoding="utf-8")
     said = ok(file, "record", "add", "--sheet", 1, "--from", table, "--date", "2026-03-01")
-    assert "1 rounds written" in said
+    assert "1 round written" in said
     assert "Ida, Bramble: 1 round, last 1 Mar 2026" in ok(file, "record", "list")
     assert "pony large, stride 11'" in ok(file, "record", "list", "horses")
     assert "1✓" in ok(file, "record", "list", "rounds")
@@ -289,3 +290,23 @@ def test_a_name_without_type_is_said_when_it_is_added_and_printed(
     ok(file, "record", "horse", "Bramble")
     said = ok(file, "observe", COURSE, "--pair", "王 Li, Bramble", "--to", tmp_path / "a.pdf")
     assert 'no type for 王 in "王 Li"' in said
+
+
+def test_rounds_before_somebody_is_looked_at_are_said(file: Path, tmp_path: Path) -> None:
+    ok(file, "record", "rider", "Ida", "--since", "2026-03-10")
+    ok(file, "record", "horse", "Bramble", "--since", "2026-01-01")
+    ok(file, "observe", COURSE, "--pair", "Ida, Bramble", "--to", tmp_path / "a.pdf")
+    ok(file, "record", "template", "1", "--to", tmp_path / "a.csv")
+    empty = run(file, "record", "add", "--sheet", "1", "--from", tmp_path / "a.csv")
+    assert empty.exit_code == 2
+    assert "nothing was written" in empty.output
+    assert "2026" not in ok(file, "record", "list", "rounds")
+    rows = list(csv.reader(io.StringIO((tmp_path / "a.csv").read_text(encoding="utf-8-sig"))))
+    rows[1][5] = "a"
+    with (tmp_path / "a.csv").open("w", encoding="utf-8", newline="") as filled:
+        csv.writer(filled).writerows(rows)
+    add = ("record", "add", "--sheet", "1", "--from", tmp_path / "a.csv", "--date")
+    said = ok(file, *add, "2026-03-01")
+    assert 'record correct rider "Ida" --since 2026-03-01' in said
+    assert "Bramble is looked at" not in said
+    assert "looked at" not in ok(file, *add, "2026-03-10")

@@ -184,7 +184,7 @@ def test_a_sheet_through_a_terminal(record: RecordFile, sheet: PrintedSheet) -> 
     terminal.type(".")
     terminal.wait("Jonas, Comet: round 1 of 3")
     terminal.type("q")
-    terminal.wait("rounds written")
+    terminal.wait("written; record undo")
     assert terminal.close() == 0
     rounds = read_history(record).rounds
     assert [(r.number, r.note, len(r.seen)) for r in rounds] == [(1, "", 8), (2, "early at 8", 8)]
@@ -202,7 +202,7 @@ def test_it_goes_on_where_it_stopped(record: RecordFile, sheet: PrintedSheet) ->
     first.type("q")
     assert first.close() == 0
     second = Terminal(record.path, *words)
-    second.wait("1 rounds of this sheet are written already")
+    second.wait("written of this sheet already: 1 round")
     second.wait("Ida, Bramble: round 2 of 3")
     second.wait("1 alder")
     second.type("\x04")

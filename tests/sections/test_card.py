@@ -173,3 +173,24 @@ def test_two_processes_write_the_same_bytes(plan: Plan) -> None:
         digests.append(done.stdout.split())
     assert digests[0] == digests[1]
     assert digests[0][0] != digests[0][1]
+
+
+def test_straights_that_are_short_alike_are_told_once() -> None:
+    made = plan_file(ROOT / "exercises" / "serpentine-on-three-leads.yaml")
+    short = [found for found in made.findings if found.rule == "too-little-straight"]
+    told = [text for text in care_texts(made) if "straight" in text and "ride the turns" in text]
+    assert len(short) == 6
+    assert len(told) == 1
+    assert all(name in told[0] for name in ("birch", "elm", "rowan"))
+
+
+def test_run_outs_to_both_sides_of_one_fence_are_told_together() -> None:
+    told = care_texts(plan_file(ROOT / "exercises" / "fan-of-three-angles.yaml"))
+    assert "Hub on the angle: a run-out goes to the left at 3, to the right at 5." in told
+
+
+def test_the_foot_speaks_of_ponies() -> None:
+    pages = pages_of(card_bytes(plan_file(ROOT / "exercises" / "pony-grid.yaml")))
+    foot = pages[1].replace("\N{NO-BREAK SPACE}", " ")
+    assert "Medium ponies, trained" in foot
+    assert "by the table “Grid from trot”" in foot

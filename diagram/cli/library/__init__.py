@@ -6,7 +6,9 @@ import click
 
 from diagram.cli.lazy import LazyGroup
 
-NAMES = ("build", "catalogue", "check", "list", "pack", "publish", "search", "show", "unpack")
+NAMES = (
+    "build", "catalogue", "check", "list", "pack", "publish", "rings", "search", "show", "unpack",
+)  # fmt: skip
 
 
 class _Commands(LazyGroup):

@@ -61,21 +61,39 @@ def command(
 ) -> None:  # fmt: skip
     """Find exercises whose title, purpose, skills or fences have all WORDS in them.
 
+    With words the best come first; without, they come in groups, each from low to high.
     Exit code 1 where nothing is found.
     """
+    from diagram.library.said import group_title
     from diagram.library.search import WantedExercise, search
     from diagram.plain import counted
 
     library = opened(folder)
     tell_of_failures(library)
     wanted = WantedExercise(words=" ".join(words), teaches=teaches, store=_store(store), **asked)
+    _known_arena(asked["arena"], {entry.arena for entry in library.entries})
     found = search(library.entries, wanted)
     if not found:
         click.echo("No exercise answers all of this.", err=True)
         sys.exit(1)
-    for line in lines(found, cast("Units", units)):
-        click.echo(line)
+    if words:
+        click.echo("\n".join(lines(found, cast("Units", units))))
+    else:
+        for group in library.groups:
+            if own := [entry for entry in found if entry.main == group]:
+                click.echo(group_title(group))
+                click.echo("\n".join(lines(own, cast("Units", units))) + "\n")
     click.echo(f"{counted(len(found), 'exercise')} of {len(library.entries)}")
+
+
+def _known_arena(name: str | None, known: set[str]) -> None:
+    """End with what there is where no exercise is drawn for an arena of this name."""
+    from diagram.diagnostics import near
+    from diagram.library.folding import fold
+
+    if name is not None and fold(name) not in {fold(other) for other in known}:
+        click.echo(f'no exercise is drawn for "{name}"; {near(name, known)}', err=True)
+        sys.exit(REJECTED)
 
 
 def _store(file: Path | None) -> Store | None:

@@ -22,14 +22,19 @@ if TYPE_CHECKING:
               show_default=True, help="Folder of the library.")  # fmt: skip
 @units_option
 def command(name: str, folder: Path, units: str) -> None:
-    """Show the exercise NAME: its file without the ending."""
+    """Show the exercise NAME: its file without the ending, or a part that only one has."""
     from diagram.diagnostics import near
     from diagram.library import said
+    from diagram.library.folding import fold
 
     library = opened(folder)
     entry = next((e for e in library.entries if e.stem == name.removesuffix(".yaml")), None)
     if entry is None:
-        hint = near(name, [e.stem for e in library.entries])
+        # A part of one name alone is enough.
+        having = [e for e in library.entries if fold(name) in e.stem or fold(name) in fold(e.title)]
+        entry = having[0] if len(having) == 1 else None
+    if entry is None:
+        hint = near(name, [e.stem for e in having or library.entries])
         click.echo(f'there is no exercise "{name}" here; {hint}', err=True)
         sys.exit(REJECTED)
     own = cast("Units", units)
