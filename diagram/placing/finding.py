@@ -17,7 +17,7 @@ from diagram.solver.solve import Arrangement, candidates, measured, nearest, sol
 
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
-SEARCHES, CANDIDATES = 3, 6
+SEARCHES, CANDIDATES = 3, 8
 """Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
 RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
