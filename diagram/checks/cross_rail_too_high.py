@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, say
+from diagram.checks.rule import Rule, fences_of, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -13,7 +13,7 @@ STOP_OVER = Limit(NAME, "stop over")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         height = placed.fence.measures.height_m
         if placed.fence.facts.group != "cross-rail" or height <= CAUTION_OVER.value + 0.005:
             continue

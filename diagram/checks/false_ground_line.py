@@ -27,9 +27,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if line == "both sides" or (line == "none" and from_behind == "yes"):
             continue
         if line == "front":
-            message = f"{fence.name} is jumped from behind with its ground line beyond it"
+            message = f"{fence.name} is jumped the other way with its ground line beyond it"
         else:
-            message = f"{fence.name} is jumped from behind and has no ground line there"
+            message = f"{fence.name} is jumped the other way and has no ground line there"
         false = line == "front" and is_spread(crossing)
         yield found(
             plan, NAME, Severity.STOP if false else Severity.CAUTION, message, crossing.jump.path,

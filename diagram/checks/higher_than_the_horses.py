@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, horses_text, say
+from diagram.checks.rule import Rule, fences_of, found, horses_text, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -16,7 +16,7 @@ SLACK = Limit(NAME, "slack")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         fence = placed.fence
         if fence.kind.ridden_over:
             continue

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, horses_text, say
+from diagram.checks.rule import Rule, fences_of, found, horses_text, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -13,7 +13,7 @@ POLES = Limit(NAME, "poles")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     least = POLES.of(plan.terms.horses.experience)
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         width = placed.fence.measures.width_m
         if placed.fence.kind.ridden_over or width >= least.value - 0.005:
             continue

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, fences_of, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -14,7 +14,7 @@ AIRY = ("vertical", "spread", "triple bar")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     green = plan.terms.horses.experience == "green"
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         fence = placed.fence
         airy = fence.facts.group in AIRY and not fence.measures.filler and not fence.parts.boxes
         if not airy or fence.measures.ground_line != "none":

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
 from diagram.source import Scalar
@@ -97,6 +98,14 @@ def strides_text(strides: float) -> str:
         return "half a stride" if half else "no stride"
     word = COUNTS[whole] if whole < len(COUNTS) else str(whole)
     return f"{word}{' and a half' * half} stride{'s' * (halves > 2)}"
+
+
+def fences_of(plan: Plan) -> tuple[PlacedFence, ...]:
+    """The fences whose build matters to a ride: of several rides, those that this one jumps."""
+    if not plan.name:
+        return plan.fences
+    jumped = {crossing.jump.fence for crossing in plan.crossings}
+    return tuple(placed for placed in plan.fences if placed.name in jumped)
 
 
 def on_leg(leg: PlanLeg, s: float | None = None) -> Point:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, say
+from diagram.checks.rule import Rule, fences_of, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -13,7 +13,7 @@ FROM = Limit(NAME, "from")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         measures, group = placed.fence.measures, placed.fence.facts.group
         if group not in ("spread", "triple bar") or measures.height_m < FROM.value - 0.005:
             continue

@@ -5,7 +5,7 @@ Hunters never; others only with experience. Far wider than any class has it is a
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, say
+from diagram.checks.rule import Rule, fences_of, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -20,7 +20,7 @@ TRIPLE_BARS = Limit(NAME, "stop over for triple bars")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     body, share = chosen(SETTING, plan.definition.judged_by)
-    for placed in plan.fences:
+    for placed in fences_of(plan):
         measures, group = placed.fence.measures, placed.fence.facts.group
         if group not in ("spread", "triple bar"):
             continue

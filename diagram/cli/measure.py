@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -35,9 +35,7 @@ def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
         if isinstance(plan, RejectedError):
             show(plan.diagnostics, plan.sources)
         elif as_json:
-            from diagram.writers.json import plan_values
-
-            values.append(plan_values(plan))
+            values.append(_values(plan))
         else:
             _tables(plan)
             if relations:
@@ -47,6 +45,16 @@ def command(files: tuple[Path, ...], as_json: bool, relations: bool) -> None:
         shown = values[0] if single else values
         click.echo(json_text(shown))
     sys.exit(code)
+
+
+def _values(plan: Plan) -> dict[str, Any]:
+    """The plan, and the readings of its builder's leaf in feet and inches as metres."""
+    from diagram.pipeline import setting_of
+    from diagram.stakeout.crew import crew_for
+    from diagram.writers.json import plan_values
+    from diagram.writers.setting_json import leaf_values
+
+    return {**plan_values(plan), "leaf": leaf_values(setting_of(plan, crew_for("feet")).leaf)}
 
 
 def _tables(plan: Plan) -> None:

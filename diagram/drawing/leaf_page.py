@@ -5,7 +5,7 @@ Measures are millimetres of a page on its side. The left part is 0.55 of the wid
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from diagram.diagnostics import Severity
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
@@ -29,7 +29,10 @@ TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 1
 FIGURE = points(15)
 TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
-CHECK, TEXT_LINE = 7.0, 4.4
+WAYS = "Small arrows: the way a fence is first jumped."
+CHECK, TEXT_LINE = 6.3, 4.3
+MOST, BELOW = 8, 4.0
+"""Fences that one leaf holds; millimetres between the texts and rows below them."""
 RULE, MIDDLE_RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.5), Pen(INK, 0.25)
 
 
@@ -44,23 +47,43 @@ def leaf_pages(
     words = words_for(setting.plan, setting.leaf, setting.crew)
     room = height - TOP - FOOT
     rows = fitted_rows(setting, words, room)
-    pages, first = [], True
-    while rows or first:
-        columns = [width - ROWS_WIDTH] if first else [0.0, width - ROWS_WIDTH]
-        marks: list[Item] = [_head(setting, words, width, first)]
-        if first:
-            room_left = Box(0.0, TOP, width - ROWS_WIDTH - GAP, height - FOOT)
-            marks += _left(setting, words, room_left, track)
-        for left in columns:
+    count = max(1, rows_that_fit(rows, room)) if rows else 0
+    marks: list[Item] = [_head(setting, words, width, first=True)]
+    right = width - ROWS_WIDTH
+    rest = rows[count:] if count < len(rows) <= MOST else []
+    # What the column does not hold goes on under the drawing, where that stays large enough.
+    low = sum(row.least for row in rest) + (BELOW if rest else 0.0)
+    drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT - low), track))
+    if rest and not drawn:
+        rest, low = [], 0.0
+    if not drawn:
+        drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track))
+    if not drawn:
+        long, wide = setting.plan.arena.size
+        raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
+    marks += [*drawn, draw_rows(rows[:count], setting, right, TOP, room, ROWS_WIDTH)]
+    if rest:
+        least = low - BELOW
+        marks.append(draw_rows(rest, setting, 0.0, height - FOOT - least, least, ROWS_WIDTH))
+    pages = [_page(setting, words, marks, width, height)]
+    rows = rows[count + len(rest) :]
+    while rows:
+        marks = [_head(setting, words, width, first=False)]
+        for left in (0.0, right):
             count = max(1, rows_that_fit(rows, room)) if rows else 0
             marks.append(draw_rows(rows[:count], setting, left, TOP, room, ROWS_WIDTH))
             rows = rows[count:]
-        marks.append(_foot(words, width, height))
-        title = f"Builder's leaf: {setting.plan.definition.title}"
-        about = "Fences in the order of setting: " + ", ".join(f.name for f in setting.leaf.fences)
-        pages.append(Scene(width, height, tuple(marks), title, f"{about}.", "en"))
-        first = False
+        pages.append(_page(setting, words, marks, width, height))
     return tuple(pages)
+
+
+def _page(
+    setting: SettingOut, words: LeafWords, marks: Sequence[Item], width: float, height: float
+) -> Scene:  # fmt: skip
+    title = f"Builder's leaf: {setting.plan.definition.title}"
+    about = "Fences in the order of setting: " + ", ".join(f.name for f in setting.leaf.fences)
+    items = (*marks, _foot(words, width, height))
+    return Scene(width, height, items, title, f"{about}.", "en")
 
 
 def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> Group:
@@ -91,7 +114,7 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
 def _foot(words: LeafWords, width: float, height: float) -> Group:
     base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
-    lines = broken(f"{words.errors()} {words.middles()}", SMALL, width - right - 6.0)
+    lines = broken(f"{words.errors()} {words.middles()} {WAYS}", SMALL, width - right - 6.0)
     top = base - (len(lines) - 1) * 3.4
     marks: list[Item] = [Stroke(((0.0, height - FOOT), (width, height - FOOT)), THIN)]
     marks += [Text((0.0, top + n * 3.4), text, SMALL) for n, text in enumerate(lines)]
@@ -100,7 +123,7 @@ def _foot(words: LeafWords, width: float, height: float) -> Group:
 
 
 def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iterator[Item]:
-    """The drawing in what checks and texts leave it."""
+    """The drawing in what checks and texts leave it; nothing where that is too little."""
     texts = list(_texts(setting, words))
     broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
     tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
@@ -111,8 +134,7 @@ def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iter
     left_over = Box(room.left, room.top, room.right, room.bottom - tall)
     drawing = leaf_plan(setting, words, left_over, track)
     if drawing is None:
-        long, wide = setting.plan.arena.size
-        raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
+        return
     yield drawing
     y = room.bottom - tall
     if checks:

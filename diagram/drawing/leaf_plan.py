@@ -11,9 +11,10 @@ from collections.abc import Iterator
 
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks
-from diagram.drawing.frame import Frame, largest_scale
-from diagram.drawing.labels import Candidate, LabelLine, around_point, label_size
-from diagram.drawing.setting_crowd import FullSheet, least_covering
+from diagram.drawing.frame import Frame
+from diagram.drawing.labels import around_point
+from diagram.drawing.leaf_rail import RailMarks
+from diagram.drawing.setting_crowd import FullSheet
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text, walk
@@ -25,17 +26,22 @@ from diagram.style import GREY, INK, PAPER, Pen, points, text_width
 
 BESIDE, ABOVE = 8.5, 10.5
 """Millimetres round the arena: pegs, readings along the rail, names of the sides."""
-NAME, LINE_FIGURE, FIGURE = points(12), points(15), points(11)
-SIDE_NAME, ORDER = points(9), points(13)
+NAME, LINE_FIGURES, FIGURES = points(12), (points(16), points(14)), (points(14),)
+ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
-SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.06, 0.94)
-"""Places along a side that are tried for its name, the middle first."""
-LEAST_DRAWING = 20.0
+LEAST_DRAWING = 32.0
 """Millimetres: a drawing smaller than this is none."""
 LINE, TAPE = Pen(INK, 0.7), Pen(INK, 0.35)
 SECOND = Pen(INK, 0.35, (2.2, 1.2))
 TRACK = Pen(GREY, 0.25)
 GONE = Pen(INK, 0.25, (0.8, 0.8))
+LEADER_PEN = Pen(INK, 0.25)
+LINE_WEIGHT = 0.3
+WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
+"""Millimetres: the arrow of the way a fence is jumped, and how far beyond the standard it is."""
+STRANGE, LEADER = 18.0, 6.0
+"""What it costs a name to stand nearer to another fence than to its own; millimetres from which on
+a thin line leads from it to its fence."""
 
 
 def leaf_plan(
@@ -46,9 +52,9 @@ def leaf_plan(
     inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
     if min(inner) < LEAST_DRAWING:
         return None
-    # A racecourse is drawn as well, at whatever round scale it takes.
+    # No ruler is laid on a leaf: it is drawn as large as it fits, at a scale in tens.
     least = max(1000 * ground / paper for ground, paper in zip(arena.size, inner, strict=True))
-    denominator = largest_scale(arena.size, inner) or math.ceil(least / 250) * 250
+    denominator = math.ceil(least / 10 - 1e-9) * 10
     k = 1000 / denominator
     x0, y0, x1, y1 = arena.region.bounds
     left = room.left + (room.width - (x1 - x0) * k) / 2 - x0 * k
@@ -71,14 +77,21 @@ class _Drawing:
         self._know(arena)
         dimensions = list(self._tapes())
         for one in dimensions:
-            self.crowd.add_line(self.frame.many((one.start, one.end)), 0.3)
-        pegs = [item for fence in self.setting.leaf.fences for item in self._pegs(fence)]
-        sides = [item for side in self.setting.plan.arena.sides for item in self._side(side)]
-        drawn = [dimension_marks(one, self.frame, self.crowd) for one in dimensions]
+            self.crowd.add_line(self.frame.many((one.start, one.end)), LINE_WEIGHT)
+        rail = RailMarks(self.words, self.frame, self.crowd)
+        pegs = [*rail.pegs(), *rail.posts()]
+        ways = [item for fence in self.setting.leaf.fences for item in self._way(fence)]
+        # Lengths of lines have the first choice, then names, then what the rows say as well.
+        lines = [d for d in dimensions if d.must]
+        rail_line = self.frame.many(self.setting.plan.arena.region.corners)
+        drawn = [dimension_marks(one, self.frame, self.crowd, rail_line) for one in lines]
         names = [
             item for n, f in enumerate(self.setting.leaf.fences, 1) for item in self._name(n, f)
         ]
         names += [item for name in self.setting.stays for item in self._stays(name)]
+        sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
+        others = [d for d in dimensions if not d.must]
+        drawn += [dimension_marks(one, self.frame, self.crowd, rail_line) for one in others]
         return Group(
             "plan",
             (
@@ -92,6 +105,7 @@ class _Drawing:
                 Group(
                     "fences", tuple(fence_marks(f, self.frame) for f in self.setting.plan.fences)
                 ),
+                Group("ways", tuple(ways)),
                 Group("figures", tuple(text for _, texts in drawn for text in texts)),
                 Group("names", tuple(names)),
             ),
@@ -111,7 +125,10 @@ class _Drawing:
         for edge in self.setting.plan.arena.region.edges:
             self.crowd.add_line(self.frame.many(edge), 2.0)
         for fence in self.setting.plan.fences:
-            self.crowd.add_area([self.frame.at(corner) for corner in fence.outline], 4.0)
+            self.crowd.add_fence(self.frame.at(corner) for corner in fence.outline)
+            for item in walk(fence_marks(fence, self.frame).children):
+                if isinstance(item, Stroke) and len(item.points) == 2:
+                    self.crowd.add_bar(*item.points)
         for word in walk(arena.children):
             if isinstance(word, Text):
                 self.crowd.add_box(word.bbox())
@@ -124,7 +141,8 @@ class _Drawing:
             # A combination is read off one tape: the drawing has the lengths in between.
             if check.is_line and self._in_a_combination(check):
                 a, b = self.marks[check.start.name], self.marks[check.end.name]
-                yield Dimension(a, b, self.words.figure(check.read_m), LINE_FIGURE, LINE, "bold")
+                figure = self.words.figure(check.read_m)
+                yield Dimension(a, b, figure, LINE_FIGURES, LINE, "bold", must=True)
         taped = [(f, t) for f in self.setting.leaf.fences for t in f.readings]
         for fence, tape in sorted(taped, key=lambda pair: pair[1].word != "line"):
             start = self.marks[tape.start]
@@ -132,15 +150,15 @@ class _Drawing:
             if tape.word == "line":
                 if not self._in_a_combination(fence):
                     end = self.marks[tape.ends[0]]
-                    yield Dimension(start, end, figure, LINE_FIGURE, LINE, "bold")
+                    yield Dimension(start, end, figure, LINE_FIGURES, LINE, "bold", must=True)
             elif tape.word == "direction":
-                yield Dimension(start, self.marks[tape.ends[0]], figure, FIGURE, SECOND)
+                yield Dimension(start, self.marks[tape.ends[0]], figure, FIGURES, SECOND)
             elif fence.how == "rail" and tape.word in ("out", "square"):
                 pen = TAPE if tape.word == "out" else SECOND
                 ends = tape.ends if "" not in fence.towards.values() else tape.ends[-1:]
                 for foot in ends:
                     text = self.words.figure(tape.read_m[tape.ends.index(foot)])
-                    yield Dimension(start, self._foot(fence, foot), text, FIGURE, pen)
+                    yield Dimension(start, self._foot(fence, foot), text, FIGURES, pen)
 
     def _in_a_combination(self, line: Taped | Check) -> bool:
         """Whether a fence hangs on an element of its own combination, or a check is within one."""
@@ -171,60 +189,26 @@ class _Drawing:
                      (back[0] + u[1] * 1.2, back[1] - u[0] * 1.2)), INK,
                 )  # fmt: skip
 
-    # --- Pegs and sides --------------------------------------------------------------------------
-
-    def _outward(self, side: str) -> Point:
-        heading = self.setting.plan.arena.outward(side)
-        return (math.cos(heading), -math.sin(heading))
-
-    def _pegs(self, fence: Taped) -> Iterator[Item]:
-        """A black triangle on the rail, its name, and the tape along the rail outside."""
-        for peg in fence.pegs:
-            (x, y), (ox, oy) = self.frame.at(peg.at), self._outward(peg.side)
-            yield Fill(
-                ((x, y), (x + ox * 3.2 - oy * 1.6, y + oy * 3.2 + ox * 1.6),
-                 (x + ox * 3.2 + oy * 1.6, y + oy * 3.2 - ox * 1.6)), INK,
-            )  # fmt: skip
-            self.crowd.add_box(Box(x - 2.5, y - 2.5, x + 2.5, y + 2.5))
-            lines = (LabelLine(peg.name, FIGURE, "semibold"),)
-            width, height = label_size(lines)
-            reach = 3.8 + abs(ox) * width / 2 + abs(oy) * height / 2
-            middle = (x + ox * reach, y + oy * reach)
-            places = [
-                *_beside(middle, (-oy, ox), (x, y), width),
-                *around_point((x, y), (width, height), (3.0, 5.0)),
-            ]
-            yield least_covering(peg.name, lines, places, self.crowd).marks
-
-    def _side(self, name: str) -> Iterator[Item]:
-        """The name of a side outside it, where pegs and gate leave it free."""
-        a, b = self.setting.plan.arena.sides[name]
-        text = self.words.sides[name].upper()
-        ox, oy = self._outward(name)
-        level = abs(oy) > 0.7
-        width = text_width(text, SIDE_NAME, "semibold") + 1.0
-        best = None
-        for n, share in enumerate(SHARES):
-            x, y = self.frame.at((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
-            # Inside the rail only where there is no room outside.
-            for out in (3.6, 8.4, -4.0):
-                cx, cy = x + ox * out, y + oy * out
-                half = (width / 2, SIDE_NAME / 2) if level else (SIDE_NAME / 2, width / 2)
-                box = Box(cx - half[0], cy - half[1], cx + half[0], cy + half[1])
-                price = self.crowd.covered(box) + 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
-                if best is None or price < best[0]:
-                    best = (price, (cx, cy), box)
-        assert best is not None
-        self.crowd.add_box(best[2])
-        turn = math.degrees(math.atan2(-(self.frame.at(b)[1] - self.frame.at(a)[1]),
-                                       self.frame.at(b)[0] - self.frame.at(a)[0]))  # fmt: skip
-        turn = (turn + 90) % 180 - 90
-        down = SIDE_NAME * 0.33
-        at = (
-            best[1][0] + down * math.sin(math.radians(turn)),
-            best[1][1] + down * math.cos(math.radians(turn)),
-        )
-        yield Text(at, text, SIDE_NAME, "semibold", "middle", turn)
+    def _way(self, fence: Taped) -> Iterator[Item]:
+        """A small arrow beyond one standard, the way the fence is first jumped: which row is the
+        front, and where the ground line lies."""
+        dx, dy = self.frame.direction(fence.plan.heading)
+        half = fence.placed.fence.measures.width_m / 2
+        choices = []
+        for n, sign in enumerate((1, -1)):
+            ax, ay = self.frame.across(fence.plan.heading)
+            reach = self.frame.mm(half) + WAY_OFF
+            x, y = self.frame.at(fence.plan.point)
+            x, y = x + sign * ax * reach, y + sign * ay * reach
+            tail, tip = (x - dx * WAY / 2, y - dy * WAY / 2), (x + dx * WAY / 2, y + dy * WAY / 2)
+            xs, ys = (tail[0], tip[0]), (tail[1], tip[1])
+            box = Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)
+            choices.append((self.crowd.covered(box), n, tail, tip, box))
+        _, _, tail, tip, box = min(choices, key=lambda choice: choice[:2])
+        self.crowd.add_box(box)
+        neck = (tip[0] - dx * 1.8, tip[1] - dy * 1.8)
+        yield Stroke((tail, neck), WAY_PEN)
+        yield Fill((tip, (neck[0] - dy, neck[1] + dx), (neck[0] + dy, neck[1] - dx)), INK)
 
     # --- Names -----------------------------------------------------------------------------------
 
@@ -235,18 +219,25 @@ class _Drawing:
         width = wide + 1.4 + text_width(fence.name, NAME, "bold")
         box = self._free((width, SQUARE), self.frame.at(fence.placed.pose.point))
         x, y = box.left, box.top
+        yield _plate(box.grown(0.3))
         yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
+        at = self.frame.at(fence.placed.pose.point)
+        if _gap(box, at) > LEADER:
+            yield Stroke((box.nearest(at), at), LEADER_PEN)
         down = y + SQUARE / 2 + ORDER * 0.35
         yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
         yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
 
     def _free(self, size: tuple[float, float], at: Point) -> Box:
-        """Where a box of a size near a place covers least."""
+        """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
-        for candidate in around_point(at, size, (2.5, 4.5, 7.0, 10.0, 14.0)):
+        middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
+        for candidate in around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)):
             (x, y), (w, h) = candidate.centre, size
             box = Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
-            price = 3.0 * self.crowd.covered(box.grown(0.4)) + candidate.price
+            price = 3.0 * self.crowd.covered(box.grown(0.4)) + 2.0 * candidate.price
+            own = _gap(box, at)
+            price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
             if best is None or price < best[0] - 1e-9:
                 best = (price, box)
         assert best is not None
@@ -272,14 +263,17 @@ class _Drawing:
                 continue
             yield Stroke(self.frame.many(old.outline), GONE, closed=True, sized="ground")
             text = f"old {old.name}"
-            width = text_width(text, FIGURE)
-            box = self._free((width, FIGURE), self.frame.at(old.pose.point))
-            yield Text((box.left, box.top + FIGURE * 0.85), text, FIGURE, "italic")
+            width = text_width(text, OLD)
+            box = self._free((width, OLD), self.frame.at(old.pose.point))
+            yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
 
 
-def _beside(middle: Point, along: Point, target: Point, width: float) -> Iterator[Candidate]:
-    """Places for a word outside a rail, moved along it."""
-    for n, step in enumerate((0.0, 0.5, -0.5, 0.8, -0.8, 1.1, -1.1)):
-        shift = step * (width if abs(along[0]) > 0.5 else 6.0)
-        at = (middle[0] + along[0] * shift, middle[1] + along[1] * shift)
-        yield Candidate(at, target, n * 0.6)
+def _plate(box: Box) -> Fill:
+    """White under a name, so that no tape runs through it."""
+    corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
+    return Fill((*corners, (box.left, box.bottom)), PAPER)
+
+
+def _gap(box: Box, at: Point) -> float:
+    """Millimetres from a box to a place."""
+    return math.dist(box.nearest(at), at)

@@ -1,8 +1,9 @@
 """The rows of the builder's leaf: for each fence a box to tick, its tapes, its pieces, its side.
 
 Rows are as high as they need and share what is left. Where there is little room the pieces go up
-beside the name and both feet on one line; then the name is set as large as its kind and the
-figures at 15 points. What still does not fit goes on the next leaf.
+beside the name, both feet on one line and marks are called shorter; then the name is set as large
+as its kind and the figures at 15, at last at 14 points. What still does not fit goes on the next
+leaf.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ from diagram.stakeout.taped import Taped
 from diagram.style import INK, PAPER, Pen, points, text_width
 from diagram.units import Units
 
-WORD_WIDTH, FIGURES_END, VIEW = 16.5, 86.0, 30.0
-"""Millimetres: the column of words, the right edge of the figures, the width of the side view."""
+WORD_WIDTH, WIDTH = 16.5, 117.0
+"""Millimetres: the column of words, a whole row."""
 TEXT, LARGE, SMALL = points(10.5), points(22), points(8.5)
 MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
@@ -28,8 +29,9 @@ RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 @dataclass(frozen=True, slots=True)
 class RowSetting:
-    """How tight rows are set: heights in mm and sizes of type, from loose to tight. `short` puts
-    the pieces beside the name and both feet of a fence on one line."""
+    """How tight rows are set: heights in mm and sizes of type, from loose to tight. `end` is the
+    right edge of the figures. `short` puts the pieces beside the name and both feet of a fence on
+    one line."""
 
     head: float
     line: float
@@ -38,14 +40,15 @@ class RowSetting:
     kind: float
     figure: float
     gap: float
+    end: float
     short: bool
 
 
-LOOSE = RowSetting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=False)
-CLOSE = RowSetting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, short=True)
-TIGHT = RowSetting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, short=True)
-TIGHTEST = RowSetting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, short=True)
-WIDTH = 117.0
+LOOSE = RowSetting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=False)
+CLOSE = RowSetting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=True)
+TIGHT = RowSetting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, 90.0, short=True)
+TIGHTER = RowSetting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, 90.0, short=True)
+TIGHTEST = RowSetting(5.3, 4.35, 4.6, points(12), points(10.5), points(14), 1.6, 91.0, short=True)
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,7 @@ class RowText:
     fence: Taped
     tapes: tuple[tuple[TapeLine, tuple[str, ...]], ...]
     pieces: tuple[str, ...]
+    faces: str
     set_as: RowSetting
 
     @property
@@ -74,13 +78,15 @@ class RowText:
         own = self.set_as
         kind = text_width(self.fence.placed.fence.kind.name, own.kind)
         name = text_width(self.fence.name, own.name, "bold")
-        room = WIDTH - (2 * own.square + 4.0 + name + kind + 2 * own.gap)
+        # In a low row they must not run on above the side view.
+        end = WIDTH if len(self.tapes) > 2 else own.end
+        room = end - (2 * own.square + 4.0 + name + kind + 2 * own.gap)
         return len(self.pieces) == 1 and text_width(self.pieces[0], TEXT) <= room
 
 
 def fitted_rows(setting: SettingOut, words: LeafWords, height: float) -> list[RowText]:
     """The rows of every fence, set as loosely as `height` mm allow; tight where they are more."""
-    for set_as in (LOOSE, CLOSE, TIGHT, TIGHTEST):
+    for set_as in (LOOSE, CLOSE, TIGHT, TIGHTER, TIGHTEST):
         rows = _rows(setting, words, set_as)
         if sum(row.least for row in rows) <= height:
             break
@@ -91,11 +97,15 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
     poles = usual_poles(setting)
     jobs = {job.fence: job for job in setting.jobs if job.fence}
     out = []
+    settings = {fence.name: fence for fence in setting.fences}
     for number, fence in enumerate(setting.leaf.fences, 1):
+        own = settings[fence.name]
+        faces = f"from the {words.sides.get(own.comes_from, own.comes_from)}"
+        faces = f"both ways, first {faces}" if own.both_ways else faces
         tapes = []
         for line in words.tapes(fence, short=set_as.short):
             size = LARGE if line.large and not set_as.short else set_as.figure
-            room = FIGURES_END - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
+            room = set_as.end - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
             tapes.append((line, broken(line.text, TEXT, room)))
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
@@ -104,7 +114,9 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
             if job.first:
                 begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"
-        out.append(RowText(number, fence, tuple(tapes), broken(pieces, TEXT, FIGURES_END), set_as))
+        out.append(
+            RowText(number, fence, tuple(tapes), broken(pieces, TEXT, set_as.end), faces, set_as)
+        )
     return out
 
 
@@ -151,7 +163,7 @@ def _row(
     y = top + own.head + stretch * 0.7
     for n, (line, lines) in enumerate(row.tapes):
         if n and line.word:
-            yield Stroke(((left, y), (left + FIGURES_END, y)), THIN)
+            yield Stroke(((left, y), (left + own.end, y)), THIN)
         more = _more(line, lines)
         tall = own.line + stretch + more
         size = LARGE if line.large and tall >= 7.4 and not line.small else own.figure
@@ -161,9 +173,9 @@ def _row(
         for m, text in enumerate(lines):
             yield Text((left + WORD_WIDTH, base + m * SECOND_LINE), text, TEXT)
         middle = y + tall / 2 + size * 0.345 - (more / 2 if line.small else 0.0)
-        yield Text((left + FIGURES_END, middle), line.figure, size, "bold", "end")
+        yield Text((left + own.end, middle), line.figure, size, "bold", "end")
         if line.small:
-            yield Text((left + FIGURES_END, middle + 3.6), line.small, SMALL, anchor="end")
+            yield Text((left + own.end, middle + 3.6), line.small, SMALL, anchor="end")
         y += tall
     if not beside:
         for m, text in enumerate(row.pieces):
@@ -172,7 +184,7 @@ def _row(
     both = next((f.both_ways for f in setting.fences if f.name == fence.name), False)
     base = top + min(height - 6.2, own.head + (height - own.head) * 0.5 + 12.0)
     # Pieces beside the name may run over to where the side view would be.
-    room = (VIEW, base - top - (own.head if beside else 1.0))
+    room = (width - own.end - 1.0, base - top - (own.head if beside else 1.0))
     yield from side_view(fence.placed, both, left + width, base, room, units)
 
 
@@ -197,6 +209,9 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
     yield Text((x, base), row.fence.name, own.name, "bold")
     x += text_width(row.fence.name, own.name, "bold") + own.gap
     kind = row.fence.placed.fence.kind.name
+    longer = f"{kind}, {row.faces}"
+    room = left + WIDTH - x - (text_width(pieces, TEXT) + own.gap if pieces else 0.0)
+    kind = longer if text_width(longer, own.kind) <= room else kind
     yield Text((x, base), kind, own.kind)
     if pieces:
         yield Text((x + text_width(kind, own.kind) + own.gap, base), pieces, TEXT)

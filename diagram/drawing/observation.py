@@ -281,8 +281,8 @@ WRITTEN_LINE = 9.0
 BOTH = "both: a mark in each"
 LOOK = "not shown yet by this pair: look here"
 SCALE = (
-    ("as asked", "pass mark met, nobody had to save it", 57.0),
-    ("with work", "met, but one of the two had to save it", 59.0),
-    ("not as asked", "jumped; count, lead, gait or pole was not", 60.0),
-    ("not jumped", "stop, run-out, pulled up, fall", 46.0),
+    ("as asked", "pass mark met, nobody had to save it", 55.0),
+    ("with work", "met, but one of the two had to save it", 55.0),
+    ("not as asked", "jumped; count, lead, gait or pole was not", 59.0),
+    ("not jumped", "stop, run-out, pulled up, fall (note it)", 53.0),
 )

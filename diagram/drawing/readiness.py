@@ -119,13 +119,13 @@ class _Page:
         return y
 
     def _row(self, row: RequirementRow, y: float) -> None:
-        pad, left = self.pad, self.left
+        pad, left, low = self.pad, self.left, y + self.row - 1.05
         if row.state == "never tried":
             pad.dashes(left, y + 2.6)
         else:
             pad.ticked_box(left, y + 0.7, row.state == "shown")
         pad.text(left + 5.2, y + 3.4, row.state, 8.5, "bold")
-        pad.text(left + 5.2, y + 6.9, row.why, 8.5)
+        pad.text(left + 5.2, low, row.why, 8.5)
         end = left + STATE + WORDS
         # The requirement and its count share a line; the count never gives way.
         runs: list[Run] = [(row.count, 12, "bold"), (row.of, 12, "regular")]
@@ -133,12 +133,12 @@ class _Page:
         pad.runs(end, y + 3.5, runs, "end")
         words = cut(row.words, WORDS - taken - 1.0, 10.5, "semibold")
         pad.text(left + STATE, y + 3.4, words, 10.5, "semibold")
-        pad.text(left + STATE, y + 6.9, row.asked, 8.5)
+        pad.text(left + STATE, low, row.asked, 8.5)
         room = WORDS - text_width(row.asked, points(8.5)) - 2
-        pad.text(end, y + 6.9, cut(row.others, room, 8.5), 8.5, anchor="end")
+        pad.text(end, low, cut(row.others, room, 8.5), 8.5, anchor="end")
         self._range(row, left + BAR_AT, y + 4.0)
         pad.text(left + LAST_AT, y + 3.4, row.last, 8.5)
-        pad.text(left + LAST_AT, y + 6.9, row.days, 8.5)
+        pad.text(left + LAST_AT, low, row.days, 8.5)
         if row.months:
             months_line(pad, self.months, y + 6.8, row.months, row.share_asked, 5.4)
 
@@ -290,5 +290,5 @@ class _Page:
     def _foot(self) -> None:
         pad, y = self.pad, self.pad.height - 7.0
         pad.rule((self.left, y - 4.2), (self.right, y - 4.2), 0.25)
-        pad.text(self.left, y, cut(self.page.foot, self.wide - 30, 8.5), 8.5)
+        pad.text(self.left, y, cut(self.page.foot, self.wide - 27, 8.5), 8.5)
         pad.text(self.right, y, "The trainer decides.", 8.5, anchor="end")

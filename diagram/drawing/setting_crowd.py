@@ -1,7 +1,7 @@
 """A sheet full of measured lines, and how much of it a word would cover.
 
-No word finds a free place among two dozen tapes; it goes where it covers least. Everything is
-held as points close together with a weight, so that a fence counts for more than a thin line.
+A word keeps off other words and off fences, and of two dozen tapes it covers least. Lines are held
+as points close together with a weight, words and fences as convex corners.
 """
 
 from __future__ import annotations
@@ -20,12 +20,17 @@ SPACING = 0.8
 """Millimetres between the points that stand for a line."""
 
 
+Corners = tuple[Point, ...]
+"""A convex area by its corners in order."""
+
+
 class FullSheet:
-    """Points with weights, and the boxes of labels already placed."""
+    """Points with weights, and the areas of fences and of labels already placed."""
 
     def __init__(self, page: Box) -> None:
         self.page = page
-        self.boxes: list[Box] = []
+        self.labels: list[Corners] = []
+        self.fences: list[Corners] = []
         self._points: list[Floats] = []
         self._weights: list[Floats] = []
         self._joined: tuple[Floats, Floats] | None = None
@@ -42,16 +47,25 @@ class FullSheet:
         x, y = (np.interp(places, along, corners[:, axis]) for axis in (0, 1))
         self._add(np.stack([x, y], axis=1), weight)
 
-    def add_area(self, corners: Iterable[Point], weight: float = 1.0) -> None:
-        """A convex four-cornered area, covered with points."""
-        a, b, c, d = (np.array(corner, dtype=float) for corner in corners)
-        rows = max(2, math.ceil(float(np.hypot(*(d - a))) / SPACING) + 1)
-        for share in np.linspace(0, 1, rows):
-            self.add_line([tuple(a + (d - a) * share), tuple(b + (c - b) * share)], weight)
+    def add_fence(self, corners: Iterable[Point]) -> None:
+        """A fence."""
+        self.fences.append(tuple(corners))
+
+    def add_bar(self, a: Point, b: Point) -> None:
+        """A pole, a foot or a ground line of a fence."""
+        length = math.dist(a, b) or 1.0
+        x, y = (b[1] - a[1]) / length * BAR, (a[0] - b[0]) / length * BAR
+        self.fences.append(
+            ((a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y))
+        )
 
     def add_box(self, box: Box) -> None:
         """A label that has been placed."""
-        self.boxes.append(box)
+        self.labels.append(corners_of(box))
+
+    def add_label(self, corners: Corners) -> None:
+        """A turned label that has been placed."""
+        self.labels.append(corners)
 
     def _add(self, points: Floats, weight: float) -> None:
         self._points.append(points)
@@ -69,23 +83,47 @@ class FullSheet:
 
     def covered(self, box: Box) -> float:
         """Weight of all that `box` would cover, other labels and the page's edge included."""
+        return self.covered_by(corners_of(box))
+
+    def covered_by(self, corners: Corners) -> float:
+        """The same of a turned label."""
         points, weights = self._all()
-        inside = (
-            (points[:, 0] > box.left)
-            & (points[:, 0] < box.right)
-            & (points[:, 1] > box.top)
-            & (points[:, 1] < box.bottom)
-        )
+        inside = np.ones(len(points), dtype=bool)
+        for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
+            inside &= (bx - ax) * (points[:, 1] - ay) - (by - ay) * (points[:, 0] - ax) > 0
         total = float(weights[inside].sum())
-        total += sum(OVER_LABEL for other in self.boxes if box.overlaps(other))
-        page = self.page
-        out = max(page.left - box.left, box.right - page.right, 0.0) + max(
-            page.top - box.top, box.bottom - page.bottom, 0.0
+        total += sum(OVER_LABEL for other in self.labels if not apart(corners, other))
+        total += sum(OVER_FENCE for other in self.fences if not apart(corners, other))
+        page, xs, ys = self.page, [x for x, _ in corners], [y for _, y in corners]
+        out = max(page.left - min(xs), max(xs) - page.right, 0.0) + max(
+            page.top - min(ys), max(ys) - page.bottom, 0.0
         )
         return total + OFF_PAGE * out
 
 
-OVER_LABEL = 60.0
+def corners_of(box: Box) -> Corners:
+    """The corners of an upright box, clockwise on the paper as all corners here."""
+    return (
+        (box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom),
+    )  # fmt: skip
+
+
+def apart(one: Corners, other: Corners) -> bool:
+    """Whether the line through some edge parts two convex areas; touching ones are apart."""
+    for shape in (one, other):
+        for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
+            nx, ny = by - ay, ax - bx
+            first = [nx * x + ny * y for x, y in one]
+            second = [nx * x + ny * y for x, y in other]
+            if max(first) <= min(second) + 1e-9 or max(second) <= min(first) + 1e-9:
+                return True
+    return False
+
+
+BAR = 0.3
+"""Half the width of a bar in millimetres."""
+OVER_FENCE = 120.0
+OVER_LABEL = 150.0
 OFF_PAGE = 40.0
 COVERING = 3.0
 """Millimetres further away that a word would go to cover one point less."""

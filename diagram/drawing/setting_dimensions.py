@@ -1,15 +1,20 @@
-"""A measured line with its reading written on it, where it covers least."""
+"""A measured line with its reading: on it where it has room there, else beside it.
+
+A reading that a row of the leaf says as well is left out where it would lie on another word or on
+a fence.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from diagram.drawing.frame import Frame
-from diagram.drawing.setting_crowd import FullSheet
+from diagram.drawing.setting_crowd import OVER_FENCE, SPACING, Corners, FullSheet, corners_of
 from diagram.geometry.pose import Point
-from diagram.scene import Box, Disc, Fill, Item, Stroke, Text
+from diagram.scene import Box, Fill, Item, Stroke, Text
 from diagram.style import INK, PAPER, Pen, Weight, text_width
 
 SHARES = (
@@ -19,101 +24,143 @@ SHARES = (
 """Places along a line that are tried for its reading, the middle first."""
 OFF_MIDDLE = 0.8
 """Points of cover that a place at the end of the line costs more than one in the middle."""
+BESIDE, GAPS, FAR_GAPS = 1.5, (0.7, 1.8, 3.2), (4.8, 6.5, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
+"""Points that a place beside the line costs, and millimetres from it; the far ones are for what
+must be there, and a thin line leads to them."""
+LEADER, LEADER_PEN = 4.0, Pen(INK, 0.25)
+OWN_LINE = 0.3 / SPACING
+"""What a millimetre of its own line counts in the crowd."""
 PAD = 0.5
+TOO_MUCH = 45.0
+"""Points of cover from which a figure is set smaller, or left out where it may be."""
 
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """A line on the ground and what a tape reads along it.
-
-    With `beyond`, a unit vector, the reading stands outside that way of `start`, with a tick.
-    """
+    """A line on the ground and what a tape reads along it, in the first of `sizes` that finds a
+    free place. One that `must` be read from the drawing is never left out."""
 
     start: Point
     end: Point
     text: str
-    size: float
+    sizes: tuple[float, ...]
     pen: Pen
     weight: Weight = "semibold"
-    dots: bool = False
-    beyond: Point | None = None
+    must: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    price: float
+    order: int
+    middle: Point
+    u: Point
+    corners: Corners
+    size: float
+    white: bool
+    leader: tuple[Point, ...] = ()
 
 
 def dimension_marks(
-    one: Dimension, frame: Frame, crowd: FullSheet
+    one: Dimension, frame: Frame, crowd: FullSheet, rail: Sequence[Point]
 ) -> tuple[list[Item], list[Item]]:
-    """The line, and over it the reading; the reading's place is taken in the crowd."""
+    """The line, and over it the reading, inside the `rail` on the paper; the reading's place is
+    taken in the crowd."""
     a, b = frame.at(one.start), frame.at(one.end)
-    if one.beyond is not None:
-        return _beyond(one, a, crowd)
     line: list[Item] = [Stroke((a, b), one.pen, sized="ground")]
-    if one.dots:
-        line += [Disc(a, 0.6), Disc(b, 0.6)]
-    length = math.dist(a, b)
-    width = text_width(one.text, one.size, one.weight) + 2 * PAD
-    if length < 1e-6 or not one.text:
+    if math.dist(a, b) < 1e-6 or not one.text:
         return line, []
-    u = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
-    if u[0] < -1e-9 or (abs(u[0]) <= 1e-9 and u[1] > 0):
-        u = (-u[0], -u[1])
-    choices = []
-    for n, share in enumerate(SHARES):
-        if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
-            continue
-        middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-        boxes = list(_boxes(middle, u, width, one.size))
-        price = sum(crowd.covered(box) for box in boxes) + OFF_MIDDLE * abs(share - 0.5) * 2
-        choices.append((price, n, middle, boxes))
-    _, _, middle, boxes = min(choices, key=lambda choice: choice[:2])
-    for box in boxes:
-        crowd.add_box(box)
-    return line, list(_text(one, middle, u, width))
+    places: list[_Place] = []
+    for size in one.sizes:
+        places += [*_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail)]
+        if min(place.price for place in places) < TOO_MUCH:
+            break
+    best = min(places, key=lambda place: (place.price, place.order))
+    if not one.must and best.price >= TOO_MUCH:
+        return line, []
+    crowd.add_label(best.corners)
+    leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
+    return line, [*leader, *_text(one, best)]
 
 
-def _beyond(one: Dimension, at: Point, crowd: FullSheet) -> tuple[list[Item], list[Item]]:
-    """A tick across the side and the reading outside, upright to the side."""
-    assert one.beyond is not None
-    dx, dy = one.beyond[0], -one.beyond[1]
-    u = (dx, dy) if dx > 1e-9 or (abs(dx) <= 1e-9 and dy < 0) else (-dx, -dy)
-    width = text_width(one.text, one.size, one.weight) + 2 * PAD
-    tick = Stroke((at, (at[0] + dx * 2.0, at[1] + dy * 2.0)), Pen(INK, 0.25))
-    best = None
-    for n, aside in enumerate((0.0, 1.6, -1.6, 3.2, -3.2)):
-        reach = 2.6 + width / 2
-        middle = (at[0] + dx * reach - dy * aside, at[1] + dy * reach + dx * aside)
-        boxes = list(_boxes(middle, u, width, one.size))
-        price = sum(crowd.covered(box) for box in boxes)
-        if best is None or price < best[0]:
-            best = (price, n, middle, boxes)
-    assert best is not None
-    for box in best[3]:
-        crowd.add_box(box)
-    return [tick], list(_text(one, best[2], u, width))
-
-
-def _boxes(middle: Point, u: Point, width: float, size: float) -> Iterator[Box]:
-    """Small upright boxes that together cover a turned text."""
-    half = size * 0.5
-    count = max(1, math.ceil(width / size))
-    for n in range(count):
-        along = ((n + 0.5) / count - 0.5) * width
-        x, y = middle[0] + u[0] * along, middle[1] + u[1] * along
-        yield Box(x - half, y - half, x + half, y + half)
-
-
-def _text(one: Dimension, middle: Point, u: Point, width: float) -> Iterator[Item]:
-    """The reading on white, along the line."""
-    half_w, half_h = width / 2, one.size * 0.46
+def _turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
+    """The corners of a text along `u`, clockwise on the paper."""
     v = (-u[1], u[0])
-    corners = tuple(
+    return tuple(
         (
             middle[0] + u[0] * sx * half_w + v[0] * sy * half_h,
             middle[1] + u[1] * sx * half_w + v[1] * sy * half_h,
         )
         for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
     )
-    yield Fill(corners, PAPER)
-    down = one.size * 0.33
+
+
+def _on(
+    one: Dimension, size: float, a: Point, b: Point, crowd: FullSheet
+) -> Iterator[_Place]:  # fmt: skip
+    """On the line, turned with it; where the line shows on both sides of the figure."""
+    length = math.dist(a, b)
+    width = text_width(one.text, size, one.weight) + 2 * PAD
+    u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    for n, share in enumerate(SHARES):
+        if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
+            continue
+        middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+        corners = _turned(middle, u, width / 2, size * 0.4)
+        own = OWN_LINE * min(width, length)
+        price = crowd.covered_by(corners) - own + OFF_MIDDLE * abs(share - 0.5) * 2
+        # A line that is hidden behind its figure is none.
+        price += OVER_FENCE if width > length - 3.0 else 0.0
+        yield _Place(max(price, 0.0), n, middle, u, corners, size, white=True)
+
+
+def _beside(
+    one: Dimension, size: float, a: Point, b: Point, crowd: FullSheet, rail: Sequence[Point]
+) -> Iterator[_Place]:
+    """Level, next to the line on either side, where that is inside the rail."""
+    length = math.dist(a, b)
+    half = (text_width(one.text, size, one.weight) / 2 + PAD, size * 0.4)
+    v = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
+    order = len(SHARES)
+    for gap in (*GAPS, *FAR_GAPS) if one.must else GAPS:
+        for share in SHARES[:11]:
+            for sign in (1, -1):
+                out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
+                on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+                x, y = on[0] + out * v[0], on[1] + out * v[1]
+                if not _within(rail, (x, y)):
+                    continue
+                box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
+                price = crowd.covered(box) + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
+                order += 1
+                leader = (on, box.nearest(on)) if gap > LEADER else ()
+                corners = corners_of(box)
+                yield _Place(price, order, (x, y), (1.0, 0.0), corners, size, False, leader)
+
+
+def _within(corners: Sequence[Point], at: Point) -> bool:
+    """Whether a place is inside a polygon: a ray to the right meets its edges an odd number of
+    times."""
+    x, y = at
+    odd = False
+    for (ax, ay), (bx, by) in pairwise([*corners, corners[0]]):
+        if (ay > y) != (by > y) and x < ax + (y - ay) / (by - ay) * (bx - ax):
+            odd = not odd
+    return odd
+
+
+def _upright(dx: float, dy: float) -> Point:
+    """The direction in which words along a line are read."""
+    return (-dx, -dy) if dx < -1e-9 or (abs(dx) <= 1e-9 and dy > 0) else (dx, dy)
+
+
+def _text(one: Dimension, place: _Place) -> Iterator[Item]:
+    """The reading, on white where it lies on its line."""
+    middle, u, size = place.middle, place.u, place.size
+    if place.white:
+        width = text_width(one.text, size, one.weight) + 2 * PAD
+        yield Fill(_turned(middle, u, width / 2, size * 0.46), PAPER)
+    v, down = (-u[1], u[0]), size * 0.33
     at = (middle[0] + v[0] * down, middle[1] + v[1] * down)
     turn = math.degrees(math.atan2(-u[1], u[0]))
-    yield Text(at, one.text, one.size, one.weight, "middle", turn, INK)
+    yield Text(at, one.text, size, one.weight, "middle", turn, INK)

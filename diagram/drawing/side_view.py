@@ -19,7 +19,7 @@ from diagram.units import Units, length_text
 
 GROUND, RAIL, THIN = Pen(INK, 0.35), Pen(INK, 1.2), Pen(INK, 0.25)
 CUP = Pen(INK, 0.5)
-POLE_RADIUS = 1.0
+POLE_RADIUS, THINNEST = 1.0, 0.55
 ABOVE_M = 0.25
 """Metres of standard that show above the top pole."""
 HEIGHT, MEASURE = points(13), points(10)
@@ -37,6 +37,11 @@ class _View:
 
     def at(self, x: float, z: float) -> Point:
         return (self.origin[0] + x * self.mm_per_m, self.origin[1] - z * self.mm_per_m)
+
+    @property
+    def radius(self) -> float:
+        """Millimetres of a pole: to the eye at 1:60, smaller where the view is."""
+        return max(THINNEST, POLE_RADIUS * min(1.0, self.mm_per_m / SCALE))
 
 
 def side_view(
@@ -57,6 +62,9 @@ def side_view(
     # In a low row the heights stand beside the last standard, not over it.
     low = room[1] < LOW
     said = list(dict.fromkeys(length_text(bar.height_m, units) for bar in bars))
+    if low:
+        # There the head of the leaf has the unit.
+        said = [text.removesuffix(" m") for text in said]
     widest = max((text_width(text, HEIGHT, "bold") for text in said), default=0.0)
     beside = text_width("–".join(said), HEIGHT, "bold") + 1.0 if low else 0.0
     over = 0.5 if low else HEIGHT + 5.5
@@ -72,7 +80,7 @@ def side_view(
         yield from _arrow(right + 5.5, right + 0.8, base - min(top, 0.6) * k * 0.5 - 2.0)
     yield from _fillers(placed, view)
     for x in lines:
-        yield Disc((view.at(x, 0.0)[0], base - POLE_RADIUS - 0.2), POLE_RADIUS, PAPER, CUP)
+        yield Disc((view.at(x, 0.0)[0], base - view.radius - 0.2), view.radius, PAPER, CUP)
     if not parts.planes:
         yield from _on_the_ground(placed, view)
         return
@@ -111,14 +119,14 @@ def _row(view: _View, plane: float, height: float, poles: int, safety: bool) -> 
     """A standard with its poles on the take-off side, each in its cup."""
     x, foot = view.at(plane, 0.0)
     _, tip = view.at(plane, height + ABOVE_M)
-    yield Stroke(((x, foot), (x, tip)), RAIL)
+    yield Stroke(((x, foot), (x, tip)), Pen(INK, min(RAIL.width, 1.2 * view.radius)))
     yield Stroke(((x - 1.3, foot - 0.4), (x + 1.3, foot - 0.4)), Pen(INK, 0.7))
     for n in range(poles):
         z = height * (poles - n) / poles
         y = view.at(plane, z)[1]
-        at = (x - 0.7 - POLE_RADIUS, y)
-        yield Stroke(((at[0] - 1.2, y + POLE_RADIUS + 0.25), (x, y + POLE_RADIUS + 0.25)), CUP)
-        yield Disc(at, POLE_RADIUS, INK if safety else PAPER, CUP)
+        at = (x - 0.7 - view.radius, y)
+        yield Stroke(((at[0] - 1.2, y + view.radius + 0.25), (x, y + view.radius + 0.25)), CUP)
+        yield Disc(at, view.radius, INK if safety else PAPER, CUP)
 
 
 def _on_the_ground(placed: PlacedFence, view: _View) -> Iterator[Item]:
@@ -126,18 +134,20 @@ def _on_the_ground(placed: PlacedFence, view: _View) -> Iterator[Item]:
     for bar in placed.fence.parts.bars:
         if bar.kind != "ground line":
             x, y = view.at(_middle(bar), bar.height_m)
-            lift = min(y, view.origin[1] - POLE_RADIUS - 0.2)
+            lift = min(y, view.origin[1] - view.radius - 0.2)
             if bar.height_m > 0.05:
                 yield Stroke(((x, view.origin[1]), (x, lift)), RAIL)
-            yield Disc((x, lift), POLE_RADIUS, PAPER, CUP)
+            yield Disc((x, lift), view.radius, PAPER, CUP)
 
 
 def _fillers(placed: PlacedFence, view: _View) -> Iterator[Item]:
-    """Boxes under the poles; their height is not given, so it is drawn at six tenths."""
+    """Boxes: the whole height where no pole lies over them; else no height is given, and six
+    tenths of it are drawn (common practice: two poles' room is left over a box)."""
     top = placed.fence.measures.front_m or placed.fence.measures.height_m
+    share = 0.6 if any(poles_in_rows(placed.fence).values()) else 1.0
     for box in placed.fence.parts.boxes:
         x0, x1 = sorted((box.near[0], box.far[0]))
-        corners = ((x0, 0.0), (x1, 0.0), (x1, top * 0.6), (x0, top * 0.6))
+        corners = ((x0, 0.0), (x1, 0.0), (x1, top * share), (x0, top * share))
         yield Fill(tuple(view.at(*corner) for corner in corners), PALE, THIN)
 
 

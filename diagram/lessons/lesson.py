@@ -102,23 +102,52 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     """The same of a file that was read."""
     stems = tuple(dict.fromkeys(step.exercise for step in written.run if step.exercise))
     plans = _planned(document, written, stems)
-    filed = plans
-    if written.set_up == "one":
-        plans = shared(plans)
-    moved = frozenset(n for n, plan in enumerate(plans) if plan is not filed[n])
     lines, problems = _lines(document, written, stems, plans)
     if problems:
         raise RejectedError(problems, {document.name: document.text})
     ridings = tuple(dict.fromkeys(riding for line in lines if (riding := riding_of(line))))
+    best = _together(document, plans, lines, ridings)
+    if written.set_up == "one" and any(best.work):
+        # Each is laid out for those before it alone; the whole lesson says whether that is less.
+        other = _together(document, shared(plans), lines, ridings)
+        best = min(best, other, key=lambda one: one.work)
+    moved = frozenset(n for n, plan in enumerate(best.plans) if plan is not plans[n])
+    return Lesson(
+        document, written, stems, best.plans, moved, tuple(lines), ridings, best.spots,
+        best.behind, best.order,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Together:
+    """The exercises over their places, and what is carried and built for all of them."""
+
+    plans: tuple[Plan, ...]
+    spots: tuple[SharedSpot, ...]
+    behind: tuple[FromBehind, ...]
+    order: Order | None
+
+    @property
+    def work(self) -> tuple[int, int]:
+        """What may not be first; then fences carried, and fences built beyond those of the
+        exercise with most of them."""
+        if self.order is None:
+            return 0, 0
+        beyond = len(self.spots) - max(len(plan.fences) for plan in self.plans)
+        return len(self.behind), 2 * self.order.moves.fences + beyond
+
+
+def _together(
+    document: Document, plans: tuple[Plan, ...], lines: Sequence[SheetLine],
+    ridings: Sequence[AsRidden],
+) -> _Together:  # fmt: skip
     standing, problems = _at_their_heights(document, ridings, plans, lines)
     if problems:
         raise RejectedError(problems, {document.name: document.text})
     spots, behind = spots_of(standing, [r.exercise + 1 for r in ridings], [r.lies for r in ridings])
     ridden = [ridings.index(riding) for line in lines if (riding := riding_of(line))]
     order = order_of(spots, [n for n, _ in itertools.groupby(ridden)]) if ridden else None
-    return Lesson(
-        document, written, stems, plans, moved, tuple(lines), ridings, spots, behind, order
-    )
+    return _Together(plans, spots, behind, order)
 
 
 def riding_of(line: SheetLine) -> AsRidden | None:

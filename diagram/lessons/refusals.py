@@ -10,6 +10,7 @@ from diagram.lessons.heights import HAIR_M, at_height
 from diagram.lessons.lesson import Lesson, SheetLine, error, riding_of
 from diagram.library.entry import heights_of
 from diagram.trade.lessons import lesson_facts
+from diagram.trade.schooling import schooling
 from diagram.units import feet_inches
 
 
@@ -51,8 +52,9 @@ def _from_behind(lesson: Lesson) -> Iterator[Diagnostic]:
         titles = [lesson.plans[n].definition.title for n in (first, second)]
         yield _at(
             lesson, line.step, "exercise", "spread-from-behind", Severity.STOP,
-            f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met from behind, "
-            "and one of the two is a spread", "turn one of the exercises round, or take another",
+            f"{one.second_name} of {titles[1]} is {one.first_name} of {titles[0]} met the other "
+            "way, and one of the two is a spread",
+            "turn one of the exercises round, or take another",
         )  # fmt: skip
 
 
@@ -166,6 +168,7 @@ def _numbers(lesson: Lesson) -> Iterator[Diagnostic]:
                 f"{name}, and {group.jumps} is the most", "take a round or an exercise out",
                 "too-many-jumps", Severity.STOP,
             )  # fmt: skip
+        yield from _efforts(lesson, name, path)
         limit = facts.riders_in_a_group
         if group.riders > limit.value:
             yield error(
@@ -187,6 +190,28 @@ def _numbers(lesson: Lesson) -> Iterator[Diagnostic]:
             yield _at(
                 lesson, line.step, "exercise", "too-many-riders", Severity.STOP,
                 f"the exercise is for {riders} riders at most", "part the group",
+            )  # fmt: skip
+
+
+def _efforts(lesson: Lesson, name: str, path: tuple[str, ...]) -> Iterator[Diagnostic]:
+    """Jumps of a horse against what its experience bears in one lesson; a young one is green."""
+    group = lesson.written.groups[name]
+    ridden = [line.exercise for line in _exercises(lesson) if line.group == name]
+    if not ridden:
+        return
+    horses = lesson.plans[ridden[0] or 0].terms.horses.experience
+    told: set[str] = set()
+    for place in range(1, group.riders + 1):
+        experience = "green" if place in group.young else horses
+        most, planned = schooling().efforts.of(experience), lesson.jumps_of(name, place)
+        if planned > most.value and experience not in told:
+            told.add(experience)
+            yield error(
+                lesson.document, (*path, "jumps"), f"{planned} jumps are planned for "
+                f"{name}{place}, and {most.value:g} are what a horse that is {experience} bears: "
+                f"{most.source}",
+                "take a round out, or let it leave an exercise out", "too-many-efforts",
+                Severity.CAUTION,
             )  # fmt: skip
 
 

@@ -237,14 +237,23 @@ class _Sheet:
             pad.text(COLUMNS["rounds"], base, str(line.rounds), 10.5)
         if line.jumps:
             pad.text(COLUMNS["jumps"] + 4, base, str(line.jumps), 12, "bold", "end")
-        work = self.ground.get(line.step, "")
         last = line == self.lesson.lines[-1]
-        lines = broken("rails down, cups off" if last and not work else work,
-                       self.right - COLUMNS["on"], 9.5)  # fmt: skip
-        if len(lines) > 2:
-            lines = [lines[0], cut(f"{lines[1]} {lines[2]}", self.right - COLUMNS["on"], 9.5)]
-        for n, text in enumerate(lines):
-            pad.text(COLUMNS["on"], base - 0.4 + n * 4, text, 9.5)
+        work = self.ground.get(line.step, "") or ("rails down, cups off" if last else "")
+        self._work(work, y, second)
+
+    def _work(self, text: str, y: float, high: bool) -> None:
+        """What is done on the ground: in two lines, in three smaller ones where it is more."""
+        room = self.right - COLUMNS["on"]
+        size, step, most = 9.5, 4.0, 2 if high else 1
+        lines = broken(text, room, size)
+        if len(lines) > most:
+            size, step, most = 8.5, 3.15, most + 1
+            lines = broken(text, room, size)
+        if len(lines) > most:
+            lines = [*lines[: most - 1], cut(" ".join(lines[most - 1 :]), room, size)]
+        first = y + (3.2 if len(lines) * step > 6 and (not high or len(lines) > 2) else 4.2)
+        for n, line in enumerate(lines):
+            self.pad.text(COLUMNS["on"], first + n * step, line, size)
 
     def _what(self, line: SheetLine) -> str:
         if line.exercise is not None:

@@ -43,7 +43,13 @@ class Kept:
         beside = self._file.with_name(f"{self._file.name}.{os.getpid()}")
         try:
             self._file.parent.mkdir(parents=True, exist_ok=True)
-            beside.write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
+            with beside.open("w", encoding="utf-8") as file:
+                # One value after another: all of them as one text would be held twice.
+                for n, (key, value) in enumerate(kept.items()):
+                    between = ", " if n else "{"
+                    told = json.dumps(value, ensure_ascii=False)
+                    file.write(f"{between}{json.dumps(key)}: {told}")
+                file.write("}" if kept else "{}")
             beside.replace(self._file)
         except OSError:
             return

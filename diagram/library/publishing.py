@@ -111,7 +111,7 @@ class _Making:
         pages = site_pages(
             self.library, self.values, self.units, catalogue=self.prints, one_file=self.one_file
         )
-        for name, data in pages.items():
+        for name, data in pages:
             self._write(name, data)
         self._write(MARKER, _marker(self.files))
         size = sum(path.stat().st_size for path in self.new.rglob("*") if path.is_file())
@@ -161,7 +161,7 @@ class _Making:
         self.files[name] = {"key": key, "files": sums}
         # As they come back from the cache, so that a second run writes the same bytes.
         self.values[stem] = json.loads(json.dumps(work.values))
-        self.kept.put(key, work.values)
+        self.kept.put(key, self.values[stem])
 
     def _write(self, name: str, data: bytes) -> None:
         path = self.new / name

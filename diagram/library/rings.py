@@ -25,8 +25,9 @@ from diagram.source import Mapping as Block
 from diagram.source import plain, read, written
 
 RINGS_FILE = "rings.yaml"
-WIDTHS_M = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
+WIDTHS_M = (20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
 LENGTHS_M = (30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 90.0, 100.0)
+"""Metres. No ring for jumping is narrower than the 20 m of a dressage arena (common practice)."""
 PLACED_BY = (
     "level", "arena", "horses", "distances", "conditions", "poles", "speed", "arrange", "move",
     "fences", "ride", "rides", "rides go", "allow",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from markupsafe import Markup
@@ -29,26 +30,25 @@ MOST_PHASES = 36
 def site_pages(
     library: Library, values: dict[str, Values], units: Units, *, catalogue: bool = False,
     one_file: bool = False,
-) -> dict[str, bytes]:  # fmt: skip
-    """Every page, script, style and font by its path. `values` are those of each exercise;
-    `catalogue` says that there is one to link, `one_file` adds each page once more in one file."""
+) -> Iterator[tuple[str, bytes]]:  # fmt: skip
+    """Every page, script, style and font with its path, one after another. `values` are those of
+    each exercise; `catalogue` says that there is one to link, `one_file` adds each page once more
+    in one file."""
     entries = [entry for entry in library.entries if entry.stem in values]
     rows = {e.stem: _row(e, values[e.stem], units) for e in entries}
     made_by = _made_by(library)
     sections = _sections(library, entries, rows)
     arenas = sorted({entry.arena for entry in entries})
-    files = {
-        "index.html": page(
-            "index.html", up="", title=library.about.title, sentence=_sentence(library, entries),
-            catalogue=catalogue, groups=sections, heights=_heights(units), arenas=arenas,
-            suits=SUITS, metric=units == "metres", number=counted(len(entries), "exercise"),
-            made_by=made_by, caution=CAUTION,
-        ),
-        "list.js": _list(library, entries, arenas).encode(),
-        "site.js": asset("site.js"),
-        "site.css": asset("site.css"),
-        **fonts(),
-    }  # fmt: skip
+    yield "index.html", page(
+        "index.html", up="", title=library.about.title, sentence=_sentence(library, entries),
+        catalogue=catalogue, groups=sections, heights=_heights(units), arenas=arenas,
+        suits=SUITS, metric=units == "metres", number=counted(len(entries), "exercise"),
+        made_by=made_by, caution=CAUTION,
+    )  # fmt: skip
+    yield "list.js", _list(library, entries, arenas).encode()
+    yield "site.js", asset("site.js")
+    yield "site.css", asset("site.css")
+    yield from fonts().items()
     pens = [_pen(n) for n in range(MOST_PHASES)]
     by_group = {section["word"]: section for section in sections}
     for entry in entries:
@@ -59,17 +59,24 @@ def site_pages(
             "figures": _figures(entry, units), "pens": pens, "caution": CAUTION, "made_by": made_by,
             "group": by_group.get(entry.main or said.NO_GROUP), "up": "../", "one_file": one_file,
         }  # fmt: skip
-        files[f"exercises/{name}.html"] = page(
+        yield f"exercises/{name}.html", page(
             "exercise.html", **shared,
             before=[rows[stem] for stem in links.before[entry.stem] if stem in rows],
             after=[rows[stem] for stem in links.after[entry.stem] if stem in rows],
         )  # fmt: skip
         if one_file:
             style, policy = carried_style()
-            files[f"one-file/{name}.html"] = page(
-                "exercise.html", **shared, before=[], after=[], style=Markup(style), policy=policy
+            yield (
+                f"one-file/{name}.html",
+                page(
+                    "exercise.html",
+                    **shared,
+                    before=[],
+                    after=[],
+                    style=Markup(style),
+                    policy=policy,
+                ),
             )
-    return files
 
 
 def _fresh(values: Values) -> Values:

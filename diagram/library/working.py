@@ -54,11 +54,13 @@ def run_all(
             futures: dict[Future[Result | Broken], Job] = {
                 pool.submit(_safely, function, job): job for job in jobs
             }
-        for future in as_completed(futures):
+        for future in as_completed(list(futures)):
+            # Let go of at once: what a thousand jobs came to need not be held together.
+            job = futures.pop(future)
             try:
-                yield futures[future], future.result()
+                yield job, future.result()
             except BrokenProcessPool:
-                lost.append(futures[future])
+                lost.append(job)
     # One process took all that were waiting with it: each again, in a process of its own.
     for job in lost:
         with _pool(1) as alone:

@@ -184,7 +184,9 @@ def _where_to_look(
             continue
         shown = standing(requirement, pair, rounds, on, 0.35, step.to_mm)
         places = _places(sheet, shown)
-        if shown.state == "shown" or not places:
+        # Corners everywhere say no more than corners nowhere.
+        everywhere = len(places) == sum(len(exercise.elements) for exercise in sheet.exercises)
+        if shown.state == "shown" or not places or everywhere:
             continue
         rate = shown.rate.share if shown.rate.n else 1.0
         if best is None or rate < best[0]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 from typing import Literal
 
 from diagram.plain import counted
@@ -339,6 +340,6 @@ def _foot(found: Readiness) -> str:
         return f"{day_text(found.on, True)}. No step file for this height."
     own = "common practice" if found.step.practice == "common" else found.step.practice
     return (
-        f"Asked: {own}. Bar: holds the true rate in 8 of 10 cases; white: seen, black: asked. "
-        "Months: all heights."
+        f"{Path(found.step.file).name}: {own}. Bar: holds the true rate in 8 of 10 cases; "
+        "white: seen, black: asked. Months: all heights."
     )

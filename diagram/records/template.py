@@ -127,9 +127,13 @@ class _Reader:
         if not any(cells):
             return None
         pair, exercise = self._pair(row), self._exercise(row)
-        number = int(row[3]) if row[3].isdigit() else 0
+        said, more = row[3].removesuffix("!"), row[3].endswith("!")
+        number = int(said) if said.isdecimal() else 0
         if not 1 <= number <= 99:
             self.refuse(3, f"{row[3]!r} is no number of a round", "write 1 to 99")
+        elif number > self.sheet.rounds and not more:
+            message = f"round {number}, and the sheet has {self.sheet.rounds}"
+            self.refuse(3, message, f"write {number}! if it was ridden")
         try:
             height = round(parse_length(row[4]) * 1000)
         except UnitError as problem:

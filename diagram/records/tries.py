@@ -141,6 +141,9 @@ def _whole_rounds(counts: Counts, rounds: Iterable[Round]) -> Iterator[Try]:
                 continue
         missed = sum(seen.mark != "as asked" for seen in one.seen)
         unseen = len(one.exercise.elements) - len(one.seen)
+        if one.complete and unseen > counts.misses:
+            # It could be told to be missed, and never to be as asked: so it is not judged at all.
+            continue
         if missed > counts.misses or not one.complete:
             yield Try(one, False)
         elif missed + unseen <= counts.misses:

@@ -384,15 +384,21 @@ class Columns:
         yield Stroke(((sheet.margin, rule), (right, rule)), THIN_RULE)
         end = right - text_width(NO_SUBSTITUTE, LOOKED_UP)
         room = sheet.inner if self.second_row else end - sheet.margin - 6.0
+        # What is missing is said whole, whatever it costs of the rest.
+        left = f" Left out: {', '.join(left_out)}." if left_out else ""
+        room -= text_width(left, LOOKED_UP)
         said = imprint(self.plan, self.units)
-        if left_out:
-            said = f"{said} Left out: {', '.join(left_out)}."
-        yield Text((sheet.margin, above), cut(said, room, LOOKED_UP), LOOKED_UP)
+        if text_width(said, LOOKED_UP) > room:
+            said = imprint(self.plan, self.units, timed=False)
+        yield Text((sheet.margin, above), cut(said, room, LOOKED_UP) + left, LOOKED_UP)
         yield Text((end, y), NO_SUBSTITUTE, LOOKED_UP)
 
 
-def imprint(plan: Plan, units: Units) -> str:
-    """``Summer field, Thornbeck (invented), 246' × 151'. Horses, trained, stride 12'. ...``."""
+def imprint(plan: Plan, units: Units, timed: bool = True) -> str:
+    """``Summer field, Thornbeck (invented), 246' × 151'. Horses, trained, stride 12'. ...``.
+
+    With the time allowed where there is one, unless it is not to be `timed`.
+    """
     long, wide = plan.arena.size
     feet = f"{feet_inches(long, 12)} × {feet_inches(wide, 12)}"
     metres = f"{round(long, 1):g} × {round(wide, 1):g} m"
@@ -407,7 +413,17 @@ def imprint(plan: Plan, units: Units) -> str:
     return (
         f"{place}. {who[:1].upper()}{who[1:]}, {horses.experience}, "
         f"stride {length_text(horses.stride_m, units)}. Distances {by}."
+        + (_time_allowed(plan) if timed else "")
     )
+
+
+def _time_allowed(plan: Plan) -> str:
+    """`` Time allowed 63 s, 367 m at 350 m a minute.``: nothing for what is ridden without one."""
+    clock = plan.totals.clock
+    if clock.time_allowed is None or clock.track_m is None:
+        return ""
+    length, speed = round(clock.track_m), round(clock.speed * 60)
+    return f" Time allowed {clock.time_allowed} s: {length} m at {speed} m a minute."
 
 
 def _small(text: str) -> str:

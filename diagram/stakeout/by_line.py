@@ -15,7 +15,7 @@ from diagram.geometry.pose import Point, Pose, wrap
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import Ground, along, feet_names, row_x, standing
 from diagram.stakeout.hanging import Hung
-from diagram.stakeout.known import Known, crossed
+from diagram.stakeout.known import Known, angle_between, crossed
 from diagram.stakeout.sides import nearer_to
 from diagram.stakeout.taped import Reading, TapedFence
 
@@ -56,7 +56,8 @@ def set_by_line(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFence |
     )
     towards = {hung.end.name: nearer_to(ground.plan.arena, start.at, other.at, target)}
     towards |= _feet_towards(ground, start, target, placed, at_x)
-    return TapedFence(pegs, readings, standing(made, drift, turn, at_x), at_x, towards)
+    angle = angle_between(start.at, other.at, target)
+    return TapedFence(pegs, readings, standing(made, drift, turn, at_x), at_x, towards, angle)
 
 
 def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFence:
@@ -90,7 +91,8 @@ def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFen
         Reading("square", start.name, feet_names(placed, at_x), read, squares),
     )
     towards = {hung.end.name: "", **_feet_towards(ground, start, at, placed, at_x)}
-    return TapedFence((), readings, standing(made, drift, turn, at_x), at_x, towards)
+    stands = standing(made, drift, turn, at_x)
+    return TapedFence((), readings, stands, at_x, towards, math.pi / 2)
 
 
 def squared(

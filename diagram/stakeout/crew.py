@@ -63,7 +63,10 @@ def crew_for(
     """
     facts = crew_facts()
     error = facts.tape_error.value if tape_error is None else tape_error
-    length = facts.tape_length.value if tape_length is None else tape_length
+    usual = facts.tape_length.value
+    # A tape of 100 ft that is marked in metres is one of 30 m.
+    usual = math.floor(usual) if units == "metres" else usual
+    length = usual if tape_length is None else tape_length
     step = facts.rounding["metres" if units == "metres" else "feet"].value
     step = step if rounding is None else rounding
     if not 0.0005 <= error <= 0.5:

@@ -1,5 +1,6 @@
 """A fence found from the rail: a peg where the line of its poles meets a rail, both feet on one
-tape from it, and one tape more to the nearer foot.
+tape from it, and one tape more to the nearer foot, or to the far one where the near one stands so
+close to the peg that it would say too little about the far one.
 
 Where that line meets no rail within a tape, each foot is found by two tapes.
 """
@@ -7,7 +8,7 @@ Where that line meets no rail within a tape, each foot is found by two tapes.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
@@ -18,21 +19,31 @@ from diagram.geometry.pose import Point, Pose, wrap
 from diagram.geometry.region import metres_to
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
-from diagram.stakeout.known import Known, crossed, sine_between
+from diagram.stakeout.known import Known, angle_between, crossed, sine_between
 from diagram.stakeout.pegs import PegSpot, is_free, round_spots, round_step
 from diagram.stakeout.sides import nearer_to, side_ahead
 from diagram.stakeout.taped import Reading, TapedFence
+
+NEAREST_M = 0.3
+"""Least metres between the peg and the near foot."""
+
+TRIED = 12
+"""How many marks, from the nearest, are tried for one that a second tape crosses."""
+
+THROUGH = 3.0
+"""A tape that lies along or through a fence that stands must be better by this much."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Site:
     """A peg in line with the poles, beyond the left foot (`sign` 1) or the right one (-1), the
-    mark for the second tape, and the price of both."""
+    mark for the second tape, whether that goes to the far foot, and the price of both."""
 
     price: float
     spot: PegSpot
     sign: int
     second: str | PegSpot
+    far: bool
 
 
 def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
@@ -48,11 +59,12 @@ def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
     other, more = ground.mark(site.second)
     pegs += more
     near, far = (row.ahead(0.0, s * half).point for s in (sign, -sign))
-    exact = (math.dist(first.at, near), math.dist(first.at, far), math.dist(other.at, near))
-    left = is_left(first.at, other.at, near)
+    held = far if site.far else near
+    exact = (math.dist(first.at, near), math.dist(first.at, far), math.dist(other.at, held))
+    left = is_left(first.at, other.at, held)
 
     def stand(to_near: float, to_far: float, across: float) -> Pose | None:
-        at = crossing(first.at, to_near, other.at, across, left)
+        at = crossing(first.at, to_far if site.far else to_near, other.at, across, left)
         if at is None:
             return None
         out = math.atan2(at[1] - first.at[1], at[0] - first.at[0])
@@ -65,21 +77,40 @@ def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
     choices = [(a, a + poles, b) for a in ground.both(exact[0]) for b in ground.both(exact[2])]
     read, made = ground.best_rounding(choices, stand, placed)
     error = ground.crew.tape_error
-    drift = crossed(first, other, near, (error, error), (ground.error(), ground.error()))
-    unit = np.array(near) / exact[0] - np.array(first.at) / exact[0]
+    drift = crossed(first, other, held, (error, error), (ground.error(), ground.error()))
+    length = exact[1] if site.far else exact[0]
+    unit = np.array(held) / length - np.array(first.at) / length
     across = np.array([-unit[1], unit[0]])
-    turn = across @ (drift - first.drift) / exact[0]
-    turn[ground.error()] += error / (2 * half)  # the far foot beside a tape that hangs in a bow
-    middle = drift + (half * across)[:, None] * turn
+    turn = across @ (drift - first.drift) / length
+    turn[ground.error()] += error / (2 * half)  # the other foot beside a tape that hangs in a bow
+    middle = drift + ((-half if site.far else half) * across)[:, None] * turn
     middle[:, ground.error()] += unit * error
     ends = feet_names(placed, at_x)[::sign]
+    squared = ends[1] if site.far else ends[0]
     readings = (
         *along(pegs),
         Reading("out", first.name, ends, read[:2], exact[:2]),
-        Reading("square", other.name, ends[:1], read[2:], exact[2:]),
+        Reading("square", other.name, (squared,), read[2:], exact[2:]),
     )
-    towards = {ends[0]: nearer_to(ground.plan.arena, first.at, other.at, near), ends[1]: ""}
-    return TapedFence(pegs, readings, standing(made, middle, turn, at_x), at_x, towards)
+    towards = dict.fromkeys(ends, "")
+    towards[squared] = nearer_to(ground.plan.arena, first.at, other.at, held)
+    angle = angle_between(first.at, other.at, held)
+    return TapedFence(pegs, readings, standing(made, middle, turn, at_x), at_x, towards, angle)
+
+
+def reached_from_rail(ground: Ground, placed: PlacedFence) -> bool:
+    """Whether one tape reaches every foot of a fence, from what stands or from the rail."""
+    at_x = (placed.fence.parts.planes or (0.0,))[0]
+    row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
+    if any(_sites(ground, row, half)):
+        return True
+    feet = [row.ahead(0.0, y).point for y in (half, -half)]
+    nearest = _nearest(ground, row.point, feet)
+    at = ground.marks[nearest].at if isinstance(nearest, str) else nearest.at
+    first = Known("", at, np.zeros((2, ground.width)))
+    return not any(ground.crew.joined(math.dist(at, foot)) for foot in feet) and bool(
+        ground.best_second(first, row.point, also=feet)
+    )
 
 
 def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
@@ -89,27 +120,31 @@ def _sites(ground: Ground, row: Pose, half: float) -> Iterator[_Site]:
         ahead = row.turned(sign * math.pi / 2)
         side = side_ahead(arena, row.point, ahead.direction)
         reach = metres_to(arena.sides[side], row.point, ahead.direction)
-        # Nearer to the peg than a pole is long, the near foot says too little about the far one.
-        if reach is None or reach < 3 * half or ground.crew.joined(reach + half):
+        # From a peg in the very feet of the fence no tape can be pulled.
+        if reach is None or reach < half + NEAREST_M or ground.crew.joined(reach + half):
             continue
+        # Nearer to the peg than a pole is long, the near foot says too little about the far one.
+        far = reach < 3 * half
+        held = ahead.ahead(-half if far else half)
         spot = PegSpot(side, ahead.ahead(reach).point)
         first = Known("", spot.at, np.zeros((2, ground.width)))
-        second = is_free(arena, spot) and ground.best_second(first, ahead.ahead(half).point)
+        second = is_free(arena, spot) and ground.best_second(first, held.point)
         if second:
-            # A far foot on a long tape past a short one swings wide of it.
-            swing = 1 + 2 * half / max(reach - half, 0.1)
-            pegs = len(ground.pegs_for(spot))
-            yield _Site(second[1] * swing * NEW_PEG**pegs, spot, sign, second[0])
+            # The other foot on a long tape past a short one swings wide of it.
+            swing = 1 + 2 * half / max(reach + half if far else reach - half, 0.1)
+            through = THROUGH if ground.crosses_a_fence(spot.at, held.point) else 1.0
+            price = second[1] * swing * through * NEW_PEG ** len(ground.pegs_for(spot))
+            yield _Site(price, spot, sign, second[0], far)
 
 
 def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> TapedFence:
     """Each foot by two tapes, from the nearest mark and one that crosses it well."""
     row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
-    first, pegs = ground.mark(_nearest(ground, row.point))
-    second = ground.best_second(first, row.point)
+    feet = [row.ahead(0.0, y).point for y in (half, -half)]
+    first, pegs = ground.mark(_nearest(ground, row.point, feet))
+    second = ground.best_second(first, row.point, also=feet)
     other, more = ground.mark(second[0] if second else _any_other(ground, first, row.point))
     pegs += more
-    feet = [row.ahead(0.0, y).point for y in (half, -half)]
     exact = tuple(math.dist(mark.at, at) for mark in (first, other) for at in feet)
 
     def stand(*read: float) -> Pose | None:
@@ -142,19 +177,28 @@ def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> TapedFenc
         for end, at in zip(ends, feet, strict=True)
     }
     stands = standing(made, (drifts[0] + drifts[1]) / 2, turn, at_x)
-    return TapedFence(pegs, readings, stands, at_x, towards)
+    angles = (angle_between(first.at, other.at, foot) for foot in feet)
+    flattest = min(angles, key=lambda angle: min(angle, math.pi - angle))
+    return TapedFence(pegs, readings, stands, at_x, towards, flattest)
 
 
-def _nearest(ground: Ground, at: Point) -> str | PegSpot:
-    """The mark, or the round spot on a rail, that is nearest to a place."""
-    named: list[tuple[float, str | PegSpot]] = [
-        (math.dist(mark.at, at), name)
+def _nearest(ground: Ground, at: Point, feet: Sequence[Point]) -> str | PegSpot:
+    """The mark, or the round spot on a rail, that is nearest to a place; rather one from which
+    a second tape crosses than one that has none."""
+    named: list[tuple[float, str | PegSpot, Point]] = [
+        (math.dist(mark.at, at), name, mark.at)
         for name, mark in ground.marks.items()
         if math.dist(mark.at, at) > SHORTEST_M
     ]
     spots = round_spots(ground.plan.arena, round_step(ground.crew.units), ground.pegs)
-    free = [(math.dist(spot.at, at) * NEW_PEG, spot) for spot in spots]
-    return min([*named, *free], key=lambda found: round(found[0], 9))[1]
+    free = [(math.dist(spot.at, at) * NEW_PEG, spot, spot.at) for spot in spots]
+    ranked = sorted([*named, *free], key=lambda found: round(found[0], 9))
+    still = np.zeros((2, ground.width))
+    for _, which, place in ranked[:TRIED]:
+        name = which if isinstance(which, str) else ""
+        if ground.best_second(Known(name, place, still), at, also=feet):
+            return which
+    return ranked[0][1]
 
 
 def _any_other(ground: Ground, first: Known, at: Point) -> str:

@@ -56,6 +56,7 @@ class Ground:
         self.marks = {name: Known(name, at, still) for name, at in fixed_points(plan.arena).items()}
         self.pegs: list[Peg] = []
         self._column = 2
+        self._outlines: list[tuple[Point, ...]] = []
         for name, pose in there.items():
             self.stand(plan.fence(name), SetFence(pose, np.zeros((3, self.width))))
 
@@ -65,6 +66,13 @@ class Ground:
         for x, row in zip(planes, ROWS[len(planes)], strict=True):
             name = RowPoint(placed.name, row).name
             self.marks[name] = stands.known(name, x)
+        self._outlines.append(tuple(placed.outline))
+
+    def crosses_a_fence(self, a: Point, b: Point) -> bool:
+        """Whether a tape from `a` to `b` lies through the feet or poles of a fence that stands."""
+        shares = np.linspace(0.0, 1.0, max(2, math.ceil(math.dist(a, b) / 0.1)))[:, None]
+        places = np.array(a) + shares * (np.array(b) - np.array(a))
+        return any(_inside(np.array(corners), places) for corners in self._outlines)
 
     def error(self) -> int:
         """The column of one more independent error; the first two are kept for trials."""
@@ -82,8 +90,16 @@ class Ground:
 
     # --- Pegs ----------------------------------------------------------------------------------
 
+    def peg_at(self, spot: PegSpot) -> Peg | None:
+        """The peg that stands where the rounded reading would put one for a spot."""
+        within = self.crew.rounding / 2 + 1e-6
+        near = (p for p in self.pegs if p.side == spot.side and math.dist(p.at, spot.at) <= within)
+        return next(near, None)
+
     def pegs_for(self, spot: PegSpot) -> tuple[Peg, ...]:
         """What it would take to have a peg at a spot."""
+        if self.peg_at(spot):
+            return ()
         step = round_step(self.crew.units)
         return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
 
@@ -108,10 +124,11 @@ class Ground:
     # --- Which mark gives the second tape --------------------------------------------------------
 
     def best_second(
-        self, first: Known, at: Point, without: Iterable[str] = ()
+        self, first: Known, at: Point, without: Iterable[str] = (), also: Sequence[Point] = ()
     ) -> tuple[str | PegSpot, float] | None:
         """The mark, or the spot for a new peg, whose tape crosses that from `first` best at `at`,
-        and the error that is left in metres; None where none is within a tape.
+        and the error that is left in metres; None where none is within a tape of it and of
+        what it must reach `also`.
         """
         places = list(self._candidates({first.name, *without}))
         seen = visible(self.plan.arena, at, np.array([known.at for _, known, _ in places]))
@@ -119,7 +136,7 @@ class Ground:
             (which, known, price)
             for (which, known, price), there in zip(places, seen, strict=True)
             if there and math.dist(known.at, at) >= SHORTEST_M
-            and not self.crew.joined(math.dist(known.at, at))
+            and not any(self.crew.joined(math.dist(known.at, to)) for to in (at, *also))
         ]  # fmt: skip
         for limit in (LEAST_SINE, FLATTEST_SINE):
             priced = []
@@ -149,8 +166,9 @@ class Ground:
         """A mark by name, or a peg set now at a spot, with the pegs that it took."""
         if isinstance(which, str):
             return self.marks[which], ()
-        pegs = self.add_pegs(which)
-        return self.marks[pegs[-1].name], pegs
+        there = self.peg_at(which)
+        pegs = () if there else self.add_pegs(which)
+        return self.marks[(there or pegs[-1]).name], pegs
 
     # --- Fences ----------------------------------------------------------------------------------
 
@@ -215,3 +233,11 @@ def standing(made: Pose, row: Floats, turn: Floats, at_x: float) -> SetFence:
     c, s = made.direction
     arm = np.array([[at_x * s], [-at_x * c]])
     return SetFence(made, np.vstack([row + arm * turn, turn[None, :]]))
+
+
+def _inside(corners: Floats, places: Floats) -> bool:
+    """Whether any of `places` (n, 2) is inside the convex outline (m, 2), either way round."""
+    edges = np.roll(corners, -1, axis=0) - corners
+    out = places[:, None, :] - corners[None, :, :]
+    sides = edges[None, :, 0] * out[:, :, 1] - edges[None, :, 1] * out[:, :, 0]
+    return bool(np.any(np.all(sides >= 0, axis=1) | np.all(sides <= 0, axis=1)))

@@ -76,6 +76,12 @@ def sine_between(a: Point, b: Point, at: Point) -> float:
     return abs(ux * vy - uy * vx)
 
 
+def angle_between(a: Point, b: Point, at: Point) -> float:
+    """Radians between tapes from two places where they meet at a third, 0 to pi."""
+    (ux, uy), (vx, vy) = _unit(a, at), _unit(b, at)
+    return math.atan2(abs(ux * vy - uy * vx), ux * vx + uy * vy)
+
+
 def _unit(start: Point, end: Point) -> Point:
     length = math.dist(start, end) or 1.0
     return ((end[0] - start[0]) / length, (end[1] - start[1]) / length)

@@ -84,18 +84,21 @@ class LeafWords:
         """The same in metres, where both units are wanted; else nothing."""
         return metres_text(metres) if self.crew.units == "both" else ""
 
-    def mark(self, name: str) -> str:
+    def mark(self, name: str, short: bool = False) -> str:
         """A mark as a crew calls it: corners by the sides that meet there."""
         if name.startswith("corner "):
-            one, other = name.removeprefix("corner ").split(" / ")
-            return f"{self.sides[one]} / {self.sides[other]} corner"
+            one, other = (self.sides[s] for s in name.removeprefix("corner ").split(" / "))
+            if short:
+                one, other = shortened(one), shortened(other)
+            return f"{one} / {other} corner"
         if name.startswith("gate post "):
-            return f"gate post, {self.sides[name.removeprefix('gate post ')]}"
+            side = self.sides[name.removeprefix("gate post ")]
+            return f"gate post, {shortened(side) if short else side}"
         return name
 
     def tapes(self, fence: Taped, short: bool = False) -> list[TapeLine]:
         """Every line of a fence's row, in the order in which the tapes are laid; with `short`
-        both feet on one tape are one line."""
+        both feet on one tape are one line, and sides and corners are called shorter."""
         out = [self._along(peg) for peg in fence.pegs]
         for tape in fence.readings:
             if tape.word != "along":
@@ -114,7 +117,7 @@ class LeafWords:
         return TapeLine(word, text, self.figure(metres), self.small(metres), large)
 
     def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
-        start = self.mark(tape.start)
+        start = self.mark(tape.start, short)
         part = "standard" if fence.placed.fence.parts.planes else "end"
         read = tape.read_m
         if tape.word in ("line", "direction"):
@@ -132,7 +135,10 @@ class LeafWords:
             yield self._line("out", f"{start} to near {part}", read[0])
             yield self._line("", f"same tape, to far {part}", read[1])
         elif len(tape.ends) == 1:
-            yield self._line(tape.word, f"{start} to that near {part}", read[0])
+            out = next((r for r in fence.readings if r.word == "out"), tape)
+            which = "near" if tape.ends[0] == out.ends[0] else "far"
+            that = "" if short else "that "
+            yield self._line(tape.word, f"{start} to {that}{which} {part}", read[0])
         else:
             for n, end in enumerate(tape.ends):
                 side = shortened(self.sides[fence.sides[fence.feet.index(end)]])

@@ -36,6 +36,7 @@ class TapedFence:
     stands: SetFence
     row_x: float
     towards: dict[str, str]
+    crossing: float
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,8 @@ class Taped:
     `plan` is its planned pose as first jumped, `row_x` where in it the row stands that is set,
     `feet` the names of that row's feet, left and right, and `sides` the sides of the arena that
     they point to. `towards` says for each end of a tape which of two crossings is meant: that
-    nearer to this side.
+    nearer to this side. `crossing` is the flattest angle, in radians, under which two tapes that
+    set it meet; a right angle where it lies on the tape of its combination.
     """
 
     hung: Hung
@@ -58,6 +60,7 @@ class Taped:
     feet: tuple[str, str]
     sides: tuple[str, str]
     towards: dict[str, str]
+    crossing: float
 
     @property
     def name(self) -> str:

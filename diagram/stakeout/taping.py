@@ -14,7 +14,7 @@ from diagram.geometry.pose import Pose
 from diagram.planning import Plan
 from diagram.stakeout.by_line import set_by_line, set_on_the_tape
 from diagram.stakeout.crew import Crew
-from diagram.stakeout.from_rail import found_from_rail
+from diagram.stakeout.from_rail import found_from_rail, reached_from_rail
 from diagram.stakeout.ground import Ground, feet_names
 from diagram.stakeout.hanging import Hung
 from diagram.stakeout.sides import side_ahead
@@ -27,7 +27,29 @@ def tape_fences(
     """The readings for every fence of `order`. `there` are fences that stand already, by name,
     with their poses as first jumped."""
     ground = Ground(plan, crew, len(order), there)
-    return tuple(_set(ground, hung) for hung in order)
+    groups = _groups(order)
+    out: list[Taped] = []
+    while groups:
+        # What no tape reaches yet may be reached from fences that stand later.
+        ready = (g for g in groups if g[0].how != "rail" or _reached(ground, g[0]))
+        group = next(ready, groups[0])
+        groups.remove(group)
+        out += [_set(ground, hung) for hung in group]
+    return tuple(out)
+
+
+def _groups(order: Sequence[Hung]) -> list[list[Hung]]:
+    """Each fence that is found from the rail, with those that hang on it."""
+    groups: list[list[Hung]] = []
+    for hung in order:
+        if hung.how == "rail" or not groups:
+            groups.append([])
+        groups[-1].append(hung)
+    return groups
+
+
+def _reached(ground: Ground, hung: Hung) -> bool:
+    return reached_from_rail(ground, ground.plan.fence(hung.fence))
 
 
 def _set(ground: Ground, hung: Hung) -> Taped:
@@ -47,5 +69,5 @@ def _set(ground: Ground, hung: Hung) -> Taped:
     )
     return Taped(
         hung, placed, found.pegs, found.readings, pose, found.stands, found.row_x,
-        feet_names(placed, found.row_x), (left, right), found.towards,
+        feet_names(placed, found.row_x), (left, right), found.towards, found.crossing,
     )  # fmt: skip

@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from diagram.exercise.course import Link
 from diagram.geometry.bend import saving, vertex_distances
 from diagram.geometry.pose import Pose, wrap
-from diagram.path.line import Crossing, ridden_line
-from diagram.path.room import Room
+from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.survey.adjustment import Array
 from diagram.survey.places import Places
@@ -144,16 +143,17 @@ class Ruler:
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.room: Room = plan.room
         self.placed = {fence.name: fence for fence in plan.fences}
 
     def target(self, leg: PlanLeg, first: Crossing, second: Crossing) -> float | None:
-        """The length of a bend on the planned arc."""
+        """The length of a bend on the planned arc, or on the largest that its ends leave room for:
+        straight, arc, straight, with no jump from the one to the other."""
         ends = vertex_distances(first.leave, second.enter)
         if leg.shape != "bend" or ends is None or not math.isfinite(leg.min_radius_m):
             return leg.target_m
         turn = wrap(second.enter.heading - first.leave.heading)
-        return sum(ends) - leg.min_radius_m * saving(turn)
+        room = min(ends) / max(math.tan(abs(turn) / 2), 1e-9)
+        return sum(ends) - min(leg.min_radius_m, room) * saving(turn)
 
     def arcs(self, poses: Mapping[str, Pose]) -> dict[Link, float]:
         """For every bend of the plan its length on the planned arc, with fences at `poses`."""
@@ -178,26 +178,10 @@ class Ruler:
     def measure(self, line: PlannedLine, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
         """Length in metres; how much the first and the second fence are turned from the plan.
 
-        A straight line is as long as the way from base to base, however its fences are turned:
-        the ridden line jumps by an inch or more where it passes from straight to bent, and how
-        crooked a line is the turns of its fences say.
-        """
-        leg = line.leg
-        if leg.shape == "line":
-            return self.reckon(line, poses)
-        assert leg.first is not None
-        assert leg.second is not None
-        first, second = self._crossings(leg, poses)
-        resolved = replace(leg.resolved, target_m=self.target(leg, first, second))
-        exercise, limits = self.plan.exercise, self.plan.limits
-        found = ridden_line(exercise, (first, second), self.room, limits, (resolved,))[0]
-        now, planned = _angles(first, second), _angles(leg.first, leg.second)
-        return found.length_m, wrap(now[0] - planned[0]), wrap(now[1] - planned[1])
-
-    def reckon(self, line: PlannedLine, poses: Mapping[str, Pose]) -> tuple[float, float, float]:
-        """The same without riding it: the straight way from base to base, or the bend's formula.
-
-        It is exact where a line is straight and a bend can be ridden on its arc.
+        A straight line is as long as the way from base to base, however its fences are turned; a
+        bend as its straights and its arc. Neither is ridden anew: a rider's line jumps by an inch
+        or more where it passes from one shape to another, and tapes would be worth less for it.
+        How crooked a line is the turns of its fences say.
         """
         leg = line.leg
         assert leg.first is not None
@@ -232,10 +216,8 @@ class Ruler:
             columns = []
             for n in range(3):
                 step = [NUDGE_M * (k == n) for k in range(3)]
-                # Reckoned, not ridden: a rider's line has kinks where it passes from straight to
-                # bent, and a difference taken across one is no gradient.
                 there, back = (
-                    np.array(self.reckon(line, {**poses, name: _moved(poses[name], step, sign)}))
+                    np.array(self.measure(line, {**poses, name: _moved(poses[name], step, sign)}))
                     for sign in (1, -1)
                 )
                 columns.append((there - back) / (2 * NUDGE_M))

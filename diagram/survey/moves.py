@@ -208,7 +208,7 @@ class _Search:
             now = {**self.poses, **places(x)}
             out: list[float] = []
             for line in own:
-                length, *skew = self.ruler.reckon(line, now)
+                length, *skew = self.ruler.measure(line, now)
                 out.append((length - line.planned_m) / line.tolerance_m)
                 out += [turn * line.half_m / line.tolerance_m for turn in skew]
             for n, pose in enumerate(planned):

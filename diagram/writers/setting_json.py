@@ -96,6 +96,7 @@ def leaf_values(leaf: Leaf) -> dict[str, Any]:
                     if tape.word != "along"
                 ],
                 "as_set": [metres(fence.stands.pose.x), metres(fence.stands.pose.y)],
+                "crossing_deg": round(math.degrees(fence.crossing), 2),
                 "rounding_m": metres(fence.rounding_m),
                 "within_m": metres(fence.error_m),
             }

@@ -192,6 +192,23 @@ def _measured(file: Path) -> dict[str, object]:
     return json.loads(found.stdout)
 
 
+def test_measure_has_the_readings_of_the_leaf() -> None:
+    """What the builder's leaf prints: every reading in metres, how it crosses, how well it comes
+    out; no reading longer than a tape of 100 ft."""
+    found = run(
+        "measure", Path(__file__).parents[2] / "exercises" / "fan-of-three-angles.yaml", "--json"
+    )
+    leaf = json.loads(found.stdout)["leaf"]
+    assert {fence["name"] for fence in leaf["fences"]} == {"hub", "birch", "alder", "cedar"}
+    for fence in leaf["fences"]:
+        assert 35 <= fence["crossing_deg"] <= 145
+        assert 0 < fence["rounding_m"] < fence["within_m"] < 0.3
+        assert fence["tapes"]
+        for tape in fence["tapes"]:
+            assert all(0 < metres <= 30.48 for metres in tape["read_m"])
+    assert len(leaf["checks"]) == 4
+
+
 def test_measure_for_machines(folder: Path) -> None:
     values = _measured(folder / "clean.yaml")
     assert {"fences", "legs", "totals", "findings"} <= set(values)

@@ -159,3 +159,14 @@ def test_a_file_for_each_ride_is_written(tmp_path: Path) -> None:
     assert sorted(f.name for f in (tmp_path / "out").glob("*.svg")) == [
         "two-beginners.svg", "two-others.svg",
     ]  # fmt: skip
+
+
+def test_how_a_fence_is_built_is_judged_by_those_who_jump_it(tmp_path: Path) -> None:
+    # 2'3" wide is no fault at 2'6" for the others; the beginners, at 1'6", go past it.
+    first, second = _plans(tmp_path)
+    assert "wider-than-high" not in {
+        finding.rule for finding in (*first.findings, *second.findings)
+    }
+    jumped = TEXT.replace("- turn: left\n      - jump: birch", "- turn: left\n      - jump: hazel")
+    first, _ = _plans(tmp_path, jumped)
+    assert "wider-than-high" in {finding.rule for finding in first.findings}

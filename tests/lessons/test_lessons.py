@@ -134,6 +134,7 @@ def test_a_spread_met_from_behind_is_refused(tmp_path: Path) -> None:
         (("18:00-19:00", "18:00-18:30"), "too-long", ("18:00-19:00", "18:00-18:45")),
         (("riders: 3", "riders: 5"), "large-group", ("riders: 3", "riders: 4")),
         (("12 min", "9 min"), "no-warm-up", ("12 min", "10 min")),
+        (("rounds: 2", "rounds: 40"), "too-many-efforts", ("", "")),
     ],
 )
 def test_each_refusal(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -279,3 +280,18 @@ def test_a_whole_pass_mark_goes_before_room_for_notes(
     used = sum(w * column_width(c) for w, c in zip(widths, columns, strict=True))
     assert 277.0 - NAMES_WIDE - ROUND - used >= ROOMY_NOTES - 1e-9
     assert shortened(page, (297, 210)) == []
+
+
+def test_no_corners_where_everything_would_have_one(
+    invented_file: Path, plans: dict[str, Plan], tmp_path: Path
+) -> None:
+    """Of "no stop" every fence is a try: a corner in each column would tell nobody anything."""
+    path = tmp_path / "copy.sqlite"
+    path.write_bytes(invented_file.read_bytes())
+    only = replace(STEP, requirements=tuple(r for r in STEP.requirements if r.key == "no stop"))
+    hard = replace(only.requirements[0].ask, right=100, of=100, tries=9999)
+    never = replace(only, requirements=(replace(only.requirements[0], ask=hard),))
+    with RecordFile(path) as record:
+        sheet = new_sheet(record, [plans["circle-of-four"]], [("Ida", "Bramble")], height_mm=838)
+        page = observation_sheet(sheet, read_history(record), ON, step=never)
+    assert page.rows[0].look == frozenset()

@@ -220,6 +220,8 @@ def test_whole_rounds() -> None:
     # One fence nobody saw: it may have been the miss that is allowed, or a second one.
     assert outcome("as asked", "as asked") == [True]
     assert outcome("as asked", "with work") == []
+    # Two that nobody saw: it could be found missed but never as asked, so it counts neither way.
+    assert outcome("with work") == []
     assert outcome("as asked", complete=False) == [False]
     assert outcome("as asked", "as asked", "as asked", height=762) == []
 

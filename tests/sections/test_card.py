@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 import re
 import subprocess
@@ -15,10 +16,13 @@ from card_trials import TRIAL, pages_of, reader, trial
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing import SHEETS
 from diagram.drawing.furniture import NO_SUBSTITUTE
+from diagram.drawing.side_one import sheet_of
 from diagram.pipeline import plan as plan_file
 from diagram.planning import Plan
+from diagram.scene import Text
 from diagram.sections.care import STOPPED, care_texts
 from diagram.sections.cautions import CAUTIONS, EVERY_TIME
+from diagram.sections.side_two import Columns, imprint
 from diagram.writers.card import card_bytes
 
 ROOT = Path(__file__).parents[2]
@@ -55,6 +59,25 @@ def test_side_two_is_for_the_instructor(plan: Plan) -> None:
     for caution in EVERY_TIME:
         assert caution in second
     assert len(EVERY_TIME) == len(CAUTIONS)
+
+
+def test_a_course_says_its_time_allowed_and_a_line_of_two_none(plan: Plan) -> None:
+    said = re.search(r"Time allowed (\d+) s: (\d+) m at (\d+) m a minute", imprint(plan, "feet"))
+    assert said
+    seconds, length, speed = map(int, said.groups())
+    # Length over speed, a part of a second counted whole ([R11]; the rounding from memory).
+    assert seconds == math.ceil(length / (speed / 60))
+    assert "Time allowed" not in imprint(plan, "feet", timed=False)
+    two = plan_file(ROOT / "exercises" / "over-the-fence-and-halt.yaml")
+    assert "Time allowed" not in imprint(two, "feet")
+
+
+def test_what_is_left_out_is_said_whole(plan: Plan) -> None:
+    left_out = ("leads to", "harder", "easier", "some of the warm-up", "some of what to watch")
+    for paper in ("A4", "Letter"):
+        side = Columns(plan, sheet_of(paper), "feet")
+        texts = [item.text for item in side._foot(left_out) if isinstance(item, Text)]
+        assert any(text.endswith(f"Left out: {', '.join(left_out)}.") for text in texts)
 
 
 def test_the_turn_and_the_jump_after_it_are_taught_apart() -> None:

@@ -60,12 +60,14 @@ class Crew:
         self.stand(fence, left, right, poles)
 
     def from_the_rail(self, name: str, by_word: dict[str, list[Row]]) -> tuple[Point, Point]:
-        near, far = by_word["out"]
-        at, peg = self.meet(near, by_word["square"][0]), self.marks[near["from"]]
-        share = float(far[self.column]) / math.dist(peg, at)
+        [square] = by_word["square"]
+        [held] = [row for row in by_word["out"] if row["to"] == square["to"]]
+        [other] = [row for row in by_word["out"] if row["to"] != square["to"]]
+        at, peg = self.meet(held, square), self.marks[held["from"]]
+        share = float(other[self.column]) / math.dist(peg, at)
         feet = {
-            near["to"]: at,
-            far["to"]: (peg[0] + share * (at[0] - peg[0]), peg[1] + share * (at[1] - peg[1])),
+            held["to"]: at,
+            other["to"]: (peg[0] + share * (at[0] - peg[0]), peg[1] + share * (at[1] - peg[1])),
         }
         left = next(foot for foot in feet if foot.startswith(f"{name} left"))
         right = next(foot for foot in feet if foot.startswith(f"{name} right"))

@@ -107,3 +107,24 @@ def test_a_reading_that_is_a_foot_off_is_seen() -> None:
             changed[n]["reads_m"] = str(float(row["reads_m"]) + 0.3048)
             found = rebuilt_leaf.Crew(changed).feet
             assert max(math.dist(found[name], planned[name]) for name in planned) > 0.1
+
+
+@pytest.mark.parametrize("stem", NAMES)
+def test_no_crossing_is_flatter_than_it_may_be(stem: str) -> None:
+    """The angle that is told is that of the law of cosines in the printed readings' triangle, and
+    between 35 and 145 degrees, or 15 and 165 where no other mark is there."""
+    setting = _setting(stem, "feet")
+    marks = {**setting.fixed, **{peg.name: peg.at for peg in setting.leaf.pegs}}
+    for fence in setting.plan.fences:
+        marks |= setting.row_middles(fence.name)
+    for fence in setting.leaf.fences:
+        told = math.degrees(fence.crossing)
+        assert 15 - 0.1 <= told <= 165 + 0.1, fence.name
+        one = next((r for r in fence.readings if r.word == "line"), None)
+        two = next((r for r in fence.readings if r.word == "direction"), None)
+        if one is None or two is None:
+            continue
+        a, b = one.exact_m[0], two.exact_m[0]
+        c = math.dist(marks[one.start], marks[two.start])
+        cosine = (a * a + b * b - c * c) / (2 * a * b)
+        assert told == pytest.approx(math.degrees(math.acos(cosine)), abs=0.5)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from as_built_trials import SIGMA_M, TAPE_M, exercise, places, taped
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import diagram
 from diagram.planning import Plan
 from diagram.survey.as_built import Options, as_built
 from diagram.survey.form import form_tapes
@@ -22,6 +24,7 @@ GRID = "grid-from-trot-on-the-centre-line"
 BENDS = "forward-wait-and-a-double"
 ANGLE = "straight-out-and-home-on-an-angle"
 OPTIONS = Options(TAPE_M)
+SHIPPED = Path(__file__).parents[2] / "exercises"
 
 small = st.floats(-0.3, 0.3)
 degrees = st.floats(-6, 6)
@@ -117,3 +120,18 @@ def test_the_length_of_a_line_has_no_jumps(name: str) -> None:
         for moved in (turned, slid):
             lengths = [ruler.measure(line, {**poses, second: pose})[0] for pose in moved]
             assert np.abs(np.diff(lengths)).max() < 0.003
+
+
+@pytest.mark.parametrize("stem", ["serpentine-of-bends", "circle-of-four", "poles-on-a-circle"])
+def test_the_length_of_a_bend_has_no_jumps(stem: str) -> None:
+    """Fences turned by up to five degrees, a fiftieth of one at a time: where the rider's line goes
+    over from one shape to another, an inch or more went missing at once."""
+    plan = diagram.plan(SHIPPED / f"{stem}.yaml")
+    ruler, poses = Ruler(plan), {fence.name: fence.pose for fence in plan.fences}
+    for line in lines_of(plan):
+        for name in line.ends:
+            turns = np.radians(np.arange(-5.0, 5.01, 0.02))
+            moved = [{**poses, name: poses[name].turned(float(turn))} for turn in turns]
+            lengths = [ruler.measure(line, there)[0] for there in moved]
+            assert np.abs(np.diff(lengths)).max() < 0.004
+            assert ruler.measure(line, poses)[0] == pytest.approx(line.planned_m, abs=0.01)

@@ -1,0 +1,187 @@
+"""The drawing and the rows of the leaf, on every exercise that ships: one page for up to eight
+fences, lengths of 14 points and more, no word on another, on a fence or outside the page.
+
+A dozen exercises made up by a generator as well; `TAPELINE_MANY=500` makes five hundred.
+"""
+
+from __future__ import annotations
+
+import math
+import os
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from made_exercises import made_plans
+from samples import SHIPPED
+
+from diagram.drawing.leaf_page import leaf_pages
+from diagram.pipeline import plan, setting_of
+from diagram.planning import Plan
+from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
+from diagram.stakeout.crew import crew_for
+from diagram.stakeout.leaf_words import words_for
+from diagram.stakeout.setting import SettingOut
+from diagram.units import Units
+from diagram.writers.setting_sheet import sheet_scenes
+
+MADE = int(os.environ.get("TAPELINE_MANY", "12"))
+POINT = 25.4 / 72
+CALLED = 14 * POINT
+"""What is called out while walking is read at arm's length: 14 points and more."""
+CAPITALS = 0.66
+"""Height of capitals and figures of the typeface as a share of its size (measured)."""
+MOST = 8
+"""Fences that one leaf holds."""
+Quad = tuple[tuple[float, float], ...]
+
+
+@cache
+def _plan(stem: str) -> Plan:
+    return plan(next(f for f in SHIPPED if f.stem == stem))
+
+
+@cache
+def _setting(stem: str, units: Units) -> SettingOut:
+    return setting_of(_plan(stem), crew_for(units))
+
+
+def _group(scene: Scene, name: str) -> Group:
+    return next(g for g in scene.walk() if isinstance(g, Group) and g.name == name)
+
+
+def _texts(group: Group) -> Iterator[Text]:
+    for item in group.children:
+        if isinstance(item, Group):
+            yield from _texts(item)
+        elif isinstance(item, Text) and item.text.strip():
+            yield item
+
+
+def _ink(text: Text) -> Quad:
+    """The corners of the figures and capitals, turned as the text is."""
+    width = text.width
+    start = {"start": 0.0, "middle": -width / 2, "end": -width}[text.anchor]
+    c, s = math.cos(math.radians(text.angle)), -math.sin(math.radians(text.angle))
+    (x, y), high = text.at, CAPITALS * text.size
+    local = ((start, 0.0), (start + width, 0.0), (start + width, -high), (start, -high))
+    return tuple((x + c * u - s * v, y + s * u + c * v) for u, v in local)
+
+
+def _apart(one: Quad, other: Quad) -> bool:
+    """Whether some edge of one of two convex corners-in-order parts them (separating axis)."""
+    for shape in (one, other):
+        for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
+            nx, ny = by - ay, ax - bx
+            first = [nx * x + ny * y for x, y in one]
+            second = [nx * x + ny * y for x, y in other]
+            if max(first) <= min(second) + 1e-6 or max(second) <= min(first) + 1e-6:
+                return True
+    return False
+
+
+def _fences(scene: Scene) -> list[Quad]:
+    """The poles on paper: the fills and strokes of each fence, as the box along its own poles."""
+    out: list[Quad] = []
+    for fence in _group(scene, "fences").children:
+        assert isinstance(fence, Group)
+        for item in walk(fence.children):
+            if isinstance(item, Stroke) and len(item.points) == 2:
+                (ax, ay), (bx, by) = item.points
+                length = math.dist(*item.points) or 1.0
+                nx, ny = (by - ay) / length * 0.2, -(bx - ax) / length * 0.2
+                out.append(((ax + nx, ay + ny), (bx + nx, by + ny),
+                            (bx - nx, by - ny), (ax - nx, ay - ny)))  # fmt: skip
+    return out
+
+
+def _overlaps(scene: Scene) -> Iterator[str]:
+    plan_group = _group(scene, "plan")
+    words = [(text.text, _ink(text)) for text in _texts(plan_group)]
+    for n, (said, quad) in enumerate(words):
+        for x, y in quad:
+            if not (-0.5 < x < scene.width + 0.5 and -0.5 < y < scene.height + 0.5):
+                yield f"{said!r} is off the page"
+        yield from (f"{said!r} lies on {o!r}" for o, q in words[n + 1 :] if not _apart(quad, q))
+    figures = [(text.text, _ink(text)) for text in _texts(_group(scene, "figures"))]
+    for said, quad in figures:
+        if any(not _apart(quad, fence) for fence in _fences(scene)):
+            yield f"{said!r} lies on a fence"
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("units", ["feet", "metres"])
+@pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
+def test_one_page_and_nothing_over_anything(stem: str, units: Units, paper: str) -> None:
+    setting = _setting(stem, units)
+    scenes = sheet_scenes(setting, paper=paper)
+    leaves = [s for s in scenes if s.title.startswith("Builder's leaf")]
+    assert len(setting.leaf.fences) <= MOST
+    assert len(leaves) == 1
+    assert not list(_overlaps(leaves[0]))
+
+
+@pytest.mark.parametrize("units", ["feet", "metres"])
+@pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
+def test_what_is_called_out_is_large(stem: str, units: Units) -> None:
+    """Every reading in a row, every length on the drawing and in the checks."""
+    setting = _setting(stem, units)
+    leaf = sheet_scenes(setting)[0]
+    words = words_for(setting.plan, setting.leaf, setting.crew)
+    groups = [g for g in leaf.walk() if isinstance(g, Group) and g.name == "rows"]
+    rows = [text for group in groups for text in _texts(group)]
+    for text in _texts(_group(leaf, "figures")):
+        assert text.size >= CALLED - 1e-9, text.text
+    for fence in setting.leaf.fences:
+        for reading in fence.readings:
+            for metres in reading.read_m:
+                figure = words.figure(metres)
+                large = [t for t in rows if figure in t.text and t.size >= CALLED - 1e-9]
+                assert large, f"{figure} of {fence.name}"
+
+
+@pytest.mark.parametrize("units", ["feet", "metres"])
+@pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
+def test_no_tape_is_too_short(stem: str, units: Units) -> None:
+    setting = _setting(stem, units)
+    assert not setting.crew.joined(setting.leaf.longest_m)
+
+
+@pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
+def test_every_line_of_the_ride_has_its_length_on_the_drawing(stem: str) -> None:
+    """A figure may go from the drawing only where a row has it; the length of a line never."""
+    setting = _setting(stem, "feet")
+    leaf = sheet_scenes(setting)[0]
+    on_paper = [text.text for text in _texts(_group(leaf, "figures"))]
+    lines = len([item for item in _group(leaf, "arrows").children if isinstance(item, Fill)])
+    bold = [t for t in _texts(_group(leaf, "figures")) if t.weight == "bold"]
+    combined = {f.fence.whole for f in setting.plan.fences if f.fence.whole}
+    assert combined or len(bold) == lines
+    assert len(on_paper) >= lines - len(setting.plan.fences) * bool(combined)
+
+
+def test_made_up_exercises_overlap_nowhere() -> None:
+    """Fences anywhere, eight at most: one page each, and no word over another."""
+    wrong: list[str] = []
+    for seed, made in made_plans(MADE):
+        if len(made.fences) > MOST:
+            continue
+        for units, (width, height) in (("feet", (277.0, 190.0)), ("metres", (261.4, 197.9))):
+            setting = setting_of(made, crew_for(units))  # type: ignore[arg-type]
+            pages = leaf_pages(setting, width, height)
+            wrong += [f"{seed} {units}: {said}" for said in _overlaps(pages[0])]
+            if len(pages) != 1:
+                wrong.append(f"{seed} {units}: {len(pages)} pages for {len(made.fences)} fences")
+    assert not wrong, f"{len(wrong)}: {wrong[:40]}"
+
+
+def test_the_test_can_fail() -> None:
+    """Two words in one place do overlap; a turned one beside another does not."""
+    one, same = Text((10, 10), "29'5\"", 4.0), Text((12, 10), "9'5\"", 4.0)
+    assert not _apart(_ink(one), _ink(same))
+    turned = Text((9.5, 10), "29'5\"", 4.0, angle=90.0)
+    assert _apart(_ink(one), _ink(turned))
+    items: tuple[Item, ...] = (
+        Group("plan", (one, same, Group("figures", ()), Group("fences", ()))),
+    )
+    assert list(_overlaps(Scene(100, 100, items, "t", "d", "en")))
