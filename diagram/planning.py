@@ -29,9 +29,9 @@ from diagram.path.line import Crossing, Leg, ridden_line
 from diagram.path.measures import Tightness, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
-from diagram.path.turns_short import Bounds, ridden_short
+from diagram.path.turns_short import Bounds, ridden_short, stopped_ways
 from diagram.placing.arrange import arrange
-from diagram.placing.outcome import Layout
+from diagram.placing.outcome import Layout, Shortage
 from diagram.placing.posing import PosedExercise, set_up
 from diagram.ride import Clock, Efforts, OnAnAngle, Ridden, angled, clock, efforts, ride_legs
 from diagram.ride.clock import speed_for
@@ -328,6 +328,10 @@ def plans_of(
         placed = _placed(setting, ride, layout.poses)
         known = (lines or {}).get((number, _stand(placed)))
         plans.append(_ridden_plan(ride, ride.limits, layout, placed, known))
+    stopped = _stopped(setting, layout, plans)
+    if stopped:
+        told = replace(layout, outcome="does not fit this arena", shortages=stopped)
+        plans = [replace(plan, layout=told) for plan in plans]
     if setting.whole.rides_go == "in turn":
         return tuple(plans)
     tracks = [
@@ -337,6 +341,26 @@ def plans_of(
         replace(plan, beside=tuple(track for track in tracks if track.name != plan.name))
         for plan in plans
     )
+
+
+def _stopped(setting: PosedExercise, layout: Layout, plans: list[Plan]) -> tuple[Shortage, ...]:
+    """Ways that the checks would stop, of fences whose places were worked out: then these do not
+    fit, whatever equations hold."""
+    if not layout.outcome.startswith("placed") or layout.outcome == "placed as pinned":
+        return ()
+    worst: dict[str, Shortage] = {}
+    for plan in plans:
+        placed = {fence.name: fence for fence in plan.fences}
+        free = [leg for leg in plan.legs if _some_free(setting, leg)]
+        legs = tuple(Leg(leg.resolved, leg.curve) for leg in free)
+        for way in stopped_ways(plan.exercise, placed, plan.room, plan.limits, legs):
+            worst.setdefault(way.words, Shortage(way.words, way.path, way.short_m))
+    return tuple(worst.values())
+
+
+def _some_free(setting: PosedExercise, leg: PlanLeg) -> bool:
+    ends = [crossing.fence.fence for crossing in (leg.first, leg.second) if crossing]
+    return any((end.whole or end.name) not in setting.pinned.poses for end in ends)
 
 
 def plan_of(setting: PosedExercise, layout: Layout) -> Plan:

@@ -14,6 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from diagram.exercise.arena import Arena
+from diagram.exercise.course import Link
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import PlacedFence
 from diagram.exercise.legs import ResolvedLeg
@@ -23,6 +24,7 @@ from diagram.geometry.region import segment_distances
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.line import Crossing, Leg, last_hand, ridden_line
 from diagram.path.measures import (
+    SAME_RADIUS_M,
     SAME_STRIDE,
     bends_noticeably,
     straight_after,
@@ -37,6 +39,8 @@ from diagram.trade.riding import riding
 OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
 RUNS_INTO = Limit("fence-in-the-way", "runs into")
+INTO_A_FENCE = Limit("fence-in-the-way", "stop under")
+OVER_THE_RAIL = Limit("off-the-arena", "stop under")
 APPROACH = Limit("approach-too-short", "wanted")
 APPROACH_SLACK = Limit("approach-too-short", "slack")
 BEHIND, BEHIND_LEAST, BEHIND_SLACK = (
@@ -47,6 +51,9 @@ AGAINST_LEAD_M = 0.5
 lead before the fence mends it."""
 OFF_THE_WALL_M, NEAR_THE_WALL_M = 0.5, 0.06
 """What a start weighs that has a rail close behind it, and one that has less than is wanted."""
+BADLY_M = 0.75
+"""Metres of radius, or to a rail or fence, that a ride may lack where its fences were laid out;
+where it lacks more they do not fit (common practice, no source)."""
 TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
@@ -174,6 +181,54 @@ class _Judge:
             if fence.fence.kind.ridden_over:
                 gaps[gaps[:, column] > RUNS_INTO.value, column] = math.inf
         return float(gaps.min())
+
+
+@dataclass(frozen=True, slots=True)
+class StoppedWay:
+    """A way that cannot be ridden from where the fences stand: what is amiss, the line of the file,
+    and by how many metres."""
+
+    words: str
+    path: tuple[str | int, ...]
+    short_m: float
+
+
+def stopped_ways(
+    exercise: Exercise, placed: dict[str, PlacedFence], room: Room, limits: Limits,
+    legs: tuple[Leg, ...],
+) -> tuple[StoppedWay, ...]:  # fmt: skip
+    """The ways of a ride that nobody should be sent, worst first: what the checks would stop, and
+    what is `BADLY_M` tighter, or nearer to a rail or a fence, than these horses want."""
+    judge = _Judge(exercise, placed, room, limits, {})
+    out: list[StoppedWay] = []
+    for leg in legs:
+        link, own = leg.link, limits.for_gait(leg.resolved.gait)
+        if link.inner:
+            continue
+        manner, points = own.manner, leg.curve.points(0.25)
+        radius = tightness(leg.curve, own.stride_m).radius_m
+        depth = float(room.region.inside(points).min())
+        gap = judge._past_fences(leg, room, points)
+        for amiss, found, wanted, stop in (
+            ("is tighter than these horses should go, by so much radius", radius,
+             manner.least_radius, own.floor_radius),
+            ("runs too near the rail", depth, manner.rail, OVER_THE_RAIL.value),
+            ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value),
+        ):  # fmt: skip
+            if found < max(stop, wanted - BADLY_M) - SAME_RADIUS_M:
+                out.append(StoppedWay(f"{_named(link)} {amiss}", link.path, wanted - found))
+    return tuple(sorted(out, key=lambda way: -round(way.short_m, 3)))
+
+
+def _named(link: Link) -> str:
+    if link.first and link.second:
+        shape = link.way.shape if link.way else "line"
+        return f"the {shape} from {link.first.fence} to {link.second.fence}"
+    return f"the way to {link.second.fence}" if link.second else f"the way after {_after(link)}"
+
+
+def _after(link: Link) -> str:
+    return link.first.fence if link.first else "the start"
 
 
 def _start_short(leg: Leg, exercise: Exercise, limits: Limits) -> float:

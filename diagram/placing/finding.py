@@ -17,8 +17,8 @@ from diagram.solver.solve import Arrangement, candidates, measured, nearest, sol
 
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
-SEARCHES = 3
-"""Blind searches at most, as long as what they find rides badly."""
+SEARCHES, CANDIDATES = 3, 8
+"""Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
 RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
@@ -131,7 +131,8 @@ class _Seen:
         if designed is not None and short <= NEARLY_M:
             return designed
         best, bad = self._judged(solve(self.solved, guess))
-        for search in range(1, SEARCHES):
+        # Where no design was found at all, another search has little to find.
+        for search in range(1, 1 if designed is None and guess is None else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
             other, less = self._judged(solve(self.solved, guess, search))
@@ -144,28 +145,33 @@ class _Seen:
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The design that costs least, what it falls short of its limits when ridden counted in;
         and by how much that is."""
-        from diagram.placing.designer.design import designs
+        from diagram.placing.designer.design import stages
 
-        best, least, worth = None, math.inf, math.inf
+        best, least = None, math.inf
+        worth = [math.inf]
         ridden: list[Arrangement] = []
-        for design in islice(designs(self.solved, gate), LOOKED_AT):
-            found, cost = design.arrangement, design.cost
-            if len(ridden) == RIDDEN or (least <= PUSHED_M and (design.pushed or cost >= worth)):
+        for stage in stages(self.solved, gate, lambda: worth[-1]):
+            if stage.pushed and least <= PUSHED_M:
                 break
-            if cost >= worth or any(_alike(found, other) for other in ridden):
-                continue
-            bad = self.bad(found, (worth - cost) / A_METRE_SHORT)
-            if math.isinf(bad):
-                continue
-            ridden.append(found)
-            if cost + A_METRE_SHORT * bad < worth:
-                best, least, worth = found, bad, cost + A_METRE_SHORT * bad
+            for design in islice(stage.designs, LOOKED_AT):
+                found, cost = design.arrangement, design.cost
+                if len(ridden) == RIDDEN or (cost >= worth[-1] and not stage.pushed):
+                    break
+                if any(_alike(found, other) for other in ridden):
+                    continue
+                bad = self.bad(found, (worth[-1] - cost) / A_METRE_SHORT)
+                if math.isinf(bad):
+                    continue
+                ridden.append(found)
+                if cost + A_METRE_SHORT * bad < worth[-1]:
+                    best, least = found, bad
+                    worth.append(cost + A_METRE_SHORT * bad)
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
         """The first candidate that there is nothing against, or least; and how much that is."""
         best, least = some[0], math.inf
-        for candidate in candidates(self.solved, some):
+        for candidate in islice(candidates(self.solved, some), CANDIDATES):
             bad = self.bad(candidate, least)
             if bad < least - MUCH_BETTER_M:
                 best, least = candidate, bad

@@ -3,8 +3,10 @@
 import cmath
 import math
 
+import numpy as np
 import pytest
 
+from diagram.checks import check
 from diagram.diagnostics import RejectedError
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
@@ -44,6 +46,26 @@ def test_a_circle_at_its_quarters() -> None:
         assert abs(spoke) == pytest.approx(11.0, abs=0.02)
         assert (place(plan, after) - middle) / spoke == pytest.approx(1j, abs=0.005)
         assert (facing(plan, name) / (spoke / abs(spoke))) == pytest.approx(1j, abs=0.005)
+
+
+@pytest.mark.parametrize("arena", ["40 x 20 m", "60 x 20 m"])
+def test_a_circle_of_16_m_stands_in_a_school_20_m_wide(arena: str) -> None:
+    """A circle of 16 m leaves 2 m to either side of it in 20 m, and nothing is found that stops.
+
+    Ridden a quarter further than once round: to come in and go out over the same fence there is no
+    room."""
+    ride = [step.replace("bend: left", "bend: left, round") for step in (*ROUND, *ROUND[2:4])]
+    plan = check(
+        laid("'ash, elm, fir, oak on a circle 16 m'", "ash elm fir oak", *ride, arena=arena)
+    )
+    assert plan.layout.outcome.startswith("placed")
+    assert [f.message for f in plan.findings if str(f.severity) in ("stop", "caution")] == []
+    middle = sum(place(plan, name) for name in ("ash", "elm", "fir", "oak")) / 4
+    assert abs(middle.imag - 10.0) < 2.0
+    for leg in plan.legs:
+        if leg.first and leg.second:
+            away = abs(leg.curve.points(0.5) @ np.array([1, 1j]) - middle)
+            assert away.max() < 8.05
 
 
 def test_a_circle_of_no_size_takes_that_of_its_strides() -> None:

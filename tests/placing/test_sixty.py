@@ -25,7 +25,6 @@ PLACE = {
 ODD_RAD = math.radians(2)
 KNOWN = {
     "eight over one fence": "the ring: a way back onto its own line wants 40 m beside the fence",
-    "three singles": "the way passes ash a hand nearer than a track may",
     "line both ways": "the ring: two ways back onto the one line want 100 m along it",
 }
 """Exercises that a course designer would not sign, and why.

@@ -7,7 +7,7 @@ by order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -83,7 +83,8 @@ class _Standing:
 @dataclass(frozen=True)
 class Forward:
     """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
-    the turns that first lead to each, how turns are ridden, and how near a fence is too near."""
+    the turns that first lead to each, how turns are ridden, the slack past fences, and the `most`
+    that an arrangement may cost."""
 
     ground: DesignGround
     states: dict[int, States]
@@ -92,6 +93,7 @@ class Forward:
     entries: dict[int, FirstTurn]
     hands: dict[int, Hand]
     slack: float
+    most: float
 
     def beam(self, bound: dict[int, Floats]) -> Beam | None:
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
@@ -109,6 +111,7 @@ class Forward:
                 step += entry.cost[beam.chosen[:, self.order.index(entry.origin)]]
             rest = bound[piece] - self.own[piece]
             total = np.round((beam.so_far + beam.grown)[:, None] + step + rest, ROUNDED)
+            total[total >= self.most] = np.inf
             # So many parents of each state, that one which clashes with all there is takes not all.
             if len(total) > EACH_STATE and np.isfinite(total).sum() > MOST_TRIED:
                 total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
@@ -121,9 +124,8 @@ class Forward:
             piece: self.states[piece].picked(beam.chosen[:, n])
             for n, piece in enumerate(self.order)
         }
-        cost = beam.so_far + whole_cost(
-            self.ground, view_of(self.ground, picked, self.hands, beam.tracks)
-        )
+        view = view_of(self.ground, picked, self.hands, beam.tracks)
+        cost = beam.so_far + beam.grown + whole_cost(self.ground, view, growing=False)
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
@@ -147,14 +149,16 @@ class Forward:
             here, left = left[:BATCH], left[BATCH:]
             if not len(here):
                 break
-            found, fits = self._tracked(order, tried.picked(here))
+            found, view, fits = self._tracked(order, tried.picked(here))
             taken = np.zeros(len(here), dtype=bool)
             for n in fits.nonzero()[0]:
                 state = int(found.chosen[n, -1])
                 taken[n] = full[state] < most
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
-            parts.append(found.picked(taken.nonzero()[0]))
+            which = taken.nonzero()[0]
+            grown = whole_cost(self.ground, view.picked(which), growing=True)
+            parts.append(replace(found.picked(which), grown=grown))
             count += int(taken.sum())
         if not parts:
             return tried
@@ -166,8 +170,9 @@ class Forward:
         ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
         return joined.picked(ranked[:BEAM] if 1 < len(order) < len(self.order) else ranked)
 
-    def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, np.ndarray]:
-        """The same with the turns of the last piece and what they cost, and which do not clash."""
+    def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, Wholes, np.ndarray]:
+        """The same with the turns of the last piece and what they cost, how they look, and which do
+        not clash."""
         picked = {
             piece: self.states[piece].picked(some.chosen[:, n]) for n, piece in enumerate(order)
         }
@@ -175,9 +180,7 @@ class Forward:
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
         view = view_of(self.ground, picked, self.hands, tracks)
         fits &= clear(self.ground, view, order[-1], self.slack)
-        grown = np.zeros(len(fits))
-        grown[fits] = whole_cost(self.ground, view.picked(fits.nonzero()[0]), growing=True)
-        return _Standing(some.chosen, some.so_far + extra, grown, tracks), fits
+        return _Standing(some.chosen, some.so_far + extra, some.grown, tracks), view, fits
 
 
 def _cheapest(cost: Floats) -> Ints:
@@ -231,11 +234,11 @@ def clear(
     return np.asarray(apart & (gaps > manner.fences - slack).all(axis=1))
 
 
-def whole_cost(ground: DesignGround, view: Wholes, growing: bool = False) -> Floats:
-    """Cost (K,) of all terms that look at a whole arrangement; or of those that only grow."""
+def whole_cost(ground: DesignGround, view: Wholes, growing: bool) -> Floats:
+    """Cost (K,) of terms that look at a whole arrangement: those that only grow, or the rest."""
     total = np.zeros(len(view))
     for term in terms():
-        if term.of_whole is not None and (term.grows or not growing):
+        if term.of_whole is not None and term.grows == growing:
             total += term.weight * term.of_whole(ground, view)
     return total
 

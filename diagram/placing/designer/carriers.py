@@ -14,7 +14,7 @@ from typing import Literal
 from diagram.geometry.pose import Point
 from diagram.geometry.region import Region
 
-Family = Literal["outside", "quarter", "centre", "diagonal", "across", "slant"]
+Family = Literal["outside", "inside", "quarter", "centre", "diagonal", "across", "slant"]
 
 LIKED_INSET_M = 4.6
 INSETS_M = (3.6, LIKED_INSET_M, 6.0)
@@ -23,8 +23,13 @@ narrow, more where there is room (common practice, no source)."""
 NARROW_M, NARROW_INSET_M = 25.0, 3.2
 """Metres across under which a ring is narrow, and its outside lines stand so near the rail that
 two turns fit between them."""
+HALF_CIRCLE_M = 15.0
+"""Metres across a half circle of 7.5 m, the least that trained horses want ([S39]): so far in from
+an outside line lies the line that it leads to, where that is not about the middle of the ring.
+With lines put there where the rein changes, hunter courses lost their diagonals."""
 ACROSS_INSET_M = 4.6
 """Metres from a short side at which lines across are tried."""
+FROM_THE_MIDDLE_M = 2.0
 FLATTER_RAD = (0.0, math.radians(6))
 """How much flatter than from corner to corner a diagonal is tried: a diagonal that runs into the
 corner leaves no turn (tried on rings from 70 x 200 ft to 60 x 80 m)."""
@@ -44,7 +49,8 @@ class Carrier:
     def words(self) -> str:
         """As it is said."""
         return {
-            "outside": "outside line", "quarter": "quarter line", "centre": "centre line",
+            "outside": "outside line", "inside": "line a half circle in",
+            "quarter": "quarter line", "centre": "centre line",
             "diagonal": "diagonal", "across": "line across", "slant": "line at 45 degrees",
         }[self.family]  # fmt: skip
 
@@ -58,6 +64,9 @@ def carriers_of(region: Region) -> tuple[Carrier, ...]:
     out = [*_beside_sides(region)]
     out += _parallels("centre", middle, along, (0.0,))
     out += _parallels("quarter", middle, along, (-short / 4, short / 4))
+    aside = LIKED_INSET_M + HALF_CIRCLE_M - short / 2
+    if FROM_THE_MIDDLE_M < aside < short / 2 - LIKED_INSET_M:
+        out += _parallels("inside", middle, along, (-aside, aside))
     out += _parallels("across", middle, along + math.pi / 2, (0.0, -long / 4, long / 4))
     corner = math.atan2(short, long)
     for less in FLATTER_RAD:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 
@@ -28,6 +30,9 @@ whether they fit as they are; and those that are pushed till they do, where none
 COARSE, MIDDLING = 7, 11
 """Places on each carrier at first, and where that leads nowhere."""
 FINE_STRIDES = 0.5
+FINER = 1.5
+"""What an arrangement on the fine grid may cost more than the best on the coarse one: more of them
+are looked at in case that one cannot be ridden."""
 SOFTER = 1.0
 """What an arrangement with half a stride less straight at its turns must gain to be taken."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
@@ -35,87 +40,115 @@ POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """An arrangement that fits, the designer's cost of it, and whether it had to be `pushed` for
-    that, which changes what it costs a little."""
+    """An arrangement that fits, and the designer's cost of it."""
 
     arrangement: Arrangement
     cost: float
+
+
+@dataclass(frozen=True)
+class Stage:
+    """Designs, worked out as they are asked for; whether they are `pushed` till they fit, which
+    changes what they cost a little, or fit as they were found, best first."""
+
+    designs: Iterator[Design]
     pushed: bool = False
 
 
 def designs(problem: Problem, gate: Point | None) -> Iterator[Design]:
-    """Arrangements as a designer would make them that fit, best first; then those pushed till they
-    do.
+    """Arrangements as a designer would make them that fit, of all stages."""
+    for stage in stages(problem, gate, lambda: math.inf):
+        yield from stage.designs
 
-    Coarse first, then finely on the carriers of the best dozen; with fewer straight strides, and
-    more places, only where that leads nowhere.
+
+def stages(problem: Problem, gate: Point | None, worth: Callable[[], float]) -> Iterator[Stage]:
+    """Arrangements as a designer would make them that fit, a stage at a time.
+
+    Coarse first, then finely on the carriers of the best dozen; with less straight at turns, and
+    more places, where that leads nowhere. Then with one step less straight, if that can cost less
+    than the best known so far is `worth`; at last those pushed till they hold.
     """
     ground = DesignGround(problem, gate)
     if not ground.lines:
         return
-    some = list(_found(ground))
+    level, rough = _first_found(ground)
+    if rough is None:
+        return
+    some = _both(ground, rough, level, math.inf)
+    yield Stage(_fitting(ground, some))
+    if level == 0:
+        grid = Grid(ground.problem.limits.canter.stride_m, COARSE)
+        found = search(ground, grid, 1, worth() - SOFTER)
+        if isinstance(found, Beam):
+            softer = _both(ground, found, 1, worth())
+            yield Stage(_fitting(ground, softer))
+            some += softer
+    yield Stage(_polished(ground, some, worth), pushed=True)
+
+
+Priced = tuple[float, Beam]
+"""What is put on the costs of a beam for having less straight at its turns, and the beam."""
+
+
+def _first_found(ground: DesignGround) -> tuple[int, Beam | None]:
+    stride = ground.problem.limits.canter.stride_m
+    for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
+        found = search(ground, Grid(stride, places), level)
+        if isinstance(found, Beam):
+            return level, found
+    return 0, None
+
+
+def _both(ground: DesignGround, rough: Beam, level: int, worth: float) -> list[Priced]:
+    """A coarse beam and a fine one on its carriers, what promises more first."""
+    price = SOFTER * level
+    fine = Grid(FINE_STRIDES * ground.problem.limits.canter.stride_m, None, _sorts(rough))
+    most = min(float(rough.cost[0]) + FINER, worth - price)
+    again = search(ground, fine, level, most)
+    out = [(price, rough), *([(price, again)] if isinstance(again, Beam) else [])]
+    return sorted(out, key=lambda one: round(one[0] + float(one[1].cost[0]), 6))
+
+
+def _fitting(ground: DesignGround, some: list[Priced]) -> Iterator[Design]:
     fitting: list[tuple[float, Floats]] = []
     for price, found in some:
         guesses = _guesses(ground, found)[:LOOKED_AT]
-        fits = which_fit(problem, guesses).nonzero()[0]
+        fits = which_fit(ground.problem, guesses).nonzero()[0]
         fitting += [(round(price + float(found.cost[n]), 6), guesses[n]) for n in fits]
     for cost, guess in sorted(fitting, key=lambda pair: pair[0]):
-        yield Design(measured(problem, guess), cost)
-    for price, found in some:
-        yield from _polished(ground, found, price)
+        yield Design(measured(ground.problem, guess), cost)
 
 
-def _found(ground: DesignGround) -> Iterator[tuple[float, Beam]]:
-    """What the searches bring, what promises most first, with what is put on their costs."""
-    stride = ground.problem.limits.canter.stride_m
-    rough: dict[int, Beam] = {}
-    for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
-        if level == LAST_LEVEL and rough:
-            break
-        most = min((f.cost[0] + SOFTER * at for at, f in rough.items()), default=np.inf)
-        found = search(ground, Grid(stride, places), level, most - SOFTER * level)
-        if isinstance(found, Beam):
-            rough[level] = found
-    if not rough:
-        return
-    fine = Grid(FINE_STRIDES * stride, None, _sorts(list(rough.values())))
-    out: list[tuple[float, float, Beam]] = []
-    for level, found in sorted(rough.items()):
-        price = SOFTER * level
-        out.append((found.cost[0] + price, price, found))
-        if out[-1][0] <= min(one[0] for one in out):
-            again = search(ground, fine, level)
-            if isinstance(again, Beam):
-                out.append((again.cost[0] + price, price, again))
-    for _, price, beam in sorted(out, key=lambda one: (round(one[0], 6), one[1])):
-        yield price, beam
+def _sorts(rough: Beam) -> dict[int, frozenset[Sort]]:
+    """The sorts of state, by the first body of each piece, that the best dozen stand on."""
+    best = np.arange(min(DOZEN, len(rough.cost)))
+    return {s.piece.bodies[0]: s.picked(best).sorts() for s in rough.states.values()}
 
 
-def _sorts(rough: list[Beam]) -> dict[int, frozenset[Sort]]:
-    """The sorts of state, by the first body of each piece, that the best dozens stand on."""
-    out: dict[int, frozenset[Sort]] = {}
-    for found in rough:
-        best = np.arange(min(DOZEN, len(found.cost)))
-        for states in found.states.values():
-            body = states.piece.bodies[0]
-            out[body] = out.get(body, frozenset()) | states.picked(best).sorts()
-    return out
-
-
-def _polished(ground: DesignGround, found: Beam, price: float) -> Iterator[Design]:
+def _polished(
+    ground: DesignGround, some: list[Priced], worth: Callable[[], float]
+) -> Iterator[Design]:
     """The best few after the least that makes them fit, on their carriers if that can be."""
+    for price, found in some:
+        guesses = _guesses(ground, found)[:POLISHED]
+        for carried, n in product((True, False), range(len(guesses))):
+            cost = price + float(found.cost[n])
+            if cost < worth():
+                yield from _pushed(ground, found, n, guesses[n], carried, cost)
+
+
+def _pushed(
+    ground: DesignGround, found: Beam, n: int, guess: Floats, carried: bool, cost: float
+) -> Iterator[Design]:
     problem = ground.problem
-    guesses = _guesses(ground, found)[:POLISHED]
-    for carried in (True, False):
-        for n, guess in enumerate(guesses):
-            held = problem
-            if carried:
-                lines = _on_carriers(ground, found, n)
-                held = replace(problem, relations=(*problem.relations, *lines))
-            moved = settle(System.of(held), guess[None], POLISH, POLISH_STEPS).unknowns[0]
-            arrangement = measured(problem, moved)
-            if arrangement.fits:
-                yield Design(arrangement, price + float(found.cost[n]), pushed=True)
+    held = problem
+    if carried:
+        lines = _on_carriers(ground, found, n)
+        held = replace(problem, relations=(*problem.relations, *lines))
+    moved = settle(System.of(held), guess[None], POLISH, POLISH_STEPS).unknowns[0]
+    arrangement = measured(problem, moved)
+    if arrangement.fits:
+        yield Design(arrangement, cost)
 
 
 def _guesses(ground: DesignGround, found: Beam) -> Floats:

@@ -41,6 +41,14 @@ class DesignGround:
         """Lines of the arena."""
         return carriers_of(self.problem.region)
 
+    def carriers_for(self, piece: Piece) -> tuple[Carrier, ...]:
+        """Those that a piece may lie on: the lines of a course that changes rein are outside lines
+        and diagonals, and do not lie a half circle in from the outside."""
+        hands = {way.left for _, way in self.turns}
+        if len(piece.bodies) == 1 or len(hands) < 2:
+            return self.carriers
+        return tuple(c for c in self.carriers if c.family != "inside")
+
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """What is placed in one go."""

@@ -51,10 +51,12 @@ def search(
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
-    Nothing, where what turns and places alone cost is `most` or more already.
+    Nothing, where all that is known to cost is `most` or more already.
     """
     all_states = {
-        n: _free_of_the_gate(ground, states_of(ground.problem, piece, ground.carriers, grid))
+        n: _free_of_the_gate(
+            ground, states_of(ground.problem, piece, ground.carriers_for(piece), grid)
+        )
         for n, piece in enumerate(ground.pieces)
     }
     if any(not len(states) for states in all_states.values()):
@@ -67,7 +69,7 @@ def search(
     entries, bound, hands = back
     if bound[order[0]].min() >= most:
         return None
-    forward = Forward(ground, all_states, own, order, entries, hands, SLACK_M)
+    forward = Forward(ground, all_states, own, order, entries, hands, SLACK_M, most)
     found = forward.beam(bound)
     return found or replace(forward, slack=MORE_SLACK_M).beam(bound)
 

@@ -11,14 +11,16 @@ from diagram.placing.designer.clashes import turns_to_fences
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
 
-SLACK_M = 0.25
-"""Metres by which a turn that is ridden commonly keeps further off than the plain one."""
+LEAST_M, SHORT_M = 0.05, 0.5
+"""A turn that passes a fence by `LEAST_M` less than it may is no matter; one by `SHORT_M` less than
+that counts in full."""
 
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
-    least = ground.problem.limits.canter.manner.fences - SLACK_M
-    gaps = turns_to_fences(ground, view) - view.thick
-    return np.asarray((gaps < least).sum(axis=1), dtype=np.float64)
+    wanted = ground.problem.limits.canter.manner.fences - LEAST_M
+    short = (wanted - turns_to_fences(ground, view) + view.thick) / SHORT_M
+    total: Floats = np.clip(short, 0.0, 1.0).sum(axis=1)
+    return total
 
 
 TERM = Term("plain turns clear of fences", 3.0, of_whole=_of_whole, grows=True)

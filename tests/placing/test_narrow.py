@@ -1,0 +1,47 @@
+"""In 70 x 200 ft a hunter course of full lines has no room: that is said, and what to shorten."""
+
+import pytest
+from said import NARROW, Said
+from test_sixty import placed
+
+from diagram.changing import proven_changes
+from diagram.checks import check
+
+FULL = Said(
+    "full lines, narrow", NARROW, "horse",
+    "ash > birch -5- cedar < elm -6- fir < hazel -4- holly+1",
+)  # fmt: skip
+TWICE = Said(
+    "twice around, narrow", NARROW, "horse",
+    "ash -5- birch < cedar -4- elm > fir -5- hazel > holly -4- larch",
+)  # fmt: skip
+SHORT = Said("two short lines, narrow", NARROW, "horse", "ash -3- birch < cedar -3- elm")
+LEAST_RADIUS_M, NARROWER_M = 7.5, 0.75
+"""Trained horses in canter want 7.5 m ([S39], `trade/data/gaits.yaml`); what is laid out for them
+may be under it by what a rider makes good, no more (common practice)."""
+
+
+@pytest.mark.parametrize("said", [FULL, TWICE], ids=lambda s: s.name)
+def test_a_course_with_no_room_is_not_called_placed(said: Said) -> None:
+    plan = placed(said)
+    assert plan.layout.outcome == "does not fit this arena"
+    (finding,) = [f for f in plan.findings if f.rule == "does-not-fit"]
+    assert str(finding.severity) == "stop"
+    assert plan.layout.shortages[0].short_m > NARROWER_M - 0.01
+
+
+def test_what_has_room_is_placed_with_nothing_that_stops() -> None:
+    plan = placed(SHORT)
+    assert plan.layout.outcome.startswith("placed")
+    assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
+    assert all(leg.tightness(plan.limits).radius_m > LEAST_RADIUS_M - NARROWER_M
+               for leg in plan.legs if leg.first and leg.second)  # fmt: skip
+
+
+def test_what_to_shorten_is_proven_by_the_changed_file() -> None:
+    """One change is enough to prove it; the changed file has no stop, as it is checked afresh."""
+    (proven,) = proven_changes(placed(FULL), enough=1)
+    assert "stride" in proven.words
+    plan = check(proven.plan)
+    assert plan.layout.outcome.startswith("placed")
+    assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
