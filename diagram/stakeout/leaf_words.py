@@ -96,6 +96,13 @@ class LeafWords:
             return f"gate post, {shortened(side) if short else side}"
         return name
 
+    @property
+    def _near_far(self) -> tuple[str, str]:
+        """How the two standards on one tape are told apart; where a side is called far, a standard
+        is called after it, and is not the farther one."""
+        taken = {shortened(side) for side in self.sides.values()}
+        return ("nearer", "farther") if taken & {"near", "far"} else ("near", "far")
+
     def tapes(self, fence: Taped, short: bool = False) -> list[TapeLine]:
         """Every line of a fence's row, in the order in which the tapes are laid; with `short`
         both feet on one tape are one line, and sides and corners are called shorter."""
@@ -119,6 +126,7 @@ class LeafWords:
     def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
         start = self.mark(tape.start, short)
         part = "standard" if fence.placed.fence.parts.planes else "end"
+        near, far = self._near_far
         read = tape.read_m
         if tape.word in ("line", "direction"):
             end = "back" if tape.ends[0].startswith("back of ") else "middle"
@@ -130,13 +138,13 @@ class LeafWords:
         elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
             if short and self.crew.units != "both":
                 figures = "  ".join(self.figure(metres) for metres in read)
-                yield TapeLine("out", f"{start} to near, far {part}", figures)
+                yield TapeLine("out", f"{start} to {near}, {far} {part}", figures)
                 return
-            yield self._line("out", f"{start} to near {part}", read[0])
-            yield self._line("", f"same tape, to far {part}", read[1])
+            yield self._line("out", f"{start} to {near} {part}", read[0])
+            yield self._line("", f"same tape, to {far} {part}", read[1])
         elif len(tape.ends) == 1:
             out = next((r for r in fence.readings if r.word == "out"), tape)
-            which = "near" if tape.ends[0] == out.ends[0] else "far"
+            which = near if tape.ends[0] == out.ends[0] else far
             that = "" if short else "that "
             yield self._line(tape.word, f"{start} to {that}{which} {part}", read[0])
         else:
