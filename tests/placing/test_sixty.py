@@ -24,7 +24,6 @@ PLACE = {
 """Checks that judge where fences stand."""
 ODD_RAD = math.radians(2)
 KNOWN = {
-    "eight over one fence": "the ring: a way back onto its own line wants 40 m beside the fence",
     "line both ways": "the ring: two ways back onto the one line want 100 m along it",
 }
 """Exercises that a course designer would not sign, and why.
