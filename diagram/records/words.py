@@ -209,7 +209,9 @@ def missing_text(one: Shown) -> str:
     if one.state == "never tried":
         return "tried only lower so far" if one.months else "never tried"
     if one.why == "too long ago" and one.last is not None:
-        return f"last on {day_text(one.last, True)}"
+        weeks, days = divmod(ask.last_within, DAYS_IN_A_WEEK)
+        within = counted(ask.last_within, "day") if days else counted(weeks, "week")
+        return f"last on {day_text(one.last, True)}, asked within {within}"
     if found.n < ask.tries:
         return f"{counted(found.n, 'try')} of {ask.tries}"
     if one.why == "too few days":

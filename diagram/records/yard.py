@@ -116,7 +116,7 @@ def _columns(
         columns.append(
             PairColumn(
                 page.pair.person.name, page.pair.horse.name,
-                f"{counted(len(page.rounds), 'round')}, {counted(len(days), 'day')}",
+                f"{counted(len(page.rounds), 'round')}, {counted(len(days), 'day')} in all",
                 page_heights(page.rounds, units), tuple(counts), tuple(rows), told_text(page),
             )
         )  # fmt: skip
