@@ -61,17 +61,7 @@ def proven_changes(plan: Plan, enough: int = ENOUGH) -> tuple[Proven, ...]:
     """Changes with which the exercise fits, the smallest kind first, no more than `enough`."""
     found: list[Proven] = []
     left = MOST_TRIED
-    for kind in (
-        _one_count,
-        _all_round,
-        _one_stride,
-        _all_strides,
-        _other_rein,
-        _wider,
-        _without_one,
-        _ring,
-        _stride,
-    ):
+    for kind in KINDS:
         for tried in kind(plan):
             if not left:
                 return tuple(found)

@@ -174,7 +174,13 @@ def write_each(
         for _, plan in found:
             code = worst(code, plan)
             _show_of(plan)
-        write_together(found, to, write)
+        try:
+            why = write_together(found, to, write)
+        except OSError as problem:
+            why = f"cannot write {to}: {problem.strerror or problem}"
+        if why:
+            click.echo(why, err=True)
+            sys.exit(REJECTED)
         click.echo(to)
         sys.exit(code)
     for file, plan in found:

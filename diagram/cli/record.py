@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -21,9 +20,6 @@ from diagram.cli.recording import (
 )
 from diagram.diagnostics import RejectedError
 from diagram.plain import json_text
-
-if TYPE_CHECKING:
-    pass
 
 
 @click.group("record")

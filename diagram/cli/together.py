@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import sys
 import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
-
-import click
 
 from diagram.diagnostics import RejectedError
 from diagram.folder import is_folder
 
 if TYPE_CHECKING:
     from diagram.planning import Plan
-
-REJECTED = 2
 
 
 def is_one_file(to: Path | None, ending: str, count: int) -> bool:
@@ -30,36 +25,30 @@ def write_together(
     found: Sequence[tuple[Path, Plan | RejectedError]],
     to: Path,
     write: Callable[[Plan, Path], None],
-) -> None:
+) -> str:
     """Write the PDFs of all plans as one, in their order, each with its title in the outline.
 
-    All or nothing: a pack with an exercise missing would not be noticed at the ring. Ends the
-    program where one cannot be read or written, or where what is written has no pages to join.
+    All or nothing: a pack with an exercise missing would not be noticed at the ring. Why nothing
+    was written: one cannot be read or set, or what is written has no pages to join; else "".
+    Raises OSError.
     """
     from diagram.writers.files import write_bytes
     from diagram.writers.joined import joined
 
     if to.suffix.lower() != ".pdf":
-        click.echo(f"{to}: {len(found)} files are to be written; name a folder", err=True)
-        sys.exit(REJECTED)
+        return f"{to}: {len(found)} files are to be written; name a folder"
     if to.is_symlink() or any(to.exists() and to.samefile(file) for file, _ in found):
-        click.echo(f"not written, for {to} is a link or an exercise itself", err=True)
-        sys.exit(REJECTED)
+        return f"not written, for {to} is a link or an exercise itself"
     parts: list[tuple[str, bytes]] = []
     with tempfile.TemporaryDirectory(prefix="tapeline-") as folder:
         for number, (file, plan) in enumerate(found):
             if isinstance(plan, RejectedError):
-                click.echo(f"{to}: not written, for {file} cannot be read", err=True)
-                sys.exit(REJECTED)
+                return f"{to}: not written, for {file} cannot be read"
             part = Path(folder) / f"{number}.pdf"
             try:
                 write(plan, part)
             except ValueError as problem:
-                click.echo(f"{to}: not written, {file}: {problem}", err=True)
-                sys.exit(REJECTED)
+                return f"{to}: not written, {file}: {problem}"
             parts.append((plan.title, part.read_bytes()))
-    try:
-        write_bytes(to, joined(parts, to.stem))
-    except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+    write_bytes(to, joined(parts, to.stem))
+    return ""

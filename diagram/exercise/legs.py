@@ -108,13 +108,20 @@ def _as_built(leg: ResolvedLeg, legs: tuple[ResolvedLeg, ...]) -> ResolvedLeg:
     if line is None or leg.count is None:
         return leg
     counts = [other.count for other in legs if other.count and _counted_line(other) == line]
-    low = max(count.asked.low_m for count in counts)
-    high = min(count.asked.high_m for count in counts)
-    if low > high:
+    aim_m = counts[0].target_m
+    common = _in_all(aim_m, [(count.asked.low_m, count.asked.high_m) for count in counts])
+    if common is None:
         # From trot and from canter it is no usual length for both: one that is set for both.
-        low = max(count.asked.limit(longer=False)[0] for count in counts)
-        high = min(count.asked.limit(longer=True)[0] for count in counts)
-    return replace(leg, target_m=min(max(counts[0].target_m, low), high)) if low <= high else leg
+        set_m = [(one.limit(longer=False)[0], one.limit(longer=True)[0])
+                 for one in (count.asked for count in counts)]  # fmt: skip
+        common = _in_all(aim_m, set_m)
+    return leg if common is None else replace(leg, target_m=common)
+
+
+def _in_all(aim_m: float, ranges: list[tuple[float, float]]) -> float | None:
+    """The length nearest to an aim that lies in every range, in metres; None where none does."""
+    low, high = max(low for low, _ in ranges), min(high for _, high in ranges)
+    return min(max(aim_m, low), high) if low <= high else None
 
 
 def _counted_line(leg: ResolvedLeg) -> object:
@@ -187,9 +194,11 @@ def _common(counts: list[Count]) -> float:
     """
     if len(counts) == 1:
         return counts[0].target_m
-    low = max(count.asked.low_m for count in counts)
-    high = min(count.asked.high_m for count in counts)
-    return min(max(counts[0].target_m, low), high) if low <= high else (low + high) / 2
+    ranges = [(count.asked.low_m, count.asked.high_m) for count in counts]
+    common = _in_all(counts[0].target_m, ranges)
+    if common is not None:
+        return common
+    return (max(low for low, _ in ranges) + min(high for _, high in ranges)) / 2
 
 
 def _fence(jump: Jump | None, fences: Mapping[str, Fence]) -> Fence | None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime
 
-from diagram.drawing.pad import Pad, broken
+from diagram.drawing.pad import Pad, broken, cut
 from diagram.lessons.blocks import Blocks
 from diagram.lessons.ground import ground
 from diagram.lessons.lesson import Lesson, SheetLine
@@ -18,7 +18,7 @@ from diagram.library.small_plan import small_plan
 from diagram.plain import counted
 from diagram.scene import Scene, Text
 from diagram.sections.page import PAPERS
-from diagram.style import Weight, points, text_width
+from diagram.style import points, text_width
 from diagram.trade.lessons import lesson_facts
 from diagram.units import Units
 
@@ -287,12 +287,3 @@ def _white(x: float, y: float, text: str) -> Text:
 def clock(minutes: int) -> str:
     """``18:05`` of minutes after midnight."""
     return f"{minutes // 60 % 24:02}:{minutes % 60:02}"
-
-
-def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
-    """One line of at most `width` mm, with three dots for what is cut off."""
-    if text_width(text, points(size), weight) <= width:
-        return text
-    while text and text_width(text + "…", points(size), weight) > width:
-        text = text[:-1]
-    return text.rstrip() + "…"
