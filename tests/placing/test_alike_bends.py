@@ -68,6 +68,6 @@ def test_with_room_a_bend_is_a_gentle_line(strides: int, horses: str) -> None:
 def test_an_s_is_its_own_mirror_about_the_fence_in_its_middle() -> None:
     plan = planned(M45, "horse", "ash (L5) birch (R5) cedar")
     middle = plan.fence("birch").pose
-    ash, cedar = plan.fence("ash").pose.seen_from(middle), plan.fence("cedar").pose.seen_from(middle)
+    ash, cedar = (plan.fence(name).pose.seen_from(middle) for name in ("ash", "cedar"))
     assert (ash.x, ash.y) == pytest.approx((-cedar.x, -cedar.y), abs=0.02)
     assert ash.heading == pytest.approx(cedar.heading, abs=ALIKE)
