@@ -1,7 +1,8 @@
 """What to change when an exercise does not fit: changes of the file, each proven by planning it.
 
 Every change is made in the text of the file itself, as a trainer would make it, and the changed
-file is read, placed and judged afresh. Only what then fits, with no stop, is told. Small changes
+file is read, placed and judged afresh. Only what then fits, with no stop, is told; of one that is
+tight only what then has room. Small changes
 come first, together where one alone is not enough: one count where two were said, a stride in one
 line, a stride in every line or bend, the other rein, a wider angle, a fence left out, a shorter
 stride, a longer or wider ring.
@@ -14,6 +15,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from diagram.checks import check
 from diagram.diagnostics import RejectedError
 from diagram.edits import Drop, EditError, Put, edited
 from diagram.exercise.arena import Arena
@@ -75,9 +77,14 @@ def proven_changes(plan: Plan, enough: int = ENOUGH) -> tuple[Proven, ...]:
     return tuple(found)
 
 
+def wants_changes(plan: Plan) -> bool:
+    """Whether there is anything to mend in where the fences of a checked plan stand."""
+    return bool(plan.layout.shortages) or plan.layout.outcome == "placed, but tight"
+
+
 def with_changes(plan: Plan) -> Plan:
-    """A plan that does not fit, with the changes that help in its layout."""
-    if not plan.layout.shortages:
+    """A plan that does not fit, or is tight, with the changes that help in its layout."""
+    if not wants_changes(plan):
         return plan
     changes = tuple(Change(p.words, round(p.plan.layout.crowding, 3)) for p in proven_changes(plan))
     return replace(plan, layout=replace(plan.layout, changes=changes))
@@ -90,7 +97,10 @@ def _proven(plan: Plan, tried: _Tried) -> Proven | None:
         made = make_plan(document, validate(document, Definition), plan.name)
     except (EditError, RejectedError):
         return None
-    return None if made.layout.shortages else Proven(tried.words, text, made)
+    if not plan.layout.shortages:
+        made = check(made)
+    better = not wants_changes(made)
+    return Proven(tried.words, text, made) if better else None
 
 
 def _scalar(plan: Plan, path: tuple[str | int, ...]) -> str | None:

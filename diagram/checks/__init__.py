@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cache
 
+from diagram.checks.does_not_fit import OF_PLACES
 from diagram.checks.rule import Rule, fact, with_fact
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.folder import offered
@@ -36,7 +37,19 @@ def check(plan: Plan) -> Plan:
     findings = list(_one_cause_once(findings))
     order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
     order = _one_place_once(order)
-    return replace(plan, findings=tuple(_marked(order)))
+    return _tight_or_not(replace(plan, findings=tuple(_marked(order))))
+
+
+def _tight_or_not(plan: Plan) -> Plan:
+    """Places that were worked out are called good only where no check warns of them."""
+    layout = plan.layout
+    warned = any(
+        finding.rule in OF_PLACES and finding.severity.rank <= Severity.CAUTION.rank
+        for finding in plan.findings
+    )
+    if not warned or layout.outcome not in ("placed", "placed, with room to choose"):
+        return plan
+    return replace(plan, layout=replace(layout, outcome="placed, but tight"))
 
 
 def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:

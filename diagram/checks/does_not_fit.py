@@ -36,14 +36,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     )  # fmt: skip
 
 
-RULE = Rule(
-    NAME,
-    _check,
-    tells_of=("distance-off", "no-choice"),
-    explains=(
-        "approach-too-short", "circle-left-out", "fence-in-the-gateway", "fence-in-the-way",
-        "fence-too-near-the-rail", "fences-collide", "fences-too-near", "landing-into-a-corner",
-        "off-the-arena", "post-in-the-way", "rides-meet", "start-off-the-wall",
-        "too-little-straight", "turn-too-tight",
-    ),
+OF_PLACES = (
+    "approach-too-short", "circle-left-out", "fence-in-the-gateway", "fence-in-the-way",
+    "fence-too-near-the-rail", "fences-collide", "fences-too-near", "landing-into-a-corner",
+    "off-the-arena", "post-in-the-way", "rides-meet", "start-off-the-wall",
+    "too-little-straight", "turn-too-tight",
 )  # fmt: skip
+"""Checks whose findings come of where the fences stand."""
+
+RULE = Rule(NAME, _check, tells_of=("distance-off", "no-choice"), explains=OF_PLACES)

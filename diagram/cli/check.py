@@ -30,14 +30,16 @@ if TYPE_CHECKING:
 @click.command("check")
 @files_argument
 @click.option("--json", "as_json", is_flag=True, help="Print findings for machines.")
-@click.option("--changes", is_flag=True, help="Where one does not fit, try what would make it fit.")
+@click.option(
+    "--changes", is_flag=True, help="Where one does not fit, or is tight, try what would help."
+)
 def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
     """Check exercises: can they be read, built and ridden as they say?"""
     code = CLEAN
     out: list[dict[str, Any]] = []
     for number, (file, plan) in enumerate(plans(files)):
         code = worst(code, plan)
-        if changes and not isinstance(plan, RejectedError) and plan.layout.shortages:
+        if changes and not isinstance(plan, RejectedError):
             plan = _changed(plan)
         if as_json:
             out.append(_for_machines(file, plan))
@@ -55,7 +57,8 @@ def _changed(plan: Plan) -> Plan:
     from diagram.changing import with_changes
     from diagram.checks import check
 
-    return check(with_changes(plan))
+    changed = with_changes(plan)
+    return plan if changed is plan else check(changed)
 
 
 def _groups(findings: tuple[Diagnostic, ...]) -> Iterator[tuple[Severity, list[Diagnostic]]]:
@@ -85,7 +88,7 @@ def _show(file: Path, plan: Plan, first: bool) -> None:
     if not first:
         click.echo()
     name = f"{file}, {plan.name}" if plan.name else str(file)
-    click.echo(f"{name}: {plan.layout.outcome}\n")
+    click.echo(f"{name}: {plan.layout.outcome}{_with_room(plan)}\n")
     if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         _coloured(plan, sources)
     else:
@@ -95,6 +98,14 @@ def _show(file: Path, plan: Plan, first: bool) -> None:
     if sources_of:
         click.echo(f"{sources_of}\n")
     click.echo(f"{name}: {_summary(plan)}")
+
+
+def _with_room(plan: Plan) -> str:
+    """What would give a tight one room; what would make one fit is told where it does not."""
+    layout = plan.layout
+    if layout.shortages or not layout.changes:
+        return ""
+    return f"; it would have room with {'; or '.join(change.words for change in layout.changes)}"
 
 
 def _coloured(plan: Plan, sources: dict[str, str]) -> None:

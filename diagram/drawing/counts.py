@@ -236,24 +236,26 @@ CROWDED, CROWDED_MM = 0.8, 7.0
 def _is_near(end: Point, own: LegSpan, strand: Strand) -> bool:
     """Whether the track of another counted leg passes close to an end of a count."""
     return any(
-        math.dist(strand.at(span.begin + n * 2.0), end) < CROWDED_MM
-        for span in strand.spans if counted(span.leg) and span is not own
-        for n in range(int(span.length / 2.0) + 1)
-    )  # fmt: skip
+        math.dist(place, end) < CROWDED_MM
+        for span, places in zip(strand.spans, strand.places, strict=True)
+        if counted(span.leg) and span is not own
+        for place in places
+    )
 
 
 def _is_another(centre: Point, spans: list[LegSpan], strand: Strand, by: float = 1.0) -> bool:
     """Whether a counted leg of others lies nearer to a place than those of `spans`, or less than
     `by` mm further."""
 
-    def far(span: LegSpan) -> float:
-        count = max(12, int(span.length / 2.0))
-        step = span.length / count
-        return min(math.dist(strand.at(span.begin + n * step), centre) for n in range(count + 1))
+    def far(places: tuple[Point, ...]) -> float:
+        return min(math.dist(place, centre) for place in places)
 
-    own = min(map(far, spans))
+    mine = {id(span) for span in spans}
+    own = min(far(p) for s, p in zip(strand.spans, strand.places, strict=True) if id(s) in mine)
     return any(
-        far(span) < own + by for span in strand.spans if counted(span.leg) and span not in spans
+        far(places) < own + by
+        for span, places in zip(strand.spans, strand.places, strict=True)
+        if id(span) not in mine and counted(span.leg)
     )
 
 
@@ -411,10 +413,11 @@ PAIRED = 9.0
 def _beside_another(centre: Point, span: LegSpan, strand: Strand) -> bool:
     """Whether another leg passes so near to a place that the words could be said of it."""
     return any(
-        math.dist(strand.at(other.begin + n * 4.0), centre) < PAIRED
-        for other in strand.spans if other is not span
-        for n in range(int(other.length / 4.0) + 1)
-    )  # fmt: skip
+        math.dist(place, centre) < PAIRED
+        for other, places in zip(strand.spans, strand.places, strict=True)
+        if other is not span
+        for place in places
+    )
 
 
 EVERY_TAG = 60.0

@@ -130,13 +130,12 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         *(LabelLine(part, FLAG) for part in words.split(", ")),
     )
     tall, short = (
-        text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own))
+        _flown(text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own)), START_FAR)
         for rows in (lines, lines[:1])
     )
     places = tuple(_round(at, size, RING + 1.4, own))
-    return Wish(
-        "start", f"start, {words}", size, places, paint, instead=replace(tall, instead=short)
-    )
+    wish = Wish("start", f"start, {words}", size, places, paint)
+    return replace(_flown(wish, START_FAR), instead=replace(tall, instead=short))
 
 
 def _end(strand: Strand) -> Wish:
@@ -199,25 +198,29 @@ FAR = BAR_LONG / 2 + 1.6
 """Millimetres from a bar beyond which a thin pole ties the words to it."""
 
 
-def _flown(wish: Wish) -> Wish:
-    """The words on a pole, where they stand away from their bar."""
+START_FAR = 9.0
+"""The same from the middle of the start's ring."""
+
+
+def _flown(wish: Wish, far: float = FAR) -> Wish:
+    """The words on a pole, where they stand more than `far` mm away from their bar."""
 
     def paint(place: Place) -> Group:
         near = place.box.nearest(place.target)
         group = wish.paint(place)
-        if math.dist(near, place.target) <= FAR:
+        if math.dist(near, place.target) <= far:
             return group
         return replace(group, children=(Stroke((place.target, near), POLE), *group.children))
 
     w, h = wish.size
-    candidates = tuple(_with_pole(one, w, h) for one in wish.candidates)
+    candidates = tuple(_with_pole(one, w, h, far) for one in wish.candidates)
     return replace(wish, paint=paint, candidates=candidates)
 
 
-def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
+def _with_pole(candidate: Candidate, width: float, height: float, far: float) -> Candidate:
     """The candidate with its pole, which must be free of words."""
     near = box_at(candidate.centre, width, height).nearest(candidate.target)
-    if math.dist(near, candidate.target) <= FAR:
+    if math.dist(near, candidate.target) <= far:
         return candidate
     return replace(candidate, lines=((near, candidate.target),), clear=0.3, poled=True)
 

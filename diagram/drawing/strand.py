@@ -28,6 +28,7 @@ Indices = npt.NDArray[np.intp]
 
 STEP = 1.0
 """Millimetres between places: a chord strays 0.01 mm from the tightest turn drawn."""
+PLACE_MM = 2.5
 COARSE = 4
 """Places from one to the next that is looked at for shared ground and crossings."""
 LANE = 1.6
@@ -105,8 +106,16 @@ class Strand:
 
     def beside(self, s: float, right: float) -> Point:
         """A place `right` mm to the right of the strand as drawn."""
-        (x, y), (dx, dy) = self.at(s), self.way(s)
-        return x - dy * right, y + dx * right
+        return aside_of(self.at(s), self.way(s), right)
+
+    @cached_property
+    def places(self) -> tuple[tuple[Point, ...], ...]:
+        """For each span places from its beginning to its end, as drawn, PLACE_MM or less apart."""
+        return tuple(
+            tuple(self.at(span.begin + span.length * n / count) for n in range(count + 1))
+            for span in self.spans
+            for count in (max(12, math.ceil(span.length / PLACE_MM)),)
+        )
 
     def index(self, s: float) -> int:
         """The nearest place to `s`."""
@@ -134,6 +143,11 @@ class Strand:
         high = int(np.searchsorted(self.s, end, "left"))
         inside = [(x, y) for x, y in self.points[low:high].tolist()]
         return (self.at(begin), *_thinned(inside), self.at(end))
+
+
+def aside_of(place: Point, way: Point, right: float) -> Point:
+    """A place `right` mm to the right of another on a way; y down."""
+    return place[0] - way[1] * right, place[1] + way[0] * right
 
 
 FLAT_MM = 0.004

@@ -23,19 +23,24 @@ IN_LINE_RAD = math.radians(0.3)
 WORTH_TWO = math.radians(30)
 """A bend keeps two straight strides at both ends if it then still turns as much as this, which
 is when a bend is a turn with a lead of its own; else it keeps one (common practice, no source)."""
+USUAL = math.radians(45)
+"""A bend of which only the strides are said turns no further than this where there is room: it is
+a line with a curve in it and no corner (common practice, no source)."""
 
 
 def usual_bend(length: float, limits: GaitLimits) -> tuple[float, float, float]:
     """Radians, radius and straight at both ends of a bend of which only the length is said.
 
-    All that is not straight is one arc, of the radius that these horses are liked to be ridden
-    on: so bends of a length come out alike, and those to either hand are each other's mirror.
+    All that is not straight is one arc, as wide as it may be for the usual turn and no tighter
+    than these horses are liked to be ridden: so bends of a length come out alike, and those to
+    either hand are each other's mirror.
     """
     manner = limits.manner
     for straight in (manner.wanted_straight, manner.out):
-        turn = (length - 2 * straight) / manner.liked_radius - EASE
+        arc = length - 2 * straight
+        turn = min(arc / manner.liked_radius - EASE, USUAL)
         if turn >= WORTH_TWO:
-            return turn, manner.liked_radius, straight
+            return turn, arc / (turn + EASE), straight
     straight = manner.out
     arc = max(length - 2 * straight, length / 3)
     return max(arc / manner.liked_radius - EASE, EASE), manner.liked_radius, straight

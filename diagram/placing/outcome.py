@@ -9,8 +9,9 @@ from diagram.geometry.pose import Pose
 from diagram.solver.relations import Path
 
 Outcome = Literal[
-    "placed as pinned", "placed", "placed, with room to choose", "does not fit this arena"
-]
+    "placed as pinned", "placed", "placed, with room to choose", "placed, but tight",
+    "does not fit this arena",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +45,10 @@ class Change:
 class Layout:
     """How the places came about.
 
+    It is tight where every equation holds but a check warns of where the fences stand.
     `freedom` counts what is left to choose (a sideways shift, a turn of the whole, ...);
     `crowding` is what the roomiest arrangement makes smallest. `shortages` are there when it
-    does not fit, worst first, and `changes` are what would help, best first.
+    does not fit, worst first, and `changes` are what would help it or a tight one, best first.
     """
 
     outcome: Outcome

@@ -108,6 +108,25 @@ def test_every_change_that_is_named_does_fit() -> None:
         assert _arranged(change.text).outcome.startswith("placed"), change.words
 
 
+def test_tight_is_where_a_check_warns_of_the_places() -> None:
+    """A bend of five strides in 40 x 15 m stands, but with a rail close behind the start."""
+    text = (
+        "tapeline: 1\ntitle: Bend\npurpose: Trial.\nlevel: 2'6\"\n"
+        "arena: {size: 40 x 15 m, gate: {side: left}}\n"
+        "fences: {ash: {kind: vertical}, birch: {kind: vertical}}\n"
+        "ride:\n  - start: canter, left lead\n  - jump: ash\n  - bend: left, 5 strides\n"
+        "  - jump: birch\n  - finish: straight on, walk\n"
+    )
+    plan = plan_text(text, "bend.yaml")
+    assert plan.layout.outcome == "placed, but tight"
+    assert "start-off-the-wall" in {finding.rule for finding in plan.findings}
+    found = proven_changes(plan)
+    assert found
+    for change in found:
+        again = plan_text(change.text, "bend.yaml")
+        assert again.layout.outcome.startswith("placed, with room"), change.words
+
+
 def test_too_tight_a_bend_does_not_fit_and_contradicts_nothing() -> None:
     """Four strides are 60 ft; a bend of 90° at 7.5 m takes 14.7 m beside 11 m of straights."""
     text = HEAD + (

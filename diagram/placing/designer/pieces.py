@@ -20,8 +20,9 @@ from diagram.solver.relations import Bending, Beyond, Problem, Straight
 
 UNSAID_M = 20.0
 """Metres taken for a line of which no length is said."""
-ANGLES_DEG = (90, 60, 45, 72, 30, 120, 40)
-"""Angles tried for a bend that says none; a quarter first, of which four make a circle."""
+ANGLES_DEG = (90, 60, 45, 72, 30, 120, 40, 18)
+"""Angles tried for a bend that says none; a quarter first, of which four make a circle. The last
+is what a bend of three strides has room for."""
 CLOSES_M = 0.05
 """How nearly a ring of bends has to close of itself for its shape to count as found."""
 NEARLY_CLOSES_M = 3.0
