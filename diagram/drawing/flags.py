@@ -210,7 +210,13 @@ def _flown(wish: Wish, far: float = FAR) -> Wish:
         group = wish.paint(place)
         if math.dist(near, place.target) <= far:
             return group
-        return replace(group, children=(Stroke((place.target, near), POLE), *group.children))
+        return replace(
+            group, children=(Stroke((foot(place.target, near), near), POLE), *group.children)
+        )
+
+    def foot(at: Point, near: Point) -> Point:
+        share = (RING + 0.8) / math.dist(at, near) if far == START_FAR else 0.0
+        return at[0] + share * (near[0] - at[0]), at[1] + share * (near[1] - at[1])
 
     w, h = wish.size
     candidates = tuple(_with_pole(one, w, h, far) for one in wish.candidates)
