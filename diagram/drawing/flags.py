@@ -130,11 +130,16 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         *(LabelLine(part, FLAG) for part in words.split(", ")),
     )
     tall, short = (
-        _flown(text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own)), START_FAR)
+        _flown(
+            text_wish(
+                "start", rows, _round(at, label_size(rows), RING + 1.4, own), passing=OWN_RING
+            ),
+            START_FAR,
+        )
         for rows in (lines, lines[:1])
     )
     places = tuple(_round(at, size, RING + 1.4, own))
-    wish = Wish("start", f"start, {words}", size, places, paint)
+    wish = Wish("start", f"start, {words}", size, places, paint, passing=OWN_RING)
     return replace(_flown(wish, START_FAR), instead=replace(tall, instead=short))
 
 
@@ -198,6 +203,7 @@ FAR = BAR_LONG / 2 + 1.6
 """Millimetres from a bar beyond which a thin pole ties the words to it."""
 
 
+OWN_RING = frozenset(("start",))
 START_FAR = 9.0
 """The same from the middle of the start's ring."""
 

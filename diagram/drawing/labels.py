@@ -23,7 +23,7 @@ PADDING = 0.5
 AT_ONCE = 6
 """Candidates looked at in one go: most labels need no more."""
 
-CROSSED = ("track", "stride", "bar", "other way", "start")
+CROSSED = ("track", "stride", "bar", "other way")
 """What the pole of a flag may cross."""
 
 PARTING = ("rail", "track")
