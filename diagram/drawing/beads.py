@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import cache
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish
 from diagram.drawing.nudges import nudge_at
-from diagram.drawing.strand import LegSpan, Strand
+from diagram.drawing.strand import LegSpan, Strand, aside_of
+from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
@@ -160,28 +162,30 @@ def _threaded(
     most = span.length - 5.0
     order = 0
 
-    def at(far: float) -> float:
-        return span.begin + far if way > 0 else span.end - far
+    @cache
+    def at(far: float) -> tuple[Point, Point, float]:
+        """A place, the way there, and the room for others: asked for once for all that is aside."""
+        s = span.begin + far if way > 0 else span.end - far
+        return strand.at(s), strand.way(s), strand.room_for_others(s, *out)
 
     slides = [off + slide for slide in SLIDES if 4.8 <= off + slide <= most]
     if not slides:
         slides = [span.length / 2]
     for aside in ASIDE:
         for far in slides:
-            s = at(far)
-            right = aside + strand.room_for_others(s, *out)
-            centre = strand.beside(s, right)
-            yield Candidate(centre, strand.at(s), order * 0.1)
+            place, along, room = at(far)
+            yield Candidate(aside_of(place, along, aside + room), place, order * 0.1)
             order += 1
     for aside in ASIDE[:3]:
         for far in slides:
-            s = at(far)
-            centre = strand.beside(s, aside + strand.room_for_others(s, *out))
-            yield Candidate(centre, strand.at(s), order * 0.1, over=True)
+            place, along, room = at(far)
+            centre = aside_of(place, along, aside + room)
+            yield Candidate(centre, place, order * 0.1, over=True)
             order += 1
     for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
         for far in (*slides[:5:2], BESIDE):
-            place = strand.beside(at(far), aside)
-            yield Candidate(place, strand.at(at(far)), order * 0.1)
-            yield Candidate(place, strand.at(at(far)), 100.0 + order * 0.1, over=True)
+            place, along, _ = at(far)
+            centre = aside_of(place, along, aside)
+            yield Candidate(centre, place, order * 0.1)
+            yield Candidate(centre, place, 100.0 + order * 0.1, over=True)
             order += 1

@@ -225,13 +225,15 @@ OTHERS = 5.0
 def _is_another(centre: Point, spans: list[LegSpan], strand: Strand) -> bool:
     """Whether a counted leg of others lies nearer to a place than those of `spans`."""
 
-    def far(span: LegSpan) -> float:
-        step = span.length / 12
-        return min(math.dist(strand.at(span.begin + n * step), centre) for n in range(13))
+    def far(places: tuple[Point, ...]) -> float:
+        return min(math.dist(place, centre) for place in places)
 
-    own = min(map(far, spans))
+    mine = {id(span) for span in spans}
+    own = min(far(p) for s, p in zip(strand.spans, strand.twelfths, strict=True) if id(s) in mine)
     return any(
-        far(span) < own + 1.0 for span in strand.spans if counted(span.leg) and span not in spans
+        far(places) < own + 1.0
+        for span, places in zip(strand.spans, strand.twelfths, strict=True)
+        if id(span) not in mine and counted(span.leg)
     )
 
 

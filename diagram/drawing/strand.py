@@ -101,8 +101,15 @@ class Strand:
 
     def beside(self, s: float, right: float) -> Point:
         """A place `right` mm to the right of the strand as drawn."""
-        (x, y), (dx, dy) = self.at(s), self.way(s)
-        return x - dy * right, y + dx * right
+        return aside_of(self.at(s), self.way(s), right)
+
+    @cached_property
+    def twelfths(self) -> tuple[tuple[Point, ...], ...]:
+        """For each span thirteen places from its beginning to its end, as drawn."""
+        return tuple(
+            tuple(self.at(span.begin + n * (span.length / 12)) for n in range(13))
+            for span in self.spans
+        )
 
     def index(self, s: float) -> int:
         """The nearest place to `s`."""
@@ -130,6 +137,11 @@ class Strand:
         high = int(np.searchsorted(self.s, end, "left"))
         inside = [(x, y) for x, y in self.points[low:high].tolist()]
         return (self.at(begin), *_thinned(inside), self.at(end))
+
+
+def aside_of(place: Point, way: Point, right: float) -> Point:
+    """A place `right` mm to the right of another on a way; y down."""
+    return place[0] - way[1] * right, place[1] + way[0] * right
 
 
 FLAT_MM = 0.004

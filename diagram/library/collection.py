@@ -108,7 +108,7 @@ def _with_rings(folder: Path, entries: list[Entry], named: dict[str, Path]) -> l
     for entry in entries:
         rings = known.get(entry.stem)
         try:
-            current = rings is not None and rings.key == places_key(named[entry.stem])
+            current = rings is not None and rings.key == places_key(named[entry.stem], entry.stands)
         except RejectedError:
             current = False
         if rings is not None and current:
