@@ -107,9 +107,10 @@ def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
 
 
 def start_words(plan: Plan) -> str:
-    """``canter, left lead``."""
+    """``canter, left lead``; ``trot, left rein``."""
     gait, lead = plan.course.start.gait, plan.course.start.lead
-    return f"{gait}, {lead} lead" if lead else gait
+    kept = "lead" if gait == "canter" else "rein"
+    return f"{gait}, {lead} {kept}" if lead else gait
 
 
 def _start(plan: Plan, strand: Strand) -> Wish:
