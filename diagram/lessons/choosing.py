@@ -1,9 +1,10 @@
 """Exercises chosen for a lesson: from what it is for, the time, the riders, the ring and the store.
 
 Every set of up to three exercises in one arena is looked at, as drawn; the best of them once more
-with their fences shared, the first of these in every order. Better is, in this order: more of the goals, less time in which nobody
-rides (by quarters of an hour), fewer fences carried, more of the time used, less work with rails,
-and the order of the library. Each choice has its reasons.
+with their fences shared, and while fences are carried in every order. Better is, in this order:
+more of the goals, less time in which nobody rides (by quarters of an hour), fewer fences carried,
+more of the time used, less work with rails, and the order of the library. Each choice has its
+reasons.
 """
 
 from __future__ import annotations
