@@ -1,5 +1,7 @@
-"""not-for-those-said: an exercise said to suit horses or riders that it is too high for, or whose
-distances are for others; heights that it may be ridden at and these horses do not jump."""
+"""not-for-those-said: an exercise too high, or with distances of another size, for whom it says.
+
+So are heights that it may be ridden at, and that these horses do not jump.
+"""
 
 from collections.abc import Iterable, Iterator
 
