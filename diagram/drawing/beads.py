@@ -8,15 +8,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish
 from diagram.drawing.nudges import nudge_at
-from diagram.drawing.strand import LegSpan, Strand
+from diagram.drawing.strand import LegSpan, Strand, aside_of
+from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
-from diagram.style import CALLED, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+from diagram.style import CALLED, FLAG, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
 from diagram.typeface import CAP_HEIGHT
 
 DISC, HALO = 4.0, 0.6
@@ -33,6 +36,9 @@ BESIDE = 4.0
 ROUNDING = 0.5
 """Millimetres by which a disc is tested larger than it is: the boxes that stand for it are not
 round."""
+FROM_TRACK, MANY_PASSES, NUMBER_GAP = 5.0, 3, 0.6
+"""A square further from its track than this many mm, and one of so many passes, carries the number
+of its jump; millimetres between the two."""
 FAR_ASIDE = (6.0, -6.0, 8.0, -8.0, 10.0, -10.0, 13.0, -13.0, 17.0, -17.0)
 """Where nothing on the track itself is free: beside it."""
 
@@ -56,6 +62,16 @@ def square_wishes(strand: Strand, frame: Frame, phase: int | None) -> list[Wish]
                 continue
             out.append(_square(before.leg, span, strand, frame))
     return out
+
+
+def _often(span: LegSpan, strand: Strand) -> bool:
+    """Whether so many passes leave one fence side by side that a square could be any of theirs."""
+    leg, at = span.leg, strand.index(span.begin + BEHIND)
+    assert leg.first is not None
+    name = leg.first.jump.fence
+    shared = strand.opposed[at] or strand.leads[at] or strand.follows[at]
+    return bool(shared) and sum(s.leg.first is not None and s.leg.first.jump.fence == name
+               for s in strand.spans) >= MANY_PASSES  # fmt: skip
 
 
 def changes_over(before: PlanLeg, after: PlanLeg) -> bool:
@@ -129,15 +145,31 @@ def _square(before: PlanLeg, span: LegSpan, strand: Strand, frame: Frame) -> Wis
     changed = changes_over(before, leg)
     letter = lead[0].upper()
 
+    side = SQUARE + 2 * SQUARE_HALO
+    figure = leg.first.jump.label
+    number = text_width(figure, FLAG, "bold") + NUMBER_GAP
+
     def paint(place: Place) -> Group:
         title = f"land on the {lead} lead" + (", changed over the fence" if changed else "")
-        return Group(f"lead-{leg.number}", square_marks(letter, changed, place.centre), title)
+        (x, y), numbered = place.centre, place.box.width > side + 0.1
+        marks = square_marks(letter, changed, (x + numbered * number / 2, y))
+        if numbered:
+            left = place.box.left + SQUARE_HALO
+            marks = (Text((left, y + FLAG * 0.33), figure, FLAG, "bold"), *marks)
+        return Group(f"lead-{leg.number}", marks, title)
 
     half = frame.mm(leg.first.depth_m / 2)
-    places = _threaded(
-        span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m)
+    places = list(
+        _threaded(span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m))
     )
-    side = SQUARE + 2 * SQUARE_HALO
+    if figure:
+        often = _often(span, strand)
+        places = [
+            replace(one, size=(side + number, side))
+            if often or math.dist(one.centre, one.target) > FROM_TRACK
+            else one
+            for one in places
+        ]
     return Wish(
         f"lead-{leg.number}",
         f"{lead} lead after {leg.first.jump.fence}",
@@ -160,28 +192,30 @@ def _threaded(
     most = span.length - 5.0
     order = 0
 
-    def at(far: float) -> float:
-        return span.begin + far if way > 0 else span.end - far
+    @cache
+    def at(far: float) -> tuple[Point, Point, float]:
+        """A place, the way there, and the room for others: asked for once for all that is aside."""
+        s = span.begin + far if way > 0 else span.end - far
+        return strand.at(s), strand.way(s), strand.room_for_others(s, *out)
 
     slides = [off + slide for slide in SLIDES if 4.8 <= off + slide <= most]
     if not slides:
         slides = [span.length / 2]
     for aside in ASIDE:
         for far in slides:
-            s = at(far)
-            right = aside + strand.room_for_others(s, *out)
-            centre = strand.beside(s, right)
-            yield Candidate(centre, strand.at(s), order * 0.1)
+            place, along, room = at(far)
+            yield Candidate(aside_of(place, along, aside + room), place, order * 0.1)
             order += 1
     for aside in ASIDE[:3]:
         for far in slides:
-            s = at(far)
-            centre = strand.beside(s, aside + strand.room_for_others(s, *out))
-            yield Candidate(centre, strand.at(s), order * 0.1, over=True)
+            place, along, room = at(far)
+            centre = aside_of(place, along, aside + room)
+            yield Candidate(centre, place, order * 0.1, over=True)
             order += 1
     for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
-        for far in (*slides[:5:2], BESIDE):
-            place = strand.beside(at(far), aside)
-            yield Candidate(place, strand.at(at(far)), order * 0.1)
-            yield Candidate(place, strand.at(at(far)), 100.0 + order * 0.1, over=True)
+        for far in (*slides[::2], BESIDE):
+            place, along, _ = at(far)
+            centre = aside_of(place, along, aside)
+            yield Candidate(centre, place, order * 0.1)
+            yield Candidate(centre, place, 100.0 + order * 0.1, over=True)
             order += 1

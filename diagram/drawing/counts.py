@@ -48,6 +48,8 @@ BOX_TALL, BOX_SIDE = 6.0, 1.2
 """A count's white box: its height, and the white on each side of its words."""
 BEYOND, NEAR, INK_TALL = 7.0, 2.8, 4.4
 """Millimetres from a track to a count outside it: past numerals, past ticks; and its height."""
+LESS_WHITE = 0.3
+"""Millimetres of the white at each end that a count gives up where it stands close."""
 ROOM_OVER = 0.8
 """Millimetres of white over and under the words of a count that numerals may stand in."""
 LONE, LANE_OFF = 4.7, 4.2
@@ -56,7 +58,8 @@ LONE_TICK, LANE_TICK = (1.6, 1.6), (0.0, 2.3)
 """Millimetres of a tick to the left and to the right."""
 OTHER_TRACK = 12.0
 FLATTEST_TURNED = math.radians(30)
-SHARES = (0.5, 0.46, 0.54, 0.42, 0.58, 0.38, 0.62, 0.34, 0.66, 0.3, 0.7)
+FROM_MIDDLE, COUNT_STEP = 0.25, 0.5
+"""A count slides at most this share of its line from the middle, in steps of this many mm."""
 LEAST_FOR_TICKS = 16.0
 """Millimetres of a line: on a shorter one the beads leave no room for a tick."""
 
@@ -174,17 +177,22 @@ def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> It
     if dx < 0:
         dx, dy = -dx, -dy
     turned = abs(math.atan2(dy, dx)) <= FLATTEST_TURNED
-    for n, share in enumerate(SHARES):
-        x, y = strand.at(span.begin + share * span.length)
+    most = int(FROM_MIDDLE * span.length / COUNT_STEP)
+    for n in sorted(range(-most, most + 1), key=lambda n: (abs(n), n)):
+        x, y = strand.at(span.begin + span.length / 2 + n * COUNT_STEP)
         if not turned:
-            yield Candidate((x, y), (x, y), n * 0.3)
+            yield Candidate((x, y), (x, y), abs(n) * COUNT_STEP / span.length * 15.0)
             continue
-        half = (size[0] - size[1]) / 2
-        line = ((x - dx * half, y - dy * half), (x + dx * half, y + dy * half))
         angle = -math.degrees(math.atan2(dy, dx)) if abs(dy) > 1e-6 else 0.0
-        yield Candidate(
-            (x, y), (x, y), n * 0.3, (line,), size[1] / 2 - ROOM_OVER, angle, (1.0, INK_TALL)
-        )
+        for less in (0.0, LESS_WHITE):
+            price = abs(n) * COUNT_STEP / span.length * 15.0
+            half = (size[0] - size[1]) / 2 - less
+            line = ((x - dx * half, y - dy * half), (x + dx * half, y + dy * half))
+            clear = size[1] / 2 - ROOM_OVER
+            price += CROWDED * any(_is_near(end, span, strand) for end in line)
+            yield Candidate(
+                (x, y), (x, y), price + 2 * less, (line,), clear, angle, (1.0, INK_TALL)
+            )
 
 
 def _outside(
@@ -222,16 +230,32 @@ OTHERS = 5.0
 """What it costs a count to stand where it could be read as that of another line."""
 
 
-def _is_another(centre: Point, spans: list[LegSpan], strand: Strand) -> bool:
-    """Whether a counted leg of others lies nearer to a place than those of `spans`."""
+CROWDED, CROWDED_MM = 0.8, 7.0
 
-    def far(span: LegSpan) -> float:
-        step = span.length / 12
-        return min(math.dist(strand.at(span.begin + n * step), centre) for n in range(13))
 
-    own = min(map(far, spans))
+def _is_near(end: Point, own: LegSpan, strand: Strand) -> bool:
+    """Whether the track of another counted leg passes close to an end of a count."""
     return any(
-        far(span) < own + 1.0 for span in strand.spans if counted(span.leg) and span not in spans
+        math.dist(place, end) < CROWDED_MM
+        for span, places in zip(strand.spans, strand.places, strict=True)
+        if counted(span.leg) and span is not own
+        for place in places
+    )
+
+
+def _is_another(centre: Point, spans: list[LegSpan], strand: Strand, by: float = 1.0) -> bool:
+    """Whether a counted leg of others lies nearer to a place than those of `spans`, or less than
+    `by` mm further."""
+
+    def far(places: tuple[Point, ...]) -> float:
+        return min(math.dist(place, centre) for place in places)
+
+    mine = {id(span) for span in spans}
+    own = min(far(p) for s, p in zip(strand.spans, strand.places, strict=True) if id(s) in mine)
+    return any(
+        far(places) < own + by
+        for span, places in zip(strand.spans, strand.places, strict=True)
+        if id(span) not in mine and counted(span.leg)
     )
 
 
@@ -298,7 +322,7 @@ def _numerals(
         found: list[tuple[Wish, Label]] = []
         before, missing = len(crowd), False
         for stride in strides:
-            wish = _numeral(stride, strand, tuple(side for side in sides if side))
+            wish = _numeral(stride, span, strand, tuple(side for side in sides if side))
             twin = any(
                 label.name.rpartition("-")[2] == str(stride.number)
                 and math.dist(label.place.target, strand.at(stride.s)) < TWIN
@@ -346,7 +370,7 @@ NUMERAL_SHIFTS = (
 """Millimetres along and further out that a numeral may give way."""
 
 
-def _numeral(stride: Stride, strand: Strand, sides: tuple[int, ...]) -> Wish:
+def _numeral(stride: Stride, own: LegSpan, strand: Strand, sides: tuple[int, ...]) -> Wish:
     text = str(stride.number)
     size = (text_width(text, NUMERAL) + 0.5, NUMERAL * 0.66 + 0.5)
     lane = strand.is_opposed(stride.s)
@@ -355,7 +379,8 @@ def _numeral(stride: Stride, strand: Strand, sides: tuple[int, ...]) -> Wish:
     for n, side in enumerate(sides):
         for m, (slide, more) in enumerate(NUMERAL_SHIFTS):
             centre = strand.beside(stride.s + slide, side * (off + more))
-            places.append(Candidate(centre, strand.at(stride.s), n + 0.1 * m))
+            if not _is_another(centre, [own], strand, 0.0):
+                places.append(Candidate(centre, strand.at(stride.s), n + 0.1 * m))
 
     def paint(place: Place) -> Group:
         x, y = place.centre
@@ -366,7 +391,7 @@ def _numeral(stride: Stride, strand: Strand, sides: tuple[int, ...]) -> Wish:
     return Wish(name, f"stride {text}", size, tuple(places), paint)
 
 
-TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9, 0.02, 0.98)
 
 
 def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
@@ -380,6 +405,19 @@ def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
             ends = leg.first.jump.fence, leg.second.jump.fence, leg.ridden.strides
             alike.setdefault(ends, span)
     return [_turn(span, strand) for span in alike.values()]
+
+
+PAIRED = 9.0
+
+
+def _beside_another(centre: Point, span: LegSpan, strand: Strand) -> bool:
+    """Whether another leg passes so near to a place that the words could be said of it."""
+    return any(
+        math.dist(place, centre) < PAIRED
+        for other, places in zip(strand.spans, strand.places, strict=True)
+        if other is not span
+        for place in places
+    )
 
 
 EVERY_TAG = 60.0
@@ -425,7 +463,8 @@ def _turn(span: LegSpan, strand: Strand) -> Wish:
     places = []
     for n, share in enumerate(TURN_SHARES):
         s = span.begin + (low + (high - low) * share) * strand.mm_per_m
-        places.append(Candidate(strand.at(s), strand.at(s), n * 0.2))
+        price = n * 0.2 + 2.0 * _beside_another(strand.at(s), span, strand)
+        places.append(Candidate(strand.at(s), strand.at(s), price))
     for n, share in enumerate(TURN_SHARES[:5]):
         s = span.begin + (low + (high - low) * share) * strand.mm_per_m
         x, y = strand.at(s)
@@ -433,7 +472,8 @@ def _turn(span: LegSpan, strand: Strand) -> Wish:
             bx, by = strand.beside(s, side)
             half = (abs(bx - x) * size[0] + abs(by - y) * size[1]) / 2 + 1.4
             centre = (x + (bx - x) * half, y + (by - y) * half)
-            places.append(Candidate(centre, (x, y), 3 + n * 0.2 + (side < 0) * 0.1))
+            price = 4.5 + n * 0.2 + (side < 0) * 0.1 + 2.0 * _beside_another(centre, span, strand)
+            places.append(Candidate(centre, (x, y), price))
     own = frozenset((f"track {leg.number}",))
     ends = " to ".join(c.jump.fence for c in (leg.first, leg.second) if c)
     return text_wish(f"turn-{leg.number}", lines, places, None, ends, own)
@@ -452,8 +492,12 @@ def second_ways(plan: Plan, frame: Frame, phase: int | None) -> Iterator[tuple[P
         for other in leg.others:
             if phase in (None, parts.of(leg)) and other.way.curve is not leg.curve:
                 points = frame.many(other.way.curve.outline(frame.metres(0.02)))
-                pen = Pen(phase_pen(parts.of(leg)).colour, 0.7, OTHER_WAY_DOTS, "round")
-                yield leg, Stroke(points, pen, sized="ground")
+                yield leg, Stroke(points, other_way_pen(parts.of(leg)), sized="ground")
+
+
+def other_way_pen(phase: int) -> Pen:
+    """The dots of a second line, in the colour of its phase."""
+    return Pen(phase_pen(phase).colour, 0.7, OTHER_WAY_DOTS, "round")
 
 
 def second_way_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]:

@@ -45,10 +45,12 @@ def slow_parts(span: LegSpan, strand: Strand) -> Iterator[tuple[Stretch, float, 
 
     A leg that begins slower than canter begins hollow as well.
     """
+    first, last = float(strand.s[0]), float(strand.s[-1])
     for stretch in span.leg.ridden.stretches:
-        if stretch.gait != "canter":
-            begin = span.begin + stretch.begin_m * strand.mm_per_m
-            yield stretch, begin, span.begin + stretch.end_m * strand.mm_per_m
+        begin = max(span.begin + stretch.begin_m * strand.mm_per_m, first)
+        end = min(span.begin + stretch.end_m * strand.mm_per_m, last)
+        if stretch.gait != "canter" and begin < end:
+            yield stretch, begin, end
 
 
 def bars(strand: Strand, phase: int | None) -> list[GaitBar]:
@@ -65,14 +67,21 @@ def bars(strand: Strand, phase: int | None) -> list[GaitBar]:
                     out.append(GaitBar(span.begin + at * k, leg))
         out += [GaitBar(span.begin + c.at_m * k, leg) for c in leg.ridden.changes if c.kind]
         if leg.second is None:
-            out.append(GaitBar(span.end, leg))
-    return sorted({bar.s: bar for bar in out}.values(), key=lambda bar: bar.s)
+            out.append(GaitBar(float(strand.s[-1]), leg))
+    drawn = {bar.s: bar for bar in out if strand.s[0] <= bar.s <= strand.s[-1]}
+    return sorted(drawn.values(), key=lambda bar: bar.s)
 
 
 def bar_mark(bar: GaitBar, strand: Strand) -> Stroke:
     """The bar."""
     half = BAR_LONG / 2
     return Stroke((strand.beside(bar.s, -half), strand.beside(bar.s, half)), BAR)
+
+
+def start_at(strand: Strand) -> Point:
+    """The middle of the start's ring: on the track, or to its side where another pass runs by."""
+    begin = float(strand.s[0])
+    return strand.beside(begin, strand.room_for_others(begin, RING, RING))
 
 
 def start_marks(at: Point) -> tuple[Item, ...]:
@@ -98,9 +107,10 @@ def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
 
 
 def start_words(plan: Plan) -> str:
-    """``canter, left lead``."""
+    """``canter, left lead``; ``trot, left rein``."""
     gait, lead = plan.course.start.gait, plan.course.start.lead
-    return f"{gait}, {lead} lead" if lead else gait
+    kept = "lead" if gait == "canter" else "rein"
+    return f"{gait}, {lead} {kept}" if lead else gait
 
 
 def _start(plan: Plan, strand: Strand) -> Wish:
@@ -114,20 +124,24 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         marks = (Text((x, y), "START", BOARD, "bold"), Text((x + head, y), words, FLAG))
         return Group("label-start", marks)
 
-    at = strand.at(strand.spans[0].begin)
+    at = start_at(strand)
     own = strand.spans[0].leg.number
     lines = (
         LabelLine("START", BOARD, "bold"),
         *(LabelLine(part, FLAG) for part in words.split(", ")),
     )
     tall, short = (
-        text_wish("start", rows, _round(at, label_size(rows), RING + 1.4, own))
+        _flown(
+            text_wish(
+                "start", rows, _round(at, label_size(rows), RING + 1.4, own), passing=OWN_RING
+            ),
+            START_FAR,
+        )
         for rows in (lines, lines[:1])
     )
     places = tuple(_round(at, size, RING + 1.4, own))
-    return Wish(
-        "start", f"start, {words}", size, places, paint, instead=replace(tall, instead=short)
-    )
+    wish = Wish("start", f"start, {words}", size, places, paint, passing=OWN_RING)
+    return replace(_flown(wish, START_FAR), instead=replace(tall, instead=short))
 
 
 def _end(strand: Strand) -> Wish:
@@ -162,7 +176,7 @@ def _of_leg(span: LegSpan, strand: Strand) -> Iterator[Wish]:
         if n == 0 or (stretch.gait == "canter" and leg.second is not None):
             continue
         s = span.begin + stretch.begin_m * strand.mm_per_m
-        end = span.begin + stretch.end_m * strand.mm_per_m
+        end = min(span.begin + stretch.end_m * strand.mm_per_m, float(strand.s[-1]))
         lines = (LabelLine(gait_words(leg, stretch), FLAG, "semibold"),)
         places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, 1.0)]
         yield _flown(text_wish(f"gait-{leg.number}-{n}", lines, places))
@@ -190,25 +204,36 @@ FAR = BAR_LONG / 2 + 1.6
 """Millimetres from a bar beyond which a thin pole ties the words to it."""
 
 
-def _flown(wish: Wish) -> Wish:
-    """The words on a pole, where they stand away from their bar."""
+OWN_RING = frozenset(("start",))
+START_FAR = 9.0
+"""The same from the middle of the start's ring."""
+
+
+def _flown(wish: Wish, far: float = FAR) -> Wish:
+    """The words on a pole, where they stand more than `far` mm away from their bar."""
 
     def paint(place: Place) -> Group:
         near = place.box.nearest(place.target)
         group = wish.paint(place)
-        if math.dist(near, place.target) <= FAR:
+        if math.dist(near, place.target) <= far:
             return group
-        return replace(group, children=(Stroke((place.target, near), POLE), *group.children))
+        return replace(
+            group, children=(Stroke((foot(place.target, near), near), POLE), *group.children)
+        )
+
+    def foot(at: Point, near: Point) -> Point:
+        share = (RING + 0.8) / math.dist(at, near) if far == START_FAR else 0.0
+        return at[0] + share * (near[0] - at[0]), at[1] + share * (near[1] - at[1])
 
     w, h = wish.size
-    candidates = tuple(_with_pole(one, w, h) for one in wish.candidates)
+    candidates = tuple(_with_pole(one, w, h, far) for one in wish.candidates)
     return replace(wish, paint=paint, candidates=candidates)
 
 
-def _with_pole(candidate: Candidate, width: float, height: float) -> Candidate:
+def _with_pole(candidate: Candidate, width: float, height: float, far: float) -> Candidate:
     """The candidate with its pole, which must be free of words."""
     near = box_at(candidate.centre, width, height).nearest(candidate.target)
-    if math.dist(near, candidate.target) <= FAR:
+    if math.dist(near, candidate.target) <= far:
         return candidate
     return replace(candidate, lines=((near, candidate.target),), clear=0.3, poled=True)
 
@@ -244,6 +269,6 @@ def gait_words(leg: PlanLeg, stretch: Stretch) -> str:
 
 def start_box(strand: Strand) -> Box:
     """What the mark of the start covers."""
-    x, y = strand.at(strand.spans[0].begin)
+    x, y = start_at(strand)
     r = RING + 0.8
     return Box(x - r, y - r, x + r, y + r)

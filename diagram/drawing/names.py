@@ -124,6 +124,7 @@ def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Ite
                 yield Candidate((cx, cy), (x, y), 1.5 * n + 0.9 * m + 0.3 * k)
     for x, y, _, _ in feet:
         for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0)):
-            yield replace(candidate, price=candidate.price + 10.0)
+            centre, price = candidate.centre, candidate.price
+            yield Candidate(centre, (x, y), price + 10.0)
             # Rather over a track, which is cut there, than nowhere.
-            yield replace(candidate, price=candidate.price + 40.0, over=True)
+            yield Candidate(centre, (x, y), price + 40.0, over=True)

@@ -74,9 +74,9 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         turn = (
             [f"turn {'left' if leg.link.way.left else 'right'}"] if turned and leg.link.way else []
         )
-        dropped = turn or circles or (brevity.straight and finish.gait)
+        dropped = turn or circles or (brevity.straight and finish.gaits)
         straight = [] if dropped else ["straight on"]
-        return ", ".join([*turn, *circles, *straight, *([finish.gait] if finish.gait else [])])
+        return ", ".join([*turn, *circles, *straight, *finish.gaits])
     if leg.shape in ("turn", "rollback"):
         way = leg.link.way
         word = "roll back" if leg.shape == "rollback" else "turn"

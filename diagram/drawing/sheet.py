@@ -251,7 +251,7 @@ class _Board:
             track_marks(strand, stretches, self.overs, arrows, phase),
             Group("strides", tuple(self._ticks(stretches)), "Strides"),
             Group("bars", tuple(flags.bar_mark(bar, strand) for bar in self.bars)),
-            *([Group("start", flags.start_marks(strand.at(strand.spans[0].begin)))] * starts),
+            *([Group("start", flags.start_marks(flags.start_at(strand)))] * starts),
             self.rail,
             *sides,
             Group("fences", tuple(fence_marks(fence, self.frame) for fence in plan.fences)),
@@ -413,7 +413,7 @@ class _Board:
                 out.append(Blank(label.place.centre, box.width / 2 + more, box.height / 2 + more))
         first = self.strand.spans[0]
         if self.view.phase in (None, first.part):
-            out.append(Blank(self.strand.at(first.begin), flags.RING + 1.1, 0.0, None))
+            out.append(Blank(flags.start_at(self.strand), flags.RING + 1.1, 0.0, None))
         return out
 
     def _clear(self, places: tuple[float, ...]) -> tuple[float, ...]:

@@ -8,13 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from diagram.drawing.beads import changes_over, square_marks
+from diagram.drawing.counts import other_way_pen
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
 from diagram.drawing.view import WHOLE, View
 from diagram.planning import Plan
-from diagram.scene import Group, Item, Scene, Text, enlarged, moved
+from diagram.scene import Group, Item, Scene, Stroke, Text, enlarged, moved
 from diagram.style import BOARD, LOOKED_UP, SHEET_TITLE, Weight, text_width
 from diagram.typesetting import broken, line_items, runs
 from diagram.units import Units, length_text
@@ -172,8 +173,8 @@ def _foot(plan: Plan, drawn: Drawn, sheet: PaperSheet, units: Units, caution: bo
 
 
 def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
-    """The lead squares that the drawing has, small."""
-    entries = []
+    """The lead squares that the drawing has, small, and the dots of a second line."""
+    entries: list[tuple[tuple[Item, ...], str]] = []
     pairs = [
         (before, after) for before, after in zip(plan.legs, plan.legs[1:], strict=False)
         if after.lead and not after.link.inner
@@ -183,4 +184,7 @@ def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
         if lead:
             marks = square_marks(lead[0].upper(), changed, (0.0, 0.0))
             entries.append((tuple(enlarged(mark, KEY_SQUARE / 5.6) for mark in marks), words))
+    if any(leg.others for leg in plan.legs):
+        dots = Stroke(((-KEY_SQUARE / 2, 0.0), (KEY_SQUARE / 2, 0.0)), other_way_pen(0))
+        entries.append(((dots,), "the other line, in the other count"))
     return entries

@@ -28,6 +28,7 @@ Indices = npt.NDArray[np.intp]
 
 STEP = 1.0
 """Millimetres between places: a chord strays 0.01 mm from the tightest turn drawn."""
+PLACE_MM = 2.5
 COARSE = 4
 """Places from one to the next that is looked at for shared ground and crossings."""
 LANE = 1.6
@@ -39,6 +40,10 @@ SHORTEST_SHARED = 4
 NEIGHBOUR_MM = 30.0
 """Along the strand: nearer places belong to one pass."""
 EASE_MM = 14.0
+START_CLEAR, FINISH_CLEAR = 4.2, 3.7
+"""Millimetres from the middle of the start's ring, or of the finish's bar, to any other pass."""
+MOST_CUT, LEAST_SLOW = 0.6, 4.5
+"""Share of the first and of the last leg that may stay undrawn; mm of walk or trot that is kept."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +106,16 @@ class Strand:
 
     def beside(self, s: float, right: float) -> Point:
         """A place `right` mm to the right of the strand as drawn."""
-        (x, y), (dx, dy) = self.at(s), self.way(s)
-        return x - dy * right, y + dx * right
+        return aside_of(self.at(s), self.way(s), right)
+
+    @cached_property
+    def places(self) -> tuple[tuple[Point, ...], ...]:
+        """For each span places from its beginning to its end, as drawn, PLACE_MM or less apart."""
+        return tuple(
+            tuple(self.at(span.begin + span.length * n / count) for n in range(count + 1))
+            for span in self.spans
+            for count in (max(12, math.ceil(span.length / PLACE_MM)),)
+        )
 
     def index(self, s: float) -> int:
         """The nearest place to `s`."""
@@ -130,6 +143,11 @@ class Strand:
         high = int(np.searchsorted(self.s, end, "left"))
         inside = [(x, y) for x, y in self.points[low:high].tolist()]
         return (self.at(begin), *_thinned(inside), self.at(end))
+
+
+def aside_of(place: Point, way: Point, right: float) -> Point:
+    """A place `right` mm to the right of another on a way; y down."""
+    return place[0] - way[1] * right, place[1] + way[0] * right
 
 
 FLAT_MM = 0.004
@@ -164,12 +182,53 @@ def strand_of(plan: Plan, frame: Frame) -> Strand:
     points, s = np.concatenate(pieces), np.concatenate(lengths)
     kept = np.concatenate([[True], np.diff(s) > 1e-6])
     points, s = points[kept], s[kept]
+    drawn_part = _drawn_part(s, points, spans)
+    s, points = s[drawn_part], points[drawn_part]
     ways = _ways(points)
     lanes, opposed, leads, follows = _lanes(s, points, ways)
     aside = np.stack([-ways[:, 1], ways[:, 0]], axis=1) * lanes[:, None]
     drawn = points + aside
     drawn_ways = _ways(drawn) if lanes.any() else ways
     return Strand(s, drawn, drawn_ways, lanes, tuple(spans), opposed, leads, follows, k)
+
+
+def _drawn_part(s: Floats, points: Floats, spans: list[LegSpan]) -> slice:
+    """The places drawn: start and finish are taken nearer where they would lie on another pass.
+
+    Where exactly a ride begins and ends is of no matter, whose track a sign stands on is.
+    """
+    begin, end = 0, len(s)
+    first, last = spans[0], spans[-1]
+    if first.leg.first is None:
+        most = int(np.searchsorted(s, first.begin + MOST_CUT * first.length))
+        begin = next((n for n in range(most) if _clear_of_passes(n, s, points, START_CLEAR)), 0)
+    if last.leg.second is None:
+        slow = [one for one in last.leg.ridden.stretches[1:] if one.gait != "canter"]
+        k = last.length / last.leg.track_m if last.leg.track_m else 0.0
+        kept = last.begin + (
+            slow[-1].begin_m * k + LEAST_SLOW if slow else (1 - MOST_CUT) * last.length
+        )
+        least = min(int(np.searchsorted(s, kept)), len(s) - 1)
+        if slow:
+            # Nobody walks on over the track just ridden: it would hide both.
+            onward = range(least, len(s))
+            met = next(
+                (n for n in onward if not _clear_of_passes(n, s, points, FINISH_CLEAR)), len(s)
+            )
+            end = met if met > least else len(s)
+        else:
+            back = range(len(s) - 1, least, -1)
+            end = next(
+                (n + 1 for n in back if _clear_of_passes(n, s, points, FINISH_CLEAR)), len(s)
+            )
+    return slice(begin, end)
+
+
+def _clear_of_passes(n: int, s: Floats, points: Floats, clear: float) -> bool:
+    """Whether no other pass comes nearer than `clear` mm; what is little further along is the
+    same pass."""
+    far = np.hypot(points[:, 0] - points[n, 0], points[:, 1] - points[n, 1])
+    return not bool((far[np.abs(s - s[n]) > 4 * clear] < clear).any())
 
 
 def _on_paper(x: Floats, y: Floats, frame: Frame) -> Floats:

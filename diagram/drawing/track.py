@@ -91,7 +91,8 @@ def free_stretches(
         off |= np.abs(s - bridge.under) < min(BRIDGE / 2 / bridge.sine, 9.0)
     out = []
     for span in strand.spans:
-        inside = ~off & (s >= span.begin) & (s <= span.end)
+        begin, end = max(span.begin, strand.s[0]), min(span.end, strand.s[-1])
+        inside = ~off & (s >= begin) & (s <= end)
         edges = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
         pieces = [
             (float(s[a]), float(s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)

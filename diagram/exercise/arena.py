@@ -121,7 +121,13 @@ def resolve_arena(
         return from_size(*size)
     known = [*(own[1] if own else ()), *trade_arenas.arena_names()]
     hint = near(written, known) if known else "write a size like 60 x 30 m"
+    sized = _SIZE.search(written)
+    if sized:
+        hint = f"write the size alone: {sized[0]}"
     raise _refused(document, path, f'no arena is called "{written}"', hint)
+
+
+_SIZE = re.compile(r"\d\S*\s*(?:x|by|×)\s*\d\S*(?:\s*(?:m|ft|feet|')(?!\w))?$")
 
 
 def _sane_size(size: tuple[float, float], document: Document, path: tuple[str | int, ...]) -> None:

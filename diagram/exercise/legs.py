@@ -12,7 +12,7 @@ from diagram.exercise.fence import Fence
 from diagram.exercise.terms import Terms, aim
 from diagram.geometry.pose import Pose
 from diagram.model.said import Pace, WaySaid
-from diagram.trade.circles import circle_distance, circle_rides_as
+from diagram.trade.circles import circle_distance, circle_rides_as, on_a_circle
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.riding import riding
 from diagram.trade.words import Gait, Units
@@ -77,14 +77,14 @@ class ResolvedLeg:
     def distance(self, strides: int) -> Distance:
         """The distance for any number of strides. Raises ValueError for a way with open ends."""
         first, second = self._ends()
-        if self.link.way is not None and self.link.way.round:
-            return circle_distance(strides, self.terms.horses)
-        return self.terms.distance(strides, first, second, self.link.gait, self.gap)
+        round_it = _on_a_circle(self.link.way, strides, self.terms)
+        return round_it or self.terms.distance(strides, first, second, self.link.gait, self.gap)
 
     def rides_as(self, measured_m: float, units: Units = "feet") -> RidesAs:
         """How a measured length rides here. Raises ValueError for a way with open ends."""
         first, second = self._ends()
-        if self.link.way is not None and self.link.way.round:
+        way = self.link.way
+        if way is not None and way.round and on_a_circle(measured_m, way.turn, way.radius):
             return circle_rides_as(measured_m, self.terms.horses)
         return self.terms.rides_as(measured_m, first, second, self.link.gait, self.gap, units)
 
@@ -147,10 +147,8 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
     if first and second and way and way.strides is not None:
         paces = (way.pace, *way.paces) if way.paces else (way.pace,) * (1 + len(way.ways))
         for strides, pace in zip((way.strides, *way.ways), paces, strict=True):
-            asked = (
-                circle_distance(strides, terms.horses)
-                if way.round
-                else terms.distance(strides, first, second, link.gait, gap)
+            asked = _on_a_circle(way, strides, terms) or terms.distance(
+                strides, first, second, link.gait, gap
             )
             counts.append(Count(strides, pace, asked, aim(asked, pace)))
     count = counts[0] if counts else None
@@ -168,6 +166,14 @@ def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Te
         target_m=target_m,
         terms=terms,
     )
+
+
+def _on_a_circle(way: WaySaid | None, strides: int, terms: Terms) -> Distance | None:
+    """The distance of a round bend on a circle; None for any other way."""
+    if way is None or not way.round:
+        return None
+    found = circle_distance(strides, terms.horses)
+    return found if on_a_circle(found.aim_m, way.turn, way.radius) else None
 
 
 def _target(way: WaySaid | None, counts: list[Count]) -> float | None:

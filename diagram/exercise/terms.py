@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import cast
 
@@ -139,19 +140,34 @@ def _horses(definition: Definition, table: StrideTable, document: Document, path
 
 
 def _from_words(text: str, table: StrideTable, document: Document, path: Path_) -> Horses:
-    """``large pony`` or ``12' stride``."""
-    if text in SIZES:
-        return horses_from_size(text, table)
-    if text.endswith(" stride"):
-        try:
-            stride = parse_length(text.removesuffix(" stride"))
-        except UnitError as problem:
-            raise _refused(document, path, problem.message, problem.hint) from None
-        _sane_stride(stride, document, path)
-        return Horses("horse", stride)
-    hint = near(text, (*SIZES, *groups_of_horses(document)))
-    hint += f"{'' if hint.endswith('?') else ';'} or write a stride: 12' stride"
-    raise _refused(document, path, f'"{text}" are no horses known here', hint)
+    """``large pony``, ``12' stride``, ``green small ponies``, ``horse, schooled, 11'6" stride``."""
+    said = _HORSES.fullmatch(_SINGULAR.sub(_one_horse, text.strip()))
+    if said is None or not any(said.groups()):
+        hint = near(text, (*SIZES, *groups_of_horses(document)))
+        hint += f"{'' if hint.endswith('?') else ';'} or write green large pony, or 12' stride"
+        raise _refused(document, path, f'"{text}" are no horses known here', hint)
+    size = cast(Size, (said["size"] or "horse").lower())
+    experience = cast(Experience, (said["first"] or said["then"] or "trained").lower())
+    if said["stride"] is None:
+        return horses_from_size(size, table, experience)
+    try:
+        stride = parse_length(said["stride"])
+    except UnitError as problem:
+        raise _refused(document, path, problem.message, problem.hint) from None
+    _sane_stride(stride, document, path)
+    return Horses(size, stride, experience)
+
+
+_SINGULAR = re.compile(r"\b(pony|ponies|horses?)\b", re.IGNORECASE)
+_HORSES = re.compile(
+    rf"(?:(?P<first>{'|'.join(EXPERIENCES)})\b,? ?)?(?P<size>{'|'.join(SIZES)})?"
+    rf"(?:,? ?\b(?P<then>{'|'.join(EXPERIENCES)}))?(?:,? ?\b(?P<stride>\d.*) stride)?",
+    re.IGNORECASE,
+)
+
+
+def _one_horse(match: re.Match[str]) -> str:
+    return "pony" if match[0].lower().startswith("pon") else "horse"
 
 
 def _sane_stride(stride: float, document: Document, path: Path_) -> None:

@@ -24,6 +24,8 @@ from diagram.geometry.curve import CurvePiece, Floats
 EASE = 0.1
 """Length of each ease as a share of the radius: 0.75 m at 7.5 m, 3 m at 30 m. It shifts the arc
 inwards by 4 mm at 10 m (length squared over 24 radii), so a half circle of 15 m is one of 15 m.
+On a radius over 36 m it is longer than a canter stride, which shifts the arc by 25 mm at 60 m where
+an ease of one stride would by 9: too little to give up lengths that are linear in the radius.
 A turn of less than this in radians has no arc, only two eases."""
 
 SHARPEST = math.radians(165)

@@ -1,15 +1,16 @@
 """Exercises chosen for a lesson: from what it is for, the time, the riders, the ring and the store.
 
 Every set of up to three exercises in one arena is looked at, as drawn; the best of them once more
-with their fences shared. Better is, in this order: more of the goals, less time in which nobody
-rides (by quarters of an hour), fewer fences carried, more of the time used, less work with rails,
-and the order of the library. Each choice has its reasons.
+with their fences shared, and while fences are carried in every order. Better is, in this order:
+more of the goals, less time in which nobody rides (by quarters of an hour), fewer fences carried,
+more of the time used, less work with rails, and the order of the library. Each choice has its
+reasons.
 """
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from diagram.exercise.inventory import Store
@@ -31,6 +32,8 @@ LAID_ANEW = 6
 """Sets of exercises whose fences are shared before the best of them is taken."""
 COOL_DOWN_MIN = 5
 """Minutes of walk at the end (common practice, no source)."""
+USUAL_ROUNDS, MOST_ROUNDS = 3, 10
+"""Rounds where an exercise says none, and the most that are looked at."""
 HAIR_M = 0.006
 BAND_MIN = 15
 """Minutes of a lesson that weigh more than a fence to carry (common practice, no source)."""
@@ -83,12 +86,30 @@ def choose(library: Library, written: LessonWritten, store: Store | None = None)
             tried = _tried(as_drawn.entries, together, written, library, as_they_are=True)
             if tried is not None and _may_be(tried[0], written):
                 best.append((_rank(*tried, combination, written), tried[0]))
+        if best or ahead:
+            first = min(best, key=lambda one: one[0])[1] if best else ahead[0][2]
+            best += _in_other_orders(first, plans, written, library)
     if not best:
         raise NothingFitsError(
             "no exercise can be ridden once by every rider in the time"
             if not ranked else "fences would have to be carried: write may move: yes"
         )  # fmt: skip
     return min(best, key=lambda one: one[0])[1]
+
+
+def _in_other_orders(
+    chosen: Chosen, plans: dict[str, Plan], written: LessonWritten, library: Library
+) -> Iterator[tuple[tuple[float, ...], Chosen]]:
+    """The exercises once more in each other order, fences shared: what stands first decides what
+    the others can be laid out over."""
+    place = {entry.stem: n for n, entry in enumerate(library.entries)}
+    if not chosen.order.moves.fences:
+        return
+    for order in itertools.permutations(chosen.entries):
+        together = shared([plans[entry.stem] for entry in order])
+        tried = _tried(order, together, written, library, as_they_are=True)
+        if tried is not None and _may_be(tried[0], written):
+            yield _rank(*tried, [place[entry.stem] for entry in order], written), tried[0]
 
 
 def _rank(
@@ -160,6 +181,8 @@ def _tried(
 
     try:
         every = range(len(entries))
+        if as_they_are and not allowed(every):
+            return None
         order = order_of(spots, every) if as_they_are else best_order(spots, len(entries), allowed)
     except ValueError:
         return None
@@ -191,37 +214,28 @@ def _shares(written: LessonWritten) -> dict[str, int]:
 def _rounds(
     entries: Sequence[Entry], plans: Sequence[Plan], group: GroupWritten, share: int
 ) -> tuple[dict[str, int], int] | None:
-    """How often each exercise is ridden, and the minutes: once each, then again in turn while
-    there is time and no horse jumps more than it may."""
+    """How often each exercise is ridden, and the minutes: of all ways to share out the time those
+    with most of it ridden, of these the most even one, of these the one with more of the first.
+    None where not each can be ridden once by every horse."""
     free = share - round(lesson_facts().warm_up.value) - COOL_DOWN_MIN
-    rounds = {entry.stem: 1 for entry in entries}
-
-    def minutes() -> int:
-        return sum(
-            minutes_for(plan, rounds[entry.stem], group.riders)
-            for entry, plan in zip(entries, plans, strict=True)
-        )
-
-    def jumps() -> int:
-        return sum(entry.jumps * rounds[entry.stem] for entry in entries)
-
-    def too_much() -> bool:
-        return minutes() > free or (group.jumps is not None and jumps() > group.jumps)
-
-    if too_much():
+    tops = [min(max(entry.rounds or USUAL_ROUNDS, 1), MOST_ROUNDS) for entry in entries]
+    minutes = [
+        [minutes_for(plan, n + 1, group.riders) for n in range(top)]
+        for plan, top in zip(plans, tops, strict=True)
+    ]
+    best: tuple[tuple[int, int, tuple[int, ...]], tuple[int, ...]] | None = None
+    for counts in itertools.product(*(range(1, top + 1) for top in tops)):
+        used = sum(own[n - 1] for own, n in zip(minutes, counts, strict=True))
+        jumps = sum(entry.jumps * n for entry, n in zip(entries, counts, strict=True))
+        if used > free or (group.jumps is not None and jumps > group.jumps):
+            continue
+        rank = -used, max(counts) - min(counts), tuple(-n for n in counts)
+        if best is None or rank < best[0]:
+            best = rank, counts
+    if best is None:
         return None
-    grown = True
-    while grown:
-        grown = False
-        for entry in entries:
-            if rounds[entry.stem] >= max(entry.rounds or 3, 1):
-                continue
-            rounds[entry.stem] += 1
-            if too_much():
-                rounds[entry.stem] -= 1
-            else:
-                grown = True
-    return rounds, minutes()
+    rounds = {entry.stem: n for entry, n in zip(entries, best[1], strict=True)}
+    return rounds, -best[0][0]
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from diagram.units import Units
 from diagram.writers.files import write_bytes
 
 if TYPE_CHECKING:
+    from diagram.drawing import Drawn
     from diagram.planning import Plan
 
 KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
@@ -25,7 +27,7 @@ KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
 
 @dataclass(frozen=True, slots=True)
 class FileTask:
-    """One file to write of one exercise."""
+    """One file to write of one exercise; `ride` is the number of the ride that is drawn."""
 
     exercise: Path
     kind: str
@@ -33,6 +35,7 @@ class FileTask:
     paper: str
     units: Units
     key: str
+    ride: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +100,11 @@ def build(
                 record.finish(task.target.name, task.key, checksum)
                 written.append(task.target.name)
         # What cannot be read at the moment is not gone: its files stay the last good ones.
-        unread = (f"{stem_in_ascii(bad.path.stem)}.{end}" for bad in library.failed
-                  for end in KINDS.values())  # fmt: skip
-        left = record.left_over([*(task.target.name for task in tasks), *unread])
+        unread = {stem_in_ascii(bad.path.stem) for bad in library.failed}
+        left = tuple(
+            name for name in record.left_over(task.target.name for task in tasks)
+            if name.partition(".")[0] not in unread
+        )  # fmt: skip
     return Done(
         tuple(sorted(written)), unchanged, tuple(refused), tuple(sorted(failed)), left
     )  # fmt: skip
@@ -110,9 +115,12 @@ def _tasks(
 ) -> Iterable[FileTask]:
     for entry in library.entries:
         path = library.paths[entry.stem]
+        key = {kind: key_of(path, kind, paper, units) for kind in kinds}
         for kind in kinds:
-            target = folder / f"{stem_in_ascii(entry.stem)}.{KINDS[kind]}"
-            yield FileTask(path, kind, target, paper, units, key_of(path, kind, paper, units))
+            for ride in range(entry.rides if kind == "drawing" else 1):
+                number = f".{ride + 1}" if ride else ""
+                target = folder / f"{stem_in_ascii(entry.stem)}{number}.{KINDS[kind]}"
+                yield FileTask(path, kind, target, paper, units, key[kind], ride)
 
 
 def write_work(work: Work) -> tuple[str, ...]:
@@ -123,28 +131,48 @@ def write_work(work: Work) -> tuple[str, ...]:
         planned = plans(work.exercise)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
+    first = work.tasks[0]
+    prints = Prints(planned, first.paper, first.units)
     checksums = []
     for task in work.tasks:
-        write_bytes(task.target, made(planned, task.kind, task.paper, task.units))
+        write_bytes(task.target, prints.of(task.kind, task.ride))
         checksums.append(digest_of(task.target))
     return tuple(checksums)
 
 
-def made(plans: Sequence[Plan], kind: str, paper: str, units: Units) -> bytes:
-    """A card, a leaf or a drawing of the rides of one exercise as bytes.
+@dataclass(frozen=True)
+class Prints:
+    """What is printed of the rides of one exercise, each ride drawn once for all of it.
 
     Several rides have a card each, one after the other; fences stand the same in all of them, so
-    that the leaf is one, and the drawing is that of the first.
+    that the leaf is one.
     """
-    from diagram.pipeline import drawing_bytes, setting_bytes, setting_of
-    from diagram.stakeout.crew import crew_for
-    from diagram.writers.card import card_bytes
-    from diagram.writers.joined import joined
 
-    first = plans[0]
-    if kind == "card":
-        cards = [(plan.title, card_bytes(plan, paper=paper, units=units)) for plan in plans]
-        return cards[0][1] if len(cards) == 1 else joined(cards, first.definition.title)
-    if kind == "leaf":
-        return setting_bytes(setting_of(first, crew_for(units)), "pdf", paper=paper)
-    return drawing_bytes(first, "svg", paper=paper, units=units)
+    plans: tuple[Plan, ...]
+    paper: str
+    units: Units
+
+    @cached_property
+    def drawn(self) -> tuple[Drawn, ...]:
+        """The drawing of each ride, which is the first side of its card too."""
+        from diagram.pipeline import drawing_of
+
+        return tuple(drawing_of(plan, self.paper, self.units) for plan in self.plans)
+
+    def of(self, kind: str, ride: int = 0) -> bytes:
+        """A card or a leaf as PDF, or the drawing of a ride as SVG."""
+        from diagram.pipeline import drawn_bytes, setting_bytes, setting_of
+        from diagram.stakeout.crew import crew_for
+        from diagram.writers.card import card_bytes
+        from diagram.writers.joined import joined
+
+        paper, units, first = self.paper, self.units, self.plans[0]
+        if kind == "card":
+            cards = [
+                (plan.title, card_bytes(plan, paper=paper, units=units, drawn=drawn))
+                for plan, drawn in zip(self.plans, self.drawn, strict=True)
+            ]
+            return cards[0][1] if len(cards) == 1 else joined(cards, first.definition.title)
+        if kind == "leaf":
+            return setting_bytes(setting_of(first, crew_for(units)), "pdf", paper=paper)
+        return drawn_bytes(self.drawn[ride], "svg")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.exercise.inventory import Store, read_store
 from diagram.library.content import combined, key_of
 from diagram.library.entry import Entry, entry_of, from_values, to_values
 from diagram.library.folding import stem_in_ascii
@@ -18,7 +19,7 @@ from diagram.library.working import Broken, run_all
 from diagram.model.library_file import LibraryWritten
 from diagram.model.library_keys import GROUPS
 from diagram.model.reading import validate
-from diagram.source import read
+from diagram.source import Mapping, read
 
 LIBRARY_FILE = "library.yaml"
 
@@ -33,7 +34,8 @@ class Failed:
 
 @dataclass(frozen=True)
 class Library:
-    """The exercises of a folder. `entries` stand by group, from low to high, then by title."""
+    """The exercises of a folder. `entries` stand by group, from low to high, then by title;
+    `stores` are those that it names."""
 
     folder: Path
     about: LibraryWritten
@@ -43,6 +45,7 @@ class Library:
     links: Links
     failed: tuple[Failed, ...] = ()
     problems: tuple[Diagnostic, ...] = ()
+    stores: tuple[Store, ...] = ()
 
     def entry(self, stem: str) -> Entry:
         """An exercise by its file's name. Raises KeyError."""
@@ -70,7 +73,7 @@ def read_library(
     cannot be listed. `progress` is told how many were read anew, and of how many.
     """
     found = scan(folder)
-    about = read_about(folder)
+    about, stores = read_about(folder), read_stores(folder)
     named, problems = _named(found)
     kept = Kept(f"entries-{combined([str(folder.resolve())])[:16]}")
     entries, failed, unread = [], [], []
@@ -98,7 +101,7 @@ def read_library(
     links = links_of(ordered)
     problems += [_link_problem(p.stem, p.message, p.hint, named) for p in links.problems]
     bad = tuple(sorted(failed, key=lambda f: f.path))
-    return Library(folder, about, found, tuple(ordered), named, links, bad, tuple(problems))
+    return Library(folder, about, found, tuple(ordered), named, links, bad, tuple(problems), stores)
 
 
 def _with_rings(folder: Path, entries: list[Entry], named: dict[str, Path]) -> list[Entry]:
@@ -108,7 +111,7 @@ def _with_rings(folder: Path, entries: list[Entry], named: dict[str, Path]) -> l
     for entry in entries:
         rings = known.get(entry.stem)
         try:
-            current = rings is not None and rings.key == places_key(named[entry.stem])
+            current = rings is not None and rings.key == places_key(named[entry.stem], entry.stands)
         except RejectedError:
             current = False
         if rings is not None and current:
@@ -124,6 +127,21 @@ def read_about(folder: Path) -> LibraryWritten:
     if not file.is_file():
         return LibraryWritten.model_validate({"tapeline library": "1"})
     return validate(read(file), LibraryWritten)
+
+
+def read_stores(folder: Path) -> tuple[Store, ...]:
+    """The stores that a library names, in its order. Raises RejectedError for mistakes in them."""
+    file = folder / LIBRARY_FILE
+    if not file.is_file():
+        return ()
+    document = read(file)
+    named, _ = document.node_at(("stores",))
+    if not isinstance(named, Mapping) or named is document.root:
+        return ()
+    return tuple(
+        replace(read_store(replace(document, root=node)), name=key.text)
+        for key, node in named.entries
+    )
 
 
 def library_order(entry: Entry, about: LibraryWritten) -> tuple[int, float, str, str]:

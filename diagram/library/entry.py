@@ -6,6 +6,7 @@ without planning the exercise anew. Lengths in metres.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, fields
 from typing import Any
@@ -49,8 +50,9 @@ class Entry:
 
     `heights` are the lowest and the highest fence, 0 for poles alone; `jumps` counts every
     fence jumped in one round, `fences` those that stand, `ride_minutes` one round without the
-    way back. `fits` are the smallest rectangles it fits (`diagram.library.fits`). `stops` and
-    `cautions` are what the checks found. `words` is what a search looks through, folded.
+    way back. `fits` are the smallest rectangles it fits (`diagram.library.fits`). `rides` is
+    how many it has, `stands` a key of where its fences stand. `stops` and `cautions` are what the
+    checks found. `words` is what a search looks through, folded.
     """
 
     stem: str
@@ -79,6 +81,8 @@ class Entry:
     before: tuple[str, ...]
     authors: tuple[str, ...]
     licence: str
+    rides: int
+    stands: str
     stops: int
     cautions: int
     allowed: tuple[str, ...]
@@ -122,6 +126,8 @@ def entry_of(plan: Plan, stem: str, others: Sequence[Plan] = ()) -> Entry:
         before=said.comes_before,
         authors=said.authors,
         licence=said.licence or "",
+        rides=len(rides),
+        stands=stands_key(plan),
         stops=_count(rides, Severity.STOP),
         cautions=_count(rides, Severity.CAUTION),
         allowed=tuple(said.allow),
@@ -138,6 +144,16 @@ def heights_of(plan: Plan) -> Rectangle:
     """Lowest and highest fence in metres; poles on the ground count only where nothing else is."""
     high = [f.fence.measures.height_m for f in plan.fences if not f.fence.kind.ridden_over]
     return (round(min(high), 4), round(max(high), 4)) if high else (0.0, 0.0)
+
+
+def stands_key(plan: Plan) -> str:
+    """A key of where the fences stand, to a centimetre: layout code that places them otherwise
+    gives another."""
+    places = [
+        (f.name, *(round(value, 2) + 0.0 for value in (*f.pose.point, *f.pose.direction)))
+        for f in plan.fences
+    ]
+    return hashlib.sha256(repr(places).encode()).hexdigest()[:16]
 
 
 def pieces_of(equipment: Equipment) -> Pieces:

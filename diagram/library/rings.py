@@ -3,7 +3,9 @@
 For every width of a ladder the shortest ring is looked for in which the exercise finds its places
 with nothing that stops it and no more cautions than at home; a ring that is longer takes it too.
 That takes seconds for each exercise, so it is done when asked for and written down beside them,
-with a key of all that places depend on: another text of the same fences and lines stays what it is.
+with a key of all that places depend on: another text of the same fences and lines stays what it
+is. Another layout code may find other rings: where it places the fences at home otherwise, what was
+worked out is no longer gone by, and after any change of it the command works all of them out anew.
 """
 
 from __future__ import annotations
@@ -20,6 +22,7 @@ from diagram.diagnostics import RejectedError, Severity
 from diagram.exercise.arena import Arena
 from diagram.library.fits import Rectangle
 from diagram.library.working import Broken, run_all
+from diagram.placing.remembered import layout_code
 from diagram.planning import Plan
 from diagram.source import Mapping as Block
 from diagram.source import plain, read, written
@@ -38,14 +41,17 @@ TAUGHT = {"purpose", "watch", "passed when", "if it goes wrong"}
 
 @dataclass(frozen=True, slots=True)
 class Rings:
-    """What one exercise fits, and the key of what that was worked out from."""
+    """What one exercise fits, the key of what that was worked out from, and the layout code (`by`)
+    that did."""
 
     key: str
     fits: tuple[Rectangle, ...]
+    by: str = ""
 
 
-def places_key(path: Path) -> str:
-    """A key of what decides where the fences of a file may stand. Raises RejectedError."""
+def places_key(path: Path, stands: str) -> str:
+    """A key of what decides where the fences of a file may stand, and of where they do (`stands`
+    of its entry). Raises RejectedError."""
     values = plain(read(path).root)
     told = {key: _untaught(values[key]) for key in PLACED_BY if key in values}
     arena = values.get("arena")
@@ -56,6 +62,7 @@ def places_key(path: Path) -> str:
             if isinstance(root, Block) and root.get(arena) is not None:
                 told["arena"] = plain(root)[arena]
                 break
+    told["stands"] = stands
     text = json.dumps(told, sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
@@ -74,7 +81,7 @@ def read_rings(folder: Path) -> dict[str, Rings]:
     try:
         values = plain(read(file).root)
         return {
-            stem: Rings(said["of"], tuple(_size(text) for text in said["fits"]))
+            stem: Rings(said["of"], tuple(_size(text) for text in said["fits"]), said.get("by", ""))
             for stem, said in values["rings"].items()
         }
     except (RejectedError, KeyError, TypeError, ValueError, AttributeError):
@@ -87,7 +94,8 @@ def rings_text(found: Mapping[str, Rings]) -> str:
     lines = [head, "tapeline rings: 1", "rings:"]
     for stem in sorted(found):
         sizes = ", ".join(f"{long:g} x {wide:g} m" for long, wide in found[stem].fits)
-        lines.append(f"  {stem}: {{of: '{found[stem].key}', fits: [{sizes}]}}")
+        one = found[stem]
+        lines.append(f"  {stem}: {{of: '{one.key}', by: '{one.by}', fits: [{sizes}]}}")
     return "\n".join(lines) + "\n"
 
 
@@ -98,22 +106,25 @@ def _size(text: str) -> Rectangle:
 
 def work_out(
     paths: Mapping[str, Path],
+    stands: Mapping[str, str],
     known: Mapping[str, Rings],
     at_once: int | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> tuple[dict[str, Rings], tuple[tuple[str, str], ...]]:
-    """The rings of every exercise, those that are `known` taken over; and what failed."""
+    """The rings of every exercise, those that this layout code found before (`known`) taken over;
+    and what failed. `stands` are the keys of where the fences stand, of what can be read."""
+    by = layout_code()[:8]
     out: dict[str, Rings] = {}
     jobs: dict[Path, str] = {}
     keys: dict[Path, str] = {}
     failed: list[tuple[str, str]] = []
     for stem, path in paths.items():
         try:
-            keys[path] = places_key(path)
+            keys[path] = places_key(path, stands.get(stem, ""))
         except RejectedError as problem:
             failed.append((stem, str(problem)))
             continue
-        if stem in known and known[stem].key == keys[path]:
+        if stem in known and (known[stem].key, known[stem].by) == (keys[path], by):
             out[stem] = known[stem]
         else:
             jobs[path] = stem
@@ -123,7 +134,7 @@ def work_out(
         if isinstance(result, Broken):
             failed.append((jobs[path], result.why))
         else:
-            out[jobs[path]] = Rings(keys[path], result)
+            out[jobs[path]] = Rings(keys[path], result, by)
     return out, tuple(failed)
 
 

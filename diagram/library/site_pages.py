@@ -11,6 +11,7 @@ from diagram.library import said
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.library.folding import fold, stem_in_ascii
+from diagram.library.search import buildable
 from diagram.library.templates import asset, carried_style, fonts, page, script_value
 from diagram.model.library_keys import SUITS
 from diagram.plain import counted
@@ -42,6 +43,7 @@ def site_pages(
     yield "index.html", page(
         "index.html", up="", title=library.about.title, sentence=_sentence(library, entries),
         catalogue=catalogue, groups=sections, heights=_heights(units), arenas=arenas,
+        stores=[store.name for store in library.stores],
         suits=SUITS, metric=units == "metres", number=counted(len(entries), "exercise"),
         made_by=made_by, caution=CAUTION,
     )  # fmt: skip
@@ -151,6 +153,7 @@ def _list(library: Library, entries: list[Entry], arenas: list[str]) -> str:
             "s": [SUITS.index(word) for word in entry.suits],
             "t2": int(entry.two_groups),
             "f": [list(rectangle) for rectangle in entry.fits],
+            "b": [n for n, store in enumerate(library.stores) if buildable(entry, store)],
         }
         for entry in shown
     ]

@@ -33,10 +33,10 @@ class SiteWork:
 
 def work_for_site(job: SiteJob) -> SiteWork:
     """All of it. Raises ValueError for an exercise that cannot be read."""
-    from diagram.library.building import made
+    from diagram.library.building import Prints
     from diagram.library.page_values import page_values
     from diagram.library.site_drawings import inline, small, small_size
-    from diagram.pipeline import drawing_bytes, plans, upright_drawing, wide_drawing
+    from diagram.pipeline import plans, upright_drawing, wide_drawing
 
     try:
         rides = plans(job.exercise)
@@ -54,10 +54,11 @@ def work_for_site(job: SiteJob) -> SiteWork:
     values["small"] = small_size(planned)
     files = {f"drawings/{job.name}.small.svg": small(planned, others)}
     if job.prints:
-        for ride, told in zip(rides, values["rides"], strict=True):
-            files[f"drawings/{told['drawing']}"] = drawing_bytes(ride, "svg", units=job.units)
+        prints = Prints(rides, job.paper, job.units)
+        for n, told in enumerate(values["rides"]):
+            files[f"drawings/{told['drawing']}"] = prints.of("drawing", n)
         for kind in ("card", "leaf"):
-            pdf = made(rides, kind, job.paper, job.units)
+            pdf = prints.of(kind)
             files[f"pdf/{job.name}.{kind}.pdf"] = pdf
             values[f"{kind}_kb"] = max(1, round(len(pdf) / 1000))
             values[f"{kind}_pages"] = _pages(pdf)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, Field
 
 from diagram.model.definition import FORMAT, Texts, Written
 from diagram.model.fields import Text, refused
@@ -21,6 +22,8 @@ class LibraryWritten(Written):
     """A library: its title, who made it, what others may do with it, the order of its groups.
 
     `about` is one sentence, `scenario` says where its exercises play, as where it is invented.
+    `stores` are what yards own, by name, each written as in a `store.yaml` (read by
+    `diagram.exercise.inventory`).
     """
 
     tapeline_library: Annotated[int, BeforeValidator(_version)]
@@ -30,3 +33,4 @@ class LibraryWritten(Written):
     authors: Texts = ()
     licence: Text | None = None
     groups: tuple[Group, ...] = GROUPS
+    stores: Mapping[Text, Any] = Field(default_factory=dict)

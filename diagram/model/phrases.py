@@ -1,8 +1,9 @@
 """Reading the short phrases of a ride: ``left, 6 strides, walk 5 steps in the middle``.
 
 A phrase is a list of clauses with commas between them. Every kind of phrase has a table of
-clauses it understands; a clause that none of them matches is an error that says where it
-stands and what may be said instead.
+clauses it understands. A clause that none of them matches is tried in plainer words, and in two
+where a comma was left out; what is then still not understood is an error that says where it stands
+and what may be said instead. No word is ever passed over.
 """
 
 from __future__ import annotations
@@ -64,12 +65,18 @@ def clauses(text: str) -> list[Clause]:
     return out
 
 
-def read_phrase(text: str, grammar: Grammar) -> dict[str, Any]:
-    """The values said in `text`, by field name. Raises PhraseError."""
+def read_phrase(text: str, grammar: Grammar, adds: str = "") -> dict[str, Any]:
+    """The values said in `text`, by field name; of the field that `adds`, one after the other.
+
+    Raises PhraseError.
+    """
     said: dict[str, Any] = {}
     for clause in clauses(text):
         for name, value in _read_clause(clause, grammar).items():
-            if name in said and said[name] != value:
+            if name == adds and value != said.get(name):
+                said[name] = (*said.get(name, ()), *value)
+                continue
+            if name in said:
                 raise clause.error(f'"{clause.text}" says again what was said before', "say one")
             said[name] = value
     if not said:
@@ -77,7 +84,57 @@ def read_phrase(text: str, grammar: Grammar) -> dict[str, Any]:
     return said
 
 
+PLAINER = (
+    (r"^(?:(?:and|then|with|an?|the|one|in an?) )+(?=\S)", ""),
+    (r"\bto (?:the |your )?(left|right)\b", r"\1"),
+    (r"\b(left|right)[- ]hand(?:ed)?\b", r"\1"),
+    (r"^turn (left|right)$|^(left|right) (?:turn|bend)$", r"\1\2"),
+    (r"\b(?:working|pick up|(?:come )?back to|(?:come )?down to|transition to|pull up to)"
+     r" (walk|trot|canter)\b", r"\1"),
+    (r"\bto an? (?=halt\b)", ""),
+    (r"^(\d[^,]*) circle (left|right)$|^(left|right) circle (?=\d)", r"circle \2\3 \1"),
+    (r"^(circle (?:left|right)) +$", r"\1"),
+    (r"\b(\d+) ?[-–] ?(\d+) strides\b", r"\1 or \2 strides"),
+    (r"\b(?:even|regular|normal) strides\b", "strides"),
+)  # fmt: skip
+"""What riders say besides, and the plainer words of the tables for it."""
+
+
+def _plainer(text: str) -> str:
+    """The clause in the words of the tables, where it has others for the same."""
+    for pattern, instead in PLAINER:
+        text = re.sub(pattern, instead, text, flags=re.IGNORECASE)
+    return text
+
+
 def _read_clause(clause: Clause, grammar: Grammar) -> dict[str, Any]:
+    found = _understood(clause, grammar)
+    if found is not None:
+        return found
+    examples = [example for example, _ in grammar.values()]
+    close = _respelt(clause.text, grammar) or near(clause.text, examples)
+    hint = close if close.startswith("did you mean") else _may_say(grammar)
+    raise clause.error(f'"{clause.text}" is not understood here', hint)
+
+
+def _understood(clause: Clause, grammar: Grammar) -> dict[str, Any] | None:
+    """The values of a clause as it stands, in plainer words, or as two with no comma between."""
+    plain = Clause(_plainer(clause.text), clause.start)
+    for tried in dict.fromkeys((clause, plain)):
+        found = _matched(tried, grammar)
+        if found is not None:
+            return found
+    for space in re.finditer(" +", plain.text):
+        halves = (plain.text[: space.start()], plain.text[space.end() :])
+        first, second = (_matched(Clause(_plainer(t), plain.start), grammar) for t in halves)
+        if first is not None and second is None:
+            second = _understood(Clause(halves[1], plain.start), grammar)
+        if first is not None and second is not None and not first.keys() & second.keys():
+            return {**first, **second}
+    return None
+
+
+def _matched(clause: Clause, grammar: Grammar) -> dict[str, Any] | None:
     for pattern, (_, reader) in grammar.items():
         match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
         if match:
@@ -87,10 +144,7 @@ def _read_clause(clause: Clause, grammar: Grammar) -> dict[str, Any]:
                 raise clause.error(problem.message, problem.hint) from None
             except PhraseError as problem:
                 raise clause.error(problem.message, problem.hint) from None
-    examples = [example for example, _ in grammar.values()]
-    close = _respelt(clause.text, grammar) or near(clause.text, examples)
-    hint = close if close.startswith("did you mean") else _may_say(grammar)
-    raise clause.error(f'"{clause.text}" is not understood here', hint)
+    return None
 
 
 def _respelt(text: str, grammar: Grammar) -> str:

@@ -26,7 +26,7 @@ Pace = Literal["quiet", "normal", "forward"]
 STRIDES = (
     rf"(?:{NUMBER} (?:(?P<pace>quiet|steady|normal|forward|long) )?strides?|(?P<bounce>bounce))"
 )
-LENGTH = r"(?P<length>\d[^a-z]*(?:'|\"|ft|feet|m|cm|in|steps?)[^a-z]*(?:in)?)"
+LENGTH = r"(?P<length>\d[^a-z]*(?:'|\"|ft|feet|m|metres?|meters?|cm|in|steps?)[^a-z]*(?:in)?)"
 ANGLE = r"(?P<angle>\d+(?:\.\d+)?\s*(?:°|deg|degrees?))"
 SIDE = r"(?P<side>left|right)"
 PACES: dict[str, Pace] = {"steady": "quiet", "quiet": "quiet", "forward": "forward",
@@ -66,7 +66,10 @@ class CircleSaid:
 
 @dataclass(frozen=True, slots=True)
 class StartSaid:
-    """How the ride begins: gait and lead, where from, and on which circle before."""
+    """How the ride begins: gait and lead, where from, and on which circle before.
+
+    In trot and walk, which have no lead, `lead` is the rein.
+    """
 
     gait: Gait = "canter"
     lead: Lead | None = None
@@ -119,9 +122,10 @@ class WaySaid:
 
 @dataclass(frozen=True, slots=True)
 class FinishSaid:
-    """How the ride ends: with the rail, straight on or on a circle, where, and in which gait."""
+    """How the ride ends: with the rail, straight on or on a circle, where, and in which gaits, one
+    after the other."""
 
-    gait: Gait | None = None
+    gaits: tuple[Gait, ...] = ()
     circle: CircleSaid | None = None
     straight: bool = False
     where: WhereSaid | None = None
@@ -237,15 +241,21 @@ OR = (
 )
 
 
+EITHER = (
+    r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r") or "
+    r"(?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + r") strides?"
+)
+
+
 def _either(match: re.Match[str]) -> dict[str, Any]:
     """Two counts for one way, each with how it is ridden."""
-    said = _strides(match)
+    said = _strides(match) if "pace" in match.re.groupindex else {"strides": number(match)}
     text = match["other"].lower()
     other = NUMBER_WORDS[text] if text in NUMBER_WORDS else int(text)
     if other in (0, said["strides"]):
         raise PhraseError("two counts that differ are wanted", "write 5 strides or 4 forward")
-    pace = PACES[(match["other_pace"] or "normal").lower()]
-    return {**said, "ways": (other,), "paces": (pace,)}
+    word = match["other_pace"] if "other_pace" in match.re.groupindex else None
+    return {**said, "ways": (other,), "paces": (PACES[(word or "normal").lower()],)}
 
 
 def _either_at(match: re.Match[str]) -> dict[str, Any]:
@@ -255,6 +265,7 @@ def _either_at(match: re.Match[str]) -> dict[str, Any]:
 DISTANCE: Grammar = {
     STRIDES: ("5 strides", _strides),
     rf"{STRIDES}{OR}": ("5 strides or 4 forward", _either),
+    EITHER: ("5 or 4 strides", _either),
     rf"{STRIDES}{OR} at {LENGTH}": ("5 strides or 4 forward at 66'", _either_at),
     rf"{STRIDES} at {LENGTH}": ("5 strides at 70'", _counted),
     LENGTH: ("72'", lambda m: {"length": length(m)}),
@@ -264,6 +275,12 @@ ON_THE_WAY: Grammar = {
     r" (?:in the middle|after (?P<after>\d+) strides?)": (
         "walk 5 steps in the middle",
         _transition,
+    ),
+    rf"halt(?: {NUMBER} (?:seconds?|s))?": (
+        "halt 4 seconds",
+        lambda m: {
+            "transition": Transition("halt", None, float(number(m)) if m["number"] else None)
+        },
     ),
     r"(?P<kind>flying|simple) change": (
         "flying change",
@@ -301,7 +318,7 @@ BEND: Grammar = {
 TURN: Grammar = {**HAND, **ON_THE_WAY, **COMING}
 CIRCLE: Grammar = {
     **HAND,
-    rf"(?:{SIDE} )?{LENGTH}(?: {PLACE})?": (
+    rf"(?:circle )?(?:{SIDE} )?{LENGTH}(?: circle)?(?: {PLACE})?": (
         "left 20 m at the gate end",
         lambda m: {
             "diameter": length(m),
@@ -327,36 +344,47 @@ START: Grammar = {
         lambda m: {"circle": _circle(m)},
     ),
     r"(?P<gait>walk|trot|canter)": ("canter", lambda m: {"gait": m["gait"].lower()}),
-    rf"{SIDE} lead": ("left lead", lambda m: {"lead": m["side"].lower()}),
+    rf"(?:on )?(?:the )?{SIDE} (?:lead|rein)": (
+        "left lead",
+        lambda m: {"lead": m["side"].lower()},
+    ),
 }
+BEHIND = r"(?:from behind|backwards|from the other side|(?:the )?other way(?: round)?)"
 JUMP: Grammar = {
     rf"(?:angled|angle|at) {SIDE} {ANGLE}": (
         "angled left 20°",
         lambda m: {"angle": signed_angle(m["side"], m["angle"])},
     ),
-    rf"(?:angled|angle|at) {ANGLE} (?:to the )?{SIDE}": (
+    rf"(?:angled|angle|at|(?:on|at) an angle of) {ANGLE} (?:to the )?{SIDE}": (
         "angled 20° left",
         lambda m: {"angle": signed_angle(m["side"], m["angle"])},
     ),
-    rf"land(?:ing)? (?:on )?(?:the )?{SIDE}(?: lead)?": (
+    rf"land(?:ing)? (?:on )?(?:the )?{SIDE}(?: lead)?|(?:on )?(?:the )?(?P<led>left|right) lead": (
         "land on the left lead",
-        lambda m: {"land": m["side"].lower()},
+        lambda m: {"land": (m["side"] or m["led"]).lower()},
     ),
-    r"from behind": ("from behind", lambda _: {"from_behind": True}),
+    BEHIND: ("from behind", lambda _: {"from_behind": True}),
 }
+
+
+def _gait(match: re.Match[str]) -> dict[str, Any]:
+    return {"gaits": (match["gait"].lower(),)}
+
+
 FINISH: Grammar = {
-    r"(?:in )?(?P<gait>walk|trot|canter|halt)": (
-        "walk, trot or halt",
-        lambda m: {"gait": m["gait"].lower()},
+    r"(?:in )?(?P<gait>walk|trot|canter|halt)": ("walk, trot or halt", _gait),
+    r"(?P<gait>canter|trot|walk)(?: and| then|, then| and then) (?P<then>trot|walk|halt)": (
+        "trot then walk",
+        lambda m: {"gaits": (m["gait"].lower(), m["then"].lower())},
     ),
     rf"circle {SIDE}(?: {LENGTH})?(?: {PLACE})?": (
         "circle left 20 m",
         lambda m: {"circle": _circle(m)},
     ),
     r"straight(?: on)?": ("straight on", lambda _: {"straight": True}),
-    r"(?P<gait>walk|trot|halt) on (?:the|its) line": (
+    r"(?P<gait>walk|trot|halt) (?:on (?:the|its)|in an?(?: straight)?) line": (
         "halt on the line",
-        lambda m: {"gait": m["gait"].lower(), "straight": True},
+        lambda m: {**_gait(m), "straight": True},
     ),
     **ALONG,
 }
@@ -385,7 +413,7 @@ def _name_first(text: str) -> tuple[str, str]:
     first = clauses(text)[:1]
     if not first:
         raise PhraseError("no fence is named", "write the name of a fence")
-    name = re.split(r"\s+from behind$", first[0].text)[0]
+    name = re.split(rf"\s+(?:{BEHIND}$|(?:angled|(?:at|on) an angle)\b)", first[0].text)[0]
     end = first[0].start + len(name)
     return name, " " * end + text[end:]
 
@@ -420,10 +448,21 @@ def _way(
         raise PhraseError("left or right is missing", hint, 0, len(text))
     if shape == "bend" and said.get("turn") is not None:
         said["turn"] = abs(said["turn"]) * (1 if said["left"] else -1)
+    if shape == "bend" and len(said.get("ways", ())) == 1:
+        said |= _round_way_first(said)
     if not said.pop("counted", False) and "strides" in said and "length" in said:
         hint = "give one, or write 5 strides at 70'"
         raise PhraseError("both strides and a length are given", hint, 0, len(text))
     return WaySaid(shape=shape, tight=tight, **said)
+
+
+def _round_way_first(said: dict[str, Any]) -> dict[str, Any]:
+    """Of two counts round a bend the larger is the bend, and the smaller cuts it."""
+    (other,), paces = said["ways"], said.get("paces") or (said["pace"],)
+    if other < said["strides"]:
+        return {}
+    return {"strides": other, "pace": paces[0], "ways": (said["strides"],),
+            "paces": (said.get("pace", "normal"),)}  # fmt: skip
 
 
 def read_circle(text: str) -> CircleSaid:
@@ -436,8 +475,8 @@ def read_circle(text: str) -> CircleSaid:
 
 
 def read_finish(text: str) -> FinishSaid:
-    """``circle left, walk``, ``straight on, halt``."""
-    return FinishSaid(**read_phrase(text, FINISH))
+    """``circle left, walk``, ``straight on, halt``, ``straight on, trot, walk``."""
+    return FinishSaid(**read_phrase(text, FINISH, adds="gaits"))
 
 
 _BEYOND = re.compile(

@@ -204,7 +204,9 @@ def _begins(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> tup
     """Places along the rails where a turn may begin, both ways round, and the metres behind each
     that a horse may have come along; or the one place said."""
     if wanted.begin is not None:
-        both = _pairs([wanted.begin] * 2, np.array([1.0, -1.0]), end)
+        # Through the gate: the ride begins where the horse is clear of it, and turns a stride on.
+        begin = wanted.begin.ahead(limits.manner.rail + limits.stride_m)
+        both = _pairs([begin] * 2, np.array([1.0, -1.0]), end)
         return both, np.full(2, limits.stride_m)
     track = gaits.clearance("track to rail")
     poses: list[Pose] = []

@@ -209,11 +209,13 @@ def stopped_ways(
             continue
         manner, points = own.manner, leg.curve.points(0.25)
         radius = tightness(leg.curve, own.stride_m).radius_m
+        # How wide a circle is that the file says is no matter of where fences stand.
+        least = min([manner.least_radius, *(c.diameter / 2 for c in link.circles if c.diameter)])
         depth = float(room.region.inside(points).min())
         gap = judge._past_fences(leg, room, points)
         for amiss, found, wanted, stop in (
             ("is tighter than these horses should go, by so much radius", radius,
-             manner.least_radius, own.floor_radius),
+             least, min(least, own.floor_radius)),
             ("runs too near the rail", depth, manner.rail, OVER_THE_RAIL.value),
             ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value),
         ):  # fmt: skip

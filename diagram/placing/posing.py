@@ -138,7 +138,9 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
         straight, radius = 0.0, radius * CIRCLE_OF_LEAST
     liked = None
-    if turn is None and length is not None and straight and not way.round:
+    if turn is None and length is not None and way.round and way.radius is None:
+        liked = (manner.liked_radius, 0.0)
+    elif turn is None and length is not None and straight and not way.round:
         _, *liked_m = usual_bend(length, setting.limits.for_gait(leg.gait))
         liked = (liked_m[0], liked_m[1])
     main = Bending(

@@ -110,11 +110,11 @@ def _fingerprint(problem: Problem, asked: str) -> str:
     ]
     ground = (problem.region.corners, problem.posts)
     content = (ground, problem.limits, problem.relations, problem.opens, bodies, asked)
-    return hashlib.sha256(f"{_solver()}{content!r}".encode()).hexdigest()
+    return hashlib.sha256(f"{layout_code()}{content!r}".encode()).hexdigest()
 
 
 @cache
-def _solver() -> str:
+def layout_code() -> str:
     """Fingerprint of the code and the figures that decide: others may choose other places."""
     digest = hashlib.sha256()
     for folder in ("geometry", "trade", "exercise", "path", "solver", "placing"):

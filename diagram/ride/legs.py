@@ -105,9 +105,9 @@ class _Rider:
         turned = link.second is not None and not link.inner and transition is None
         if turned and link.arrives != gait:
             stretches = coming_back(stretches, link.arrives, self.speed, self.horses.stride_m)
-        finish = self.course.finish.gait
-        if link.second is None and finish and finish != gait:
-            stretches = ending(stretches, finish, self.speed)
+        coming_to = tuple(new for new in self.course.finish.gaits if new != gait)
+        if link.second is None and coming_to:
+            stretches = ending(stretches, coming_to, self.speed)
         strides = way.strides if way else None
         stride = self.horses.stride_m
         unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)

@@ -120,12 +120,19 @@ LAST_PART = 0.75
 """Share of the way out after which a walk or trot to finish in begins."""
 
 
-def ending(stretches: tuple[Stretch, ...], gait: Gait, canter: float) -> tuple[Stretch, ...]:
-    """The last part of the ride in the gait it finishes in."""
+def ending(
+    stretches: tuple[Stretch, ...], gaits: tuple[Gait, ...], canter: float
+) -> tuple[Stretch, ...]:
+    """The last part of the ride in the gait it finishes in, those before it in parts as long."""
     last = stretches[-1]
-    turn_at = last.begin_m + last.length_m * (1.0 if gait == "halt" else LAST_PART)
     rate = last.seconds / last.length_m if last.length_m else 0.0
-    kept = Stretch(last.begin_m, turn_at, last.gait, (turn_at - last.begin_m) * rate)
-    rest = last.end_m - turn_at
-    seconds = rest / speed_of(gait, canter) if rest else 0.0
-    return (*stretches[:-1], kept, Stretch(turn_at, last.end_m, gait, seconds))
+    lasting = sum(gait != "halt" for gait in gaits)
+    part = last.length_m * min(1.0 - LAST_PART, 0.8 / max(lasting, 1))
+    turn_at = last.end_m - part * lasting
+    out = [Stretch(last.begin_m, turn_at, last.gait, (turn_at - last.begin_m) * rate)]
+    for gait in gaits:
+        begin = out[-1].end_m
+        end = begin if gait == "halt" else min(begin + part, last.end_m)
+        seconds = (end - begin) / speed_of(gait, canter) if end > begin else 0.0
+        out.append(Stretch(begin, end, gait, seconds))
+    return (*stretches[:-1], *out)

@@ -75,7 +75,7 @@ def _finish(leg: PlanLeg, plan: Plan, phase: int) -> TaughtElement:
     heading = f"{(last.whole or last.fence) if last else 'start'} to finish"
     finish = plan.course.finish
     circles = [f"circle {'left' if circle.left else 'right'}" for circle in leg.link.circles]
-    how = ", ".join([*(circles or ["straight on"]), *([finish.gait] if finish.gait else [])])
+    how = ", ".join([*(circles or ["straight on"]), *finish.gaits])
     return TaughtElement("", phase, heading, how, (TaughtPart("finish", leg.link.lesson),))
 
 

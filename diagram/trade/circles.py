@@ -17,6 +17,16 @@ def _share(horses: Horses) -> float:
     return horses.stride_m / usual_stride("horse").value
 
 
+def on_a_circle(arc_m: float, turn_rad: float | None, radius_m: float | None) -> bool:
+    """Whether a round bend is one on which horses take the step of a circle.
+
+    Of one that says neither how far it turns nor its radius, it is: it is laid out so.
+    """
+    if radius_m is None and turn_rad:
+        radius_m = arc_m / abs(turn_rad)
+    return radius_m is None or radius_m <= riding().circle_step_up_to.value
+
+
 def circle_distance(strides: int, horses: Horses) -> Distance:
     """Metres along the arc from fence to fence that ride as so many strides.
 

@@ -50,13 +50,15 @@ class CornerRoom(Sheet):
 
 
 class Riding(Sheet):
-    """All of them. `circle_step` is a canter step over low fences on a circle, in metres."""
+    """All of them. `circle_step` is a canter step over low fences on a circle, in metres, and
+    `circle_step_up_to` the radius of the largest such circle."""
 
     approach: ApproachStrides
     get_away: GetAway
     turns: TurnShape
     room: CornerRoom
     circle_step: Lengths
+    circle_step_up_to: Length
     stride_between: Lengths
 
 

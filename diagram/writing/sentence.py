@@ -48,6 +48,9 @@ _ENDS = {
 }  # fmt: skip
 _LANDING = re.compile(r"(?P<fence>.+?),? land(?:ing)?(?: on the)? (?P<hand>left|right)(?: lead)?",
                       re.IGNORECASE)  # fmt: skip
+_ANGLED = re.compile(
+    r"(?P<fence>.+?),? angled (?P<hand>left|right) (?P<angle>\d{1,2}(?:\.\d)?) ?°?", re.IGNORECASE
+)
 _ARRANGED = re.compile(
     r"(?:(?P<which>(?:(?:" + "|".join(ORDINALS) + r")[, ]+)+)|all |the fences )?"
     r"(?P<how>on an? circle|in an? (?:box|serpentine|fan|s)|on an? outside line"
@@ -182,6 +185,9 @@ def _fence(part: str, fences: dict[str, dict[str, str]]) -> tuple[str, str, str]
     if match := _LANDING.fullmatch(part):
         name, jump, said = _fence(match["fence"], fences)
         return name, f"{jump}, land on the {match['hand'].lower()} lead", said
+    if match := _ANGLED.fullmatch(part):
+        name, jump, said = _fence(match["fence"], fences)
+        return name, f"{jump}, angled {match['hand'].lower()} {match['angle']}°", said
     for match, behind in ((_BEHIND.fullmatch(part), True), (_AGAIN.fullmatch(part), False)):
         if match:
             place = ORDINALS.index(match["which"].lower())

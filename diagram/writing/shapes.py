@@ -12,9 +12,11 @@ from collections.abc import Callable, Iterator
 
 from diagram.diagnostics import near
 from diagram.model.phrases import NUMBER_WORDS
-from diagram.writing.sentence import SentenceError
+from diagram.writing.sentence import ORDINALS, SentenceError
 
 FEWEST, MOST = 2, 8
+FAN_DEG = 20.0
+"""Degrees between two ribs of a fan, as `in a fan` places them."""
 Ways = Iterator[str]
 
 
@@ -75,6 +77,29 @@ def _box(count: int) -> Ways:
         yield _strung(fences, ways, "first, fourth, second, third in a box")
 
 
+def _fan(count: int) -> Ways:
+    """Ribs through the middle of the first fence: the straight one, then to each hand in turn."""
+    if count not in (3, 4):
+        raise SentenceError(
+            f"fan of {count}", "a fan has three or four fences, the first and two or three ribs"
+        )
+    others = count - 1
+    ribs = sorted(
+        (FAN_DEG * (n - (others - 1) / 2) for n in range(others)), key=lambda rib: (abs(rib), -rib)
+    )
+    stand = ["first", *(ORDINALS[1 + ribs.index(rib)] for rib in sorted(ribs))]
+    for strides in (5, 4, 3):
+        parts: list[str] = []
+        for n, rib in enumerate(ribs):
+            after = ribs[n + 1] if n + 1 < others else rib
+            turn = "right" if (after > 0) == (n + 1 < others) else "left"
+            angled = f" angled {'left' if rib > 0 else 'right'} {abs(rib):g}°" if rib else ""
+            first = "the first again" if n else "vertical"
+            parts += [f"{first}{angled} landing {turn}", f"{strides} strides", "vertical"]
+            parts += [f"turn {turn}"] * (n + 1 < others)
+        yield ", ".join([*parts, f"{', '.join(stand)} in a fan"])
+
+
 def _eight(count: int) -> Ways:
     """Two fences, a turn to each hand, and the first once more."""
     if count != FEWEST:
@@ -85,7 +110,7 @@ def _eight(count: int) -> Ways:
 SHAPES: dict[str, Callable[[int], Ways]] = {
     "line": _line, "outside line": _outside_line, "diagonal": _diagonal,
     "serpentine": _serpentine, "S": _s, "circle": _circle, "box": _box,
-    "figure of eight": _eight,
+    "fan": _fan, "figure of eight": _eight,
 }  # fmt: skip
 
 

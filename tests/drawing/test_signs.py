@@ -75,7 +75,10 @@ def test_every_lead_square_is_the_lead_of_the_leg_that_follows(file: Path) -> No
     shown = {}
     for mark in drawn.scene.walk():
         if isinstance(mark, Group) and mark.name.startswith("lead-"):
-            [letter] = [m.text for m in mark.children if isinstance(m, Text)]
+            *number, letter = [m.text for m in mark.children if isinstance(m, Text)]
+            left = next(leg for leg in made.legs if leg.number == int(mark.name[5:])).first
+            assert left is not None
+            assert number in ([], [left.jump.label])
             ground = next(m.colour for m in mark.children if isinstance(m, Fill))
             shown[int(mark.name[5:])] = (letter, ground == INK)
     for before, leg in zip(made.legs, made.legs[1:], strict=False):

@@ -1,14 +1,17 @@
 """The ride as one strand: passes side by side, bridges, and which part of the ride a leg is of."""
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
+from samples import SAMPLES
 
+from diagram.drawing.flags import start_at
 from diagram.drawing.frame import Frame
 from diagram.drawing.parts import parts_of
 from diagram.drawing.strand import LANE, bridges, strand_of
-from diagram.pipeline import plan_text
+from diagram.pipeline import drawing_of, plan, plan_text
 
 OUT_AND_BACK = """\
 tapeline: 1
@@ -111,3 +114,19 @@ def test_a_ride_that_goes_round_twice_has_two_parts() -> None:
     again = "  - jump: hazel\n  - turn: left\n  - jump: birch\n"
     named = named.replace(again, again.replace("  - turn", "  - phase: two\n  - turn"), 1)
     assert parts_of(plan_text(named)).names == ("one", "two")
+
+
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
+def test_start_and_finish_stand_on_their_own_track(file: Path) -> None:
+    """Both are drawn nearer where another pass would run under them; the ride itself is not cut."""
+    drawn, made = drawing_of(plan(file)), plan(file)
+    strand = strand_of(made, drawn.frame)
+    for n, place in ((0, start_at(strand)), (len(strand.s) - 1, strand.at(strand.s[-1]))):
+        far = np.hypot(*(strand.points - np.array(place)).T)
+        others = np.abs(strand.s - strand.s[n]) > 20.0
+        near = bool((far[others] < 2.6).any())
+        assert not near or file.stem in MET_AT_ONCE, (file.stem, n)
+
+
+MET_AT_ONCE = {"every-fence-twice"}
+"""Where another pass lies across the way out right where the walk begins: no place is free."""

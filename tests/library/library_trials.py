@@ -68,6 +68,15 @@ def exercise(
     )
 
 
+STORES = """\
+tapeline library: 1
+title: Two yards of our own invention
+stores:
+  Hilltop: {standards: 8, poles: {12': 12}, cups: 20}
+  "Low <b>Barn</b>": {standards: 1}
+"""
+
+
 def library(folder: Path, **files: str) -> Path:
     """A folder with these files; a dash in a name is written as two underscores."""
     folder.mkdir(parents=True, exist_ok=True)

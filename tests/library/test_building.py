@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from dying import dies_at_three
-from library_trials import exercise, library
+from library_trials import TWO_RIDES, exercise, library
 
 from diagram.library import building
 from diagram.library.building import KINDS, build
@@ -38,6 +38,21 @@ def test_only_what_changed_is_built(tmp_path: Path) -> None:
     assert build(read_library(folder), tmp_path / "out", ["drawing"]).written == ("b.drawing.svg",)
     (tmp_path / "out" / "a.drawing.svg").unlink()
     assert build(read_library(folder), tmp_path / "out", ["drawing"]).written == ("a.drawing.svg",)
+
+
+def test_every_ride_is_drawn(tmp_path: Path) -> None:
+    folder = library(tmp_path / "yard", a=exercise(), both=TWO_RIDES)
+    out = tmp_path / "out"
+    written = build(read_library(folder), out, ["drawing"]).written
+    assert written == ("a.drawing.svg", "both.2.drawing.svg", "both.drawing.svg")
+    first, second = ((out / name).read_text("utf-8") for name in (written[2], written[1]))
+    assert "Two rides: poles" in first
+    assert "Two rides: the fence" in second
+    # While the file cannot be read its drawings are kept; with one ride less, one is left over.
+    (folder / "both.yaml").write_text(TWO_RIDES.replace("canter", "cantr"), encoding="utf-8")
+    assert build(read_library(folder), out, ["drawing"]).left_over == ()
+    (folder / "both.yaml").write_text(exercise("One ride"), encoding="utf-8")
+    assert build(read_library(folder), out, ["drawing"]).left_over == ("both.2.drawing.svg",)
 
 
 def test_a_run_that_was_killed_goes_on(tmp_path: Path) -> None:

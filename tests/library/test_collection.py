@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from library_trials import exercise, library
+from library_trials import STORES, exercise, library
 from samples import YARD_FILES
 
+from diagram.diagnostics import RejectedError
 from diagram.library.collection import read_library
 from diagram.library.entry import Entry, from_values, to_values
 from diagram.library.fits import fits, rectangles
@@ -108,6 +109,30 @@ def test_horses_arenas_and_tables_are_found_in_the_folder_above(tmp_path: Path) 
     assert (made.terms.horses.size, made.terms.horses.experience) == ("large pony", "green")
     assert made.terms.table.name == "Ours"
     assert made.arena.name == "home"
+
+
+def test_a_library_names_its_stores(tmp_path: Path) -> None:
+    folder = library(tmp_path, library=STORES, a=exercise())
+    hilltop, barn = read_library(folder).stores
+    assert (hilltop.name, hilltop.owned("standards"), hilltop.owned("gates")) == (
+        "Hilltop",
+        8,
+        None,
+    )
+    # One fence wants two standards, as on the builder's sheet.
+    found = [
+        [entry.stem for entry in search(read_library(folder).entries, WantedExercise(store=store))]
+        for store in (hilltop, barn)
+    ]
+    assert found == [["a"], []]
+    (folder / "library.yaml").write_text(STORES.replace("cups: 20", "cup: 20"), encoding="utf-8")
+    with pytest.raises(RejectedError, match='no "cup"') as refused:
+        read_library(folder)
+    assert refused.value.diagnostics[0].span is not None
+    assert refused.value.diagnostics[0].span.line == 4
+    (folder / "library.yaml").write_text(STORES.replace("{standards: 1}", "3"), encoding="utf-8")
+    with pytest.raises(RejectedError, match="keys and values"):
+        read_library(folder)
 
 
 def test_what_is_kept_is_the_same_as_what_is_read(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from library_trials import exercise, library
+from library_trials import STORES, exercise, library
 
 from diagram.cli import main
 
@@ -51,6 +51,19 @@ def test_a_search_without_words_comes_in_groups_from_low_to_high(folder: Path) -
     done = run("search", "--in", folder, "--arena", "nowhere")
     assert done.exit_code == 2
     assert 'no exercise is drawn for "nowhere"; known here: 30 x 60 m' in done.stderr
+
+
+def test_search_in_a_store_by_name_or_file(tmp_path: Path) -> None:
+    folder = library(tmp_path, library=STORES, a=exercise())
+    (tmp_path / "few.yaml").write_text("poles: {12': 1}\n", encoding="utf-8")
+    for store, code in (("hilltop", 0), ("Low <b>Barn</b>", 1), (str(tmp_path / "few.yaml"), 1)):
+        call = ["library", "search", "--in", str(folder), "--store", store]
+        assert CliRunner().invoke(main, call).exit_code == code, store
+    wrong = CliRunner().invoke(
+        main, ["library", "search", "--in", str(folder), "--store", "Hiltop"]
+    )
+    assert wrong.exit_code == 2
+    assert 'did you mean "Hilltop"' in wrong.output
 
 
 def test_show(folder: Path) -> None:

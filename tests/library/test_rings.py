@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -87,21 +88,28 @@ def test_pinned_fences_and_several_rides_stay_where_they_are(tmp_path: Path) -> 
 
 
 def test_the_key_knows_places_and_no_words(tmp_path: Path) -> None:
-    first = places_key(line(tmp_path))
-    assert places_key(line(tmp_path, purpose="In other words.")) == first
-    assert places_key(line(tmp_path, strides=5)) != first
+    first = places_key(line(tmp_path), "here")
+    assert places_key(line(tmp_path, purpose="In other words."), "here") == first
+    assert places_key(line(tmp_path, strides=5), "here") != first
+    assert places_key(line(tmp_path), "there") != first
 
 
 def test_lists_go_by_what_was_worked_out_while_it_is_true(tmp_path: Path) -> None:
     file = line(tmp_path / "yard")
     [drawn] = read_library(tmp_path / "yard").entry("line").fits
-    rings = {"line": Rings(places_key(file), ((40.0, 15.0), (35.0, 20.0)))}
+    stands = read_library(tmp_path / "yard").entry("line").stands
+    rings = {"line": Rings(places_key(file, stands), ((40.0, 15.0), (35.0, 20.0)), "abc")}
     (tmp_path / "yard" / RINGS_FILE).write_text(rings_text(rings), encoding="utf-8")
     assert read_rings(tmp_path / "yard") == rings
     entry = read_library(tmp_path / "yard").entry("line")
     assert fits(entry.fits, (40.0, 15.0))
     assert fits(entry.fits, (35.0, 20.0))
     assert fits(entry.fits, (max(drawn), min(drawn)))
+    # A layout code that places the fences elsewhere at home may find other rings.
+    other = {"line": Rings(places_key(file, "elsewhere"), rings["line"].fits, "abc")}
+    (tmp_path / "yard" / RINGS_FILE).write_text(rings_text(other), encoding="utf-8")
+    assert not fits(read_library(tmp_path / "yard").entry("line").fits, (40.0, 15.0))
+    (tmp_path / "yard" / RINGS_FILE).write_text(rings_text(rings), encoding="utf-8")
     # Another line: what was worked out is of another exercise.
     line(tmp_path / "yard", strides=5)
     assert not fits(read_library(tmp_path / "yard").entry("line").fits, (40.0, 15.0))
@@ -121,6 +129,10 @@ def test_the_command_works_out_only_what_changed(tmp_path: Path) -> None:
     assert "2 exercises, 2 of them worked out anew" in done.output
     again = CliRunner().invoke(main, ["library", "rings", str(folder)])
     assert "2 exercises, 0 of them worked out anew" in again.output
+    file = folder / RINGS_FILE
+    file.write_text(re.sub("by: '[0-9a-f]+'", "by: '0123abcd'", file.read_text("utf-8")), "utf-8")
+    newer = CliRunner().invoke(main, ["library", "rings", str(folder)])
+    assert "2 exercises, 2 of them worked out anew" in newer.output
     (folder / RINGS_FILE).write_text("mine: yes\n", encoding="utf-8")
     kept = CliRunner().invoke(main, ["library", "rings", str(folder)])
     assert kept.exit_code == 2

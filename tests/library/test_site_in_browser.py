@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from browser import AXE, CHROMIUM, Browser
-from library_trials import exercise, library, many
+from library_trials import STORES, exercise, library, many
 from samples import EXERCISES, SAMPLES, YARD_FILES
 
 from diagram.library.collection import read_library
@@ -149,6 +149,30 @@ def test_my_ring_and_my_store(small: Path, browser: Browser) -> None:
     expected = [entry.title for entry in search(entries, WantedExercise(ring=(26.0, 10.0)))]
     assert len(expected) < 24
     assert shown(browser) == expected
+
+
+def test_the_stores_of_the_library_by_name(tmp_path: Path, browser: Browser) -> None:
+    yard = many(library(tmp_path / "yard", library=STORES), 3)
+    read = read_library(yard)
+    publish(read, tmp_path / "site", prints=False)
+    browser.open(address(tmp_path / "site" / "index.html"))
+    names = "[...document.querySelectorAll('#store option')].map(o => o.textContent)"
+    assert browser.run(names) == ["any", "Hilltop", "Low <b>Barn</b>"]
+    for number, store in enumerate(read.stores):
+        browser.run(
+            f"document.getElementById('store').value = '{number}';"
+            "document.getElementById('store').dispatchEvent(new Event('change', {bubbles: true}))"
+        )
+        found = search(read.entries, WantedExercise(store=store))
+        assert shown(browser) == [entry.title for entry in found], store.name
+    browser.until("location.hash.includes('store=1')")
+    assert browser.told == []
+
+
+def test_a_site_of_no_stores_asks_for_none(small: Path, browser: Browser) -> None:
+    browser.open(address(small / "site" / "index.html"))
+    browser.run("document.getElementById('filters').open = true")
+    assert not browser.run("document.getElementById('store').checkVisibility()")
 
 
 def test_nothing_found_says_what_would_help(small: Path, browser: Browser) -> None:

@@ -11,7 +11,7 @@ import pytest
 from library_trials import exercise, library
 from pypdf import PdfReader
 
-from diagram.library.building import made
+from diagram.library.building import Prints
 from diagram.library.catalogue import catalogue
 from diagram.library.collection import read_library
 from diagram.library.publishing import publish
@@ -48,7 +48,7 @@ def yard(tmp_path: Path) -> Path:
 
 
 def test_in_svg(yard: Path) -> None:
-    root = ElementTree.fromstring(made(plans(yard / "a.yaml"), "drawing", "A4", "feet"))
+    root = ElementTree.fromstring(Prints(plans(yard / "a.yaml"), "A4", "feet").of("drawing"))
     names = {element.tag.rpartition("}")[2] for element in root.iter()}
     assert "script" not in names
     assert not any("onload" in element.attrib for element in root.iter())
@@ -57,7 +57,7 @@ def test_in_svg(yard: Path) -> None:
 
 @pytest.mark.parametrize("kind", ["card", "leaf"])
 def test_in_pdf(yard: Path, kind: str) -> None:
-    reader = PdfReader(io.BytesIO(made(plans(yard / "a.yaml"), kind, "A4", "feet")))
+    reader = PdfReader(io.BytesIO(Prints(plans(yard / "a.yaml"), "A4", "feet").of(kind)))
     text = "".join(page.extract_text().replace("\n", "") for page in reader.pages)
     assert EVIL in text
     catalog = reader.trailer["/Root"]

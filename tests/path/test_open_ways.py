@@ -112,6 +112,8 @@ def test_through_the_gate() -> None:
     assert plan.arena.gate is not None
     assert start.distance(plan.arena.gate.middle) < 4 * STRIDE
     assert math.cos(start.heading) == pytest.approx(1.0)
+    assert plan.arena.region.depth(start.point) > 1.0
+    assert not {"off-the-arena", "does-not-fit"} & {f.rule for f in plan.findings}
 
 
 def test_a_circle_where_it_is_said() -> None:

@@ -77,6 +77,8 @@ def test_what_is_said_can_be_ridden(text: str) -> None:
         ("serpentine of three", "alder, birch, cedar in a serpentine"),
         ("S of three", "alder, birch, cedar in an S"),
         ("a circle of four", "alder, birch, cedar, dogwood on a circle"),
+        ("fan of three", "alder, cedar, birch in a fan"),
+        ("fan of four", "alder, dogwood, birch, cedar in a fan"),
         ("box of four", "alder, dogwood, birch, cedar in a box"),
     ],
 )  # fmt: skip
@@ -138,7 +140,7 @@ def test_a_shape_that_is_none() -> None:
     for text in ("star of five", "serpentine", "line of ninety", "circle of seven", ""):
         with pytest.raises(SentenceError):
             sentences_of(text)
-    names = "line, outside line, diagonal, serpentine, S, circle, box, figure of eight"
+    names = "line, outside line, diagonal, serpentine, S, circle, box, fan, figure of eight"
     assert list(SHAPES) == names.split(", ")
 
 

@@ -18,7 +18,8 @@ def command(folder: Path, jobs: int | None) -> None:
     """Work out the smallest rings that each exercise can be laid out in anew.
 
     They are written into rings.yaml in the folder, and lists, search and pages go by them. Only
-    exercises whose fences or lines have changed are worked out again; it takes some seconds each.
+    exercises whose fences or lines have changed are worked out again, and all after a new version
+    of this program that lays out otherwise; it takes some seconds each.
     """
     from diagram.library.rings import RINGS_FILE, read_rings, rings_text, work_out
     from diagram.plain import counted
@@ -33,8 +34,9 @@ def command(folder: Path, jobs: int | None) -> None:
     if file.exists() and not known:
         click.echo(f"{file} is there and was not written by this command", err=True)
         sys.exit(REJECTED)
+    stands = {entry.stem: entry.stands for entry in library.entries}
     with progress("looking") as told:
-        found, failed = work_out(library.paths, known, jobs, told)
+        found, failed = work_out(library.paths, stands, known, jobs, told)
     for stem, why in failed:
         click.echo(f"{stem}: {why}", err=True)
     anew = sum(known.get(stem) != rings for stem, rings in found.items())

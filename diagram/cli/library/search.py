@@ -14,6 +14,7 @@ from diagram.model.library_keys import GROUPS, SUITS
 
 if TYPE_CHECKING:
     from diagram.exercise.inventory import Store
+    from diagram.library.collection import Library
     from diagram.units import Units
 
 
@@ -52,11 +53,11 @@ def _read(reader: str) -> Any:
 @click.option("--two-groups", is_flag=True, help="For two groups at once.")
 @click.option("--arena", help="Drawn for the arena of this name.")
 @click.option("--ring", callback=_read("size"), metavar="SIZE", help="Fits a ring like 60 x 30 m.")
-@click.option("--store", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE",
-              help="Only what this store.yaml has.")  # fmt: skip
+@click.option("--store", metavar="STORE",
+              help="Only what this store has: its name in the library, or a file.")  # fmt: skip
 @units_option
 def command(
-    words: tuple[str, ...], folder: Path, store: Path | None, teaches: tuple[str, ...],
+    words: tuple[str, ...], folder: Path, store: str | None, teaches: tuple[str, ...],
     units: str, **asked: Any,
 ) -> None:  # fmt: skip
     """Find exercises whose title, purpose, skills or fences have all WORDS in them.
@@ -70,7 +71,9 @@ def command(
 
     library = opened(folder)
     tell_of_failures(library)
-    wanted = WantedExercise(words=" ".join(words), teaches=teaches, store=_store(store), **asked)
+    wanted = WantedExercise(
+        words=" ".join(words), teaches=teaches, store=_store(store, library), **asked
+    )
     _known_arena(asked["arena"], {entry.arena for entry in library.entries})
     found = search(library.entries, wanted)
     if not found:
@@ -96,15 +99,24 @@ def _known_arena(name: str | None, known: set[str]) -> None:
         sys.exit(REJECTED)
 
 
-def _store(file: Path | None) -> Store | None:
-    from diagram.diagnostics import RejectedError
+def _store(said: str | None, library: Library) -> Store | None:
+    """The store of the library with this name, or the one in a file."""
+    from diagram.diagnostics import RejectedError, near
     from diagram.exercise.inventory import read_store
+    from diagram.library.folding import fold
     from diagram.source import read
 
-    if file is None:
+    if said is None:
         return None
+    named = {fold(store.name): store for store in library.stores}
+    if fold(said) in named:
+        return named[fold(said)]
+    if not Path(said).is_file():
+        known = near(said, [store.name for store in library.stores]) or "say a store.yaml"
+        click.echo(f'no store is called "{said}", and no file; {known}', err=True)
+        sys.exit(REJECTED)
     try:
-        return read_store(read(file))
+        return read_store(read(Path(said)))
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)

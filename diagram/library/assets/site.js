@@ -5,7 +5,7 @@
   var homes = rows.map(function (row) { return row.parentNode; });
   var groups = Array.prototype.slice.call(document.querySelectorAll(".group"));
   var flat = byId("found").querySelector("ol");
-  var fields = ["height", "minutes", "poles", "riders", "arena", "suits"];
+  var fields = ["height", "minutes", "poles", "riders", "arena", "suits", "store"];
   var own = ["long", "wide", "unit", "own-poles", "own-pairs"];
   var boxes = Array.prototype.slice.call(document.querySelectorAll("[name=teaches]"));
 
@@ -60,6 +60,9 @@
     }
     if (byId("suits").value !== "") {
       add("for " + chosen("suits"), function (e) { return e.s.indexOf(Number(byId("suits").value)) >= 0; }, empty("suits"));
+    }
+    if (byId("store").value !== "") {
+      add("from the store of " + chosen("store"), function (e) { return e.b.indexOf(Number(byId("store").value)) >= 0; }, empty("store"));
     }
     if (byId("two").checked) {
       add("two groups at once", function (e) { return e.t2; }, function () { byId("two").checked = false; });

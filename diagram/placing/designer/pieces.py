@@ -25,6 +25,9 @@ UNSAID_M = 20.0
 ANGLES_DEG = (90, 60, 45, 72, 30, 120, 40, 18)
 """Angles tried for a bend that says none; a quarter first, of which four make a circle. The last
 is what a bend of three strides has room for."""
+WIDE_ROUND = 1.6
+"""A bend said to be round is on a circle at most so much wider than is liked, some 30 m for horses;
+on a larger one they take the step of a line (common practice, no source)."""
 CLOSES_M = 0.05
 """How nearly a ring of bends has to close of itself for its shape to count as found."""
 NEARLY_CLOSES_M = 3.0
@@ -131,7 +134,8 @@ def _has_room(tie: Tie, angle: float) -> bool:
         return True
     turn = angle if tie.turn is None else tie.turn
     if tie.round:
-        return tie.length >= tie.radius * turn - ALIKE
+        widest = tie.liked[0] * WIDE_ROUND if tie.liked else math.inf
+        return tie.radius * turn - ALIKE <= tie.length <= widest * turn + ALIKE
     return tie.length - 2 * tie.straight >= tie.radius * float(run(turn)) - ALIKE
 
 
