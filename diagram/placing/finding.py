@@ -45,17 +45,27 @@ def found(
     Of a problem and its mirror image only the one is solved whose first turn is to the left. As a
     designer would make it, where one of the usual lines will do; else the roomiest.
     """
+    short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
-    if known is not None:
-        remembered = measured(problem, known)
+    for own in (problem, short) if known is not None else ():
+        remembered = measured(own, known)
         if remembered.fits:
             return remembered
     best = _unpinned(problem, gate, judge) if guess is None else None
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
+    if not best.fits and guess is None and short != problem:
+        # Nobody is sent off a wall or into one where it can be helped; here it can not.
+        best = _Seen.of(short, judge).designed(gate) or best
     if best.fits and guess is None:
         remember(problem, asked, best.unknowns)
     return best
+
+
+def _with_short_ways(problem: Problem) -> Problem:
+    """The same with straight ways to the first fence and from the last as short as may be."""
+    ways = tuple(replace(way, short=way.left is None) for way in problem.opens)
+    return replace(problem, opens=ways)
 
 
 def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arrangement | None:
