@@ -12,13 +12,24 @@ from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import recall, remember
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
-from diagram.solver.relations import FacingIs, PlaceIs, Problem
-from diagram.solver.solve import Arrangement, candidates, measured, nearest, solve
+from diagram.solver.relations import (
+    Bending,
+    Beyond,
+    FacingIs,
+    OnLine,
+    PlaceIs,
+    Problem,
+    Straight,
+    Turning,
+)
+from diagram.solver.solve import ATTEMPTS, Arrangement, candidates, measured, nearest, solve
 
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES, CANDIDATES = 3, 8
 """Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
+SEARCHED = PlaceIs | FacingIs | OnLine | Beyond | Straight | Bending | Turning
+"""What designs are searched for with: where none is found, a blind search begins but once."""
 RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
@@ -140,9 +151,12 @@ class _Seen:
         designed, short = self._designed(gate) if guess is None else (None, math.inf)
         if designed is not None and short <= NEARLY_M:
             return designed
-        best, bad = self._judged(solve(self.solved, guess))
-        # Where no design was found at all, another search has little to find.
-        for search in range(1, 1 if designed is None and guess is None else SEARCHES):
+        # Where no design was found at all, another search has little to find, and less time.
+        none = designed is None and guess is None
+        once = none and all(isinstance(r, SEARCHED) for r in self.solved.relations)
+        first = solve(self.solved, guess, attempts=1 if once else ATTEMPTS)
+        best, bad = self._judged(first)
+        for search in range(1, 1 if none else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
             other, less = self._judged(solve(self.solved, guess, search))
