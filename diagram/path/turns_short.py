@@ -38,6 +38,8 @@ from diagram.trade.riding import riding
 
 OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
+BACK_OUT_RAD = Limit("lead-against-the-turn", "opened out").value
+"""So far before a turn back over the same fence, which cannot do with less."""
 RUNS_INTO = Limit("fence-in-the-way", "runs into")
 INTO_A_FENCE = Limit("fence-in-the-way", "stop under")
 OVER_THE_RAIL = Limit("off-the-arena", "stop under")
@@ -270,7 +272,8 @@ def _opened_out(leg: Leg) -> float:
         return 0.0
     hand = 1 if way.left else -1
     away = sum(max(0.0, -hand * piece.turn) for piece in leg.curve.pieces)
-    return away - OPENED_OUT_RAD
+    back = leg.link.first.fence == leg.link.second.fence
+    return away - (BACK_OUT_RAD if back else OPENED_OUT_RAD)
 
 
 def _few_straight(leg: Leg, limits: GaitLimits) -> float:

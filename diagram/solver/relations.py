@@ -170,7 +170,9 @@ TIES = (Straight, Bending, Beyond)
 class Open:
     """The way to the first fence (an `approach`, its end turned round) or from the last one.
 
-    Straight, or with a quarter turn to the `left` or right, or a circle of `radius`.
+    Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
+    `back` comes round to the left or right and over the same fence again: it opens out first, and
+    is on its line again before the fence.
     """
 
     end: End
@@ -180,6 +182,7 @@ class Open:
     circle: bool
     path: Path
     words: str
+    back: bool = False
 
 
 @dataclass(frozen=True, slots=True)

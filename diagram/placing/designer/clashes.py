@@ -91,6 +91,10 @@ def tracks_to_fences(
         past.seen(view.bends[:, n], (None, number))
     opens = [w for w in (ground.start, ground.finish) if w and ground.piece_of[w.end.body] in piece]
     for n, open_way in enumerate(opens):
+        if open_way.circle:
+            places = view.opens[:, n]
+            past.seen(places, (places[:, 0], ground.piece_of[open_way.end.body]))
+            continue
         places = view.opens[:, n, [0, -1]]
         if fixed:
             far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
