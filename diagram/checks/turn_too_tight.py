@@ -36,7 +36,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         little = own and radius >= least.value * LEFT_TO_THE_RIDER.value
         severity = Severity.NOTE if little else Severity.STOP if under else Severity.CAUTION
         message = (
-            f"a turn of {radius:.1f} m radius in {gait}; {_who(horses)} want {least.value:.1f} m"
+            f"a turn of {say(plan, radius)} radius in {gait}; {_who(horses)} want "
+            f"{say(plan, least.value)}"
         )
         hint = "move the fences apart, ride the turn wider, or come back a gait"
         circle = _said_circle(leg, radius)
@@ -77,7 +78,7 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     if radius < limits.floor_radius or inside < rail:
         return "it cannot be ridden to either hand from there: move or turn one of the fences"
     word = "right" if way.left else "left"
-    return f"to the {word} it would be {radius:.1f} m: write {word}, or move the fences"
+    return f"to the {word} it would be {say(plan, radius)}: write {word}, or move the fences"
 
 
 RULE = Rule(NAME, _check, ("gaits/turns", "gaits/clearances/track to rail"))
