@@ -58,10 +58,11 @@ def found(
     """
     short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
-    for own in (problem, short) if known is not None else ():
-        remembered = measured(own, known)
-        if remembered.fits:
-            return remembered
+    if known is not None:
+        for own in (problem, short):
+            remembered = measured(own, known)
+            if remembered.fits:
+                return remembered
     best = _unpinned(problem, gate, judge) if guess is None else None
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
