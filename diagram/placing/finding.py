@@ -75,9 +75,14 @@ def found(
 
 
 def _with_short_ways(problem: Problem) -> Problem:
-    """The same with straight ways to the first fence and from the last as short as may be."""
-    ways = tuple(replace(way, short=way.left is None) for way in problem.opens)
-    return replace(problem, opens=ways)
+    """The same with straight ways to the first fence and from the last as short as may be, where
+    all the fences are a ring of bends: that has no line which could lie elsewhere."""
+    ways = [r for r in problem.relations if isinstance(r, Straight | Bending | Turning)]
+    bends = [r for r in ways if isinstance(r, Bending) and r.between is None]
+    if not len(bends) >= len(problem.bodies) > 2 or any(not isinstance(r, Bending) for r in ways):
+        return problem
+    opens = tuple(replace(way, short=way.left is None) for way in problem.opens)
+    return replace(problem, opens=opens)
 
 
 def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arrangement | None:
