@@ -34,7 +34,7 @@ JOINERS = "\u200c\u200d"
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class GlyphPlace:
     """A glyph by name, where it stands from the start of its run, and its advance, in em."""
 
     glyph: str
@@ -80,7 +80,7 @@ class OwnFont:
             self._shaper is not None or not _is_shaped(character)
         )
 
-    def shapes(self, text: str, rtl: bool) -> tuple[Shape, ...]:
+    def shapes(self, text: str, rtl: bool) -> tuple[GlyphPlace, ...]:
         """The glyphs of one run, from left to right as they are painted."""
         if self._shaper is None:
             return tuple(self._one_by_one(text[::-1] if rtl else text))
@@ -94,16 +94,16 @@ class OwnFont:
         names, out, at = self._font.getGlyphOrder(), [], 0.0
         for info, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
             x, y = (at + place.x_offset) / self._units, place.y_offset / self._units
-            out.append(Shape(names[info.codepoint], x, y, place.x_advance / self._units))
+            out.append(GlyphPlace(names[info.codepoint], x, y, place.x_advance / self._units))
             at += place.x_advance
         return tuple(out)
 
-    def _one_by_one(self, text: str) -> Iterator[Shape]:
+    def _one_by_one(self, text: str) -> Iterator[GlyphPlace]:
         at = 0
         for character in text:
             name = self._cmap.get(ord(character), ".notdef")
             advance = self._font["hmtx"][name][0]
-            yield Shape(name, at / self._units, 0.0, advance / self._units)
+            yield GlyphPlace(name, at / self._units, 0.0, advance / self._units)
             at += advance
 
     @lru_cache(maxsize=4096)  # noqa: B019 - one font lives as long as the program
