@@ -58,7 +58,7 @@ def _found(
 ) -> Diagnostic:
     ends = [end for pair in limit.distances for end in pair]
     nearest = min(ends, key=lambda end: abs(end - leg.track_m))
-    ranges = " or ".join(f"{low:.2f} to {high:.2f} m" for low, high in limit.distances)
+    ranges = " or ".join(f"{say(plan, low)} to {say(plan, high)}" for low, high in limit.distances)
     return found(
         plan, NAME, severity, message, leg.path, f"set it from {ranges} ({limit.body})",
         figure=leg.track_m, limit=nearest, source=limit.source, at=on_leg(leg),

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
 from diagram.planning import Plan
@@ -30,7 +30,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         stop = gap < STOP_UNDER.value - 0.005
         yield found(
             plan, NAME, Severity.STOP if stop else Severity.CAUTION,
-            f"{placed.name} stands {max(gap, 0.0):.1f} m from the gate", placed.fence.path[:2],
+            f"{placed.name} stands {say(plan, max(gap, 0.0))} from the gate", placed.fence.path[:2],
             "leave the way in free", key=True, figure=gap, limit=CAUTION_UNDER.value,
             source=CAUTION_UNDER.source, at=placed.pose.point,
         )  # fmt: skip

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
 from diagram.path.room import FREE_AFTER
@@ -40,8 +40,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:
                 # A pole has no standards, and the next pole of a row is always near.
                 continue
-            how = "runs into" if gap < RUNS_INTO.value else f"passes {gap:.1f} m from"
-            hint = f"{keep.low:.1f} m is wanted past the standards: move {fence.name} or the track"
+            how = "runs into" if gap < RUNS_INTO.value else f"passes {say(plan, gap)} from"
+            wanted = say(plan, keep.low)
+            hint = f"{wanted} is wanted past the standards: move {fence.name} or the track"
             yield found(
                 plan, NAME, Severity.STOP if gap < STOP_UNDER.value else Severity.CAUTION,
                 f"the track {how} {fence.name}", leg.path, hint,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
@@ -18,7 +18,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         depth = float(plan.arena.region.inside(np.array(fence.outline)).min())
         if depth >= keep.low - 0.01:
             continue
-        where = f"{-depth:.1f} m outside the arena" if depth < 0 else f"{depth:.2f} m from the rail"
+        outside, off = say(plan, -depth), say(plan, depth)
+        where = f"{outside} outside the arena" if depth < 0 else f"{off} from the rail"
         yield found(
             plan, NAME, Severity.STOP if depth < 0 else Severity.CAUTION,
             f"{fence.name} stands {where}", fence.fence.path[:2], "move it in",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Pose
 from diagram.path.bends import IN_LINE_M, IN_LINE_RAD
@@ -25,7 +25,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         local = leg.second.enter.seen_from(leg.first.leave)
         message = (
-            f"{leg.second.jump.fence} stands {abs(local.y):.2f} m to the "
+            f"{leg.second.jump.fence} stands {say(plan, abs(local.y))} to the "
             f"{'left' if local.y > 0 else 'right'} of the line from {leg.first.jump.fence}, "
             f"and is turned {abs(math.degrees(local.heading)):.1f}° from it"
         )
@@ -33,7 +33,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.link.inner:
             # Jumped on an angle, its fences no longer lie one behind the other.
             message = (
-                f"{leg.second.jump.fence} lies {abs(local.y):.2f} m to the "
+                f"{leg.second.jump.fence} lies {say(plan, abs(local.y))} to the "
                 f"{'left' if local.y > 0 else 'right'} of the way on from {leg.first.jump.fence}"
             )
             hint = "ride a combination straight, or write its fences apart from each other"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
@@ -24,9 +24,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if depth >= keep.low - SLACK.value:
             continue
         if depth < 0:
-            message = f"the track leaves the arena by {-depth:.1f} m"
+            message = f"the track leaves the arena by {say(plan, -depth)}"
         else:
-            message = f"the track comes within {depth:.2f} m of the rail"
+            message = f"the track comes within {say(plan, depth)} of the rail"
         hint = "move the fences in, turn the exercise round, or take a larger arena"
         severity = Severity.STOP if depth < STOP_UNDER.value else Severity.CAUTION
         yield found(

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.arena import POST_M
 from diagram.geometry.region import segment_distances
@@ -36,8 +36,8 @@ def _tracks(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
             continue
         yield found(
             plan, NAME, Severity.STOP if gap < STOP_UNDER.value else Severity.CAUTION,
-            f"the track passes {max(gap, 0.0):.1f} m from {name}", leg.path,
-            f"{keep.low:.1f} m is wanted past a post: move the fences, or pad and mark it",
+            f"the track passes {say(plan, max(gap, 0.0))} from {name}", leg.path,
+            f"{say(plan, keep.low)} is wanted past a post: move the fences, or pad and mark it",
             figure=gap, limit=keep.low, source=keep.source,
             at=(float(points[closest][0]), float(points[closest][1])),
         )  # fmt: skip
@@ -52,8 +52,8 @@ def _fences(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
             continue
         yield found(
             plan, NAME, Severity.STOP if gap < 0 else Severity.CAUTION,
-            f"{fence.name} stands {max(gap, 0.0):.1f} m from {name}", fence.fence.path[:2],
-            f"{keep.low:.1f} m is wanted between them", key=True,
+            f"{fence.name} stands {say(plan, max(gap, 0.0))} from {name}", fence.fence.path[:2],
+            f"{say(plan, keep.low)} is wanted between them", key=True,
             figure=gap, limit=keep.low, source=keep.source, at=fence.pose.point,
         )  # fmt: skip
 

@@ -7,7 +7,7 @@ to the rider, who may ride them wider than they are drawn: a little short there 
 from collections.abc import Iterable
 from dataclasses import replace
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.limits import floor_radius, least_radius
 from diagram.path.measures import SAME_RADIUS_M, tightness
@@ -36,10 +36,16 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         little = own and radius >= least.value * LEFT_TO_THE_RIDER.value
         severity = Severity.NOTE if little else Severity.STOP if under else Severity.CAUTION
         message = (
-            f"a turn of {radius:.1f} m radius in {gait}; {_who(horses)} want {least.value:.1f} m"
+            f"a turn of {say(plan, radius)} radius in {gait}; {_who(horses)} want "
+            f"{say(plan, least.value)}"
         )
         hint = "move the fences apart, ride the turn wider, or come back a gait"
-        if under:
+        circle = _said_circle(leg, radius)
+        if circle is not None:
+            wide = say(plan, 2 * least.value)
+            message = f"a circle of {say(plan, circle)} in {gait}; {_who(horses)} want {wide}"
+            hint = "ride a larger circle, or come back a gait before it"
+        elif under:
             hint = _other_hand(plan, leg) or hint
         yield found(
             plan, NAME, severity, message, leg.path, hint,
@@ -49,6 +55,12 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 
 def _who(horses: Horses) -> str:
     return f"{horses.experience} {'horses' if horses.size == 'horse' else 'ponies'}"
+
+
+def _said_circle(leg: PlanLeg, radius: float) -> float | None:
+    """Metres across the circle on this way that is said to be so small; None where none is."""
+    said = [circle.diameter for circle in leg.link.circles if circle.diameter]
+    return next((m for m in said if m / 2 <= radius + SAME_RADIUS_M), None)
 
 
 def _other_hand(plan: Plan, leg: PlanLeg) -> str:
@@ -66,7 +78,7 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     if radius < limits.floor_radius or inside < rail:
         return "it cannot be ridden to either hand from there: move or turn one of the fences"
     word = "right" if way.left else "left"
-    return f"to the {word} it would be {radius:.1f} m: write {word}, or move the fences"
+    return f"to the {word} it would be {say(plan, radius)}: write {word}, or move the fences"
 
 
 RULE = Rule(NAME, _check, ("gaits/turns", "gaits/clearances/track to rail"))

@@ -20,7 +20,7 @@ from diagram.drawing.leaf_rows import (
 from diagram.exercise.equipment import pole_text
 from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
-from diagram.stakeout.leaf_words import MOVE, LeafWords, equipment_words, words_for
+from diagram.stakeout.leaf_words import BENDS, MOVE, LeafWords, equipment_words, words_for
 from diagram.stakeout.setting import SettingOut
 from diagram.style import INK, Pen, points, text_width
 from diagram.units import length_text
@@ -29,7 +29,7 @@ TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 1
 FIGURE = points(15)
 TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
-WAYS = "Small arrows: the way a fence is first jumped."
+WAYS = "Small arrows: first jumped this way."
 CHECK, TEXT_LINE = 6.3, 4.3
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
@@ -114,7 +114,11 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
 def _foot(words: LeafWords, width: float, height: float) -> Group:
     base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
-    lines = broken(f"{words.errors()} {words.middles()} {WAYS}", SMALL, width - right - 6.0)
+    said = f"{words.errors()} {words.middles()} {words.tape_words()} {WAYS}"
+    # The last line ends before what stands on the right; those above it have the whole width.
+    lines = broken(said, SMALL, width)
+    if text_width(lines[-1], SMALL) > width - right - 6.0:
+        lines = broken(said, SMALL, width - right - 6.0)
     top = base - (len(lines) - 1) * 3.4
     marks: list[Item] = [Stroke(((0.0, height - FOOT), (width, height - FOOT)), THIN)]
     marks += [Text((0.0, top + n * 3.4), text, SMALL) for n, text in enumerate(lines)]
@@ -129,7 +133,8 @@ def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iter
     tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
     checks = setting.leaf.checks
     if checks:
-        move = broken(MOVE, HAND, room.width)
+        bends = BENDS if any(check.bend for check in checks) else ""
+        move = broken(MOVE + bends, HAND, room.width)
         tall += 8.0 + CHECK * len(checks) + TEXT_LINE * len(move) + 2.5
     left_over = Box(room.left, room.top, room.right, room.bottom - tall)
     drawing = leaf_plan(setting, words, left_over, track)
@@ -195,6 +200,9 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     """What comes first, what is needed, what is not there; each with the word before it."""
     units = setting.crew.units
     yield "First", words.rail()
+    marks = words.where_marks_are()
+    if marks:
+        yield "Marks", f"{marks}."
     if setting.change is not None:
         for job in setting.jobs:
             if job.what == "clear":

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, LabelLine, around_point, label_size
 from diagram.drawing.setting_crowd import FullSheet, least_covering
+from diagram.drawing.setting_dimensions import turned
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Item, Text
 from diagram.stakeout.leaf_words import LeafWords
@@ -15,7 +16,25 @@ from diagram.stakeout.pegs import Peg
 from diagram.style import INK, points, text_width
 
 PEG, SIDE_NAME = points(11), points(9)
-SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.06, 0.94)
+SHARES = (
+    0.5,
+    0.4,
+    0.6,
+    0.3,
+    0.7,
+    0.2,
+    0.8,
+    0.12,
+    0.88,
+    0.06,
+    0.94,
+    0.45,
+    0.55,
+    0.35,
+    0.65,
+    0.25,
+    0.75,
+)
 """Places along a side that are tried for its name, the middle first."""
 TOUCH = 6.0
 """Millimetres between two pegs up to which they have one name."""
@@ -42,6 +61,8 @@ class RailMarks:
                  (x + ox * 3.2 + oy * 1.6, y + oy * 3.2 - ox * 1.6)), INK,
             )  # fmt: skip
             self.crowd.add_box(Box(x - 2.0, y - 2.0, x + 2.0, y + 2.0))
+            tx, ty = x + ox * 2.6, y + oy * 2.6
+            self.crowd.add_box(Box(tx - 0.8, ty - 0.8, tx + 0.8, ty + 0.8))
         for cluster in self._clusters(pegs):
             places = [self.frame.at(peg.at) for peg in cluster]
             x, y = (sum(values) / len(places) for values in zip(*places, strict=True))
@@ -93,20 +114,22 @@ class RailMarks:
         """A word along a side, outside it at the first of `places` that is free."""
         a, b = (self.frame.at(end) for end in self.arena.sides[side])
         ox, oy = self._outward(side)
-        level = abs(oy) > 0.7
+        length = math.dist(a, b)
+        along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
         width = text_width(text, SIDE_NAME, "semibold") + 1.0
         best = None
         for n, (x, y) in enumerate(places):
             # Inside the rail only where there is no room outside.
-            for out in (3.6, 8.4, -4.0):
+            for out in (3.6, 8.4, -4.0, -7.5):
                 cx, cy = x + ox * out, y + oy * out
-                half = (width / 2, SIDE_NAME / 2) if level else (SIDE_NAME / 2, width / 2)
-                box = Box(cx - half[0], cy - half[1], cx + half[0], cy + half[1])
-                price = self.crowd.covered(box) + 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
+                corners = turned((cx, cy), along, width / 2, SIDE_NAME / 2)
+                price = (
+                    self.crowd.covered_by(corners) + 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
+                )
                 if best is None or price < best[0]:
-                    best = (price, (cx, cy), box)
+                    best = (price, (cx, cy), corners)
         assert best is not None
-        self.crowd.add_box(best[2])
+        self.crowd.add_label(best[2])
         turn = math.degrees(math.atan2(-(b[1] - a[1]), b[0] - a[0]))
         turn = (turn + 90) % 180 - 90
         down = SIDE_NAME * 0.33

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from diagram.drawing.side_view import side_view
 from diagram.exercise.equipment import equipment_of
 from diagram.scene import Fill, Group, Item, Stroke, Text
-from diagram.stakeout.leaf_words import LeafWords, TapeLine, equipment_words
+from diagram.stakeout.leaf_words import LeafWords, TapeLine, equipment_words, shortened
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
 from diagram.style import INK, PAPER, Pen, points, text_width
@@ -30,8 +30,8 @@ RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 @dataclass(frozen=True, slots=True)
 class RowSetting:
     """How tight rows are set: heights in mm and sizes of type, from loose to tight. `end` is the
-    right edge of the figures. `short` puts the pieces beside the name and both feet of a fence on
-    one line."""
+    right edge of the figures, `view` the least height of the side view. `short` puts the pieces
+    beside the name and both feet of a fence on one line."""
 
     head: float
     line: float
@@ -42,10 +42,15 @@ class RowSetting:
     gap: float
     end: float
     short: bool
+    view: float = 0.0
 
 
-LOOSE = RowSetting(9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=False)
-CLOSE = RowSetting(8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=True)
+LOOSE = RowSetting(
+    9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=False, view=20.0
+)
+CLOSE = RowSetting(
+    8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=True, view=20.0
+)
 TIGHT = RowSetting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, 90.0, short=True)
 TIGHTER = RowSetting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, 90.0, short=True)
 TIGHTEST = RowSetting(5.3, 4.35, 4.6, points(12), points(10.5), points(14), 1.6, 91.0, short=True)
@@ -59,7 +64,7 @@ class RowText:
     fence: Taped
     tapes: tuple[tuple[TapeLine, tuple[str, ...]], ...]
     pieces: tuple[str, ...]
-    faces: str
+    faces: tuple[str, ...]
     set_as: RowSetting
 
     @property
@@ -70,7 +75,7 @@ class RowText:
         pieces = PIECES + SECOND_LINE * (len(self.pieces) - 1)
         if own.short and self.beside:
             pieces = 0.8
-        return own.head + own.line * len(self.tapes) + more + pieces
+        return max(own.head + own.line * len(self.tapes) + more + pieces, own.head + own.view)
 
     @property
     def beside(self) -> bool:
@@ -100,8 +105,10 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
     settings = {fence.name: fence for fence in setting.fences}
     for number, fence in enumerate(setting.leaf.fences, 1):
         own = settings[fence.name]
-        faces = f"from the {words.sides.get(own.comes_from, own.comes_from)}"
-        faces = f"both ways, first {faces}" if own.both_ways else faces
+        side = words.sides.get(own.comes_from, own.comes_from)
+        faces = [f"from the {side}", f"from {shortened(side)}"]
+        if own.both_ways:
+            faces = [f"both ways, first {said}" for said in faces] + ["both ways"]
         tapes = []
         for line in words.tapes(fence, short=set_as.short):
             size = LARGE if line.large and not set_as.short else set_as.figure
@@ -115,7 +122,9 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
                 begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"
         out.append(
-            RowText(number, fence, tuple(tapes), broken(pieces, TEXT, set_as.end), faces, set_as)
+            RowText(
+                number, fence, tuple(tapes), broken(pieces, TEXT, set_as.end), tuple(faces), set_as
+            )
         )
     return out
 
@@ -166,7 +175,11 @@ def _row(
             yield Stroke(((left, y), (left + own.end, y)), THIN)
         more = _more(line, lines)
         tall = own.line + stretch + more
-        size = LARGE if line.large and tall >= 7.4 and not line.small else own.figure
+        size = own.figure
+        if line.large and tall >= 7.4 and not line.small:
+            words = max(text_width(text, TEXT) for text in lines)
+            free = own.end - WORD_WIDTH - words - FIGURE_GAP
+            size = LARGE if text_width(line.figure, LARGE, "bold") <= free else own.figure
         base = y + tall / 2 + TEXT * 0.33 - SECOND_LINE * (len(lines) - 1) / 2
         if line.word:
             yield Text((left, base), line.word, TEXT, "semibold")
@@ -209,9 +222,9 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
     yield Text((x, base), row.fence.name, own.name, "bold")
     x += text_width(row.fence.name, own.name, "bold") + own.gap
     kind = row.fence.placed.fence.kind.name
-    longer = f"{kind}, {row.faces}"
     room = left + WIDTH - x - (text_width(pieces, TEXT) + own.gap if pieces else 0.0)
-    kind = longer if text_width(longer, own.kind) <= room else kind
+    longer = (f"{kind}, {faces}" for faces in row.faces)
+    kind = next((said for said in longer if text_width(said, own.kind) <= room), kind)
     yield Text((x, base), kind, own.kind)
     if pieces:
         yield Text((x + text_width(kind, own.kind) + own.gap, base), pieces, TEXT)

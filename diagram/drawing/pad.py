@@ -105,11 +105,13 @@ class Pad:
             round_ends=True,
         )
 
-    def ticked_box(self, x: float, y: float, ticked: bool, size: float = 3.4) -> None:
+    def ticked_box(
+        self, x: float, y: float, ticked: bool, size: float = 3.4, weight: float = 0.9
+    ) -> None:
         """The box of "passed when", ticked or empty."""
         self.box(x, y, size, size, 0.35)
         if ticked:
-            self.tick(x + 0.4, y + 0.1, size - 0.6, 0.9)
+            self.tick(x + 0.4, y + 0.1, size - 0.6, weight)
 
     def dashes(self, x: float, y: float) -> None:
         """Three dashes: never tried."""

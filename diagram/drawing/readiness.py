@@ -34,6 +34,10 @@ def page_of(page: ReadinessPage, paper: tuple[float, float]) -> Scene:
     return _Page(page, paper).scene()
 
 
+SHOWN, NARROWLY = 0.9, 0.3
+"""Weight of the tick of what was shown, and of what was shown narrowly."""
+
+
 class _Page:
     """Puts the page down from top to bottom."""
 
@@ -123,7 +127,8 @@ class _Page:
         if row.state == "never tried":
             pad.dashes(left, y + 2.6)
         else:
-            pad.ticked_box(left, y + 0.7, row.state == "shown")
+            weight = NARROWLY if row.why else SHOWN
+            pad.ticked_box(left, y + 0.7, row.state == "shown", weight=weight)
         pad.text(left + 5.2, y + 3.4, row.state, 8.5, "bold")
         pad.text(left + 5.2, low, row.why, 8.5)
         end = left + STATE + WORDS

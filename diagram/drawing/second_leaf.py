@@ -17,12 +17,14 @@ from diagram.style import INK, Pen, Weight, points, text_width
 
 TITLE, HEAD, FIGURE, HAND, SMALL = (points(size) for size in (20, 12, 12, 10.5, 8.5))
 TOP, FOOT, ROW, LINE = 15.0, 5.0, 5.6, 3.9
+LOOSE_ROW, LOOSE_LINE = 7.6, 4.7
+"""Rows and lines of text where all fits on one page so; the type is larger then."""
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 COLUMNS = (
-    ("fence, standard", 0.0), ("tape 1 from", 0.125), ("reads", 0.315), ("tape 2 from", 0.325),
-    ("reads", 0.515), ("nearer to", 0.525), ("within", 0.635), ("along", 0.645), ("reads", 0.83),
-    ("out", 0.915), ("within", 1.0),
+    ("fence, standard", 0.0), ("tape 1 from", 0.125), ("reads", 0.325), ("tape 2 from", 0.335),
+    ("reads", 0.52), ("nearer to", 0.53), ("within", 0.645), ("along", 0.655), ("reads", 0.86),
+    ("out", 0.935), ("within", 1.0),
 )  # fmt: skip
 """Heads and places as shares of the width; figures end there, words begin."""
 
@@ -38,26 +40,31 @@ def second_leaf(
     left = [row for fence in setting.fences for row in _rows(fence, words, called)]
     notes = [(text, weight) for text, weight in _notes(setting, words)]
     every = [(f"Every time: {' '.join(cautions)}", "regular")]
-    closing = [
-        (line, weight) for text, weight in [*notes, *every] for line in broken(text, SMALL, width)
-    ]
+    for size, tall, line_tall in ((HAND, LOOSE_ROW, LOOSE_LINE), (SMALL, ROW, LINE)):
+        closing = [
+            (text, weight)
+            for said, weight in [*notes, *every]
+            for text in broken(said, size, width)
+        ]
+        if TOP + 9.0 + len(left) * tall + len(closing) * line_tall <= height - FOOT:
+            break
     pages: list[Scene] = []
     while left or closing or not pages:
         marks: list[Item] = list(_head(setting, width, bool(pages)))
         y = TOP
         if left:
-            marks += _heads(width, y)
+            marks += _heads(width, y, size)
             y += 5.0
-            count = max(1, int((height - FOOT - y) / ROW))
+            count = max(1, int((height - FOOT - y) / tall))
             for row in left[:count]:
-                marks += _row(row, width, y)
-                y += ROW
+                marks += _row(row, width, y, size, tall)
+                y += tall
             left = left[count:]
         y += 4.0
         while closing and not left and y < height - FOOT:
             text, weight = closing.pop(0)
-            marks.append(Text((0.0, y), text, SMALL, weight))  # type: ignore[arg-type]
-            y += LINE
+            marks.append(Text((0.0, y), text, size, weight))  # type: ignore[arg-type]
+            y += line_tall
         marks += _foot(width, height)
         title = f"Second leaf: {setting.plan.definition.title}"
         pages.append(Scene(width, height, tuple(marks), title, "Each foot by two tapes.", "en"))
@@ -76,10 +83,10 @@ def _head(setting: SettingOut, width: float, more: bool) -> Iterator[Item]:
     yield Text((0.0, 11.2), cut(said, width, HAND), HAND, "semibold" if stopped else "regular")
 
 
-def _heads(width: float, y: float) -> Iterator[Item]:
+def _heads(width: float, y: float, size: float) -> Iterator[Item]:
     for head, share in COLUMNS:
         anchor = "end" if head in FIGURES else "start"
-        yield Text((share * width, y + 2.5), head, SMALL, "semibold", anchor)  # type: ignore[arg-type]
+        yield Text((share * width, y + 2.5), head, size, "semibold", anchor)  # type: ignore[arg-type]
     yield Stroke(((0.0, y + 4.2), (width, y + 4.2)), RULE)
 
 
@@ -114,7 +121,7 @@ def _cells(
     yield _of_side(fence, foot, words), "semibold"
     if foot.tapes_reach:
         for name, metres in zip((ways.tapes.first, ways.tapes.second), foot.tapes, strict=True):
-            yield called.get(name) or words.mark(name), "regular"
+            yield called.get(name) or words.mark(name, short=True), "regular"
             yield words.figure(metres), tapes
         yield words.sides.get(ways.tapes.towards, ways.tapes.towards), "regular"
         yield words.within(foot.tapes_within_m), tapes
@@ -125,6 +132,7 @@ def _cells(
         yield "no square", "regular"
         yield from (("", "regular"),) * 3
         return
+    # As on the leaf: “wood side, in-gate end” is the corner where the two meet.
     zero = ways.offset.zero.removeprefix("corner ").split(" / ")
     corner = words.sides[zero[1] if zero[0] == ways.offset.side else zero[0]]
     yield f"{words.sides[ways.offset.side]}, {corner}", "regular"
@@ -133,10 +141,10 @@ def _cells(
     yield words.within(foot.offset_within_m), offset
 
 
-def _row(cells: Cells, width: float, y: float) -> Iterator[Item]:
+def _row(cells: Cells, width: float, y: float, small: float, tall: float) -> Iterator[Item]:
     for n, ((head, share), (text, weight)) in enumerate(zip(COLUMNS, cells, strict=True)):
         figure = head in FIGURES
-        size = FIGURE if head in ("reads", "out") else SMALL if n else HAND
+        size = FIGURE if head in ("reads", "out") else small if n else HAND
         end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
         said = (
             text
@@ -144,9 +152,9 @@ def _row(cells: Cells, width: float, y: float) -> Iterator[Item]:
             else cut(text, (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0, size)
         )
         anchor = "end" if figure else "start"
-        at = (share * width, y + ROW / 2 + size * 0.34)
+        at = (share * width, y + tall / 2 + size * 0.34)
         yield Text(at, said, size, weight, anchor)  # type: ignore[arg-type]
-    yield Stroke(((0.0, y + ROW), (width, y + ROW)), THIN)
+    yield Stroke(((0.0, y + tall), (width, y + tall)), THIN)
 
 
 def _notes(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, Weight]]:

@@ -83,7 +83,7 @@ def dimension_marks(
     return line, [*leader, *_text(one, best)]
 
 
-def _turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
+def turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
     """The corners of a text along `u`, clockwise on the paper."""
     v = (-u[1], u[0])
     return tuple(
@@ -106,7 +106,7 @@ def _on(
         if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
             continue
         middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-        corners = _turned(middle, u, width / 2, size * 0.4)
+        corners = turned(middle, u, width / 2, size * 0.4)
         own = OWN_LINE * min(width, length)
         price = crowd.covered_by(corners) - own + OFF_MIDDLE * abs(share - 0.5) * 2
         # A line that is hidden behind its figure is none.
@@ -159,7 +159,7 @@ def _text(one: Dimension, place: _Place) -> Iterator[Item]:
     middle, u, size = place.middle, place.u, place.size
     if place.white:
         width = text_width(one.text, size, one.weight) + 2 * PAD
-        yield Fill(_turned(middle, u, width / 2, size * 0.46), PAPER)
+        yield Fill(turned(middle, u, width / 2, size * 0.46), PAPER)
     v, down = (-u[1], u[0]), size * 0.33
     at = (middle[0] + v[0] * down, middle[1] + v[1] * down)
     turn = math.degrees(math.atan2(-u[1], u[0]))

@@ -38,6 +38,8 @@ from diagram.trade.riding import riding
 
 OPENED_OUT_RAD = riding().turns.opened_out.value
 """So far a rider may open out to the other hand; beyond that it is a turn on another lead."""
+BACK_OUT_RAD = Limit("lead-against-the-turn", "opened out").value
+"""So far before a turn back over the same fence, which cannot do with less."""
 RUNS_INTO = Limit("fence-in-the-way", "runs into")
 INTO_A_FENCE = Limit("fence-in-the-way", "stop under")
 OVER_THE_RAIL = Limit("off-the-arena", "stop under")
@@ -207,11 +209,13 @@ def stopped_ways(
             continue
         manner, points = own.manner, leg.curve.points(0.25)
         radius = tightness(leg.curve, own.stride_m).radius_m
+        # How wide a circle is that the file says is no matter of where fences stand.
+        least = min([manner.least_radius, *(c.diameter / 2 for c in link.circles if c.diameter)])
         depth = float(room.region.inside(points).min())
         gap = judge._past_fences(leg, room, points)
         for amiss, found, wanted, stop in (
             ("is tighter than these horses should go, by so much radius", radius,
-             manner.least_radius, own.floor_radius),
+             least, min(least, own.floor_radius)),
             ("runs too near the rail", depth, manner.rail, OVER_THE_RAIL.value),
             ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value),
         ):  # fmt: skip
@@ -268,7 +272,8 @@ def _opened_out(leg: Leg) -> float:
         return 0.0
     hand = 1 if way.left else -1
     away = sum(max(0.0, -hand * piece.turn) for piece in leg.curve.pieces)
-    return away - OPENED_OUT_RAD
+    back = leg.link.first.fence == leg.link.second.fence
+    return away - (BACK_OUT_RAD if back else OPENED_OUT_RAD)
 
 
 def _few_straight(leg: Leg, limits: GaitLimits) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, fields, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
-from diagram.exercise.course import Jump, Link
+from diagram.exercise.course import Course, Jump, Link
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
@@ -78,6 +78,7 @@ def pose_problem(setting: PosedExercise) -> tuple[Problem, list[Diagnostic]]:
     tied: set[object] = set()
     for ride in setting.rides:
         mine = [leg for leg in ride.legs if leg.first and leg.second and not leg.link.inner]
+        mine = [leg for leg in mine if not _goes_back(leg.link, ride.course)]
         # A line that an earlier ride goes too is as long as that one says.
         for leg in mine:
             if _way_of(leg) not in tied:
@@ -183,6 +184,9 @@ def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
     """The ways before the first fence and after the last."""
     out = []
     for link in setting.course.links:
+        if _goes_back(link, setting.course):
+            out.append(_back(link, setting, number))
+            continue
         jump = link.second if link.first is None else link.first
         if jump is None or (link.first and link.second):
             continue
@@ -204,6 +208,30 @@ def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
         words = f"the way {'after' if leaving else 'to'} {jump.fence}"
         out.append(Open(end, not leaving, left, radius, circle is not None, link.path, words))
     return out
+
+
+def _goes_back(link: Link, course: Course) -> bool:
+    """Whether a turn comes back over the last fence of a line, and along that line again.
+
+    Round a fence that stands alone there are other ways, whichever way that is turned.
+    """
+    if link.first is None or link.second is None or link.inner:
+        return False
+    same = link.first.fence == link.second.fence
+    turn = link.way is not None and link.way.shape == "turn" and link.way.left is not None
+    behind = link.first.from_behind != link.second.from_behind
+    lines = (other for other in course.links if other.way and other.way.shape in ("line", "bend"))
+    ends = {jump.fence for line in lines for jump in (line.first, line.second) if jump}
+    return same and turn and behind and link.first.fence in ends
+
+
+def _back(link: Link, setting: PosedExercise, number: dict[str, int]) -> Open:
+    assert link.first is not None
+    assert link.way is not None
+    end = end_of(link.first, setting, number, True)
+    radius = setting.limits.canter.manner.least_radius
+    words = f"the turn from {end.fence} back over it"
+    return Open(end, False, bool(link.way.left), radius, False, link.path, words, back=True)
 
 
 def _arranged(setting: PosedExercise) -> tuple[list[Relation], list[Diagnostic]]:

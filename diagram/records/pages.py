@@ -341,5 +341,6 @@ def _foot(found: Readiness) -> str:
     own = "common practice" if found.step.practice == "common" else found.step.practice
     return (
         f"{Path(found.step.file).name}: {own}. Bar: holds the true rate in 8 of 10 cases; "
-        "white: seen, black: asked. Months: all heights."
+        "white: seen, black: asked. "
+        "Narrowly: part of it is below what is asked. Months: all heights."
     )

@@ -56,6 +56,11 @@ class Shown:
     months: tuple[Month, ...]
     since: date | None = None
 
+    @property
+    def only_with_others(self) -> bool:
+        """Whether there are tries, and none of this horse with this rider."""
+        return bool(self.others) and sum(n for _, _, n in self.others) == self.rate.n
+
 
 @dataclass(frozen=True)
 class Readiness:

@@ -64,13 +64,20 @@ def asked_text(ask: Ask, look_back: int, since: date | None) -> str:
 
 
 def others_text(shown: Shown, parent: bool) -> str:
-    """``under Tess 4 of 4``, ``on Comet 7 of 9``. A page for a parent has no other name, and
-    nothing of what others showed on the horse."""
+    """``under Tess 4 of 4``, ``on Comet 7 of 9``, ``only under Tess``.
+
+    A page for a parent has no other name, and nothing of what others showed on the horse but that
+    it was others."""
     if not shown.others or shown.requirement.counts.another_horse:
         return ""
     word = "under" if shown.requirement.by == "horse" else "on"
+    if parent and shown.requirement.by == "rider":
+        return f"on other horses {_summed(shown)}"
     if parent:
-        return f"on other horses {_summed(shown)}" if shown.requirement.by == "rider" else ""
+        return "under others only" if shown.only_with_others else ""
+    if shown.only_with_others:
+        names = [name for name, _, _ in shown.others]
+        return f"only {word} {names[0] if len(names) == 1 else f'{len(names)} others'}"
     if len(shown.others) == 1:
         name, x, n = shown.others[0]
         return f"{word} {name} {x} of {n}"
@@ -151,6 +158,15 @@ def _not_done(page: Readiness) -> list[str]:
         nouns = [one.requirement.noun for one in untried if bool(one.months) is lower]
         if nouns:
             found.append(f"{head}: {listed(nouns)}.")
+    elsewhere = [
+        one.requirement.noun
+        for one in page.by("horse")
+        if one.only_with_others and not one.requirement.counts.another_horse
+    ]
+    if elsewhere:
+        found.append(
+            f"Seen under other riders only, never {page.pair.person.name}: {listed(elsewhere)}."
+        )
     return found
 
 

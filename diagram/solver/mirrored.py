@@ -17,8 +17,9 @@ DECIMALS = 9
 
 def right_handed(problem: Problem) -> bool:
     """Whether the first turn or bend is to the right, so that its mirror image is solved."""
-    hands = (r.left for r in problem.relations if isinstance(r, Bending | Turning))
-    return not next(hands, True)
+    hands = [r.left for r in problem.relations if isinstance(r, Bending | Turning)]
+    hands += [bool(way.left) for way in problem.opens if way.back]
+    return not next(iter(hands), True)
 
 
 def mirrored(problem: Problem) -> Problem:

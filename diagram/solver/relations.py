@@ -170,7 +170,10 @@ TIES = (Straight, Bending, Beyond)
 class Open:
     """The way to the first fence (an `approach`, its end turned round) or from the last one.
 
-    Straight, or with a quarter turn to the `left` or right, or a circle of `radius`.
+    Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
+    `back` comes round to the left or right and over the same fence again: it opens out first, and
+    is on its line again before the fence. A straight one may be `short`, of one stride, where no
+    more can be had, which is a matter for a caution.
     """
 
     end: End
@@ -180,6 +183,8 @@ class Open:
     circle: bool
     path: Path
     words: str
+    back: bool = False
+    short: bool = False
 
 
 @dataclass(frozen=True, slots=True)

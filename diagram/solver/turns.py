@@ -153,14 +153,22 @@ def open_places(way: Open, problem: Problem) -> list[complex]:
     if way.left is None:
         # Two straight strides, and room to come off a rail that lies under half a right angle:
         # with one that lies square to it the turn takes twice as much.
+        if way.short:
+            return [complex(share * manner.out) for share in (0.4, 0.7, 0.9, 1.0)]
         least = manner.wanted_straight
         last = max(
             least + way.radius * math.tan(math.pi / 8), 0 if way.approach else manner.liked_straight
         )
         return [complex(metres) for metres in (0.4 * least, 0.7 * least, least, last)]
+    hand, radius = (1 if way.left else -1), way.radius
+    if way.back:
+        # Three arcs of one radius: out to the other hand, round, and into line again. Their centres
+        # are the corners of a triangle whose sides are two radii.
+        far = manner.out + radius * math.sqrt(3)
+        return [complex(far, -radius), complex(far + radius, 0.0), complex(far, radius),
+                complex(far - radius * math.sqrt(3) / 2, -hand * radius / 2)]  # fmt: skip
     start = Pose(manner.out, 0.0, 0.0)
     angles = (90, 180, 270, 340) if way.circle else (25, 45, 70, 90)
-    hand, radius = (1 if way.left else -1), way.radius
     return [
         complex(*start.ahead(radius * math.sin(a), hand * radius * (1 - math.cos(a))).point)
         for a in map(math.radians, angles)

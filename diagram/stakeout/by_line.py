@@ -43,7 +43,7 @@ def set_by_line(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFence |
 
     half = placed.fence.measures.width_m / 2
     squares = _squares(ground, start, placed, at_x)
-    choices = [(c, *s) for c in ground.both(across) for s in ground.square_choices(squares)]
+    choices = [(c, *ground.square_read(squares)) for c in ground.both(across)]
     read, made = ground.best_rounding(choices, stand, placed)
     errors = (ground.crew.reading_error(line), ground.crew.reading_error(across))
     drift = crossed(start, other, target, errors, (ground.error(), ground.error()))
@@ -78,7 +78,7 @@ def set_on_the_tape(ground: Ground, hung: Hung, placed: PlacedFence) -> TapedFen
     def stand(*square: float) -> Pose:
         return squared(start.at, at, square, ground.pose(placed), half).ahead(-at_x)
 
-    read, made = ground.best_rounding(ground.square_choices(squares), stand, placed)
+    read, made = ground.best_rounding([ground.square_read(squares)], stand, placed)
     across = np.array([-way[1], way[0]])
     # Sideways it lies between both ends of the tape; along it, where its own reading says.
     sideways = across @ ((1 - line / whole) * start.drift + line / whole * beyond.drift)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
 
 import numpy as np
 
@@ -201,12 +200,15 @@ class Ground:
         assert best is not None, "tapes that cross do so with some reading next to the exact one"
         return best[1], best[2]
 
-    def square_choices(self, exact: Sequence[float]) -> Iterator[Choice]:
-        """Rounded readings to both feet; the same one twice where they are hardly different."""
+    def square_read(self, exact: Sequence[float]) -> Choice:
+        """Rounded readings to both feet; the same one twice where they are hardly different.
+
+        Each to its own nearest: a pair that only turns the fence a little better would tell
+        another length of the line than its own tape.
+        """
         if abs(exact[0] - exact[1]) < self.crew.rounding:
-            yield from ((both, both) for both in self.both(sum(exact) / 2))
-        else:
-            yield from product(self.both(exact[0]), self.both(exact[1]))
+            return (self.rounded(sum(exact) / 2),) * 2
+        return self.rounded(exact[0]), self.rounded(exact[1])
 
 
 def along(pegs: Iterable[Peg]) -> list[Reading]:

@@ -8,11 +8,14 @@ from dataclasses import dataclass, replace
 
 from diagram.exercise.arena import RECTANGLE_SIDES
 from diagram.exercise.equipment import Equipment
+from diagram.geometry.pose import Point
 from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.leaf import Check, Leaf
 from diagram.stakeout.pegs import Peg
+from diagram.stakeout.points import fixed_points
+from diagram.stakeout.sides import gap_to
 from diagram.stakeout.taped import Reading, Taped
 from diagram.stakeout.texts import reading
 from diagram.units import INCH, Units, feet_inches, metres_text
@@ -21,6 +24,13 @@ MOVE = (
     "Move both standards alike, along the line, and square the fence again. If all lines of a "
     "fence are off alike, move that fence and nothing else."
 )
+BENDS = " The length of a bend is that of the straight tape."
+TAPE_WORDS = (
+    ("out", "Out: one tape from the mark over both standards."),
+    ("line", "Line and direction: two tapes that meet in the middle of the fence."),
+    ("square", "Square: turns the fence till it reads so."),
+)
+"""What the words of the rows mean, in the order of the rows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +103,7 @@ class LeafWords:
             return f"{one} / {other} corner"
         if name.startswith("gate post "):
             side = self.sides[name.removeprefix("gate post ")]
-            return f"gate post, {shortened(side) if short else side}"
+            return f"{shortened(side)} gate post" if short else f"gate post towards {side}"
         return name
 
     @property
@@ -132,26 +142,35 @@ class LeafWords:
             end = "back" if tape.ends[0].startswith("back of ") else "middle"
             if fence.how == "on the tape":
                 start = f"same tape, {start}"
-            yield self._line(tape.word, f"{start} to {end}", read[0], tape.word == "line")
+            meant = self._meant(fence, tape.ends[0]) if tape.word == "direction" else ""
+            yield self._line(tape.word, f"{start} to {end}{meant}", read[0], tape.word == "line")
         elif len(tape.ends) == 2 and read[0] == read[1]:
             yield self._line(tape.word, f"{start} to each {part}", read[0])
         elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
             if short and self.crew.units != "both":
                 figures = "  ".join(self.figure(metres) for metres in read)
-                yield TapeLine("out", f"{start} to {near}, {far} {part}", figures)
+                yield TapeLine("out", f"{start} to both {part}s", figures)
                 return
             yield self._line("out", f"{start} to {near} {part}", read[0])
             yield self._line("", f"same tape, to {far} {part}", read[1])
         elif len(tape.ends) == 1:
             out = next((r for r in fence.readings if r.word == "out"), tape)
             which = near if tape.ends[0] == out.ends[0] else far
-            that = "" if short else "that "
-            yield self._line(tape.word, f"{start} to {that}{which} {part}", read[0])
+            end = f"{which} one" if short else f"that {which} {part}"
+            meant = self._meant(fence, tape.ends[0])
+            yield self._line(tape.word, f"{start} to {end}{meant}", read[0])
         else:
             for n, end in enumerate(tape.ends):
                 side = shortened(self.sides[fence.sides[fence.feet.index(end)]])
                 text = f"to {side} {part}" if n else f"{start} to {side} {part}"
-                yield self._line("" if n else tape.word, text, read[n])
+                crossed = fence.how == "rail" and tape.word == "square"
+                meant = self._meant(fence, end) if crossed else ""
+                yield self._line("" if n else tape.word, text + meant, read[n])
+
+    def _meant(self, fence: Taped, end: str) -> str:
+        """Which of two crossings is meant, where a crew could set out the other as well."""
+        side = fence.towards.get(end, "") if end in fence.twice else ""
+        return f", nearer the {self.sides.get(side, side)}" if side else ""
 
     def check_ends(self, check: Check) -> str:
         """``hub to birch``."""
@@ -170,7 +189,8 @@ class LeafWords:
         twice = "in two lays; " if self.crew.joined(check.exact_m) else ""
         if check.is_line:
             return f"{twice}off: move {check.off}"
-        return f"{twice}off: a direction is wrong"
+        last = max(check.start.fence, check.end.fence, key=self._order)
+        return f"{twice}off: the direction of {last}"
 
     def within(self, metres: float) -> str:
         """An error, never said too small: ``2½"``, ``7 cm``."""
@@ -178,15 +198,47 @@ class LeafWords:
             return f"{math.ceil(metres * 100 - 1e-9)} cm"
         return feet_inches(math.ceil(metres / INCH * 2 - 1e-9) / 2 * INCH, 0.5)
 
+    def _order(self, name: str) -> int:
+        return next((n for n, fence in enumerate(self.leaf.fences) if fence.name == name), -1)
+
     def errors(self) -> str:
-        """How well it comes out."""
-        said = (
-            f"With readings right to {self.within(self.leaf.reading_m)}, places come out within "
-            f"{self.within(self.leaf.places_m)}"
+        """How well it comes out; how far a line may be off stands with the checks only."""
+        return (
+            f"With readings right to {self.within(self.leaf.reading_m)}, every standard comes out "
+            f"within {self.within(self.leaf.places_m)} in 95 of 100."
         )
-        if self.leaf.lines_m:
-            said += f", lines within {self.within(self.leaf.lines_m)}"
-        return f"{said}, rounding included; each in 95 of 100."
+
+    def tape_words(self) -> str:
+        """What the words of the rows ask for, those that are used."""
+        used = {reading.word for fence in self.leaf.fences for reading in fence.readings}
+        said = [text for word, text in TAPE_WORDS if word in used]
+        return " ".join(said)
+
+    def where_marks_are(self) -> str:
+        """Where gate posts, letters and posts stand that tapes are held to: along a side from its
+        corner, and out from it."""
+        used = {r.start for fence in self.leaf.fences for r in fence.readings}
+        field = fixed_points(self.plan.arena)
+        names = [name for name in field if name in used and not name.startswith("corner ")]
+        return "; ".join(self._where(name, field[name]) for name in names)
+
+    def _where(self, name: str, at: Point) -> str:
+        arena = self.plan.arena
+        side = min(arena.sides, key=lambda s: gap_to(arena.sides[s], at))
+        if name.startswith("gate post ") and arena.gate:
+            side = arena.gate.side
+        begin, end = arena.sides[side]
+        length = math.dist(begin, end)
+        along = ((at[0] - begin[0]) * (end[0] - begin[0])
+                 + (at[1] - begin[1]) * (end[1] - begin[1])) / length  # fmt: skip
+        names = list(arena.sides)
+        turn = names.index(side)
+        corner = names[turn - 1]
+        if along > length / 2:
+            along, corner = length - along, names[(turn + 1) % len(names)]
+        out = gap_to(arena.sides[side], at)
+        said = f"{self.mark(name)}: {self.sides[side]}, {self.sides[corner]}, {self.figure(along)}"
+        return f"{said}, {self.figure(out)} out" if out > self.crew.rounding / 2 else said
 
     def middles(self) -> str:
         """What is meant by the middle and by the length of a line."""
@@ -199,7 +251,7 @@ class LeafWords:
             for name in (tape.start, *tape.ends)
         )
         back = " Back: the same in the back row." if backs else ""
-        return f"Middle:{half} front row.{back} Line lengths are between the bases."
+        return f"Middle:{half} front row.{back}"
 
     def rail(self) -> str:
         """The arena as the leaf takes it to be."""
@@ -211,7 +263,7 @@ class LeafWords:
         if arena.is_rectangle:
             sides = sorted((math.dist(a, b) for a, b in arena.sides.values()), reverse=True)
             long = f"long side {self.figure(sides[0])}, short side {self.figure(sides[-1])}"
-        return f"tape the rail inside: {long}. In another arena these readings do not hold."
+        return f"tape the rail inside: {long}. If it differs, stop: no reading holds."
 
     def people(self) -> str:
         """With what it is set, and by how many: one holds, one reads."""

@@ -73,15 +73,18 @@ def round_together(
     fixed: Mapping[str, Point],
     step: float,
     standing: Mapping[str, Point] | None = None,
+    told: Mapping[tuple[str, str], float] | None = None,
 ) -> Rounded:
     """Readings of all `ways`, each a multiple of `step` metres next to its exact value.
+
+    What is `told` already of a foot, by its name and that of the mark the tape is held to, is kept.
 
     `fixed` are the points of the arena, `standing` the feet of fences that are left where they
     are. Feet come in the order in which they are set. The search is local: no single row of
     standards, and no pair of rows at the ends of one line, can be improved by other
     neighbouring readings of its own.
     """
-    return _Search(ways, tuple(lines), fixed, step, standing or {}).run()
+    return _Search(ways, tuple(lines), fixed, step, standing or {}, told or {}).run()
 
 
 def line_errors(rounded: Rounded, ways: Sequence[FootWays], line: TapedLine) -> tuple[float, float]:
@@ -126,7 +129,9 @@ class _Search:
         fixed: Mapping[str, Point],
         step: float,
         standing: Mapping[str, Point],
+        told: Mapping[tuple[str, str], float],
     ) -> None:
+        self.told = told
         self.ways = {way.foot.name: way for way in ways}
         self.fixed, self.step, self.standing = {**fixed, **standing}, step, dict(standing)
         self.readings: dict[Key, Readings] = {}
@@ -187,6 +192,12 @@ class _Search:
         """The four choices, those nearest to the exact readings first."""
         exact = self._exact(key)
         each = [(math.floor(value / self.step), math.ceil(value / self.step)) for value in exact]
+        if key[1] == "tapes":
+            tapes = self.ways[key[0]].tapes
+            for n, mark in enumerate((tapes.first, tapes.second)):
+                read = self.told.get((key[0], mark))
+                if read is not None and abs(read - exact[n]) < self.step:
+                    each[n] = (round(read / self.step),) * 2
         choices = [(a * self.step, b * self.step) for a, b in product(*map(set, each))]
         return sorted(choices, key=lambda c: (math.dist(c, exact), c))
 

@@ -147,7 +147,7 @@ def set_out(
     marks = _marks(leaf, standing, crew)
     ways = choose([_feet(plan, fence) for fence in order], plan.arena, crew, marks)
     known = {**fixed, **{peg.name: peg.at for peg in leaf.pegs}}
-    rounded = round_together(ways, lines, known, crew.rounding, standing)
+    rounded = round_together(ways, lines, known, crew.rounding, standing, _told(leaf))
     places = rounded.feet({way.foot.name: way.best for way in ways})
     total = in_all(equipment_of(fence.fence) for fence in plan.fences)
     return SettingOut(
@@ -198,6 +198,16 @@ def _store(plan: Plan, crew: Crew, fixed: Mapping[str, Point]) -> tuple[str, Poi
     if plan.arena.gate:
         return "gate", plan.arena.gate.middle
     return next(iter(fixed.items()))
+
+
+def _told(leaf: Leaf) -> dict[tuple[str, str], float]:
+    """What the leaf reads at a foot, from a mark: the check must not say another inch."""
+    return {
+        (end, reading.start): read
+        for fence in leaf.fences
+        for reading in fence.readings
+        for end, read in zip(reading.ends, reading.read_m, strict=True)
+    }
 
 
 def _marks(leaf: Leaf, standing: Mapping[str, Point], crew: Crew) -> list[Known]:
@@ -260,8 +270,9 @@ def _foot(
 
 
 def _comes_from(plan: Plan, placed: PlacedFence) -> str:
-    back = as_first_jumped(plan, placed).reversed()
-    return side_ahead(plan.arena, back.point, back.direction)
+    """The side that faces the horse's back; what its line meets first may be another."""
+    arena, back = plan.arena, as_first_jumped(plan, placed).reversed()
+    return max(arena.sides, key=lambda side: round(math.cos(arena.outward(side) - back.heading), 9))
 
 
 def _both_ways(plan: Plan, placed: PlacedFence) -> bool:

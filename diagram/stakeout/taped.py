@@ -47,7 +47,8 @@ class Taped:
     `feet` the names of that row's feet, left and right, and `sides` the sides of the arena that
     they point to. `towards` says for each end of a tape which of two crossings is meant: that
     nearer to this side. `crossing` is the flattest angle, in radians, under which two tapes that
-    set it meet; a right angle where it lies on the tape of its combination.
+    set it meet; a right angle where it lies on the tape of its combination. For ends in `twice` the
+    other crossing lies in the arena as well.
     """
 
     hung: Hung
@@ -61,6 +62,7 @@ class Taped:
     sides: tuple[str, str]
     towards: dict[str, str]
     crossing: float
+    twice: frozenset[str] = frozenset()
 
     @property
     def name(self) -> str:

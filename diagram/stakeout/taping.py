@@ -8,17 +8,22 @@ there is another way.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
 from diagram.planning import Plan
 from diagram.stakeout.by_line import set_by_line, set_on_the_tape
 from diagram.stakeout.crew import Crew
+from diagram.stakeout.crossing import other_crossing
 from diagram.stakeout.from_rail import found_from_rail, reached_from_rail
 from diagram.stakeout.ground import Ground, feet_names
 from diagram.stakeout.hanging import Hung
 from diagram.stakeout.sides import side_ahead
-from diagram.stakeout.taped import Taped
+from diagram.stakeout.taped import Taped, TapedFence
+
+INSIDE_M = 1.0
+"""A second crossing this far inside the rail could be taken for the place that is meant."""
 
 
 def tape_fences(
@@ -70,4 +75,18 @@ def _set(ground: Ground, hung: Hung) -> Taped:
     return Taped(
         hung, placed, found.pegs, found.readings, pose, found.stands, found.row_x,
         feet_names(placed, found.row_x), (left, right), found.towards, found.crossing,
+        frozenset(_twice(ground, found, placed)),
     )  # fmt: skip
+
+
+def _twice(ground: Ground, found: TapedFence, placed: PlacedFence) -> Iterator[str]:
+    """Ends of tapes whose other crossing lies in the arena, away from the rail, as well."""
+    pose, half = ground.pose(placed), placed.fence.measures.width_m / 2
+    at = dict(zip(feet_names(placed, found.row_x), (half, -half), strict=True))
+    for end in found.towards:
+        held = [ground.marks[r.start].at for r in found.readings if end in r.ends]
+        if len(held) < 2:
+            continue
+        other = other_crossing(held[0], held[1], pose.ahead(found.row_x, at.get(end, 0.0)).point)
+        if ground.plan.arena.region.depth(other) > INSIDE_M:
+            yield end

@@ -6,6 +6,7 @@ mended one must be ridden without a stop or a caution, and without that finding.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -54,3 +55,18 @@ def test_mended_it_is_clean(file: Path) -> None:
     grave = (Severity.STOP, Severity.CAUTION)
     left = [f for f in found_in(mended) if f.severity in grave or f.rule == rule]
     assert [f"{f.severity} {f.rule}: {f.message}" for f in left] == []
+
+
+METRES = re.compile(r"\d+(?:\.\d+)? ?c?m\b")
+
+
+@pytest.mark.parametrize("file", DANGERS, ids=lambda file: file.stem)
+def test_a_file_in_feet_is_answered_in_feet(file: Path) -> None:
+    """But where the file itself has metres, as in the name of a ring or of a circle."""
+    text = file.read_text(encoding="utf-8")
+    said = METRES.findall(text)
+    if not re.search(r"(?m)^level: .*['\"]", text):
+        return
+    for finding in found_in(file):
+        for metric in METRES.findall(f"{finding.message} {finding.hint}"):
+            assert metric in said, f"{finding.rule}: {finding.message}; {finding.hint}"

@@ -37,6 +37,7 @@ from diagram.records.readiness import readiness
 from diagram.records.sheets import new_sheet
 from diagram.records.step_file import SHIPPED, read_step
 from diagram.records.strides import leg_figures
+from diagram.records.tries import tries_of
 from diagram.records.values import History, Pair
 from diagram.records.yard import yard_pages
 from diagram.scene import Fill, Group, Item, Scene, Text
@@ -138,6 +139,24 @@ def test_a_page_for_a_parent_names_no_other(invented: History, fitted: Fit, name
     others = {p.name for p in invented.people} | {h.name for h in invented.horses}
     for other in others - {pair.person.name, pair.horse.name}:
         assert other not in words
+
+
+def test_what_only_others_showed_on_the_horse_is_said_so(invented: History, fitted: Fit) -> None:
+    """Comet jumped 3 feet, and a filler, under Ida; Jonas never did."""
+    found = readiness(invented, pair_of(invented, "Jonas and Comet"), STEP, ON, fitted)
+    only = [one for one in found.by("horse") if one.only_with_others]
+    for one in only:
+        assert not any(
+            try_.round.pair.pair_id == found.pair.pair_id
+            for try_ in tries_of(one.requirement, found.pair, invented.rounds)
+        )
+    assert "single fences of 3 feet" in {one.requirement.noun for one in only}
+    rows = {row.words: row for row in readiness_page(found).groups[0].rows}
+    parents = {row.words: row for row in readiness_page(found, reader="parent").groups[0].rows}
+    assert rows["one of 3' among lower ones"].others == "only under Ida"
+    assert parents["one of 3' among lower ones"].others == "under others only"
+    said = readiness_page(found).sentences[1]
+    assert "Seen under other riders only, never Jonas: single fences of 3 feet" in said
 
 
 def test_the_counts_in_the_sentences_are_those_of_the_rows(invented: History, fitted: Fit) -> None:

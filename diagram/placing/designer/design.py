@@ -9,8 +9,9 @@ from itertools import product
 
 import numpy as np
 
-from diagram.geometry.corner import ALONG, ASIDE, run
+from diagram.geometry.corner import ALONG, ASIDE, reaches, run
 from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Numbers
 from diagram.geometry.pose import Point
 from diagram.geometry.region import ALIKE
 from diagram.placing.designer.beam import Beam
@@ -19,7 +20,7 @@ from diagram.placing.designer.pieces import UNSAID_M
 from diagram.placing.designer.search import search
 from diagram.placing.designer.states import Grid, Sort
 from diagram.solver.descent import System, Weights, settle
-from diagram.solver.relations import Bending, OnLine, Problem, Turning
+from diagram.solver.relations import Bending, End, OnLine, Problem, Turning
 from diagram.solver.solve import Arrangement, measured, which_fit
 from diagram.solver.starts import assembled
 from diagram.solver.ways import extra_columns
@@ -35,6 +36,8 @@ FINER = 1.5
 are looked at in case that one cannot be ridden."""
 SOFTER = 1.0
 """What an arrangement with half a stride less straight at its turns must gain to be taken."""
+GENTLE_RAD = math.radians(8)
+"""A bend that turns less is as long in all radii."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
@@ -160,28 +163,49 @@ def _guesses(ground: DesignGround, found: Beam) -> Floats:
     guesses = assembled(ground.problem, poses)
     columns = extra_columns(ground.problem)
     for number, relation in enumerate(ground.problem.relations):
-        if isinstance(relation, Bending) and relation.between is None:
-            first, second = (poses[end.body] for end in (relation.first, relation.second))
-            headings = (second[:, 2] + relation.second.pose.heading) - (
-                first[:, 2] + relation.first.pose.heading
-            )
-            turn = np.abs(np.remainder(headings + np.pi, 2 * np.pi) - np.pi)
-            length = relation.length or UNSAID_M
-            if relation.round:
-                arc = relation.exact or length / np.maximum(turn, 1e-6)
-                guesses[:, columns[number]] = arc
-                continue
-            unit = np.maximum(run(turn), 1e-6)
-            fair = length - 2 * relation.straight >= relation.radius * unit - ALIKE
-            even = np.where(fair, relation.straight, min(relation.straight, length / 4))
-            least = np.minimum(relation.radius, length / unit)
-            guesses[:, columns[number]] = np.maximum((length - 2 * even) / unit, least)
+        if isinstance(relation, Bending):
+            ends = _stand(poses, relation.first), _stand(poses, relation.second)
+            guesses[:, columns[number]] = _radius(relation, *ends)
         if isinstance(relation, Turning):
             hand = found.hands[number]
             straight, radius = hand.straight + hand.radius * ALONG, hand.radius * ASIDE
             guesses[:, columns[number] : columns[number] + 2] = straight
             guesses[:, columns[number] + 2] = radius
     return guesses
+
+
+Stood = tuple[Numbers, Floats]
+
+
+def _stand(poses: dict[int, Floats], end: End) -> Stood:
+    """Places and headings (K,) of an end of a body whose `poses` are (K, 3)."""
+    x, y, heading = poses[end.body].T
+    offset = complex(end.pose.x, end.pose.y)
+    return x + 1j * y + np.exp(1j * heading) * offset, heading + end.pose.heading
+
+
+def _radius(bend: Bending, first: Stood, second: Stood) -> Floats:
+    """Metres of radius (K,) of bends from ends to ends: as long as they are asked to be, or as near
+    the middle of what will do; even where that does not say it."""
+    (p, a), (q, b) = first, second
+    turn = np.maximum(np.abs(np.remainder(b - a + np.pi, 2 * np.pi) - np.pi), 1e-6)
+    unit = np.maximum(run(turn), 1e-6)
+    length = bend.length or (sum(bend.between) / 2 if bend.between else UNSAID_M)
+    if bend.round:
+        return np.asarray(bend.exact or length / turn)
+    fair = length - 2 * bend.straight >= bend.radius * unit - ALIKE
+    even = np.where(fair, bend.straight, min(bend.straight, length / 4))
+    least = np.minimum(bend.radius, length / unit)
+    widest = np.maximum((length - 2 * even) / unit, least)
+    # The lines of both fences meet in a corner, so far after the one and before the other.
+    gap = (q - p) * np.exp(-1j * a)
+    after = np.abs(gap.imag) / np.maximum(np.sin(turn), 1e-6)
+    before = gap.real - after * np.cos(turn)
+    reach = np.asarray(reaches(np.clip(turn, GENTLE_RAD, np.pi - GENTLE_RAD))[0])
+    long = (before + after - length) / np.maximum(2 * reach - unit, 1e-6)
+    most = np.maximum((np.minimum(before, after) - bend.straight) / reach, least)
+    plain = (turn > GENTLE_RAD) & (turn < np.pi - GENTLE_RAD)
+    return np.asarray(np.where(plain, np.clip(long, least, most), widest))
 
 
 def _on_carriers(ground: DesignGround, found: Beam, n: int) -> list[OnLine]:

@@ -101,7 +101,7 @@ class DesignGround:
     @cached_property
     def finish(self) -> Open | None:
         """The way from the last fence."""
-        return next((way for way in self.problem.opens if not way.approach), None)
+        return next((way for way in self.problem.opens if not way.approach and not way.back), None)
 
     @cached_property
     def rails(self) -> Floats:

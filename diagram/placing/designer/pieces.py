@@ -11,7 +11,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from diagram.geometry.bend import bend_of
+import numpy as np
+
+from diagram.geometry.bend import bend, bend_of
 from diagram.geometry.corner import arc_pieces, run
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose, wrap
@@ -29,6 +31,9 @@ on a larger one they take the step of a line (common practice, no source)."""
 CLOSES_M = 0.05
 """How nearly a ring of bends has to close of itself for its shape to count as found."""
 NEARLY_CLOSES_M = 3.0
+EVEN_BENDS, SPARE_M = 9, 0.05
+"""Bends tried between fences that are ridden in another count as well, the widest first, and the
+metres that are left over of what that may be long."""
 
 Tie = Straight | Bending | Beyond
 
@@ -113,7 +118,7 @@ def _chained(bodies: list[int], ties: list[Tie], angle: float) -> tuple[dict[int
             break
         left.remove(ready)
         first, second = _ends(ready)
-        way = _way(ready, angle)
+        way = _way(ready, angle, _other_counts(ties, ready))
         if first in poses and second in poses:
             off = max(off, _off(ready, poses, way))
         elif first in poses:
@@ -140,8 +145,14 @@ def _ends(tie: Tie) -> tuple[int, int]:
     return tie.first.body, tie.second.body
 
 
-def _way(tie: Tie, angle: float) -> Pose:
-    """The second end as seen from the first."""
+def _other_counts(ties: list[Tie], of: Tie) -> list[Bending]:
+    """The ways over the same two fences in other counts."""
+    bends = [tie for tie in ties if isinstance(tie, Bending) and tie.between is not None]
+    return [tie for tie in bends if _ends(tie) == _ends(of)]
+
+
+def _way(tie: Tie, angle: float, others: list[Bending]) -> Pose:
+    """The second end as seen from the first; `others` are the same way in other counts."""
     if isinstance(tie, Beyond):
         return tie.offset
     length = tie.length
@@ -154,7 +165,21 @@ def _way(tie: Tie, angle: float) -> Pose:
         radius = tie.exact or length / abs(turn)
         return Curve.of(Pose(0.0, 0.0, 0.0), arc_pieces(turn, radius)).end
     straight = tie.straight if _has_room(tie, angle) else min(tie.straight, length / 4)
-    return bend_of(Pose(0.0, 0.0, 0.0), turn, length, straight, tie.radius).end
+    most = max((length - tie.radius * float(run(abs(turn)))) / 2, straight)
+    tried = np.linspace(straight, most, EVEN_BENDS) if others else (straight,)
+    ways = [bend_of(Pose(0.0, 0.0, 0.0), turn, length, s, tie.radius).end for s in tried]
+    return min(ways, key=lambda way: round(sum(_count_off(tie, way, o) for o in others), 3))
+
+
+def _count_off(tie: Bending, way: Pose, other: Bending) -> float:
+    """Metres by which no bend in another count comes near its length, from where these ends are."""
+    start = other.first.pose.placed_in(_inverse(tie.first.pose))
+    end = other.second.pose.placed_in(_inverse(tie.second.pose).placed_in(way))
+    found = bend(start, end, other.straight, other.radius)
+    if found is None or other.between is None:
+        return NEARLY_CLOSES_M
+    low, high = other.between
+    return max(found.shortest + SPARE_M - high, low + SPARE_M - found.longest, 0.0)
 
 
 def _second(tie: Tie, first: Pose, way: Pose) -> Pose:
@@ -195,12 +220,15 @@ def _frames(bodies: list[int], poses: dict[int, Pose], ties: list[Tie]) -> list[
             one = tie.first.pose.placed_in(poses[tie.first.body])
             other = tie.second.pose.placed_in(poses[tie.second.body])
             line = Pose((one.x + other.x) / 2, (one.y + other.y) / 2, one.heading)
-            reach = [poses[body].seen_from(line).x for body in bodies]
-            out.append(line.ahead((max(reach) + min(reach)) / 2))
+            along = [poses[body].seen_from(line).x for body in bodies]
+            out.append(line.ahead((max(along) + min(along)) / 2))
     if not out:
         xs, ys = [poses[b].x for b in bodies], [poses[b].y for b in bodies]
         middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
-        out.append(Pose(*middle, poses[bodies[0]].heading))
+        # A ring of bends stands as well with its fences between the sides as against them.
+        ring = len(ties) >= len(bodies) > 2
+        for turn in (0.0, math.pi / 4) if ring else (0.0,):
+            out.append(Pose(*middle, poses[bodies[0]].heading + turn))
     kept: list[Pose] = []
     for pose in out:
         # A line the other way round, or a parallel one, brings no other state of the piece.

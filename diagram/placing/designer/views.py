@@ -11,10 +11,12 @@ from diagram.placing.designer.states import States, parabola
 from diagram.placing.designer.term import POST, Wholes
 from diagram.placing.designer.turn_table import Hand, Turned, turned
 from diagram.placing.designer.walls import clear_ahead
-from diagram.solver.relations import Bending, End, Turning
+from diagram.solver.relations import Bending, End, Open, Turning
 
 APPROACH_STRIDES, GET_AWAY_STRIDES = 6, 4
 ALONG_OPEN = np.linspace(0.0, 1.0, 8)
+ROUND = np.linspace(0.0, 2 * np.pi, 13)
+"""Places on a circle: between them the track lies out by 0.35 m at most."""
 
 
 Tracks = dict[int, Numbers]
@@ -55,7 +57,7 @@ def view_of(
         if ground.piece_of[bend.first.body] in states
         and ground.piece_of[bend.second.body] in states
     ]  # fmt: skip
-    opens = [_open(ground, states, approach) for approach in (True, False)]
+    opens = [_open(ground, states, way) for way in (ground.start, ground.finish)]
     middles, along, half, thick, piece = [], [], [], [], []
     for number in sorted(states):
         own = states[number]
@@ -105,15 +107,27 @@ def _bend(ground: DesignGround, states: dict[int, States], bend: Bending) -> Num
     return parabola(first, states[ground.piece_of[bend.second.body]].end(bend.second))
 
 
-def _open(ground: DesignGround, states: dict[int, States], approach: bool) -> Numbers | None:
-    """The way to the first fence or from the last, straight as far as it goes."""
-    way = ground.start if approach else ground.finish
+def _open(ground: DesignGround, states: dict[int, States], way: Open | None) -> Numbers | None:
+    """The way to the first fence or from the last, straight as far as it goes; or on a circle.
+
+    Where any is a circle, all have as many places.
+    """
     if way is None or ground.piece_of[way.end.body] not in states:
         return None
     limits = ground.problem.limits.canter
     place, heading = states[ground.piece_of[way.end.body]].end(way.end)
-    strides = APPROACH_STRIDES if approach else GET_AWAY_STRIDES
+    if way.circle:
+        hand = 1.0 if way.left else -1.0
+        round_it = limits.manner.out + hand * 1j * way.radius * (1 - np.exp(hand * 1j * ROUND))
+        ahead = np.exp(1j * heading)[:, None]
+        return np.asarray(place[:, None] + ahead * np.concatenate([[0.0], round_it]))
+    along = np.linspace(0.0, 1.0, len(ROUND) + 1) if _any_circle(ground) else ALONG_OPEN
+    strides = APPROACH_STRIDES if way.approach else GET_AWAY_STRIDES
     clear = clear_ahead(ground.problem.region, place, heading) - limits.manner.rail
     far = np.clip(clear, 0.5, limits.landing_m + strides * limits.stride_m)
-    found: Numbers = place[:, None] + (np.exp(1j * heading) * far)[:, None] * ALONG_OPEN
+    found: Numbers = place[:, None] + (np.exp(1j * heading) * far)[:, None] * along
     return found
+
+
+def _any_circle(ground: DesignGround) -> bool:
+    return any(way.circle for way in (ground.start, ground.finish) if way)
