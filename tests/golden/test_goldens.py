@@ -124,6 +124,5 @@ def test_leaves(stem: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Both leaves, every word and every mark, as a crew gets them."""
     monkeypatch.chdir(ROOT)
     setting = setting_of(plan(Path("exercises") / f"{stem}.yaml"), crew_for("feet"))
-    first, second = sheet_scenes(setting)[:2]
-    said = f"The builder's leaf and the check of it.\n\n{dump(first)}\n{dump(second)}"
-    _compare(f"{stem}.leaf.scene", said)
+    for kind, scene in zip(("leaf", "check"), sheet_scenes(setting), strict=True):
+        _compare(f"{stem}.{kind}.scene", f"The builder's leaf and its check.\n\n{dump(scene)}")
