@@ -172,7 +172,8 @@ class Open:
 
     Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
     `back` comes round to the left or right and over the same fence again: it opens out first, and
-    is on its line again before the fence.
+    is on its line again before the fence. A straight one may be `short`, of one stride, where no
+    more can be had, which is a matter for a caution.
     """
 
     end: End
@@ -183,6 +184,7 @@ class Open:
     path: Path
     words: str
     back: bool = False
+    short: bool = False
 
 
 @dataclass(frozen=True, slots=True)
