@@ -172,7 +172,8 @@ class Open:
 
     Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
     `back` comes round to the left or right and over the same fence again: it opens out first, and
-    is on its line again before the fence.
+    is on its line again before the fence. A ride that comes in where the file says has a place to
+    `begin` at, and the hand that it turns to on its `lead` (True for left).
     """
 
     end: End
@@ -183,6 +184,8 @@ class Open:
     path: Path
     words: str
     back: bool = False
+    begin: Pose | None = None
+    lead: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
