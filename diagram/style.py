@@ -16,7 +16,7 @@ from typing import Literal
 
 from diagram.typeface import Printable as Printable
 from diagram.typeface import Weight as Weight
-from diagram.typeface import printable as printable
+from diagram.typeface import settable as settable
 from diagram.typeface import text_rise as text_rise
 from diagram.typeface import text_width as text_width
 

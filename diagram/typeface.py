@@ -16,6 +16,8 @@ from pathlib import Path
 from struct import iter_unpack, unpack_from
 from typing import Any, Literal
 
+from diagram.ownfont import OwnFont, in_order, own_font
+
 Weight = Literal["regular", "semibold", "bold", "italic"]
 """The four faces in use. Italic has no Greek and no Cyrillic: see `weight_for`."""
 
@@ -66,13 +68,24 @@ def font_file(weight: Weight) -> Path:
 
 
 @lru_cache(maxsize=8192)
+def settable(text: str) -> Printable:
+    """As `printable`, with what only the user's own font has; scenes are set so."""
+    font = own_font()
+    return printable(text) if font is None else _as_set(text, font)
+
+
+@lru_cache(maxsize=8192)
 def printable(text: str) -> Printable:
-    """`text` as it can be set on one line.
+    """`text` as it can be set on one line in the typeface itself.
 
     Line breaks, tabs and other spaces become a space. A character without a glyph is replaced
     by its plain equivalent if Unicode gives one, else by a box; control, format and direction
     characters always by a box. Nothing disappears: `missing` lists what the boxes stand for.
     """
+    return _as_set(text, None)
+
+
+def _as_set(text: str, own: OwnFont | None) -> Printable:
     glyphs = face("regular").advances
     out: list[str] = []
     missing: dict[str, None] = {}
@@ -83,6 +96,8 @@ def printable(text: str) -> Printable:
         plain = character if character in glyphs else unicodedata.normalize("NFKC", character)
         if all(c in glyphs for c in plain):
             out.append(plain)
+        elif own is not None and own.has(character):
+            out.append(character)
         else:
             out.append(SUBSTITUTE)
             missing[character] = None
@@ -92,8 +107,49 @@ def printable(text: str) -> Printable:
 @lru_cache(maxsize=8192)
 def weight_for(text: str, weight: Weight) -> Weight:
     """`weight`, or regular where the face lacks a character of the printable `text`."""
-    glyphs = face(weight).advances
-    return weight if all(c in glyphs for c in printable(text).text) else "regular"
+    glyphs, main = face(weight).advances, face("regular").advances
+    return weight if all(c in glyphs or c not in main for c in settable(text).text) else "regular"
+
+
+@lru_cache(maxsize=8192)
+def is_plain(text: str) -> bool:
+    """Whether the typeface alone sets a text: else it is painted as `outlined`."""
+    return all(c in face("regular").advances for c in settable(text).text)
+
+
+@dataclass(frozen=True, slots=True)
+class Outlined:
+    """A text as shapes: SVG path data in thousandths of the type size with y UP, where each
+    stands in em from the start of the baseline, and the width of all in em."""
+
+    shapes: tuple[tuple[str, float, float], ...]
+    width: float
+
+
+@lru_cache(maxsize=2048)
+def outlined(text: str, weight: Weight) -> Outlined:
+    """A text with characters of the user's font, in the order in which it is painted."""
+    font = own_font()
+    weight = weight_for(text, weight)
+    advances = face(weight).advances
+    out: list[tuple[str, float, float]] = []
+    at = 0.0
+    main = face("regular").advances
+
+    def owned(character: str, rtl: bool) -> bool:
+        # Amid words from right to left its own marks and brackets belong to the font.
+        return character not in main or (rtl and font is not None and font.has(character))
+
+    for run in in_order(settable(text).text, owned):
+        if run.own and font is not None:
+            for shape in font.shapes(run.text, run.rtl):
+                out.append((font.outline(shape.glyph), at + shape.x, shape.y))
+            at += sum(shape.advance for shape in font.shapes(run.text, run.rtl))
+            continue
+        for character in reversed(run.text) if run.rtl else run.text:
+            out.append((glyph_outline(character, weight), at, 0.0))
+            at += advances[character]
+    return Outlined(tuple(out), at)
 
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
@@ -103,8 +159,10 @@ def text_width(text: str, size: float, weight: Weight = "regular") -> float:
 
 @lru_cache(maxsize=8192)
 def _em_width(text: str, weight: Weight) -> float:
+    if not is_plain(text):
+        return outlined(text, weight).width
     advances = face(weight_for(text, weight)).advances
-    return sum(advances[c] for c in printable(text).text)
+    return sum(advances[c] for c in settable(text).text)
 
 
 def text_rise(text: str, size: float, weight: Weight = "regular") -> tuple[float, float]:
@@ -113,7 +171,10 @@ def text_rise(text: str, size: float, weight: Weight = "regular") -> tuple[float
     Both are 0 for a text without ink.
     """
     rises = face(weight_for(text, weight)).rises
-    inked = [rises[c] for c in printable(text).text if c in rises]
+    inked = [rises[c] for c in settable(text).text if c in rises]
+    font = own_font()
+    if font is not None and not is_plain(text):
+        inked.append(font.rise)
     if not inked:
         return 0.0, 0.0
     return min(low for low, _ in inked) * size, max(high for _, high in inked) * size

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.ownfont import named_font, settings_file
 from diagram.source import Document, Mapping, Node, Scalar
-from diagram.typeface import printable
+from diagram.typeface import settable
 
 MOST_SHOWN = 8
 """Characters of one text that are named."""
@@ -22,10 +23,12 @@ def unset_texts(document: Document) -> tuple[Diagnostic, ...]:
             Severity.CAUTION,
             f"there is no type for {' '.join(missing[:MOST_SHOWN])}: boxes are printed instead",
             scalar.span,
-            "write it in Latin, Greek or Cyrillic letters",
+            named_font()[1]
+            or "write it in Latin, Greek or Cyrillic letters, or name a font that has them: "
+            f"font: in {settings_file()}",
         )
         for scalar in _scalars(document.root)
-        if not scalar.text.isascii() and (missing := printable(scalar.text).missing)
+        if not scalar.text.isascii() and (missing := settable(scalar.text).missing)
     )
 
 

@@ -69,10 +69,10 @@ def two_names(text: str) -> tuple[str, str]:
 
 def say_what_cannot_be_set(names: Iterable[str]) -> None:
     """Tell of names with characters for which there is no type."""
-    from diagram.typeface import printable
+    from diagram.typeface import settable
 
     for name in dict.fromkeys(names):
-        if missing := printable(name).missing:
+        if missing := settable(name).missing:
             click.echo(
                 f'there is no type for {" ".join(missing)} in "{name}": pages have boxes instead; '
                 "Latin, Greek and Cyrillic letters can be printed", err=True,

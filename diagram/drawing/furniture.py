@@ -9,7 +9,7 @@ from diagram.style import (
     LOOKED_UP,
     RULE,
     Weight,
-    printable,
+    settable,
     text_width,
 )
 from diagram.units import FOOT, Units
@@ -20,7 +20,7 @@ STOPPED = "Do not ride this as it stands."
 
 def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
     """`text` as it can be printed in `width` mm, with an ellipsis for what is left off."""
-    shown = printable(text).text
+    shown = settable(text).text
     if text_width(shown, size, weight) <= width:
         return shown
     while shown and text_width(f"{shown}…", size, weight) > width:

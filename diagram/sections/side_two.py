@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 from string import ascii_lowercase
 
 from diagram.drawing.beads import DISC
@@ -78,7 +79,7 @@ class TextSetting:
         return replace(self, left_out=(*self.left_out, *names))
 
 
-LEADS_TO, IMPRINT, WARM_UP, HARDER = "leads to", "imprint", "some of the warm-up", "harder"
+LEADS_TO, IMPRINT, WARM_UP, HARDER = "what it leads to", "imprint", "some of the warm-up", "harder"
 WATCH, REPEATED, EASIER = "some of what to watch", "purposes said before", "easier"
 
 
@@ -300,9 +301,11 @@ class Columns:
         self, setting: TextSetting, columns: list[Block]
     ) -> tuple[Block, list[Block]] | None:
         """The third column and both others with what runs on under them; None if nothing fits."""
-        for count in range(len(RUNS_ON) + 1):
+        # What holds every time is for safety: it is set as large as the rest where it can be.
+        sizes = (min(setting.size, HAND), LOOKED_UP)
+        for every, count in product(sizes, range(len(RUNS_ON) + 1)):
             moved = RUNS_ON[:count]
-            third = self._third_at(setting, moved)
+            third = self._third_at(setting, moved, every)
             if third.height > self.room:
                 continue
             placed = list(columns)
@@ -336,7 +339,9 @@ class Columns:
         }[name]
         return _list(name, texts, width, setting.size) if texts else None
 
-    def _third_at(self, setting: TextSetting, elsewhere: tuple[str, ...]) -> Block:
+    def _third_at(
+        self, setting: TextSetting, elsewhere: tuple[str, ...], every: float = LOOKED_UP
+    ) -> Block:
         width, size = self.widths[-1], setting.size
         blocks = []
         care = care_texts(self.plan)
@@ -347,7 +352,7 @@ class Columns:
             block = None if name in elsewhere else self._advice(name, setting, width)
             if block:
                 blocks.append(block)
-        blocks.append(_list("Every time", EVERY_TIME, width, LOOKED_UP, points(11.5)))
+        blocks.append(_list("Every time", EVERY_TIME, width, every, max(every, points(11.5))))
         return stacked(blocks, 2.6 if setting.gap > 3.0 else 1.8)
 
     # --- The sheet ----------------------------------------------------------------------------
@@ -385,7 +390,7 @@ class Columns:
         end = right - text_width(NO_SUBSTITUTE, LOOKED_UP)
         room = sheet.inner if self.second_row else end - sheet.margin - 6.0
         # What is missing is said whole, whatever it costs of the rest.
-        left = f" Left out: {', '.join(left_out)}." if left_out else ""
+        left = f" Left out for want of room: {', '.join(left_out)}." if left_out else ""
         room -= text_width(left, LOOKED_UP)
         said = imprint(self.plan, self.units)
         if text_width(said, LOOKED_UP) > room:
@@ -413,17 +418,19 @@ def imprint(plan: Plan, units: Units, timed: bool = True) -> str:
     return (
         f"{place}. {who[:1].upper()}{who[1:]}, {horses.experience}, "
         f"stride {length_text(horses.stride_m, units)}. Distances {by}."
-        + (_time_allowed(plan) if timed else "")
+        + (_time_allowed(plan, units) if timed else "")
     )
 
 
-def _time_allowed(plan: Plan) -> str:
-    """`` Time allowed 63 s, 367 m at 350 m a minute.``: nothing for what is ridden without one."""
+def _time_allowed(plan: Plan, units: Units) -> str:
+    """`` Time allowed 63 s: 367 m at 350 m a minute.``, with feet the length in both; nothing for
+    what is ridden without one. Speeds of rounds are metres a minute in every rule book."""
     clock = plan.totals.clock
     if clock.time_allowed is None or clock.track_m is None:
         return ""
     length, speed = round(clock.track_m), round(clock.speed * 60)
-    return f" Time allowed {clock.time_allowed} s: {length} m at {speed} m a minute."
+    said = f"{length} m" if units == "metres" else f"{feet_inches(clock.track_m, 12)} ({length} m)"
+    return f" Time allowed {clock.time_allowed} s: {said} at {speed} m a minute."
 
 
 def _small(text: str) -> str:

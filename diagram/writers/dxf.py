@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, assert_never
 
 from diagram.scene import Disc, Fill, Group, Item, Point, Scene, Stroke, Text
 from diagram.style import PAPER, Colour, Pen
-from diagram.typeface import printable
+from diagram.typeface import settable
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -165,7 +165,7 @@ class _Writer:
 
     def _text(self, text: Text, layer: str) -> None:
         _finite(text.size, *text.at)
-        words = printable(text.text).text
+        words = settable(text.text).text
         if not words.strip():
             return
         # White words stand on black ground, which is a hatch: they stay white.

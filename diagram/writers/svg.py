@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, assert_never
 
 from diagram.scene import Disc, Fill, Group, Item, Point, Scene, Stroke, Text, number
 from diagram.style import PAPER, Pen
-from diagram.typeface import FAMILY, Weight, face, font_subset, glyph_outline, printable, weight_for
+from diagram.typeface import FAMILY, Weight, font_subset, is_plain, outlined, settable, weight_for
 from diagram.writers.files import legal_text
 
 if TYPE_CHECKING:
@@ -89,7 +89,9 @@ def _element(drawing: Drawing, item: Item, type_as: TypeAs) -> Any:
             x, y = (number(value) for value in centre)
             return drawing.circle((x, y), number(radius), fill=fill or "none", **_stroked(pen))
         case Text():
-            return _outlines(drawing, item) if type_as == "outlines" else _text(drawing, item)
+            # No page has the user's own font: what is set in it goes as shapes.
+            shapes = type_as == "outlines" or not is_plain(item.text)
+            return _outlines(drawing, item) if shapes else _text(drawing, item)
         case Group(name, children, title):
             group = drawing.g(class_=_class_name(name))
             if title:
@@ -104,7 +106,7 @@ def _element(drawing: Drawing, item: Item, type_as: TypeAs) -> Any:
 
 def _text(drawing: Drawing, item: Text) -> Any:
     x, y = (number(value) for value in item.at)
-    words = drawing.text(printable(item.text).text, (x, y), fill=item.colour)
+    words = drawing.text(settable(item.text).text, (x, y), fill=item.colour)
     words["font-size"] = number(item.size)
     # Otherwise runs of spaces become one and the text shorter than it was measured.
     words["xml:space"] = "preserve"
@@ -124,13 +126,17 @@ def _outlines(drawing: Drawing, item: Text) -> Any:
     shapes = drawing.g(fill=item.colour)
     turn = f"rotate({number(-item.angle)})"
     shapes["transform"] = f"translate({x},{y}) {turn} scale({unit:.6f},{-unit:.6f})"
-    weight = weight_for(item.text, item.weight)
-    along = item.offset() / unit
-    for character in printable(item.text).text:
-        shape = drawing.path(glyph_outline(character, weight))
-        shape["transform"] = f"translate({number(along)},0)"
+    set_as = outlined(item.text, item.weight)
+    begin = item.offset() / unit
+    for n, (outline, x_em, y_em) in enumerate(set_as.shapes):
+        shape = drawing.path(outline)
+        along = begin + x_em * 1000 + n * item.spacing / unit
+        up = f",{number(y_em * 1000)}" if y_em else ",0"
+        shape["transform"] = f"translate({number(along)}{up})"
         shapes.add(shape)
-        along += face(weight).advances[character] * 1000 + item.spacing / unit
+    if not is_plain(item.text):
+        shapes["aria-label"] = legal_text(settable(item.text).text)
+        shapes["role"] = "img"
     return shapes
 
 
@@ -158,8 +164,10 @@ def _font_rules(items: Iterable[Item]) -> list[str]:
     used: dict[Weight, set[str]] = {}
     for item in items:
         if isinstance(item, Text) and item.text:
+            if not is_plain(item.text):
+                continue
             weight = weight_for(item.text, item.weight)
-            used.setdefault(weight, set()).update(printable(item.text).text)
+            used.setdefault(weight, set()).update(settable(item.text).text)
     return [
         _font_rule(weight, _whole_alphabets(used[weight])) for weight in _FACES if weight in used
     ]

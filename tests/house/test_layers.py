@@ -31,6 +31,7 @@ ROWS = (
     ("stakeout",),
     ("survey",),
     ("records",),
+    ("ownfont",),
     ("typeface",),
     ("style",),
     ("scene",),
@@ -70,7 +71,7 @@ LIBRARIES = {
     "pydantic_core": ("trade", "model"),
     "rich": ("diagnostics", "cli"),
     "click": ("cli",),
-    "platformdirs": ("records",),
+    "platformdirs": ("records", "ownfont"),
     "svgwrite": ("writers/svg.py",),
     "reportlab": (
         "sections",
@@ -83,9 +84,16 @@ LIBRARIES = {
     "cairosvg": ("writers/png.py",),
     "ezdxf": ("writers/dxf.py",),
     "pypdf": ("writers/joined.py",),
-    "fontTools": ("typeface", "writers/svg.py", "library/templates.py"),
+    "fontTools": (
+        "ownfont",
+        "typeface",
+        "writers/svg.py",
+        "writers/pdf.py",
+        "library/templates.py",
+    ),
     "jinja2": ("library/templates.py",),
     "markupsafe": ("library/site_pages.py",),
+    "uharfbuzz": ("ownfont",),
     "font_source_sans_pro": ("typeface",),
 }
 OWN = {"diagram"}

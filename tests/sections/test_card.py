@@ -62,11 +62,14 @@ def test_side_two_is_for_the_instructor(plan: Plan) -> None:
 
 
 def test_a_course_says_its_time_allowed_and_a_line_of_two_none(plan: Plan) -> None:
-    said = re.search(r"Time allowed (\d+) s: (\d+) m at (\d+) m a minute", imprint(plan, "feet"))
+    said = re.search(r"Time allowed (\d+) s: (\d+) m at (\d+) m a minute", imprint(plan, "metres"))
     assert said
     seconds, length, speed = map(int, said.groups())
     # Length over speed, a part of a second counted whole ([R11]; the rounding from memory).
     assert seconds == math.ceil(length / (speed / 60))
+    feet = re.search(r": ([\d,]+)' \((\d+) m\) at (\d+) m a minute", imprint(plan, "feet"))
+    assert feet
+    assert abs(int(feet[1].replace(",", "")) * 0.3048 - length) <= 0.7
     assert "Time allowed" not in imprint(plan, "feet", timed=False)
     two = plan_file(ROOT / "exercises" / "over-the-fence-and-halt.yaml")
     assert "Time allowed" not in imprint(two, "feet")
@@ -77,7 +80,9 @@ def test_what_is_left_out_is_said_whole(plan: Plan) -> None:
     for paper in ("A4", "Letter"):
         side = Columns(plan, sheet_of(paper), "feet")
         texts = [item.text for item in side._foot(left_out) if isinstance(item, Text)]
-        assert any(text.endswith(f"Left out: {', '.join(left_out)}.") for text in texts)
+        assert any(
+            text.endswith(f"Left out for want of room: {', '.join(left_out)}.") for text in texts
+        )
 
 
 def test_the_turn_and_the_jump_after_it_are_taught_apart() -> None:
@@ -132,7 +137,7 @@ def test_what_does_not_fit_is_dropped_by_class_and_named(tmp_path: Path) -> None
     text += f"warm up: [{long}, {long}]\nif it goes wrong: [Halt.]\n"
     pages = pages_of(card_bytes(trial(tmp_path, text=text)))
     assert len(pages) == 2
-    left = re.search(r"Left out: ([^.]*)\.", pages[1])
+    left = re.search(r"Left out for want of room: ([^.]*)\.", pages[1])
     assert left
     assert "leads to" in left[1]
     assert "Leads to" not in pages[1]
