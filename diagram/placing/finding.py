@@ -12,13 +12,24 @@ from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import recall, remember
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
-from diagram.solver.relations import FacingIs, PlaceIs, Problem
-from diagram.solver.solve import Arrangement, candidates, measured, nearest, solve
+from diagram.solver.relations import (
+    Bending,
+    Beyond,
+    FacingIs,
+    OnLine,
+    PlaceIs,
+    Problem,
+    Straight,
+    Turning,
+)
+from diagram.solver.solve import ATTEMPTS, Arrangement, candidates, measured, nearest, solve
 
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES, CANDIDATES = 3, 8
 """Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
+SEARCHED = PlaceIs | FacingIs | OnLine | Beyond | Straight | Bending | Turning
+"""What designs are searched for with: where none is found, a blind search begins but once."""
 RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
@@ -45,17 +56,33 @@ def found(
     Of a problem and its mirror image only the one is solved whose first turn is to the left. As a
     designer would make it, where one of the usual lines will do; else the roomiest.
     """
+    short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
     if known is not None:
-        remembered = measured(problem, known)
-        if remembered.fits:
-            return remembered
+        for own in (problem, short):
+            remembered = measured(own, known)
+            if remembered.fits:
+                return remembered
     best = _unpinned(problem, gate, judge) if guess is None else None
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
+    if not best.fits and guess is None and short != problem:
+        # Nobody is sent off a wall or into one where it can be helped; here it can not.
+        best = _Seen.of(short, judge).designed(gate) or best
     if best.fits and guess is None:
         remember(problem, asked, best.unknowns)
     return best
+
+
+def _with_short_ways(problem: Problem) -> Problem:
+    """The same with straight ways to the first fence and from the last as short as may be, where
+    all the fences are a ring of bends: that has no line which could lie elsewhere."""
+    ways = [r for r in problem.relations if isinstance(r, Straight | Bending | Turning)]
+    bends = [r for r in ways if isinstance(r, Bending) and r.between is None]
+    if not len(bends) >= len(problem.bodies) > 2 or any(not isinstance(r, Bending) for r in ways):
+        return problem
+    opens = tuple(replace(way, short=way.left is None) for way in problem.opens)
+    return replace(problem, opens=opens)
 
 
 def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arrangement | None:
@@ -130,9 +157,12 @@ class _Seen:
         designed, short = self._designed(gate) if guess is None else (None, math.inf)
         if designed is not None and short <= NEARLY_M:
             return designed
-        best, bad = self._judged(solve(self.solved, guess))
-        # Where no design was found at all, another search has little to find.
-        for search in range(1, 1 if designed is None and guess is None else SEARCHES):
+        # Where no design was found at all, another search has little to find, and less time.
+        none = designed is None and guess is None
+        once = none and all(isinstance(r, SEARCHED) for r in self.solved.relations)
+        first = solve(self.solved, guess, attempts=1 if once else ATTEMPTS)
+        best, bad = self._judged(first)
+        for search in range(1, 1 if none else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
             other, less = self._judged(solve(self.solved, guess, search))

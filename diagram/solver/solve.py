@@ -60,15 +60,18 @@ class Arrangement:
         return self.holds and self.short_m < KEPT_M
 
 
-def solve(problem: Problem, near: Floats | None = None, search: int = 0) -> list[Arrangement]:
+def solve(
+    problem: Problem, near: Floats | None = None, search: int = 0, attempts: int = ATTEMPTS
+) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. As long as nothing fits,
-    all begins anew from other guesses. Another `search` begins from other guesses as well.
+    all begins anew from other guesses, `attempts` times in all. Another `search` begins from other
+    guesses as well.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for attempt in range(search * ATTEMPTS, (search + 1) * ATTEMPTS):
+    for attempt in range(search * ATTEMPTS, search * ATTEMPTS + attempts):
         if _some_fit(found):
             break
         trials = _tried(system, near, attempt)

@@ -153,6 +153,8 @@ def open_places(way: Open, problem: Problem) -> list[complex]:
     if way.left is None:
         # Two straight strides, and room to come off a rail that lies under half a right angle:
         # with one that lies square to it the turn takes twice as much.
+        if way.short:
+            return [complex(share * manner.out) for share in (0.4, 0.7, 0.9, 1.0)]
         least = manner.wanted_straight
         last = max(
             least + way.radius * math.tan(math.pi / 8), 0 if way.approach else manner.liked_straight

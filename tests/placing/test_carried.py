@@ -57,6 +57,29 @@ ride:
   - jump: birch
   - finish: halt on the line
 """
+RING_OF_FOUR = """tapeline: 1
+title: Four on a circle in the small school
+purpose: One rhythm all the way round.
+arena: 20 x 40 m
+horses: horse
+fences:
+  ash: {kind: cross-rail, height: 1'6"}
+  birch: {kind: cross-rail, height: 1'6"}
+  cedar: {kind: cross-rail, height: 1'6"}
+  dog: {kind: cross-rail, height: 1'6"}
+ride:
+  - start: canter, left lead
+  - jump: ash
+  - bend: left 90°, 3 strides, round
+  - jump: birch
+  - bend: left 90°, 3 strides, round
+  - jump: cedar
+  - bend: left 90°, 3 strides, round
+  - jump: dog
+  - bend: left 90°, 3 strides, round
+  - jump: ash
+  - finish: straight on, walk
+"""
 
 
 def amiss(plan: Plan) -> list[str]:
@@ -88,3 +111,12 @@ def test_a_course_that_ends_on_a_circle_starts_along_a_rail() -> None:
     assert plan.layout.outcome.startswith("placed")
     assert "start-off-the-wall" not in amiss(plan)
     assert off_a_rail(plan, "ash") < ON_LINE_RAD
+
+
+def test_a_circle_too_wide_to_stand_square_stands_turned_in_a_small_ring() -> None:
+    """Three strides round to the quarter make a radius of 7.6 m (48 m round, by pi): with half a
+    fence outside of it to both sides no ring of 20 m has room for fences square to its sides."""
+    plan = plan_text(RING_OF_FOUR)
+    assert plan.layout.outcome.startswith("placed")
+    assert math.isclose(plan.legs[1].min_radius_m, 24 / math.pi, rel_tol=0.01)
+    assert not [f for f in plan.findings if str(f.severity) == "stop"]

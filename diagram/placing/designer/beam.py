@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
+from diagram.placing.designer.clashes import fences_apart, tracks_to_fences, turns_to_fences
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Wholes
@@ -59,11 +59,13 @@ class FirstTurn:
 @dataclass(frozen=True, slots=True)
 class _Standing:
     """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
-    and turns (K,), that of the terms that only grow (K,), and places along the turns."""
+    and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
+    and places along the turns."""
 
     chosen: Ints
     so_far: Floats
     grown: Floats
+    summed: Floats
     tracks: Tracks
 
     def __len__(self) -> int:
@@ -72,12 +74,14 @@ class _Standing:
     def picked(self, which: Ints) -> _Standing:
         """Some of them, by number."""
         tracks = {number: places[which] for number, places in self.tracks.items()}
-        return _Standing(self.chosen[which], self.so_far[which], self.grown[which], tracks)
+        return _Standing(
+            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks
+        )
 
     def with_piece(self, state: Ints, step: Floats) -> _Standing:
         """The same with a state of one more piece, at a cost."""
         chosen = np.concatenate([self.chosen, state[:, None]], axis=1)
-        return _Standing(chosen, self.so_far + step, self.grown, self.tracks)
+        return replace(self, chosen=chosen, so_far=self.so_far + step)
 
 
 @dataclass(frozen=True)
@@ -100,7 +104,7 @@ class Forward:
         first = self.order[0]
         begin = _cheapest(bound[first])
         nothing = np.zeros(len(begin))
-        beam = _Standing(begin[:, None], self.own[first][begin], nothing, {})
+        beam = _Standing(begin[:, None], self.own[first][begin], nothing, nothing, {})
         beam = self._kept(self.order[:1], beam, bound[first] - self.own[first])
         for k in range(1, len(self.order)):
             if not len(beam):
@@ -157,14 +161,15 @@ class Forward:
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
             which = taken.nonzero()[0]
-            grown = whole_cost(self.ground, view.picked(which), growing=True)
-            parts.append(replace(found.picked(which), grown=grown))
+            summed, grown = self._grown(view.picked(which), order[-1], found.summed[which])
+            parts.append(replace(found.picked(which), grown=grown, summed=summed))
             count += int(taken.sum())
         if not parts:
             return tried
         joined = _Standing(
             np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
             np.concatenate([p.grown for p in parts]),
+            np.concatenate([p.summed for p in parts]),
             {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
         )  # fmt: skip
         ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
@@ -180,7 +185,15 @@ class Forward:
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
         view = view_of(self.ground, picked, self.hands, tracks)
         fits &= clear(self.ground, view, order[-1], self.slack)
-        return _Standing(some.chosen, some.so_far + extra, some.grown, tracks), view, fits
+        return replace(some, so_far=some.so_far + extra, tracks=tracks), view, fits
+
+    def _grown(self, view: Wholes, newest: int, summed: Floats) -> tuple[Floats, Floats]:
+        """What is a sum over pairs (K,), to which the newest piece adds; and all that grows."""
+        view = replace(view, past_turns=turns_to_fences(self.ground, view))
+        for term in terms():
+            if term.grows and term.of_new is not None:
+                summed = summed + term.weight * term.of_new(self.ground, view, newest)
+        return summed, summed + whole_cost(self.ground, view, growing=True)
 
 
 def _cheapest(cost: Floats) -> Ints:
@@ -235,10 +248,11 @@ def clear(
 
 
 def whole_cost(ground: DesignGround, view: Wholes, growing: bool) -> Floats:
-    """Cost (K,) of terms that look at a whole arrangement: those that only grow, or the rest."""
+    """Cost (K,) of terms that look at a whole arrangement: those that only grow, but for sums over
+    pairs, which are added up as pieces are put down; or the rest."""
     total = np.zeros(len(view))
     for term in terms():
-        if term.of_whole is not None and term.grows == growing:
+        if term.of_whole is not None and term.grows == growing and term.of_new is None:
             total += term.weight * term.of_whole(ground, view)
     return total
 

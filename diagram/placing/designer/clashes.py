@@ -80,7 +80,9 @@ def tracks_to_fences(
     """
     piece = np.array(view.fence_piece)
     past = _Past(view, newest, np.full(view.middles.shape, FAR_M))
-    if not fixed:
+    if not fixed and newest is None:
+        past = _Past(view, None, turns_to_fences(ground, view).copy())
+    elif not fixed:
         past.turns(ground)
     for n, line in enumerate(ground.lines):
         if not line.single and line.piece in piece:
@@ -106,9 +108,20 @@ def tracks_to_fences(
 
 def turns_to_fences(ground: DesignGround, view: Wholes) -> Floats:
     """For each fence (K, F) metres to the nearest plain turn that does not begin or end at it."""
+    if view.past_turns is not None:
+        return view.past_turns
     past = _Past(view, None, np.full(view.middles.shape, FAR_M))
     past.turns(ground)
     return past.out
+
+
+def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int]]:
+    """The pieces at both ends of each turn between pieces that stand, in the order of the ride."""
+    ways = [
+        (ground.piece_of[way.first.body], ground.piece_of[way.second.body])
+        for _, way in ground.turns
+    ]
+    return [ends for ends in ways if pieces.issuperset(ends)]
 
 
 @dataclass(frozen=True)
@@ -122,12 +135,7 @@ class _Past:
     def turns(self, ground: DesignGround) -> None:
         """All turns between pieces that stand."""
         piece = set(self.view.fence_piece)
-        ways = [
-            (ground.piece_of[way.first.body], ground.piece_of[way.second.body])
-            for _, way in ground.turns
-        ]
-        standing = [ends for ends in ways if piece.issuperset(ends)]
-        for n, (first, second) in enumerate(standing):
+        for n, (first, second) in enumerate(standing_turns(ground, piece)):
             places = self.view.turns[:, n]
             self.seen(places, (places[:, 0], first), (places[:, -1], second))
 

@@ -7,6 +7,8 @@ half where two turns cross.
 import numpy as np
 
 from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Numbers
+from diagram.placing.designer.clashes import standing_turns
 from diagram.placing.designer.crossing import all_crossed, crossed
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
@@ -16,31 +18,53 @@ NEAR_M = 6.0
 
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
-    total = _lines(ground, view)
+    return _crossings(ground, view, None)
+
+
+def _crossings(ground: DesignGround, view: Wholes, newest: int | None) -> Floats:
+    """What crosses (K,); of that, what is of the `newest` piece or leads to it, if that is said."""
+    total = _lines(ground, view, newest)
+    ends = standing_turns(ground, set(view.fence_piece))
+    new = [newest is None or newest in pieces for pieces in ends]
+    new_lines = [n for n, line in enumerate(ground.lines) if newest in (None, line.piece)]
     turns = [view.turns[:, t] for t in range(view.turns.shape[1])]
     for n, turn in enumerate(turns):
         a, b = turn[:, :-1], turn[:, 1:]
-        if view.first.shape[1]:
-            k, i, j = all_crossed(a, b, view.first, view.last).nonzero()
+        columns = list(range(view.first.shape[1])) if new[n] else new_lines
+        if columns:
+            first, last = view.first[:, columns], view.last[:, columns]
+            k, i, j = all_crossed(a, b, first, last).nonzero()
             at = (a[k, i] + b[k, i]) / 2
-            gap = np.minimum(np.abs(at - view.first[k, j]), np.abs(at - view.last[k, j]))
+            gap = np.minimum(np.abs(at - first[k, j]), np.abs(at - last[k, j]))
             np.add.at(total, k, 1.0 + (gap < NEAR_M))
-        for other in turns[:n]:
-            cross = all_crossed(a, b, other[:, :-1], other[:, 1:])
-            total += 0.5 * cross.sum(axis=(1, 2))
+        for m in range(n):
+            if new[n] or new[m]:
+                _count_turns(total, turn, turns[m])
     return total
 
 
-def _lines(ground: DesignGround, view: Wholes) -> Floats:
+def _count_turns(total: Floats, one: Numbers, other: Numbers) -> None:
+    """Add what two turns cross (K, P each), looking only where they can."""
+    near = np.ones(len(one), dtype=bool)
+    for a, b in ((one.real, other.real), (one.imag, other.imag)):
+        near &= (a.min(axis=1) < b.max(axis=1)) & (b.min(axis=1) < a.max(axis=1))
+    k = near.nonzero()[0]
+    a, b = one[k], other[k]
+    cross = all_crossed(a[:, :-1], a[:, 1:], b[:, :-1], b[:, 1:])
+    total[k] += 0.5 * cross.sum(axis=(1, 2))
+
+
+def _lines(ground: DesignGround, view: Wholes, newest: int | None) -> Floats:
     total = np.zeros(len(view))
     known = set(related(ground))
     lines = ground.lines
     for i in range(len(lines)):
         for j in range(i):
-            if (i, j) not in known and not lines[i].single and not lines[j].single:
+            new = newest is None or newest in (lines[i].piece, lines[j].piece)
+            if new and (i, j) not in known and not lines[i].single and not lines[j].single:
                 ends = view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j]
                 total += 0.5 * crossed(*ends)
     return total
 
 
-TERM = Term("few crossings", 2.0, of_whole=_of_whole, grows=True)
+TERM = Term("few crossings", 2.0, of_whole=_of_whole, grows=True, of_new=_crossings)
