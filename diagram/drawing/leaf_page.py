@@ -22,7 +22,7 @@ from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
 from diagram.stakeout.leaf_words import BENDS, MOVE, LeafWords, equipment_words, words_for
 from diagram.stakeout.setting import SettingOut
-from diagram.style import INK, Pen, points, text_width
+from diagram.style import INK, Pen, Weight, points, text_width
 from diagram.units import length_text
 
 TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 15, 12, 10.5, 8.5))
@@ -58,6 +58,12 @@ def leaf_pages(
         rest, low = [], 0.0
     if not drawn:
         drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track))
+    told: list[Item] = []
+    if not drawn:
+        # So many checks that no drawing fits above them: they go on a leaf of their own.
+        alone = leaf_plan(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track)
+        drawn = [alone] if alone else []
+        told = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track, False))
     if not drawn:
         long, wide = setting.plan.arena.size
         raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
@@ -66,6 +72,9 @@ def leaf_pages(
         least = low - BELOW
         marks.append(draw_rows(rest, setting, 0.0, height - FOOT - least, least, ROWS_WIDTH))
     pages = [_page(setting, words, marks, width, height)]
+    if told:
+        head = _head(setting, words, width, first=False)
+        pages.append(_page(setting, words, [head, *told], width, height))
     rows = rows[count + len(rest) :]
     while rows:
         marks = [_head(setting, words, width, first=False)]
@@ -105,9 +114,15 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     if setting.after is not None:
         said.append(f"After “{setting.after.definition.title}”: only what changes is here.")
     said.append(words.stand or words.corner)
-    said.append("Tapes lie on the ground.")
-    line = cut(" ".join(said), width, BOARD)
-    marks.append(Text((0.0, 11.6), line, BOARD, "semibold" if stopped else "regular"))
+    weight: Weight = "semibold" if stopped else "regular"
+    whole = " ".join([*said, "Tapes lie on the ground."])
+    # How marks are called must be whole: what goes first is what every crew does anyhow.
+    tries = ((whole, BOARD), (" ".join(said), BOARD), (whole, HAND), (" ".join(said), HAND))
+    line, size = next(
+        ((text, size) for text, size in tries if text_width(text, size, weight) <= width),
+        (cut(" ".join(said), width, HAND, weight), HAND),
+    )
+    marks.append(Text((0.0, 11.6), line, size, weight))
     return Group("head", tuple(marks))
 
 
@@ -126,8 +141,11 @@ def _foot(words: LeafWords, width: float, height: float) -> Group:
     return Group("foot", tuple(marks))
 
 
-def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iterator[Item]:
-    """The drawing in what checks and texts leave it; nothing where that is too little."""
+def _left(
+    setting: SettingOut, words: LeafWords, room: Box, track: bool, drawing_too: bool = True
+) -> Iterator[Item]:
+    """The drawing in what checks and texts leave it; nothing where that is too little. Without
+    the drawing, checks and texts at the top."""
     texts = list(_texts(setting, words))
     broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
     tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
@@ -136,12 +154,13 @@ def _left(setting: SettingOut, words: LeafWords, room: Box, track: bool) -> Iter
         bends = BENDS if any(check.bend for check in checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
         tall += 8.0 + CHECK * len(checks) + TEXT_LINE * len(move) + 2.5
-    left_over = Box(room.left, room.top, room.right, room.bottom - tall)
-    drawing = leaf_plan(setting, words, left_over, track)
-    if drawing is None:
-        return
-    yield drawing
-    y = room.bottom - tall
+    y = room.bottom - tall if drawing_too else room.top
+    if drawing_too:
+        left_over = Box(room.left, room.top, room.right, y)
+        drawing = leaf_plan(setting, words, left_over, track)
+        if drawing is None:
+            return
+        yield drawing
     if checks:
         yield from _checks(words, room, y)
         y += 8.0 + CHECK * len(checks) + 4.4
@@ -210,7 +229,7 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
         altered = setting.change.altered
         as_it_is = [name for name in setting.change.stays if name not in altered]
         if as_it_is:
-            yield "Stays", f"{', '.join(as_it_is)} as it is."
+            yield "Stays", f"{', '.join(as_it_is)} as {'they are' if as_it_is[1:] else 'it is'}."
         for name, notes in altered.items():
             yield "Stays", f"{name}: {'; '.join(notes)}."
     poles = usual_poles(setting)
@@ -218,7 +237,8 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     if poles is not None:
         length = pole_text(round(poles * 1000), units)
         pieces = pieces.replace(" poles", f" poles of {length}", 1)
-    yield "In all", f"from the {words.mark(setting.store_name)}: {pieces}, {words.people()}."
+    whence = "with what stands" if setting.after else f"from the {words.mark(setting.store_name)}"
+    yield "In all", f"{whence}: {pieces}, {words.people()}."
     for swap in setting.stand_ins:
         asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
         yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."

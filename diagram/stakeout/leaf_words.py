@@ -24,6 +24,8 @@ MOVE = (
     "Move both standards alike, along the line, and square the fence again. If all lines of a "
     "fence are off alike, move that fence and nothing else."
 )
+OVER = ", over the tape: rather the second leaf"
+"""Where nothing nearer is to be had: along a side and out, in two lays, is the better way."""
 BENDS = " The length of a bend is that of the straight tape."
 TAPE_WORDS = (
     ("out", "Out: one tape from the mark over both standards."),
@@ -131,7 +133,8 @@ class LeafWords:
         return self._line("along", text, peg.metres)
 
     def _line(self, word: str, text: str, metres: float, large: bool = False) -> TapeLine:
-        return TapeLine(word, text, self.figure(metres), self.small(metres), large)
+        over = OVER if self.crew.joined(metres) else ""
+        return TapeLine(word, text + over, self.figure(metres), self.small(metres), large)
 
     def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
         start = self.mark(tape.start, short)
@@ -149,7 +152,8 @@ class LeafWords:
         elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
             if short and self.crew.units != "both":
                 figures = "  ".join(self.figure(metres) for metres in read)
-                yield TapeLine("out", f"{start} to both {part}s", figures)
+                over = OVER if any(self.crew.joined(metres) for metres in read) else ""
+                yield TapeLine("out", f"{start} to both {part}s{over}", figures)
                 return
             yield self._line("out", f"{start} to {near} {part}", read[0])
             yield self._line("", f"same tape, to {far} {part}", read[1])

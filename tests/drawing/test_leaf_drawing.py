@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -185,3 +186,13 @@ def test_the_test_can_fail() -> None:
         Group("plan", (one, same, Group("figures", ()), Group("fences", ()))),
     )
     assert list(_overlaps(Scene(100, 100, items, "t", "d", "en")))
+
+
+def test_many_checks_go_on_a_leaf_of_their_own() -> None:
+    """Where no drawing fits above them; nothing is lost, and nothing raises."""
+    setting = setting_of(_plan("test-at-3ft6"), crew_for("feet"))
+    leaf = replace(setting.leaf, checks=setting.leaf.checks * 5)
+    pages = leaf_pages(replace(setting, leaf=leaf), 277.0, 190.0)
+    assert len(pages) == 2
+    said = [mark.text for mark in pages[1].walk() if isinstance(mark, Text)]
+    assert sum("off:" in text for text in said) == len(leaf.checks)

@@ -16,8 +16,10 @@ from samples import SAMPLES
 from scene_dump import dump
 from scene_text import before_and_after
 
-from diagram.pipeline import drawing_of, plan
+from diagram.pipeline import drawing_of, plan, setting_of
+from diagram.stakeout.crew import crew_for
 from diagram.writers.json import plan_values
+from diagram.writers.setting_sheet import sheet_scenes
 
 ROOT = Path(__file__).parents[2]
 EXPECTED = Path(__file__).parent / "expected"
@@ -111,3 +113,16 @@ def test_drawing(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
     drawn = drawing_of(plan(file.relative_to(ROOT)))
     _compare(f"{file.stem}.scene", f"{INTENT[file.stem]}\n\n{dump(drawn.scene)}")
+
+
+LEAVES = ("every-fence-twice", "clover-of-five", "grid-from-trot-on-the-centre-line")
+"""A bend and two lines, five fences off one, a combination on one tape."""
+
+
+@pytest.mark.parametrize("stem", LEAVES)
+def test_leaves(stem: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both leaves, every word and every mark, as a crew gets them."""
+    monkeypatch.chdir(ROOT)
+    setting = setting_of(plan(Path("exercises") / f"{stem}.yaml"), crew_for("feet"))
+    for kind, scene in zip(("leaf", "check"), sheet_scenes(setting), strict=True):
+        _compare(f"{stem}.{kind}.scene", f"The builder's leaf and its check.\n\n{dump(scene)}")

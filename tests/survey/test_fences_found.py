@@ -16,6 +16,9 @@ GRID = "grid-from-trot-on-the-centre-line"
 BENDS = "forward-wait-and-a-double"
 ANGLE = "straight-out-and-home-on-an-angle"
 OPTIONS = Options(TAPE_M)
+RIDDEN_LONGER_M = 0.1
+"""A line ridden straight off both fences is longer than the arc and straights that measure it: 8 cm
+on 19 m where one fence is turned 4.5 degrees."""
 CASES = [(GRID, "grid c"), (BENDS, "rowan"), (ANGLE, "alder"), (BENDS, "elm"), (GRID, "grid e")]
 
 
@@ -24,8 +27,6 @@ CASES = [(GRID, "grid c"), (BENDS, "rowan"), (ANGLE, "alder"), (BENDS, "elm"), (
 def test_thirty_centimetres_four_degrees_and_a_metre_misread(
     name: str, fence: str, seed: int
 ) -> None:
-    if (name, fence, seed) == (BENDS, "rowan", 3):
-        pytest.xfail("without the tape that was misread, how far rowan is turned is not known")
     plan = exercise(name)
     wrong = [n for n, pair in enumerate(form_tapes(plan, TAPE_M, SIGMA_M)) if fence in pair[1]]
     at = wrong[seed % len(wrong)]
@@ -56,9 +57,16 @@ def _mended(found: AsBuilt) -> None:
     poses |= {move.fence: move.end for move in found.exact.moves}
     # Bends on the arc of the plan: on a freer one they would come out right by themselves.
     mended = plan_of_places(found.plan, poses, Ruler(found.plan).arcs(poses))
+    moved = {move.fence for move in found.exact.moves}
     for line in found.lines:
         leg = mended.legs[line.line.leg.number]
-        assert leg.track_m == pytest.approx(line.line.planned_m, abs=line.line.tolerance_m + 1e-6)
+        allowed = line.line.tolerance_m
+        if not moved & set(line.line.ends):
+            # What is left as it stands is held to its tolerance as it is measured: 30.1 of 30.5 cm
+            # at rowan with seed 3. Ridden over a fence that is turned 4.5 degrees it is longer.
+            assert abs(line.off_m) <= allowed
+            allowed += RIDDEN_LONGER_M
+        assert leg.track_m == pytest.approx(line.line.planned_m, abs=allowed + 1e-6)
         if line.line.leg.rides is not None:
             assert leg.rides is not None
             assert leg.rides.strides == line.line.leg.rides.strides
