@@ -128,6 +128,11 @@ _SPEED = re.compile(rf"(?P<value>{_NUMBER})\s*(?P<unit>m/min|m/s|km/h)$")
 _SPEEDS = {"m/min": 1 / 60, "m/s": 1.0, "km/h": 1 / 3.6}
 
 
+def speed_text(metres_a_second: float) -> str:
+    """``350 m/min``, as speeds of courses are told."""
+    return f"{metres_a_second * 60:.0f} m/min"
+
+
 def parse_speed(text: str) -> float:
     """Metres per second of ``350 m/min``, ``6 m/s`` or ``21 km/h``. Raises UnitError."""
     match = _SPEED.fullmatch(text.strip())

@@ -24,6 +24,7 @@ BOUNCED_SPREAD = Limit(NAME, "spreads in a bounce")
 TRIPLE_BAR = Limit(NAME, "triple bars after the first")
 TURN_ABOUT = Limit(NAME, "long then short")
 EACH = Limit(NAME, "each at least")
+SHORT_THEN_LONG = Limit(NAME, "short then long")
 SHORT = 2
 """Strides. Up to here there is no room to mend a distance."""
 RELATED = Limit(NAME, "related within")
@@ -58,9 +59,12 @@ def _bounced_spreads(plan: Plan, row: Row) -> Iterator[Diagnostic]:
 
 def _bounced_walls(plan: Plan, row: Row) -> Iterator[Diagnostic]:
     for gap in row.gaps:
-        solid = [end for end in (gap.first, gap.second) if end.fence.fence.is_solid]
-        if not gap.strides and solid:
-            message = f"a bounce with {solid[-1].fence.name}, which is solid"
+        ends = gap.first, gap.second
+        solid = [end for end in ends if end.fence.fence.is_solid]
+        flat = [end for end in ends if end.fence.fence.facts.parts.flat_cups]
+        if not gap.strides and (solid or flat):
+            how = "which is solid" if solid else "which lies in flat cups"
+            message = f"a bounce with {(solid or flat)[-1].fence.name}, {how}"
             hint = "build bounces of poles that fall"
             yield _at(plan, gap, Severity.CAUTION, message, hint, SOLID.of())
             return
@@ -135,6 +139,8 @@ def _turned_about(plan: Plan, row: Row) -> Iterator[Diagnostic]:
         if not one.strides or not other.strides:
             continue
         apart = one.off_a_stride_m - other.off_a_stride_m
+        if one.off_a_stride_m < -EACH.value and other.off_a_stride_m > EACH.value:
+            yield from _short_then_long(plan, one, other)
         if one.off_a_stride_m < EACH.value or other.off_a_stride_m > -EACH.value:
             continue
         # Over three strides and more there is room to mend it.
@@ -149,6 +155,18 @@ def _turned_about(plan: Plan, row: Row) -> Iterator[Diagnostic]:
                 )
                 yield _at(plan, other, severity, message, "set both alike", limit, apart)
                 break
+
+
+def _short_then_long(plan: Plan, one: Gap, other: Gap) -> Iterator[Diagnostic]:
+    """A horse that has come back must stretch where there is no room to begin it."""
+    apart = other.off_a_stride_m - one.off_a_stride_m
+    if other.strides <= SHORT and apart >= SHORT_THEN_LONG.value:
+        message = (
+            f"a short distance to {one.second.fence.name} ({say(plan, -one.off_m)} under) "
+            f"and a long one after it ({say(plan, other.off_m)} over)"
+        )
+        limit = SHORT_THEN_LONG.of()
+        yield _at(plan, other, Severity.CAUTION, message, "set both alike", limit, apart)
 
 
 def _wide(crossing: Crossing) -> bool:

@@ -21,6 +21,7 @@ SLACK = Limit(NAME, "slack")
 AS_SAID = Limit(NAME, "as said")
 UNUSUAL = Limit(NAME, "unusual")
 STOP_IN_A_COMBINATION = Limit(NAME, "stop in a combination")
+LONG_OVER_LOW = Limit(NAME, "too long over low fences")
 STOP_ON_A_LINE = Limit(NAME, "stop on a line")
 LOW_FENCES = Limit(NAME, "low fences to")
 OFF_OVER_LOW = Limit(NAME, "unusual over low fences")
@@ -37,7 +38,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         if leg.link.way is not None and leg.link.way.length is not None:
             yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
-        in_two_counts = leg.shape == "line" and leg.others
+        in_two_counts = leg.shape == "line" and (leg.others or leg.resolved.elsewhere)
         if leg.asked is None or in_two_counts or left_long(plan, leg):
             continue
         yield from sorted(_told(plan, leg, leg.asked), key=lambda one: one.severity.rank)[:1]
@@ -56,10 +57,13 @@ def _severity(leg: PlanLeg, off: float) -> Severity:
     """How grave it is to be `off` metres outside all that is published."""
     strides = leg.strides or 0
     short = leg.link.inner or strides <= SHORT
-    low = not short and highest_m(leg) <= LOW_FENCES.value + SLACK.value
-    if abs(off) <= max(UNUSUAL.value * (strides + 1), OFF_OVER_LOW.value if low else 0.0):
+    low = highest_m(leg) <= LOW_FENCES.value + SLACK.value
+    forgiven = OFF_OVER_LOW.value if low and not short else 0.0
+    if abs(off) <= max(UNUSUAL.value * (strides + 1), forgiven):
         return Severity.NOTE
     stop = STOP_IN_A_COMBINATION if short else STOP_ON_A_LINE
+    if short and low and off > 0:
+        stop = LONG_OVER_LOW
     return Severity.STOP if abs(off) > stop.value else Severity.CAUTION
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, fences_of, found, horses_text, say
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.rows import ground_taken_m
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
@@ -22,7 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         sizes = (
             (fence.measures.height_m, "high", CAUTION_OVER, STOP_OVER),
-            (fence.depth_m, "wide", WIDE_OVER, TOO_WIDE_OVER),
+            (ground_taken_m(fence), "wide", WIDE_OVER, TOO_WIDE_OVER),
         )
         for metres, word, caution, stop in sizes:
             words = plan.terms.horses.size, plan.terms.horses.experience

@@ -9,11 +9,14 @@ from diagram.trade.limits import Limit
 
 NAME = "narrow-fence"
 POLES = Limit(NAME, "poles")
+SPREAD = Limit(NAME, "poles of a spread")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    least = POLES.of(plan.terms.horses.experience)
+    experience = plan.terms.horses.experience
     for placed in fences_of(plan):
+        spread = placed.fence.facts.group in ("spread", "triple bar")
+        least = (SPREAD if spread else POLES).of(experience)
         width = placed.fence.measures.width_m
         if placed.fence.kind.ridden_over or width >= least.value - 0.005:
             continue

@@ -1,6 +1,7 @@
 """rides-meet: two rides over the same fences that go at once come to one spot.
 
-From the first fence to the last: on the way in and out everybody keeps clear of everybody.
+Between fences, and in line with the first and the last of them: there nobody can turn away.
+Further out on the way in and out everybody keeps clear of everybody.
 """
 
 from collections.abc import Iterable, Iterator
@@ -11,17 +12,23 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.planning import Plan, curve_points
+from diagram.planning import ALONG_M, Plan, curve_points
 from diagram.trade.limits import Limit
 
 NAME = "rides-meet"
 NEAR = Limit(NAME, "track to track")
+BESIDE = Limit(NAME, "beside the fences")
+ASIDE = Limit(NAME, "out of line by")
 APART = Limit(NAME, "from spot to spot")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for other in plan.beside:
-        theirs = np.array([point for leg in other.legs[1:-1] for point in leg])
+        last = len(other.legs) - 1
+        theirs = np.concatenate([
+            _held(np.array(leg).reshape(-1, 2), n == 0, n == last)
+            for n, leg in enumerate(other.legs)
+        ])  # fmt: skip
         spots = list(_spots(plan, theirs, NEAR.value)) if len(theirs) else []
         if not spots:
             continue
@@ -38,8 +45,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, Point, int]]:
     """Where the track comes that near to another, once for each place, with the leg."""
     told: list[Point] = []
-    for leg in plan.legs[1:-1]:
-        ours = np.array(curve_points(leg.curve))
+    for leg in plan.legs:
+        ours = _held(np.array(curve_points(leg.curve)), leg.first is None, leg.second is None)
+        if not len(ours):
+            continue
         gaps = np.linalg.norm(ours[:, None] - theirs[None], axis=2).min(axis=1)
         for n in np.argsort(gaps, kind="stable"):
             if gaps[n] > near_m:
@@ -48,6 +57,20 @@ def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, P
             if all(np.hypot(at[0] - x, at[1] - y) > APART.value for x, y in told):
                 told.append(at)
                 yield float(gaps[n]), at, leg.number
+
+
+def _held(points: Floats, way_in: bool, way_out: bool) -> Floats:
+    """Places (n, 2) of a leg where a rider can no longer turn away: between fences all of them,
+    of the way in and out those in line with the fence and near it."""
+    if not (way_in or way_out) or len(points) < 2:
+        return points
+    out = points[::-1] if way_in else points
+    near = out[: round(BESIDE.value / ALONG_M) + 1]
+    ahead = near[1] - near[0]
+    dx, dy = (near - near[0]).T
+    aside = np.abs(dx * ahead[1] - dy * ahead[0]) / np.hypot(*ahead)
+    bent = np.flatnonzero(aside > ASIDE.value)
+    return near[: bent[0]] if len(bent) else near
 
 
 RULE = Rule(NAME, _check)

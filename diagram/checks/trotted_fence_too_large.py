@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.approach import Approach, approaches
-from diagram.judging.rows import is_pole, is_spread
+from diagram.judging.rows import ground_taken_m, is_pole, is_spread, rows
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
@@ -16,7 +16,10 @@ USUAL = Limit(NAME, "usual height")
 HEIGHT = Limit(NAME, "height")
 STOP_OVER = Limit(NAME, "stop over")
 SPREAD = Limit(NAME, "spread")
+WATER = Limit(NAME, "water")
 SLACK = Limit(NAME, "slack")
+WALKED = Limit(NAME, "walked into a row")
+NEAR = Limit("combination-too-hard", "two elements within")
 RAISED = Limit(NAME, "raised poles")
 ROW = Limit(NAME, "raised poles within")
 
@@ -26,6 +29,20 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         yield from _too_high(plan, approach)
         yield from _too_wide(plan, approach)
     yield from _raised_poles(plan)
+    yield from _walked_rows(plan)
+
+
+def _walked_rows(plan: Plan) -> Iterator[Diagnostic]:
+    """Fences that follow within a stride or two, where the first is met from walk."""
+    for row in rows(plan, NEAR.value):
+        leg, first = row.gaps[0].leg, row.fences[0]
+        if leg.link.gait == "walk" and len(row.fences) > WALKED.value:
+            message = f"{first.fence.name} is met from walk, and {row.fences[1].fence.name} follows"
+            yield found(
+                plan, NAME, Severity.CAUTION, message, leg.path, "come to a row of fences in trot",
+                figure=len(row.fences), limit=WALKED.value, source=WALKED.source,
+                at=first.pose.point,
+            )  # fmt: skip
 
 
 def _raised_poles(plan: Plan) -> Iterator[Diagnostic]:
@@ -82,23 +99,26 @@ def _too_high(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
 
 def _too_wide(plan: Plan, approach: Approach) -> Iterator[Diagnostic]:
     fence = approach.fence.fence.fence
-    if not is_spread(approach.fence):
+    wide, spread = ground_taken_m(fence), is_spread(approach.fence)
+    if not wide and not spread:
         return
-    limit = SPREAD.of(approach.gait, plan.terms.horses.experience)
-    over = fence.depth_m - limit.value
+    limit = (SPREAD if spread else WATER).of(approach.gait, plan.terms.horses.experience)
+    over = wide - limit.value
     if over <= SLACK.value and fence.facts.group != "triple bar":
         return
-    stop = approach.gait == "walk" or fence.facts.group == "triple bar" or over > STOP_OVER.value
+    slow = approach.gait == "walk" or fence.facts.group == "triple bar" or over > STOP_OVER.value
+    stop = spread and slow
     message = (
-        f"{fence.name}, {say(plan, fence.depth_m)} wide, is met from {approach.gait}: "
-        "there is no impulsion for a spread"
+        f"{fence.name}, {say(plan, wide)} wide, is met from {approach.gait}: "
+        f"there is no impulsion for {'a spread' if spread else 'so much water'}"
     )
+    hint = "build it as a vertical, or come to it in canter"
     yield found(
         plan, NAME, Severity.STOP if stop else Severity.CAUTION, message,
-        approach.fence.jump.path, "build it as a vertical, or come to it in canter",
-        figure=fence.depth_m, limit=limit.value, source=limit.source,
+        approach.fence.jump.path, hint if spread else "begin over less water",
+        figure=wide, limit=limit.value, source=limit.source,
         at=approach.fence.pose.point,
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check)
+RULE = Rule(NAME, _check, ("limits/combination-too-hard/two elements within",))

@@ -4,14 +4,13 @@ from collections.abc import Iterable
 
 from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.judging.rows import is_pole, rows
+from diagram.judging.rows import WATER, is_pole, rows
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
 NAME = "water-too-soon"
 BEFORE = Limit(NAME, "fences before it")
 WITHIN = Limit(NAME, "a combination within")
-WATER = "liverpool"
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from diagram.exercise.fence import Fence
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.trade.distances import Distance
+
+WATER = "liverpool"
+"""The kind of fence that has water under it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +65,12 @@ def is_spread(crossing: Crossing) -> bool:
     return crossing.fence.fence.facts.group in ("spread", "triple bar")
 
 
+def ground_taken_m(fence: Fence) -> float:
+    """Metres along the track that a horse must jump over: the spread, or the water under it."""
+    water = fence.measures.spread_m if fence.kind.name == WATER else 0.0
+    return max(fence.depth_m, water)
+
+
 def between_fences(plan: Plan) -> tuple[PlanLeg, ...]:
     """The lines and bends from one fence that is jumped to another."""
     return tuple(
@@ -76,11 +86,23 @@ def between_fences(plan: Plan) -> tuple[PlanLeg, ...]:
 
 
 def gap_of(leg: PlanLeg) -> Gap:
-    """A leg between two fences as a gap; where no strides are said, in those it rides in."""
+    """A leg between two fences as a gap; where no strides are said, in those it rides in.
+
+    A line with another gait in it rides in none; there it is as long as a line of so many.
+    """
     assert leg.first is not None
     assert leg.second is not None
-    strides = leg.strides if leg.strides is not None else leg.rides.strides if leg.rides else 0
+    strides = leg.strides if leg.strides is not None else _ridden_in(leg)
     return Gap(leg, leg.first, leg.second, strides, leg.asked or leg.resolved.distance(strides))
+
+
+def _ridden_in(leg: PlanLeg) -> int:
+    if leg.rides:
+        return leg.rides.strides
+    strides = 0
+    while leg.resolved.distance(strides + 1).aim_m <= leg.track_m:
+        strides += 1
+    return strides
 
 
 def rows(plan: Plan, within_m: float) -> tuple[Row, ...]:

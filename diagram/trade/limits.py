@@ -17,7 +17,7 @@ from typing import Any
 
 from diagram.trade.figures import Figure, data_file
 from diagram.trade.sheet import number
-from diagram.units import UnitError, parse_angle, parse_length
+from diagram.units import UnitError, parse_angle, parse_length, parse_speed
 
 FILE = "limits"
 
@@ -44,7 +44,7 @@ class Limit:
 
     @property
     def value(self) -> float:
-        """The figure that is the same for all: metres, radians, or a count or share."""
+        """The figure that is the same for all: metres, radians, m/s, or a count or share."""
         return self.of().value
 
     @property
@@ -63,8 +63,8 @@ def all_limits() -> tuple[Limit, ...]:
 
 
 def quantity(text: str) -> float:
-    """A length, an angle or a plain number, by its unit. Raises UnitError."""
-    for read in (number, parse_angle):
+    """A length, an angle, a speed or a plain number, by its unit. Raises UnitError."""
+    for read in (number, parse_angle, parse_speed):
         try:
             return read(text)
         except UnitError:
