@@ -38,7 +38,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         if leg.link.way is not None and leg.link.way.length is not None:
             yield from _not_as_long_as_said(plan, leg, leg.link.way.length)
-        in_two_counts = leg.shape == "line" and leg.others
+        in_two_counts = leg.shape == "line" and (leg.others or leg.resolved.elsewhere)
         if leg.asked is None or in_two_counts or left_long(plan, leg):
             continue
         yield from sorted(_told(plan, leg, leg.asked), key=lambda one: one.severity.rank)[:1]

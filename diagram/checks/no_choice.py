@@ -21,7 +21,7 @@ SLACK = Limit(NAME, "slack")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
-        if leg.shape == "line" and leg.others:
+        if leg.shape == "line" and (leg.others or leg.resolved.elsewhere):
             yield from _on_a_line(plan, leg)
             continue
         shown = {other.strides: other for other in leg.others}

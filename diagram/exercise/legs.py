@@ -12,6 +12,7 @@ from diagram.exercise.fence import Fence
 from diagram.exercise.terms import Terms, aim
 from diagram.geometry.pose import Pose
 from diagram.model.said import Pace, WaySaid
+from diagram.trade import jumping
 from diagram.trade.circles import circle_distance, circle_rides_as, on_a_circle
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.riding import riding
@@ -40,9 +41,9 @@ class ResolvedLeg:
     `gait` is the one in which it is begun; `link.gait` that of the approach, which the distance
     asks about. `gap` numbers the gaps of a grid ridden from trot, poles left out; None
     elsewhere. `count` is None where there are no strides to count, `others` are further counts
-    for the same way. `target_m` is the length to build: one that is written, else what the
-    count aims at. `begin` and `end` are where its track is measured from and to, each in the
-    frame of its fence.
+    for the same way, `elsewhere` those that the same line is ridden in at other times. `target_m`
+    is the length to build: one that is written, else what the count aims at. `begin` and `end` are
+    where its track is measured from and to, each in the frame of its fence.
     """
 
     link: Link
@@ -56,6 +57,7 @@ class ResolvedLeg:
     others: tuple[Count, ...]
     target_m: float | None
     terms: Terms
+    elsewhere: tuple[Count, ...] = ()
 
     @property
     def shape(self) -> Shape:
@@ -103,11 +105,19 @@ def resolve_legs(
 
 
 def _as_built(leg: ResolvedLeg, legs: tuple[ResolvedLeg, ...]) -> ResolvedLeg:
-    """The leg with one length for its line, however often and in whichever gait it is ridden."""
+    """The leg with one length for its line, however often, and in whichever gait or count, it is
+    ridden."""
     line = _counted_line(leg)
     if line is None or leg.count is None:
         return leg
     counts = [other.count for other in legs if other.count and _counted_line(other) == line]
+    said = {(count.strides, count.pace): count for count in counts}
+    if len(said) > 1:
+        # One line ridden now in five, now in six: in between, as where both are said at once.
+        own = (leg.count.strides, leg.count.pace)
+        elsewhere = tuple(count for key, count in said.items() if key != own)
+        both = replace(leg, target_m=_common(list(said.values())), elsewhere=elsewhere)
+        return both if _can_be_ridden(both) else leg
     aim_m = counts[0].target_m
     common = _in_all(aim_m, [(count.asked.low_m, count.asked.high_m) for count in counts])
     if common is None:
@@ -118,6 +128,17 @@ def _as_built(leg: ResolvedLeg, legs: tuple[ResolvedLeg, ...]) -> ResolvedLeg:
     return leg if common is None else replace(leg, target_m=common)
 
 
+def _can_be_ridden(leg: ResolvedLeg) -> bool:
+    """Whether no count of a line asks for a stride that no horse can make of its own."""
+    assert leg.count is not None
+    assert leg.target_m is not None
+    shares = jumping.stretch()
+    counts = (leg.count, *leg.elsewhere)
+    normal = leg.terms.horses.stride_m
+    steps = [leg.target_m / (count.strides + 1) / normal for count in counts if count.strides]
+    return all(shares.low <= share <= shares.high for share in steps)
+
+
 def _in_all(aim_m: float, ranges: list[tuple[float, float]]) -> float | None:
     """The length nearest to an aim that lies in every range, in metres; None where none does."""
     low, high = max(low for low, _ in ranges), min(high for _, high in ranges)
@@ -125,7 +146,7 @@ def _in_all(aim_m: float, ranges: list[tuple[float, float]]) -> float | None:
 
 
 def _counted_line(leg: ResolvedLeg) -> object:
-    """What two straight lines in so many strides share where they are one line, or there and back.
+    """What two straight lines in strides share where they are one line, or there and back.
 
     None for any other way: a line of a written length, or in two counts, says itself how long.
     """
@@ -134,8 +155,7 @@ def _counted_line(leg: ResolvedLeg) -> object:
         return None
     if way.shape != "line" or way.length is not None:
         return None
-    ends = frozenset((jump.fence, jump.angle) for jump in (first, second))
-    return ends, leg.count.strides, leg.count.pace
+    return frozenset((jump.fence, jump.angle) for jump in (first, second))
 
 
 def _resolved(link: Link, course: Course, fences: Mapping[str, Fence], terms: Terms) -> ResolvedLeg:

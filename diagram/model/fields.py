@@ -88,7 +88,10 @@ _NAME = re.compile(r"[^\W\d_][\w' -]*", re.UNICODE)
 
 def _name(text: str) -> str:
     if not _NAME.fullmatch(text) or len(text) > LONGEST_NAME:
-        raise UnitError(f"{text!r} is not a name", "use letters, digits, spaces and dashes")
+        hint = "use letters, digits, spaces and dashes"
+        if text.isdigit():
+            hint = "name it, like birch: jumps get their numbers in the order they are ridden"
+        raise UnitError(f"{text!r} is not a name", hint)
     return text
 
 

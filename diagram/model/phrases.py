@@ -96,6 +96,7 @@ PLAINER = (
     (r"^(circle (?:left|right)) +$", r"\1"),
     (r"\b(\d+) ?[-–] ?(\d+) strides\b", r"\1 or \2 strides"),
     (r"\b(?:even|regular|normal) strides\b", "strides"),
+    (rf"^(.*\b)?in (\d+|{'|'.join(NUMBER_WORDS)})$", r"\1\2 strides"),
 )  # fmt: skip
 """What riders say besides, and the plainer words of the tables for it."""
 

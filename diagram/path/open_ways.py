@@ -204,9 +204,7 @@ def _begins(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> tup
     """Places along the rails where a turn may begin, both ways round, and the metres behind each
     that a horse may have come along; or the one place said."""
     if wanted.begin is not None:
-        # Through the gate: the ride begins where the horse is clear of it, and turns a stride on.
-        begin = wanted.begin.ahead(limits.manner.rail + limits.stride_m)
-        both = _pairs([begin] * 2, np.array([1.0, -1.0]), end)
+        both = _pairs([clear_of_gate(wanted.begin, limits)] * 2, np.array([1.0, -1.0]), end)
         return both, np.full(2, limits.stride_m)
     track = gaits.clearance("track to rail")
     poses: list[Pose] = []
@@ -232,6 +230,12 @@ def _begins(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> tup
                     hands.append(hand)
                     behind.append(free)
     return _pairs(poses, np.array(hands), end), np.array(behind)
+
+
+def clear_of_gate(gate: Pose, limits: GaitLimits) -> Pose:
+    """Where a ride that comes in through a gate may turn: it begins clear of the rail, and keeps
+    straight for a stride."""
+    return gate.ahead(limits.manner.rail + limits.stride_m)
 
 
 def _same_side(edge: tuple[Point, Point], side: tuple[Point, Point]) -> bool:
@@ -280,11 +284,15 @@ def _priced(
     fence = complex(end.x, end.y)
     best: _Best | None = None
     none = np.array(0.0)
-    for ways in (
+    shapes = [
         arc_line_arc(pairs, none, into, radius),
         one_arc(pairs, into),
         arc_line_arc(pairs, none, into, radius, last=-1),
-    ):
+    ]
+    if wanted.begin is not None:
+        # From a rail there is nothing to open out to; from a gate there is.
+        shapes.append(arc_line_arc(pairs, none, into, radius, first=-1))
+    for ways in shapes:
         free = np.broadcast_to(behind, ways.radius.shape)
         price, out = _shape_price(ways, free, wanted, limits)
         order = np.flatnonzero(np.isfinite(price))

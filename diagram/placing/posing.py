@@ -12,11 +12,13 @@ from diagram.exercise.course import Course, Jump, Link
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
+from diagram.exercise.where import where_of
 from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
 from diagram.model.said import ArrangedSaid
 from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
+from diagram.path.open_ways import clear_of_gate
 from diagram.placing.pins import Pinned, read_pins
 from diagram.placing.shapes import shaped
 from diagram.solver.relations import (
@@ -206,8 +208,19 @@ def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
             back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
             end = End(end.body, back, end.fence)
         words = f"the way {'after' if leaving else 'to'} {jump.fence}"
-        out.append(Open(end, not leaving, left, radius, circle is not None, link.path, words))
+        way = Open(end, not leaving, left, radius, circle is not None, link.path, words)
+        out.append(way if leaving else _come_in(way, setting))
     return out
+
+
+def _come_in(way: Open, setting: PosedExercise) -> Open:
+    """The way to the first fence with where it begins, if the file says so."""
+    start = setting.course.start
+    said = where_of(start.where, setting.arena).begin
+    if said is None:
+        return way
+    begin = clear_of_gate(said, setting.limits.for_gait(start.gait))
+    return replace(way, begin=begin, lead=None if start.lead is None else start.lead == "left")
 
 
 def _goes_back(link: Link, course: Course) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import Region
 from diagram.solver.relations import Bending, Open, Problem, Turning
 
@@ -39,7 +39,7 @@ def mirrored(problem: Problem) -> Problem:
         problem,
         bodies=bodies,
         relations=tuple(relation.mirrored(total) for relation in problem.relations),
-        opens=tuple(_open(way) for way in problem.opens),
+        opens=tuple(_open(way, total) for way in problem.opens),
         region=Region((*corners[least:], *corners[:least])),
         posts=tuple(point(post) for post in problem.posts),
     )
@@ -64,5 +64,12 @@ def _total(problem: Problem) -> float:
     return y0 + y1
 
 
-def _open(way: Open) -> Open:
-    return replace(way, end=way.end.mirrored(), left=None if way.left is None else not way.left)
+def _open(way: Open, total: float) -> Open:
+    begin = way.begin and Pose(
+        way.begin.x, round(total - way.begin.y, DECIMALS) + 0.0, -way.begin.heading
+    )
+    return replace(
+        way, end=way.end.mirrored(), begin=begin,
+        left=None if way.left is None else not way.left,
+        lead=None if way.lead is None else not way.lead,
+    )  # fmt: skip

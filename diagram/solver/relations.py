@@ -173,7 +173,8 @@ class Open:
     Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
     `back` comes round to the left or right and over the same fence again: it opens out first, and
     is on its line again before the fence. A straight one may be `short`, of one stride, where no
-    more can be had, which is a matter for a caution.
+    more can be had, which is a matter for a caution. A ride that comes in where the file says has a
+    place to `begin` at, and the hand that it turns to on its `lead` (True for left).
     """
 
     end: End
@@ -184,6 +185,8 @@ class Open:
     path: Path
     words: str
     back: bool = False
+    begin: Pose | None = None
+    lead: bool | None = None
     short: bool = False
 
 

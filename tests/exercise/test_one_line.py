@@ -44,7 +44,32 @@ def test_uphill_and_home_again_is_one_line() -> None:
     assert out == pytest.approx(uphill, abs=0.002)
 
 
-def test_two_counts_for_one_line_stay_a_contradiction() -> None:
+LEVEL = ("birch: {kind: vertical, height: 2'6\", ground line: both sides}",
+         "hazel: {kind: vertical, height: 2'6\", ground line: both sides}")  # fmt: skip
+
+
+def in_counts(*counts: int) -> tuple[str, ...]:
+    passes = [("jump: birch", f"line: {count} strides", "jump: hazel") for count in counts]
+    joined = [step for one in passes for step in (*one, "turn: left")][:-1]
+    return ("start: canter, left lead", *joined, "finish: halt on the line")
+
+
+@pytest.mark.parametrize("counts", [(5, 6), (6, 5), (6, 7), (4, 5, 4)])
+def test_one_line_in_several_counts_has_one_length_between_them(counts: tuple[int, ...]) -> None:
+    """One stride more, and one fewer, on the same ground: common practice (no source)."""
+    plan = trial(LEVEL, in_counts(*counts), arena="40 x 80 m")
+    assert {str(f.severity) for f in plan.findings} <= {"note"}
+    found = [leg for leg in plan.legs if leg.shape == "line"]
+    assert [leg.strides for leg in found] == list(counts)
+    assert found[0].track_m == pytest.approx(found[-1].track_m, abs=0.002)
+    alone = {
+        count: trial(LEVEL, in_counts(count), arena="40 x 80 m").legs[1].track_m
+        for count in (min(counts), max(counts))
+    }
+    assert alone[min(counts)] < found[0].track_m < alone[max(counts)]
+
+
+def test_counts_that_no_horse_can_ride_on_one_line_stay_a_contradiction() -> None:
     from diagram.diagnostics import RejectedError
 
     ride = ("start: canter, left lead", "jump: birch", "line: 3 strides", "jump: hazel",
