@@ -7,7 +7,7 @@ import numpy as np
 from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.region import segment_distances
-from diagram.path.room import FREE_AFTER
+from diagram.path.turns_short import free_of
 from diagram.planning import Plan
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
@@ -23,12 +23,9 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to standards")
     for leg in plan.legs:
         points = leg.curve.points(STEP_M)
-        own = {c.fence.name for c in (leg.first, leg.second) if c}
-        ends = np.array([leg.curve.start.point, leg.curve.end.point])
-        away = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) > FREE_AFTER
+        free = free_of(leg.link, points)
         for fence in plan.fences:
-            mine = fence.name in own
-            near = points[away] if mine else points
+            near = points[~free[fence.name]] if fence.name in free else points
             if not len(near):
                 continue
             a, b = (np.array([end]) for end in fence.span)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.course import Link
@@ -174,15 +175,29 @@ class _Judge:
         if not len(room.a):
             return math.inf
         gaps = segment_distances(points, room.a, room.b) - room.thick
-        ends = np.array([leg.curve.start.point, leg.curve.end.point])
-        free = np.linalg.norm(points[:, None] - ends, axis=2).min(axis=1) <= FREE_AFTER
-        own = {jump.fence for jump in (leg.link.first, leg.link.second) if jump}
+        free = free_of(leg.link, points)
         for column, (name, fence) in enumerate(self.placed.items()):
-            if name in own:
-                gaps[free, column] = math.inf
+            if name in free:
+                gaps[free[name], column] = math.inf
             if fence.fence.kind.ridden_over:
                 gaps[gaps[:, column] > RUNS_INTO.value, column] = math.inf
         return float(gaps.min())
+
+
+def free_of(link: Link, points: Floats) -> dict[str, NDArray[np.bool_]]:
+    """For each fence at an end of a way, at which of its points (N, 2), evenly spread along it, it
+    is no obstacle: near that end, and of a turn in the half that is there."""
+    begins = np.arange(len(points)) * 2 < len(points)
+    whole = link.way is None or link.way.shape != "turn"
+    free: dict[str, NDArray[np.bool_]] = {}
+    for jump, end, half in (
+        (link.first, points[0], begins | whole),
+        (link.second, points[-1], ~begins | whole),
+    ):
+        if jump is not None:
+            near = (np.linalg.norm(points - end, axis=1) <= FREE_AFTER) & half
+            free[jump.fence] = free[jump.fence] | near if jump.fence in free else near
+    return free
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,12 @@ from functools import cache
 import numpy as np
 import pytest
 from said import SIXTY, SMALL, Said, gate
+from shapely import LineString
 
 from diagram.checks import check
+from diagram.geometry.pose import wrap
 from diagram.model import Definition, validate
+from diagram.path.measures import straight_before
 from diagram.placing.designer.ground import DesignGround, off_direction
 from diagram.placing.posing import pose_problem
 from diagram.planning import Plan, make_plan, read_setting
@@ -53,6 +56,48 @@ def straight_lines(plan: Plan) -> list[tuple[complex, complex]]:
         for leg in plan.legs
         if leg.shape == "line" and leg.first and leg.second and not leg.link.inner
     ]
+
+
+NEAR_ITS_FENCE_M = 1.0
+SEEN_RAD, SEEN_STRIDES = math.radians(100), 3
+"""The next fence lies within so much of where the nose points, so many strides before the turn to
+it is over (common practice, no source)."""
+
+
+def ridden_through(plan: Plan) -> list[str]:
+    """Fences that a way crosses without jumping them, by shapely."""
+    out = []
+    for leg in plan.legs:
+        if leg.link.inner or leg.curve.length < 3 * NEAR_ITS_FENCE_M:
+            continue
+        count = int(leg.curve.length / 0.2)
+        between = np.linspace(NEAR_ITS_FENCE_M, leg.curve.length - NEAR_ITS_FENCE_M, count)
+        x, y, _, _ = leg.curve.locate(between)
+        way = LineString(np.stack([x, y], axis=1))
+        out += [fence.name for fence in plan.fences if way.intersects(LineString(fence.span))]
+    return out
+
+
+def unseen(plan: Plan) -> list[str]:
+    """Fences that turns lead to and that are not seen in time."""
+    out = []
+    for leg in plan.legs:
+        if leg.shape == "turn" and leg.first and leg.second and leg.link.way.shape == "turn":
+            before = straight_before(leg.curve) + SEEN_STRIDES * plan.limits.canter.stride_m
+            x, y, heading, _ = leg.curve.locate(np.array([max(leg.curve.length - before, 0.0)]))
+            end = leg.curve.end.point
+            towards = math.atan2(end[1] - y[0], end[0] - x[0])
+            if abs(wrap(towards - float(heading[0]))) > SEEN_RAD:
+                out.append(leg.second.fence.name)
+    return out
+
+
+@pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)
+def test_nothing_is_ridden_through_and_the_next_fence_is_seen(said: Said) -> None:
+    """The plain turn of two arcs always shows it; a turn ridden otherwise has to as well."""
+    plan = placed(said)
+    assert ridden_through(plan) == []
+    assert unseen(plan) == []
 
 
 @pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)

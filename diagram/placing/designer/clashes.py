@@ -95,14 +95,14 @@ def tracks_to_fences(
     for n, open_way in enumerate(opens):
         if open_way.circle:
             places = view.opens[:, n]
-            past.seen(places, (places[:, 0], ground.piece_of[open_way.end.body]))
+            past.seen(places, (0, ground.piece_of[open_way.end.body]))
             continue
         places = view.opens[:, n, [0, -1]]
         if fixed:
             far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
             share = np.minimum(ground.problem.limits.canter.manner.wanted_straight / far, 1.0)
             places[:, 1] = places[:, 0] + share * (places[:, 1] - places[:, 0])
-        past.seen(places, (places[:, 0], ground.piece_of[open_way.end.body]))
+        past.seen(places, (0, ground.piece_of[open_way.end.body]))
     return past.out
 
 
@@ -137,10 +137,13 @@ class _Past:
         piece = set(self.view.fence_piece)
         for n, (first, second) in enumerate(standing_turns(ground, piece)):
             places = self.view.turns[:, n]
-            self.seen(places, (places[:, 0], first), (places[:, -1], second))
+            self.seen(places, (0, first), (-1, second))
 
-    def seen(self, places: Numbers, *ends: tuple[Numbers | None, int]) -> None:
-        """A track through places (K, P): near its ends, or all along, free of their fences."""
+    def seen(self, places: Numbers, *ends: tuple[int | None, int]) -> None:
+        """A track through places (K, P): near its ends, or all along, free of their fences.
+
+        Each end is the number of a place, 0 or -1, and the piece that is there.
+        """
         view, newest = self.view, self.newest
         piece = np.array(view.fence_piece)
         new = newest is None or any(newest == number for _, number in ends)
@@ -154,7 +157,11 @@ class _Past:
         for at, number in ends:
             mine = piece[fence] == number
             if at is not None:
-                mine &= np.minimum(np.abs(begin - at[k]), np.abs(end - at[k])) < FREE_AFTER
+                place = places[k, at]
+                mine &= np.minimum(np.abs(begin - place), np.abs(end - place)) < FREE_AFTER
+                # What passes the fence at its other end on the way out is not free of it there.
+                if len(ends) > 1:
+                    mine &= (2 * p < a.shape[1]) == (at == 0)
             own |= mine
         k, begin, end, fence = k[~own], begin[~own], end[~own], fence[~own]
         poles = view.half[fence] * view.along[k, fence]
