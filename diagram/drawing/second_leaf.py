@@ -146,11 +146,10 @@ def _row(cells: Cells, width: float, y: float, small: float, tall: float) -> Ite
         figure = head in FIGURES
         size = FIGURE if head in ("reads", "out") else small if n else HAND
         end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
-        said = (
-            text
-            if figure
-            else cut(text, (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0, size)
-        )
+        said, room = text, (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0
+        if not figure and text_width(text, size, weight) > room:
+            size = SMALL
+            said = cut(text, room, size, weight)
         anchor = "end" if figure else "start"
         at = (share * width, y + tall / 2 + size * 0.34)
         yield Text(at, said, size, weight, anchor)  # type: ignore[arg-type]

@@ -161,7 +161,8 @@ class LeafWords:
             out = next((r for r in fence.readings if r.word == "out"), tape)
             which = near if tape.ends[0] == out.ends[0] else far
             end = f"{which} one" if short else f"that {which} {part}"
-            meant = self._meant(fence, tape.ends[0])
+            # Of a standard that is the nearer one already, the place is said to be nearer.
+            meant = self._meant(fence, tape.ends[0]).replace(", ", ", the place ")
             yield self._line(tape.word, f"{start} to {end}{meant}", read[0])
         else:
             for n, end in enumerate(tape.ends):
