@@ -915,3 +915,15 @@ def test_a_line_says_for_itself_how_it_lies() -> None:
     asked = [leg.asked.aim_m for leg in plan.legs if leg.asked]
     assert asked == pytest.approx([73 * FOOT, 71 * FOOT])
     assert of_rule(plan, "said-the-wrong-way") == []
+
+
+@pytest.mark.parametrize(
+    ("across", "severity"), [(9.8, "stop"), (10.2, "caution"), (14.8, "caution"), (15.2, None)]
+)
+def test_a_circle_between_fences_has_each_severity(across: float, severity: str | None) -> None:
+    # "trained: value: 7.5 m, derived: half of the 15 m canter circle [S39]"; "floor: 5 m, common
+    # practice": a circle is as wide as it is said, so that each step is met from both sides.
+    fences = (_single(x=24, y=8), _elm(30, 22, 180))
+    ride = (START, "jump: birch", "turn: left", f"circle: left {across} m", "jump: elm", FINISH)
+    found = of_rule(trial(fences, ride), "turn-too-tight")
+    assert [str(finding.severity) for finding in found] == ([severity] if severity else [])
