@@ -72,13 +72,19 @@ def timed(some: Iterable[Said]) -> None:
 def priced(ground: DesignGround, poses: dict[str, Pose]) -> float:
     """The designer's cost, and BROKEN for each thing that cannot be."""
     states = {n: standing(ground, n, poses) for n in range(len(ground.pieces))}
-    hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}
     cost = sum(c.cost for c in reckoned(ground, poses))
     rail = ground.problem.limits.canter.manner.rail
+    hands = {}
     for number, way in ground.turns:
-        found = turn_between(ground, states, way, hands[number])
-        inside = found.ways.inside(ground.problem.region)[0] if found.possible[0] else -1.0
-        cost += BROKEN * (not found.possible[0] or inside < rail - 0.1)
+        # As straight at its ends as can be ridden.
+        for level in range(LAST_LEVEL + 1):
+            hands[number] = ground.hand(way, level)
+            found = turn_between(ground, states, way, hands[number])
+            inside = found.ways.inside(ground.problem.region)[0] if found.possible[0] else -1.0
+            if inside >= rail - 0.1:
+                break
+        else:
+            cost += BROKEN
     cost += BROKEN * (not clear(ground, view_of(ground, states, hands))[0])
     for body in ground.problem.bodies:
         for fence, own in body.parts:

@@ -46,7 +46,10 @@ def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, P
     """Where the track comes that near to another, once for each place, with the leg."""
     told: list[Point] = []
     for leg in plan.legs:
-        ours = _held(np.array(curve_points(leg.curve)), leg.first is None, leg.second is None)
+        # A circle that is said is ridden where it is drawn: nobody keeps clear by leaving it.
+        free_to_go = not leg.link.circles
+        ends = (leg.first is None and free_to_go, leg.second is None and free_to_go)
+        ours = _held(np.array(curve_points(leg.curve)), *ends)
         if not len(ours):
             continue
         gaps = np.linalg.norm(ours[:, None] - theirs[None], axis=2).min(axis=1)

@@ -87,6 +87,8 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
             said.append(f"about {leg.ridden.strides}")
         if way and way.change:
             said.append(f"{way.change} change")
+        if way and way.counter:
+            said.append("counter-canter")
         return ", ".join([*said, *circles])
     return _counted(leg)
 

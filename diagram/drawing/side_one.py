@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from diagram.diagnostics import Severity
 from diagram.drawing.beads import changes_over, square_marks
 from diagram.drawing.counts import other_way_pen
-from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line, title_cut
+from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
@@ -129,6 +130,9 @@ def draw_head(plan: Plan, sheet: PaperSheet, units: Units) -> tuple[Group, float
             items.append(Text((x, TITLE_LINE), text, size, weight))
         x += text_width(text, size, weight)
     y = TITLE_LINE + PURPOSE_LINE
+    if any(finding.severity is Severity.STOP for finding in plan.findings):
+        items.append(Text((sheet.margin, y), STOPPED, BOARD, "bold"))
+        y += ROW
     for line in broken(runs(plan.definition.purpose), sheet.inner, BOARD):
         items += line_items(line, sheet.margin, y, BOARD)
         y += ROW

@@ -131,6 +131,7 @@ def _way(leg: PlanLeg, plan: Plan, units: Units) -> str:
         word = f"roll back {hand}" if leg.shape == "rollback" else f"turn {hand}"
         about = [f"about {leg.ridden.strides}"] if leg.ridden.strides else []
         change = [f"{way.change} change"] if way and way.change else []
+        change += ["counter-canter"] if way and way.counter else []
         return ", ".join([word, *about, *change, *circles])
     return ", ".join([*_counted(leg, hand, units), *circles])
 

@@ -11,7 +11,9 @@ from samples import SAMPLES
 
 from diagram.drawing import draw_plan
 from diagram.drawing.beads import BEFORE, BEHIND, changes_over, disc_marks
+from diagram.drawing.counts import counted, stride_words
 from diagram.drawing.ride_words import FULL, ride_text
+from diagram.drawing.strand import strand_of
 from diagram.drawing.track import fitted
 from diagram.pipeline import drawing_of, plan, plan_text
 from diagram.scene import Disc, Fill, Group, Stroke, Text, walk
@@ -168,3 +170,29 @@ def test_words_stand_on_their_own_side_of_another_track() -> None:
     assert not start.apart
     assert math.dist(start.box.nearest(start.target), start.target) < 5.0
     assert "2 strides" in [m.text for m in walk([labels["count-4"].marks]) if isinstance(m, Text)]
+
+
+CROSSED = (*SAMPLES, ROOT / "exercises" / "outside-diagonal-outside-diagonal.yaml")
+
+
+@pytest.mark.parametrize("file", CROSSED, ids=lambda file: file.stem)
+def test_no_count_can_be_read_for_another_line(file: Path) -> None:
+    """It stands nearer to its own line, or a pass over the same ground, than to any other."""
+    made = plan(file)
+    drawn = draw_plan(made, 277, 160)
+    strand = strand_of(made, drawn.frame)
+    lines: dict[frozenset[str], list[tuple[float, float]]] = {}
+    of_leg: dict[int, frozenset[str]] = {}
+    for span, places in zip(strand.spans, strand.places, strict=True):
+        if counted(span.leg) and stride_words(span.leg):
+            ends = frozenset(c.jump.fence for c in (span.leg.first, span.leg.second) if c)
+            of_leg[span.leg.number] = ends
+            lines.setdefault(ends, []).extend(places)
+    for label in drawn.labels:
+        if label.name.startswith("count-"):
+            far = {
+                ends: min(math.dist(place, label.place.centre) for place in places)
+                for ends, places in lines.items()
+            }
+            own = far.pop(of_leg[int(label.name.removeprefix("count-"))])
+            assert all(own + 0.5 < other for other in far.values()), label.name

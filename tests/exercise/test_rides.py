@@ -118,6 +118,15 @@ def test_where_two_that_go_at_once_meet_they_are_warned() -> None:
     assert "one and other" in met.message
 
 
+def test_a_circle_that_is_said_meets_others_too() -> None:
+    """One line along y = 20 m, the other along y = 6 m: they meet where the other finishes on a
+    circle of 20 m to the left, up to y = 26 m."""
+    text = CROSS.replace("[31 m, 9 m], facing: 90°", "[15 m, 6 m], facing: 0°")
+    assert "rides-meet" not in {f.rule for f in plan_text(text, ride="other").findings}
+    circle = text.rstrip() + "\n      - finish: circle left 20 m, trot\n"
+    assert "rides-meet" in {f.rule for f in plan_text(circle, ride="other").findings}
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [("rides:", "rides go: in turn\nrides:"), ("[31 m, 9 m], facing: 90°", "[20 m, 30 m]")],

@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -90,6 +91,21 @@ def unseen(plan: Plan) -> list[str]:
             if abs(wrap(towards - float(heading[0]))) > SEEN_RAD:
                 out.append(leg.second.fence.name)
     return out
+
+
+def crossing_relations(plan: Plan) -> int:
+    """How many lines cross the next line of the ride, by shapely; but for those of courses that
+    change rein, which have their diagonals for it."""
+    hands = {
+        leg.link.way.left for leg in plan.legs if leg.link.way and leg.link.way.left is not None
+    }
+    lines = [LineString([(p.real, p.imag) for p in line]) for line in straight_lines(plan)]
+    return 0 if len(hands) > 1 else sum(a.crosses(b) for a, b in pairwise(lines))
+
+
+@pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)
+def test_related_lines_do_not_cross(said: Said) -> None:
+    assert crossing_relations(placed(said)) == 0
 
 
 @pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)

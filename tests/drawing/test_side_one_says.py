@@ -1,0 +1,48 @@
+"""What the side that one rides from has to say in words: not to ride it, and on which lead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from diagram.drawing.furniture import STOPPED
+from diagram.drawing.ride_words import ride_rows
+from diagram.drawing.side_one import A4, draw_head
+from diagram.pipeline import plan_text
+from diagram.planning import Plan
+from diagram.scene import Group, Item, Text
+from diagram.units import Units
+
+HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'6\"\narena: 60 x 30 m\n"
+FEET: Units = "feet"
+
+
+def texts(items: Iterable[Item]) -> list[str]:
+    found: list[str] = []
+    for item in items:
+        if isinstance(item, Text):
+            found.append(item.text)
+        elif isinstance(item, Group):
+            found += texts(item.children)
+    return found
+
+
+def planned(ride: str) -> Plan:
+    fences = "fences: {ash: {kind: vertical}, birch: {kind: vertical}}\n"
+    return plan_text(f"{HEAD}{fences}ride:\n{ride}")
+
+
+SOUND = "  - start: canter, left lead\n  - jump: ash\n  - line: 5 strides\n  - jump: birch\n"
+
+
+def test_what_is_stopped_says_so_on_the_side_that_one_rides_from() -> None:
+    stopped = planned(SOUND.replace("5 strides", "16 strides"))
+    assert "stop" in {str(finding.severity) for finding in stopped.findings}
+    assert STOPPED in texts(draw_head(stopped, A4, FEET)[0].children)
+    assert STOPPED not in texts(draw_head(planned(SOUND), A4, FEET)[0].children)
+
+
+def test_counter_canter_is_said_in_the_ride() -> None:
+    ride = SOUND + "  - turn: right, counter-canter\n  - jump: ash\n"
+    said = str(ride_rows(planned(ride), A4.inner))
+    assert "counter-canter" in said
+    assert "counter-canter" not in str(ride_rows(planned(SOUND), A4.inner))
