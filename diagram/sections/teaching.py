@@ -148,7 +148,7 @@ def _counted(leg: PlanLeg, hand: str, units: Units) -> list[str]:
         if counts and leg.strides:
             words = f"{' or '.join([str(leg.strides), *counts])} strides"
         said = [words or length_text(leg.track_m, units)]
-    if units != "feet" and stride_words(leg):
+    if stride_words(leg):
         said[0] += f" in {length_text(leg.track_m, units)}"
     if way and way.pace != "normal":
         said.append(way.pace)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import pytest
+
 from diagram.drawing.furniture import STOPPED
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.side_one import A4, draw_head
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 from diagram.scene import Group, Item, Text
-from diagram.units import Units
+from diagram.sections.teaching import elements_of
+from diagram.units import Units, length_text
 
 HEAD = "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'6\"\narena: 60 x 30 m\n"
 FEET: Units = "feet"
@@ -46,3 +49,12 @@ def test_counter_canter_is_said_in_the_ride() -> None:
     said = str(ride_rows(planned(ride), A4.inner))
     assert "counter-canter" in said
     assert "counter-canter" not in str(ride_rows(planned(SOUND), A4.inner))
+
+
+@pytest.mark.parametrize(("units", "said"), [("feet", "70'7\""), ("metres", "21.52 m")])
+def test_a_line_is_taught_with_its_length(units: Units, said: str) -> None:
+    """Five strides at 2'6" by the US chart, as measured: 70'7", which is 21.51 m and a bit."""
+    plan = planned(SOUND)
+    leg = next(leg for leg in plan.legs if leg.shape == "line")
+    assert length_text(leg.track_m, units) == said
+    assert f"5 strides in {said}" in " ".join(one.how for one in elements_of(plan, units))
