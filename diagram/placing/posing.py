@@ -132,7 +132,8 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     if way.shape == "turn":
         radius, eased = manner.least_radius * ASIDE, manner.least_radius * ALONG
         words = f"the turn from {names}"
-        return [Turning(first, second, left, manner.out + eased, radius, link.path, words)]
+        out = manner.out + eased
+        return [Turning(first, second, left, out, radius, link.path, words, way.tight)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     straight, radius = manner.out, manner.least_radius

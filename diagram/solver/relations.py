@@ -149,12 +149,14 @@ class Bending(TrackToAHand):
 
 @dataclass(frozen=True, slots=True)
 class Turning(TrackToAHand):
-    """A turn through the arena. Only its hand is asked for; the rest is room."""
+    """A turn through the arena. Only its hand is asked for, and of a `tight` one that it is short;
+    the rest is room."""
 
     straight: float
     radius: float
     path: Path
     words: str
+    tight: bool = False
 
 
 Relation = (
