@@ -50,7 +50,8 @@ def contradictory(seed: int) -> tuple[str, int]:
     out = ["jump: ash", f"line: {strides} strides", "jump: birch"]
     arranged = [rng.choice(["cedar parallel to elm", "elm parallel to cedar"])]
     match seed % 7:
-        case 0:  # one line in two counts
+        case 0:  # one line in two counts that no horse can ride on one length
+            other = strides + 3 if strides < 5 else strides - 3
             ride, most = [*out, *aside, f"turn: {hand}", "jump: ash", f"line: {other} strides",
                           "jump: birch"], 2  # fmt: skip
         case 1:  # two pins and a line between them

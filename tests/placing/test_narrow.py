@@ -6,6 +6,7 @@ from test_sixty import placed
 
 from diagram.changing import proven_changes
 from diagram.checks import check
+from diagram.path.measures import SAME_RADIUS_M
 
 FULL = Said(
     "full lines, narrow", NARROW, "horse",
@@ -27,7 +28,7 @@ def test_a_course_with_no_room_is_not_called_placed(said: Said) -> None:
     assert plan.layout.outcome == "does not fit this arena"
     (finding,) = [f for f in plan.findings if f.rule == "does-not-fit"]
     assert str(finding.severity) == "stop"
-    assert plan.layout.shortages[0].short_m > NARROWER_M - 0.01
+    assert plan.layout.shortages[0].short_m > SAME_RADIUS_M
 
 
 def test_what_has_room_is_placed_with_nothing_that_stops() -> None:

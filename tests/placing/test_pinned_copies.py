@@ -14,7 +14,7 @@ from diagram.diagnostics import Severity
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 
-MANY = int(os.environ.get("TAPELINE_MANY", "0")) or 40
+MANY = int(os.environ.get("TAPELINE_MANY", "0")) or 24
 """As many again by hand: TAPELINE_MANY=700 leaves over 500 that are placed, in about 7 minutes."""
 
 
