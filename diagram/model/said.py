@@ -476,7 +476,14 @@ def read_circle(text: str) -> CircleSaid:
 
 def read_finish(text: str) -> FinishSaid:
     """``circle left, walk``, ``straight on, halt``, ``straight on, trot, walk``."""
-    return FinishSaid(**read_phrase(text, FINISH, adds="gaits"))
+    said = FinishSaid(**read_phrase(text, FINISH, adds="gaits"))
+    before, circle, _ = text.lower().partition("circle")
+    early = re.search(r"\b(walk|trot|halt)\b", before)
+    if said.circle and circle and early:
+        hint = f"write the circle first, then {early[0]}: a circle to finish on is cantered"
+        message = f"a {early[0]} before the circle is not ridden"
+        raise PhraseError(message, hint, early.start(), len(early[0]))
+    return said
 
 
 _BEYOND = re.compile(

@@ -77,6 +77,8 @@ def test_it_is_the_same(read: Callable[[str], object], plain: str, said: str) ->
         (read_turn, "left, right"),
         (read_bend, "left 5 strides 6 strides"),
         (read_finish, "straight on, somewhere"),
+        # What is said first is ridden first; a circle to finish on is cantered.
+        (read_finish, "trot, circle right, walk"),
         (read_start, "canter, left"),
     ],
 )
