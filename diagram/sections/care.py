@@ -11,6 +11,9 @@ from diagram.planning import Plan
 
 _STRAIGHT = re.compile(r"(.+? strides?|half a stride) straight (before|after) ([^;]+)")
 
+COMMAND = "tapeline "
+"""What a hint begins with that is for the keyboard: of no use on paper."""
+
 
 def care_texts(plan: Plan) -> tuple[str, ...]:
     """What stops first, then cautions, angles, spreads jumped both ways, accepted risks, notes."""
@@ -34,6 +37,8 @@ def _said(finding: Diagnostic) -> str:
         return ""
     said = finding.message.split(";")[0]
     told = finding.severity in (Severity.STOP, Severity.ERROR) and finding.hint
+    if told and finding.hint.startswith(COMMAND):
+        told = ""
     return _sentence(said) + (f" {_sentence(finding.hint)}" if told else "")
 
 

@@ -12,6 +12,7 @@ from diagram.drawing.side_one import A4, draw_head
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 from diagram.scene import Group, Item, Text
+from diagram.sections.care import care_texts
 from diagram.sections.teaching import elements_of
 from diagram.units import Units, length_text
 
@@ -58,3 +59,10 @@ def test_a_line_is_taught_with_its_length(units: Units, said: str) -> None:
     leg = next(leg for leg in plan.legs if leg.shape == "line")
     assert length_text(leg.track_m, units) == said
     assert f"5 strides in {said}" in " ".join(one.how for one in elements_of(plan, units))
+
+
+def test_no_command_is_printed_on_paper() -> None:
+    stopped = planned(SOUND.replace("5 strides", "16 strides"))
+    (finding,) = [f for f in stopped.findings if f.rule == "does-not-fit"]
+    assert finding.hint.startswith("tapeline ")
+    assert "tapeline" not in " ".join(care_texts(stopped))
