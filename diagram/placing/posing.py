@@ -137,6 +137,9 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     straight, radius = manner.out, manner.least_radius
+    if way.round and _on_one_circle(link, setting, sized=True):
+        # The circle is what is built; the count is what it is meant to ride in, and is judged so.
+        length = None
     if _on_one_circle(link, setting):
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
         straight, radius = 0.0, radius * CIRCLE_OF_LEAST
@@ -154,9 +157,10 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     return [main, *others]
 
 
-def _on_one_circle(link: Link, setting: PosedExercise) -> bool:
+def _on_one_circle(link: Link, setting: PosedExercise, sized: bool = False) -> bool:
     ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
     shapes = [said for said in setting.definition.arrange if said.how == "on a circle"]
+    shapes = [said for said in shapes if said.size is not None or not sized]
     return any(ends <= set(said.fences) for said in shapes)
 
 
