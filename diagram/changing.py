@@ -79,7 +79,7 @@ def proven_changes(plan: Plan, enough: int = ENOUGH) -> tuple[Proven, ...]:
 
 def wants_changes(plan: Plan) -> bool:
     """Whether there is anything to mend in where the fences of a checked plan stand."""
-    return bool(plan.layout.shortages) or plan.layout.outcome == "placed, but tight"
+    return bool(plan.layout.shortages) or plan.layout.tight
 
 
 def with_changes(plan: Plan) -> Plan:

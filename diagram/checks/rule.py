@@ -74,9 +74,13 @@ def with_fact(finding: Diagnostic, name: str, value: Any) -> Diagnostic:
 
 def horses_text(plan: Plan) -> str:
     """``green horses``, ``small ponies``: who is meant, in a sentence."""
-    horses = plan.terms.horses
-    kind = "horses" if horses.size == "horse" else horses.size.replace("pony", "ponies")
-    return f"{horses.experience} {kind}"
+    return f"{plan.terms.horses.experience} {of_size(plan)}"
+
+
+def of_size(plan: Plan) -> str:
+    """``horses``, ``small ponies``."""
+    size = plan.terms.horses.size
+    return "horses" if size == "horse" else size.replace("pony", "ponies")
 
 
 def say(plan: Plan, metres: float) -> str:

@@ -5,7 +5,7 @@ Every distance that is worked out would be built for somebody else.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, say
+from diagram.checks.rule import Rule, found, of_size, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -23,8 +23,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     if least.value - SLACK.value <= stride <= most.value + SLACK.value:
         return
     limit = least if stride < least.value else most
-    kind = "horses" if horses.size == "horse" else horses.size.replace("pony", "ponies")
-    message = f"a stride of {say(plan, stride)} is none of {kind}"
+    message = f"a stride of {say(plan, stride)} is none of {of_size(plan)}"
     yield found(
         plan, NAME, Severity.CAUTION, message, ("horses",),
         f"{say(plan, least.value)} to {say(plan, most.value)}, or say another size",

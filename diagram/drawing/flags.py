@@ -25,6 +25,7 @@ from diagram.typesetting import broken, runs
 
 BAR_LONG = 5.2
 RING, POINT = 2.4, 1.0
+RING_OUT = RING + 0.8
 """Radius of the ring and of the point where the ride starts."""
 HOLLOW, INSIDE = 2.2, 1.3
 """Width of the track in walk or trot, and of the white inside it."""
@@ -136,12 +137,13 @@ def _start(plan: Plan, strand: Strand) -> Wish:
                 "start", rows, _round(at, label_size(rows), RING + 1.4, own), passing=OWN_RING
             ),
             START_FAR,
+            RING_OUT,
         )
         for rows in (lines, lines[:1])
     )
     places = tuple(_round(at, size, RING + 1.4, own))
     wish = Wish("start", f"start, {words}", size, places, paint, passing=OWN_RING)
-    return replace(_flown(wish, START_FAR), instead=replace(tall, instead=short))
+    return replace(_flown(wish, START_FAR, RING_OUT), instead=replace(tall, instead=short))
 
 
 def _end(strand: Strand) -> Wish:
@@ -209,21 +211,18 @@ START_FAR = 9.0
 """The same from the middle of the start's ring."""
 
 
-def _flown(wish: Wish, far: float = FAR) -> Wish:
-    """The words on a pole, where they stand more than `far` mm away from their bar."""
+def _flown(wish: Wish, far: float = FAR, hidden: float = 0.0) -> Wish:
+    """The words on a pole, where they stand more than `far` mm away from their bar; of the pole so
+    many mm at the bar are `hidden`."""
 
     def paint(place: Place) -> Group:
         near = place.box.nearest(place.target)
         group = wish.paint(place)
         if math.dist(near, place.target) <= far:
             return group
-        return replace(
-            group, children=(Stroke((foot(place.target, near), near), POLE), *group.children)
-        )
-
-    def foot(at: Point, near: Point) -> Point:
-        share = (RING + 0.8) / math.dist(at, near) if far == START_FAR else 0.0
-        return at[0] + share * (near[0] - at[0]), at[1] + share * (near[1] - at[1])
+        (x, y), share = place.target, hidden / math.dist(near, place.target)
+        foot = x + share * (near[0] - x), y + share * (near[1] - y)
+        return replace(group, children=(Stroke((foot, near), POLE), *group.children))
 
     w, h = wish.size
     candidates = tuple(_with_pole(one, w, h, far) for one in wish.candidates)
@@ -270,5 +269,5 @@ def gait_words(leg: PlanLeg, stretch: Stretch) -> str:
 def start_box(strand: Strand) -> Box:
     """What the mark of the start covers."""
     x, y = start_at(strand)
-    r = RING + 0.8
+    r = RING_OUT
     return Box(x - r, y - r, x + r, y + r)

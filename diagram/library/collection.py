@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -19,7 +19,7 @@ from diagram.library.working import Broken, run_all
 from diagram.model.library_file import LibraryWritten
 from diagram.model.library_keys import GROUPS
 from diagram.model.reading import validate
-from diagram.source import Mapping, read
+from diagram.source import Document, Mapping, read
 
 LIBRARY_FILE = "library.yaml"
 
@@ -73,7 +73,7 @@ def read_library(
     cannot be listed. `progress` is told how many were read anew, and of how many.
     """
     found = scan(folder)
-    about, stores = read_about(folder), read_stores(folder)
+    about, stores = read_about(folder)
     named, problems = _named(found)
     kept = Kept(f"entries-{combined([str(folder.resolve())])[:16]}")
     entries, failed, unread = [], [], []
@@ -121,27 +121,21 @@ def _with_rings(folder: Path, entries: list[Entry], named: dict[str, Path]) -> l
     return out
 
 
-def read_about(folder: Path) -> LibraryWritten:
-    """What the folder says of itself; the usual where it says nothing. Raises RejectedError."""
+def read_about(folder: Path) -> tuple[LibraryWritten, tuple[Store, ...]]:
+    """What the folder says of itself, and the stores it names, in its order; the usual where it
+    says nothing. Raises RejectedError."""
     file = folder / LIBRARY_FILE
     if not file.is_file():
-        return LibraryWritten.model_validate({"tapeline library": "1"})
-    return validate(read(file), LibraryWritten)
-
-
-def read_stores(folder: Path) -> tuple[Store, ...]:
-    """The stores that a library names, in its order. Raises RejectedError for mistakes in them."""
-    file = folder / LIBRARY_FILE
-    if not file.is_file():
-        return ()
+        return LibraryWritten.model_validate({"tapeline library": "1"}), ()
     document = read(file)
+    return validate(document, LibraryWritten), tuple(_stores(document))
+
+
+def _stores(document: Document) -> Iterator[Store]:
     named, _ = document.node_at(("stores",))
-    if not isinstance(named, Mapping) or named is document.root:
-        return ()
-    return tuple(
-        replace(read_store(replace(document, root=node)), name=key.text)
-        for key, node in named.entries
-    )
+    if isinstance(named, Mapping) and named is not document.root:
+        for key, node in named.entries:
+            yield replace(read_store(replace(document, root=node)), name=key.text)
 
 
 def library_order(entry: Entry, about: LibraryWritten) -> tuple[int, float, str, str]:

@@ -93,7 +93,6 @@ PLAINER = (
      r" (walk|trot|canter)\b", r"\1"),
     (r"\bto an? (?=halt\b)", ""),
     (r"^(\d[^,]*) circle (left|right)$|^(left|right) circle (?=\d)", r"circle \2\3 \1"),
-    (r"^(circle (?:left|right)) +$", r"\1"),
     (r"\b(\d+) ?[-–] ?(\d+) strides\b", r"\1 or \2 strides"),
     (r"\b(?:even|regular|normal) strides\b", "strides"),
     (rf"^(.*\b)?in (\d+|{'|'.join(NUMBER_WORDS)})$", r"\1\2 strides"),

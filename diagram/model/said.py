@@ -235,27 +235,23 @@ def _counted(match: re.Match[str]) -> dict[str, Any]:
     return {**_strides(match), "length": length(match), "counted": True}
 
 
-OR = (
-    r" or (?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
-    r"(?: (?P<other_pace>quiet|steady|normal|forward|long))?(?: strides?)?"
-)
-
-
-EITHER = (
-    r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r") or "
-    r"(?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + r") strides?"
-)
+OTHER = r"(?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + ")"
+OR = rf" or {OTHER}(?: (?P<other_pace>quiet|steady|normal|forward|long))?(?: strides?)?"
+EITHER = rf"{NUMBER} or {OTHER} strides?"
 
 
 def _either(match: re.Match[str]) -> dict[str, Any]:
     """Two counts for one way, each with how it is ridden."""
-    said = _strides(match) if "pace" in match.re.groupindex else {"strides": number(match)}
-    text = match["other"].lower()
-    other = NUMBER_WORDS[text] if text in NUMBER_WORDS else int(text)
+    return _in_two(_strides(match), match["other"], match["other_pace"] or "normal")
+
+
+def _in_two(said: dict[str, Any], text: str, pace: str) -> dict[str, Any]:
+    """What is said of one count, and of another in the same words."""
+    word = text.lower()
+    other = NUMBER_WORDS[word] if word in NUMBER_WORDS else int(word)
     if other in (0, said["strides"]):
         raise PhraseError("two counts that differ are wanted", "write 5 strides or 4 forward")
-    word = match["other_pace"] if "other_pace" in match.re.groupindex else None
-    return {**said, "ways": (other,), "paces": (PACES[(word or "normal").lower()],)}
+    return {**said, "ways": (other,), "paces": (PACES[pace.lower()],)}
 
 
 def _either_at(match: re.Match[str]) -> dict[str, Any]:
@@ -265,7 +261,10 @@ def _either_at(match: re.Match[str]) -> dict[str, Any]:
 DISTANCE: Grammar = {
     STRIDES: ("5 strides", _strides),
     rf"{STRIDES}{OR}": ("5 strides or 4 forward", _either),
-    EITHER: ("5 or 4 strides", _either),
+    EITHER: (
+        "5 or 4 strides",
+        lambda m: _in_two({"strides": number(m)}, m["other"], "normal"),
+    ),
     rf"{STRIDES}{OR} at {LENGTH}": ("5 strides or 4 forward at 66'", _either_at),
     rf"{STRIDES} at {LENGTH}": ("5 strides at 70'", _counted),
     LENGTH: ("72'", lambda m: {"length": length(m)}),
@@ -458,10 +457,10 @@ def _way(
 
 def _round_way_first(said: dict[str, Any]) -> dict[str, Any]:
     """Of two counts round a bend the larger is the bend, and the smaller cuts it."""
-    (other,), paces = said["ways"], said.get("paces") or (said["pace"],)
+    (other,), (pace,) = said["ways"], said["paces"]
     if other < said["strides"]:
         return {}
-    return {"strides": other, "pace": paces[0], "ways": (said["strides"],),
+    return {"strides": other, "pace": pace, "ways": (said["strides"],),
             "paces": (said.get("pace", "normal"),)}  # fmt: skip
 
 

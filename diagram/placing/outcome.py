@@ -58,3 +58,8 @@ class Layout:
     crowding: float = 0.0
     shortages: tuple[Shortage, ...] = ()
     changes: tuple[Change, ...] = ()
+
+    @property
+    def tight(self) -> bool:
+        """Whether a check warns of where the fences were put."""
+        return self.outcome == "placed, but tight"

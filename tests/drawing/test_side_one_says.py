@@ -11,7 +11,7 @@ from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.side_one import A4, draw_head
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
-from diagram.scene import Group, Item, Text
+from diagram.scene import Item, Text, walk
 from diagram.sections.care import care_texts
 from diagram.sections.teaching import elements_of
 from diagram.units import Units, length_text
@@ -21,13 +21,7 @@ FEET: Units = "feet"
 
 
 def texts(items: Iterable[Item]) -> list[str]:
-    found: list[str] = []
-    for item in items:
-        if isinstance(item, Text):
-            found.append(item.text)
-        elif isinstance(item, Group):
-            found += texts(item.children)
-    return found
+    return [item.text for item in walk(items) if isinstance(item, Text)]
 
 
 def planned(ride: str) -> Plan:

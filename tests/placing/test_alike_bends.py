@@ -11,11 +11,9 @@ import math
 import pytest
 from said import FIELD_L, M30, M45, M60, SMALL, Said
 
-from diagram.checks import check
-from diagram.model import Definition, validate
 from diagram.path.measures import straight_after, straight_before, straight_strides
-from diagram.planning import Plan, PlanLeg, make_plan
-from diagram.source import read_text
+from diagram.pipeline import plan_text
+from diagram.planning import Plan, PlanLeg
 
 RINGS = {"60 x 30 m": M30, "70 x 45 m": M45, "80 x 60 m": M60, "100 x 200 ft": SMALL, "L": FIELD_L}
 HORSES = ("horse", "small pony")
@@ -31,8 +29,7 @@ def planned(arena: str, horses: str, ride: str) -> Plan:
     if len(set(hands)) > 1:
         lead = {"L": "left", "R": "right"}[hands[1]]
         text = text.replace("jump: birch", f"jump: birch, land on the {lead} lead")
-    document = read_text(text, "two-bends.yaml")
-    return check(make_plan(document, validate(document, Definition)))
+    return plan_text(text)
 
 
 def bends(plan: Plan) -> list[PlanLeg]:

@@ -2,30 +2,18 @@
 
 from __future__ import annotations
 
-import math
 import os
 
 import pytest
-import yaml
+from pinned import pinned
 from random_said import random_said
 
 from diagram.checks.does_not_fit import OF_PLACES
 from diagram.diagnostics import Severity
 from diagram.pipeline import plan_text
-from diagram.planning import Plan
 
 MANY = int(os.environ.get("TAPELINE_MANY", "0")) or 24
 """As many again by hand: TAPELINE_MANY=700 leaves over 500 that are placed, in about 7 minutes."""
-
-
-def pinned(plan: Plan, text: str) -> str:
-    """The file with every fence at the place found, to a thousandth of a millimetre."""
-    written = yaml.safe_load(text)
-    for placed in plan.fences:
-        fence = written["fences"][placed.name]
-        fence["at"] = [f"{placed.pose.x:.6f} m", f"{placed.pose.y:.6f} m"]
-        fence["facing"] = f"{math.degrees(placed.pose.heading) % 360:.6f}°"
-    return yaml.safe_dump(written, sort_keys=False, allow_unicode=True)
 
 
 @pytest.mark.parametrize("seed", range(MANY))

@@ -16,7 +16,6 @@ from diagram.placing.designer.term import Term
 from diagram.placing.designer.turn_table import Turned
 from diagram.solver.relations import Turning
 
-STRIDES = 2
 LONGER = 1.5
 BACK_RAD = math.radians(150)
 
@@ -24,9 +23,8 @@ BACK_RAD = math.radians(150)
 def _of_turn(ground: DesignGround, turn: Turning, turned: Turned) -> Floats:
     if not turn.tight:
         return np.zeros(turned.length.shape)
-    limits = ground.problem.limits.canter
-    straight = limits.landing_m + STRIDES * limits.stride_m
-    short = 2 * straight + math.pi * limits.manner.least_radius
+    manner = ground.problem.limits.canter.manner
+    short = 2 * manner.wanted_straight + math.pi * manner.least_radius
     return ramp(turned.length, short, LONGER * short) + (turned.net < BACK_RAD)
 
 
