@@ -25,7 +25,7 @@ from diagram.geometry.pose import Point, Pose
 from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
-from diagram.path.line import Crossing, Leg, ridden_line
+from diagram.path.line import Crossing, Leg, ended_apart, ridden_line
 from diagram.path.measures import Tightness, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
@@ -392,7 +392,9 @@ def _ridden_plan(
     definition, course = exercise.definition, exercise.course
     fences = tuple(placed.values())
     crossings = tuple(Crossing(jump, placed[jump.fence]) for jump in course.jumps)
-    legs = known or ridden_line(exercise, crossings, room_of(exercise.arena, fences), limits)
+    room = room_of(exercise.arena, fences)
+    legs = known or ridden_line(exercise, crossings, room, limits)
+    legs = ended_apart(legs, course, room, limits)
     tallest = max((fence.fence.measures.height_m for fence in fences), default=0.0)
     speed = speed_for(definition.speed, definition.level or tallest)
     ridden = ride_legs(course, legs, limits, exercise.terms.horses, speed.value)

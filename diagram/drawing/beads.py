@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
+from diagram.drawing.counts import strides_of
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import Candidate, Place, Wish
 from diagram.drawing.nudges import nudge_at
@@ -28,7 +29,12 @@ LARGEST_DISC, CLEAR_OF_RIM = 5.0, 0.25
 SQUARE, SQUARE_HALO = 5.6, 0.5
 BEFORE, BEHIND = 11.0, 10.0
 """Millimetres from the middle of the fence to the middle of a disc and of a square."""
-SLIDES = (0.0, 1.0, -1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
+LAST_THIRD, LEAST_BEFORE = 0.36, 6.0
+"""On a short line a disc stands this share of it before its fence, at least so many mm, so that it
+is not read as that of the fence behind it."""
+TICKED = 1.0
+"""What it costs a disc to hide a tick of its own line."""
+SLIDES = (0.0, 1.0, -1.0, 0.5, -0.5, 1.5, -1.5, 2.0, -2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0)
 OUT, SQUARE_OUT = (2.4, 3.6), (1.5, 2.4)
 """Millimetres further out, where another pass must get by: one the other way, one the same."""
 ASIDE = (0.0, 1.2, -1.2, 2.5, -2.5)
@@ -124,8 +130,16 @@ def _disc(span: LegSpan, jump: Crossing, plan: Plan, strand: Strand, frame: Fram
         marks = disc_marks(figure, span.part, place.centre)
         return Group(f"number-{figure}", marks, f"jump {figure}: {jump.jump.fence}")
 
-    half = frame.mm(jump.depth_m / 2)
-    places = _threaded(span, strand, -1, BEFORE - half, OUT, frame.mm(jump.fence.reach_m))
+    off = BEFORE - frame.mm(jump.depth_m / 2)
+    off = min(off, max(LEAST_BEFORE, LAST_THIRD * span.length))
+    ticks = [strand.at(stride.s) for stride in strides_of(span, strand)]
+    hidden = radius + HALO - 0.2
+    places = [
+        replace(one, price=one.price + TICKED)
+        if any(math.dist(tick, one.centre) < hidden for tick in ticks)
+        else one
+        for one in _threaded(span, strand, -1, off, OUT, frame.mm(jump.fence.reach_m))
+    ]
     return Wish(
         f"number-{figure}",
         f"number {figure} at {jump.jump.fence}",

@@ -84,15 +84,18 @@ def count_wishes(
 ) -> list[Wish]:
     """The count of every line and bend, said once for passes over the same ground."""
     alike: dict[tuple[frozenset[str], str], list[LegSpan]] = {}
+    out = []
     for span in strand.spans:
         leg = span.leg
         if not counted(leg) or phase not in (None, span.part):
+            continue
+        if leg.ridden.in_and_out:
+            out += _in_and_out(span, plan, strand, frame)
             continue
         words = stride_words(leg) or _length_said(leg, units)
         if words:
             ends = frozenset(c.jump.fence for c in (leg.first, leg.second) if c)
             alike.setdefault((ends, words), []).append(span)
-    out = []
     for (_, words), spans in alike.items():
         alone = _count(spans, words, plan, strand, frame, "")
         measured = _both(spans[0].leg, units)
@@ -102,6 +105,21 @@ def count_wishes(
         else:
             out.append(alone)
     return out
+
+
+def _in_and_out(span: LegSpan, plan: Plan, strand: Strand, frame: Frame) -> Iterator[Wish]:
+    """The strides before a walk or halt in a line, and those after it, each on its own part."""
+    both = span.leg.ridden.in_and_out
+    assert both is not None
+    turn, on = (span.begin + at * strand.mm_per_m for at in (both.begin_m, both.end_m))
+    for name, part, side in (
+        ("in", replace(span, end=turn), both.canter_in),
+        ("out", replace(span, begin=on), both.canter_out),
+    ):
+        words = f"{side.strides} stride{'s' if side.strides != 1 else ''}"
+        if side.strides:
+            wish = _count([part], words, plan, strand, frame, "")
+            yield replace(wish, name=f"{wish.name}-{name}")
 
 
 def _length_said(leg: PlanLeg, units: Units) -> str:
@@ -238,7 +256,7 @@ def _is_near(end: Point, own: LegSpan, strand: Strand) -> bool:
     return any(
         math.dist(place, end) < CROWDED_MM
         for span, places in zip(strand.spans, strand.places, strict=True)
-        if counted(span.leg) and span is not own
+        if counted(span.leg) and span.leg is not own.leg
         for place in places
     )
 
@@ -250,12 +268,11 @@ def _is_another(centre: Point, spans: list[LegSpan], strand: Strand, by: float =
     def far(places: tuple[Point, ...]) -> float:
         return min(math.dist(place, centre) for place in places)
 
-    mine = {id(span) for span in spans}
-    own = min(far(p) for s, p in zip(strand.spans, strand.places, strict=True) if id(s) in mine)
+    mine = {span.leg.number for span in spans}
+    legs = [(s.leg, p) for s, p in zip(strand.spans, strand.places, strict=True)]
+    own = min(far(places) for leg, places in legs if leg.number in mine)
     return any(
-        far(places) < own + by
-        for span, places in zip(strand.spans, strand.places, strict=True)
-        if id(span) not in mine and counted(span.leg)
+        far(places) < own + by for leg, places in legs if leg.number not in mine and counted(leg)
     )
 
 

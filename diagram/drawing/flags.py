@@ -24,6 +24,8 @@ from diagram.style import BAR, BOARD, FLAG, INK, PAPER, Pen, text_width
 from diagram.typesetting import broken, runs
 
 BAR_LONG = 5.2
+BAR_OUTSIDE, BAR_INSIDE, BAR_BESIDE = 3.0, 1.4, 0.8
+"""Millimetres of a bar away from another lane; towards one the other way, and the same way."""
 RING, POINT = 2.4, 1.0
 RING_OUT = RING + 0.8
 """Radius of the ring and of the point where the ride starts."""
@@ -74,9 +76,11 @@ def bars(strand: Strand, phase: int | None) -> list[GaitBar]:
 
 
 def bar_mark(bar: GaitBar, strand: Strand) -> Stroke:
-    """The bar."""
-    half = BAR_LONG / 2
-    return Stroke((strand.beside(bar.s, -half), strand.beside(bar.s, half)), BAR)
+    """The bar; to the outside where another pass runs beside, so that it lies on no other."""
+    away = strand.room_for_others(bar.s, 1.0, 1.0)
+    inside = BAR_INSIDE if strand.is_opposed(bar.s) else BAR_BESIDE
+    near, far = (-inside * away, BAR_OUTSIDE * away) if away else (-BAR_LONG / 2, BAR_LONG / 2)
+    return Stroke((strand.beside(bar.s, near), strand.beside(bar.s, far)), BAR)
 
 
 def start_at(strand: Strand) -> Point:

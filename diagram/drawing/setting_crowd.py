@@ -24,13 +24,36 @@ Corners = tuple[Point, ...]
 """A convex area by its corners in order."""
 
 
+class Areas:
+    """Convex areas, with the boxes round them: most are told apart by those."""
+
+    def __init__(self) -> None:
+        self._areas: list[Corners] = []
+        self._boxes: list[tuple[float, float, float, float]] = []
+
+    def add(self, corners: Corners) -> None:
+        """One more."""
+        self._areas.append(corners)
+        self._boxes.append(_box_round(corners))
+
+    def under(self, corners: Corners) -> int:
+        """How many of them an area would cover in part."""
+        if not self._areas:
+            return 0
+        left, top, right, bottom = _box_round(corners)
+        boxes = np.array(self._boxes)
+        near = (boxes[:, 0] < right) & (boxes[:, 2] > left)
+        near &= (boxes[:, 1] < bottom) & (boxes[:, 3] > top)
+        return sum(not apart(corners, self._areas[n]) for n in np.flatnonzero(near))
+
+
 class FullSheet:
     """Points with weights, and the areas of fences and of labels already placed."""
 
     def __init__(self, page: Box) -> None:
         self.page = page
-        self.labels: list[Corners] = []
-        self.fences: list[Corners] = []
+        self._labels = Areas()
+        self._fences = Areas()
         self._points: list[Floats] = []
         self._weights: list[Floats] = []
         self._joined: tuple[Floats, Floats] | None = None
@@ -49,23 +72,23 @@ class FullSheet:
 
     def add_fence(self, corners: Iterable[Point]) -> None:
         """A fence."""
-        self.fences.append(tuple(corners))
+        self._fences.add(tuple(corners))
 
     def add_bar(self, a: Point, b: Point) -> None:
         """A pole, a foot or a ground line of a fence."""
         length = math.dist(a, b) or 1.0
         x, y = (b[1] - a[1]) / length * BAR, (a[0] - b[0]) / length * BAR
-        self.fences.append(
+        self._fences.add(
             ((a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y))
         )
 
     def add_box(self, box: Box) -> None:
         """A label that has been placed."""
-        self.labels.append(corners_of(box))
+        self._labels.add(corners_of(box))
 
     def add_label(self, corners: Corners) -> None:
         """A turned label that has been placed."""
-        self.labels.append(corners)
+        self._labels.add(corners)
 
     def _add(self, points: Floats, weight: float) -> None:
         self._points.append(points)
@@ -92,8 +115,7 @@ class FullSheet:
         for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
             inside &= (bx - ax) * (points[:, 1] - ay) - (by - ay) * (points[:, 0] - ax) > 0
         total = float(weights[inside].sum())
-        total += sum(OVER_LABEL for other in self.labels if not apart(corners, other))
-        total += sum(OVER_FENCE for other in self.fences if not apart(corners, other))
+        total += OVER_LABEL * self._labels.under(corners) + OVER_FENCE * self._fences.under(corners)
         page, xs, ys = self.page, [x for x, _ in corners], [y for _, y in corners]
         out = max(page.left - min(xs), max(xs) - page.right, 0.0) + max(
             page.top - min(ys), max(ys) - page.bottom, 0.0
@@ -106,6 +128,11 @@ def corners_of(box: Box) -> Corners:
     return (
         (box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom),
     )  # fmt: skip
+
+
+def _box_round(corners: Corners) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def apart(one: Corners, other: Corners) -> bool:

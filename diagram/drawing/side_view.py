@@ -57,6 +57,7 @@ def side_view(
     top = max((bar.height_m for bar in bars), default=0.0)
     lines = [bar.start[0] for bar in parts.bars if bar.kind == "ground line"]
     xs = [*parts.planes, *lines, *(_middle(bar) for bar in bars), 0.0]
+    xs += [end[0] for box in parts.boxes for end in (box.near, box.far)]
     wide, high = max(xs) - min(xs) + 0.6, top + ABOVE_M
     arrows = 14.0 if both_ways else 7.0
     # In a low row the heights stand beside the last standard, not over it.
@@ -68,16 +69,16 @@ def side_view(
     widest = max((text_width(text, HEIGHT, "bold") for text in said), default=0.0)
     beside = text_width("–".join(said), HEIGHT, "bold") + 1.0 if low else 0.0
     over = 0.5 if low else HEIGHT + 5.5
-    k = min(
-        SCALE, (room[0] - arrows - beside) / wide, max(room[1] - over, 6.0) / max(high, 0.4)
-    )  # fmt: skip
+    free = room[0] - 7.0 - max(arrows - 7.0, beside)
+    k = min(SCALE, free / wide, max(room[1] - over, 6.0) / max(high, 0.4))
     right -= max(arrows - 7.0, beside if low else widest / 2 - 0.3 * k)
     view = _View((right - (max(xs) + 0.3) * k, base), k)
     left = view.at(min(xs) - 0.3, 0.0)[0]
     yield Stroke(((left, base), (right, base)), GROUND)
-    yield from _arrow(left - 5.5, left - 0.8, base - min(top, 0.6) * k * 0.5 - 2.0)
+    coming = base - min(top, 0.6) * k * 0.5 - 2.0
+    yield from _arrow(left - 5.5, left - 0.8, coming)
     if both_ways:
-        yield from _arrow(right + 5.5, right + 0.8, base - min(top, 0.6) * k * 0.5 - 2.0)
+        yield from _arrow(right + 5.5, right + 0.8, coming)
     yield from _fillers(placed, view)
     for x in lines:
         yield Disc((view.at(x, 0.0)[0], base - view.radius - 0.2), view.radius, PAPER, CUP)
@@ -91,11 +92,12 @@ def side_view(
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
         labels.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
     if low:
-        y = view.at(0.0, top / 2)[1]
-        yield Text((limit, y + HEIGHT * 0.35), "–".join(said), HEIGHT, "bold", "end")
+        # Over the arrow of those who come from there, or beside the middle of the fence.
+        y = coming - 1.8 if both_ways else view.at(0.0, top / 2)[1] + HEIGHT * 0.35
+        yield Text((limit, y), "–".join(said), HEIGHT, "bold", "end")
     else:
         yield from _heights(labels, limit)
-    yield from _measures(placed, lines, view, limit, units)
+    yield from _measures(placed, lines, view, limit - beside, units)
 
 
 def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:

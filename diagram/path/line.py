@@ -24,6 +24,7 @@ from diagram.geometry.pose import Pose
 from diagram.model.said import WaySaid
 from diagram.path.bends import bent_line, straight_line
 from diagram.path.circle import Circled, with_circle
+from diagram.path.finish import finish_apart
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.natural_turn import AskedTurn, natural_turns
 from diagram.path.open_ways import WantedWay, way_in, way_out
@@ -64,10 +65,12 @@ class Crossing:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One leg of the ridden line: what was asked of it, and its curve."""
+    """One leg of the ridden line: what was asked of it, and its curve; of the way out also how many
+    metres are ridden in the gaits that are finished in."""
 
     resolved: ResolvedLeg
     curve: Curve
+    last_m: float = 0.0
 
     @property
     def link(self) -> Link:
@@ -104,6 +107,21 @@ def ridden_line(
         left = last_hand(curve, left)
         legs.append(Leg(leg, curve))
     return tuple(legs)
+
+
+def ended_apart(
+    legs: tuple[Leg, ...], course: Course, room: Room, limits: Limits
+) -> tuple[Leg, ...]:
+    """A whole ride with its way out ending on no other track, if there is room for that."""
+    last = legs[-1] if legs else None
+    if last is None or last.link.first is None or last.link.second is not None:
+        return legs
+    said, gait = course.finish, last.resolved.gait
+    gaits = [finish for finish in said.gaits if finish != gait]
+    others = [leg.curve for leg in legs[:-1]]
+    cut = not last.link.circles and said.where is None
+    ended = finish_apart(last.curve, others, gaits, room, limits.for_gait(gait), cut)
+    return (*legs[:-1], replace(last, curve=ended.curve, last_m=ended.last_m))
 
 
 def _turns(

@@ -107,7 +107,7 @@ class _Rider:
             stretches = coming_back(stretches, link.arrives, self.speed, self.horses.stride_m)
         coming_to = tuple(new for new in self.course.finish.gaits if new != gait)
         if link.second is None and coming_to:
-            stretches = ending(stretches, coming_to, self.speed)
+            stretches = ending(stretches, coming_to, self.speed, leg.last_m)
         strides = way.strides if way else None
         stride = self.horses.stride_m
         unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)

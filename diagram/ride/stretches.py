@@ -116,19 +116,14 @@ def coming_back(
     return (*stretches[:-1], kept, Stretch(at, last.end_m, gait, seconds))
 
 
-LAST_PART = 0.75
-"""Share of the way out after which a walk or trot to finish in begins."""
-
-
 def ending(
-    stretches: tuple[Stretch, ...], gaits: tuple[Gait, ...], canter: float
+    stretches: tuple[Stretch, ...], gaits: tuple[Gait, ...], canter: float, last_m: float
 ) -> tuple[Stretch, ...]:
-    """The last part of the ride in the gait it finishes in, those before it in parts as long."""
+    """The last `last_m` metres of the ride in the gaits it finishes in, in parts as long."""
     last = stretches[-1]
     rate = last.seconds / last.length_m if last.length_m else 0.0
-    lasting = sum(gait != "halt" for gait in gaits)
-    part = last.length_m * min(1.0 - LAST_PART, 0.8 / max(lasting, 1))
-    turn_at = last.end_m - part * lasting
+    part = last_m / max(sum(gait != "halt" for gait in gaits), 1)
+    turn_at = last.end_m - last_m
     out = [Stretch(last.begin_m, turn_at, last.gait, (turn_at - last.begin_m) * rate)]
     for gait in gaits:
         begin = out[-1].end_m

@@ -16,7 +16,13 @@ COMMAND = "tapeline "
 
 
 def care_texts(plan: Plan) -> tuple[str, ...]:
-    """What stops first, then cautions, angles, spreads jumped both ways, accepted risks, notes."""
+    """All to be careful of, then the notes of the file."""
+    notes = (_sentence(note) for note in plan.definition.notes)
+    return tuple(dict.fromkeys((*warnings_of(plan), *filter(None, notes))))
+
+
+def warnings_of(plan: Plan) -> tuple[str, ...]:
+    """What stops first, then cautions, angles, spreads jumped both ways, accepted risks."""
     worst = sorted(plan.findings, key=lambda one: (one.severity.rank, one.order()))
     stops = [found for found in worst if found.severity in (Severity.STOP, Severity.ERROR)]
     others = [one for one in worst if "allowed" not in dict(one.facts) and one not in stops]
@@ -24,7 +30,6 @@ def care_texts(plan: Plan) -> tuple[str, ...]:
     texts += [_said(one) for one in others if one.rule != "too-little-straight"]
     texts += [*_straights(others), *_angles(plan), *_both_ways(plan)]
     texts += [_sentence(reason) for reason in plan.definition.allow.values()]
-    texts += [_sentence(note) for note in plan.definition.notes]
     return tuple(dict.fromkeys(text for text in texts if text))
 
 

@@ -18,7 +18,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph
 from diagram import style
 from diagram.sections.typeset import UnknownMarkup, Words
 from diagram.style import INK, MM_PER_POINT, SOFT_INK, Weight
-from diagram.typeface import FACE_NAMES, printable, weight_for
+from diagram.typeface import FACE_NAMES, printable, settable, weight_for
 
 LEADING = 1.17
 """Line height as a share of the type size."""
@@ -29,7 +29,7 @@ SIDE = style.points(7.5)
 
 def words(text: str, weight: Weight = "regular") -> str:
     """Markup that prints exactly `text`: in a weight, lines kept, nothing taken for markup."""
-    lines = "<br/>".join(escape(printable(line).text) for line in text.strip().split("\n"))
+    lines = "<br/>".join(escape(settable(line).text) for line in text.strip().split("\n"))
     if weight == "regular":
         return lines
     return f'<font name="{FACE_NAMES[weight_for(text, weight)]}">{lines}</font>'

@@ -21,7 +21,7 @@ from diagram.exercise.course import ElementLesson
 from diagram.plain import plural
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Scene, Stroke, Text
-from diagram.sections.care import STOPPED, care_texts
+from diagram.sections.care import STOPPED, care_texts, warnings_of
 from diagram.sections.cautions import EVERY_TIME
 from diagram.sections.teaching import TaughtElement, TaughtPart, elements_of
 from diagram.style import (
@@ -346,7 +346,9 @@ class Columns:
         blocks = []
         care = care_texts(self.plan)
         if care:
-            inside = _list("Tonight take care", care, width - 2 * FRAME_PAD, size)
+            # Notes of a file may be of any kind: alone they are not called a warning.
+            head = "Tonight take care" if warnings_of(self.plan) else "Tonight"
+            inside = _list(head, care, width - 2 * FRAME_PAD, size)
             blocks.append(_framed(inside, width))
         for name in ("If it goes wrong", "Warm-up", "Easier", "Harder", "Leads to"):
             block = None if name in elsewhere else self._advice(name, setting, width)

@@ -15,8 +15,9 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable
 
+from diagram.sections.shapes import fill_shapes
 from diagram.style import INK, MM_PER_POINT, Weight
-from diagram.typeface import FACE_NAMES, text_width
+from diagram.typeface import FACE_NAMES, is_plain, text_width
 
 Run = tuple[str, Weight, str]
 """Text, face and colour."""
@@ -93,12 +94,25 @@ class Words(Flowable):  # type: ignore[misc]  # reportlab has no types
         if self.style.alignment:
             taken = sum(text_width(text, 1.0, weight) for text, weight, _ in line) * size
             x += (self.width - x - taken) / (2 if self.style.alignment == 1 else 1)
+        if not all(is_plain(text) for text, _, _ in line):
+            self._fill(canvas, line, x, y, size)
+            return
         words = canvas.beginText(x, y)
         for text, weight, colour in line:
             words.setFont(FACE_NAMES[weight], size)
             words.setFillColor(_HEX(colour))
             words.textOut(text.replace("\N{NO-BREAK SPACE}", " "))
         canvas.drawText(words)
+
+    def _fill(self, canvas: Any, line: tuple[Run, ...], x: float, y: float, size: float) -> None:
+        """A line with letters of the user's font: as shapes, run by run."""
+        for text, weight, colour in line:
+            canvas.saveState()
+            canvas.translate(x, y)
+            canvas.setFillColor(_HEX(colour))
+            fill_shapes(canvas, text, weight, 0.0, size)
+            canvas.restoreState()
+            x += text_width(text, size, weight)
 
 
 @lru_cache(maxsize=4096)

@@ -130,33 +130,38 @@ class Ground:
         what it must reach `also`.
         """
         places = list(self._candidates({first.name, *without}))
-        seen = visible(self.plan.arena, at, np.array([known.at for _, known, _ in places]))
+        seen = visible(self.plan.arena, at, np.array([known.at for _, known in places]))
         near = [
-            (which, known, price)
-            for (which, known, price), there in zip(places, seen, strict=True)
+            (which, known)
+            for (which, known), there in zip(places, seen, strict=True)
             if there and math.dist(known.at, at) >= SHORTEST_M
             and not any(self.crew.joined(math.dist(known.at, to)) for to in (at, *also))
         ]  # fmt: skip
         for limit in (LEAST_SINE, FLATTEST_SINE):
             priced = []
-            for n, (which, known, price) in enumerate(near):
+            for n, (which, known) in enumerate(near):
                 if sine_between(first.at, known.at, at) >= limit:
                     error = self._trial(first, known, at)
                     long = SAG * math.dist(known.at, at) / self.crew.tape_length
-                    priced.append((round(error * price * (1 + long), 9), n, which, error))
+                    price = error * self._price(which) * (1 + long)
+                    priced.append((round(price, 9), n, which, error))
             if priced:
                 _, _, which, error = min(priced, key=lambda found: found[:2])
                 return which, error
         return None
 
-    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | PegSpot, Known, float]]:
-        """Marks that stand, then round spots on the rails, each with what it costs."""
+    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | PegSpot, Known]]:
+        """Marks that stand, then round spots on the rails."""
         for name, mark in self.marks.items():
             if name not in skip:
-                yield name, mark, 1.0
+                yield name, mark
         still = np.zeros((2, self.width))
         for spot in round_spots(self.plan.arena, round_step(self.crew.units), self.pegs):
-            yield spot, Known("", spot.at, still), NEW_PEG ** len(self.pegs_for(spot))
+            yield spot, Known("", spot.at, still)
+
+    def _price(self, which: str | PegSpot) -> float:
+        """What stands costs nothing more; each peg to be set does."""
+        return 1.0 if isinstance(which, str) else NEW_PEG ** len(self.pegs_for(which))
 
     def _trial(self, a: Known, b: Known, at: Point) -> float:
         return spread(crossed(a, b, at, (self.crew.tape_error,) * 2, (0, 1)))

@@ -67,11 +67,12 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
     for side, (a, b) in arena.sides.items():
         length = math.dist(a, b)
         for zero, far in ((a, b), (b, a)):
+            name = corner_name(arena, zero)
             starts = [p.along_m for p in pegs if p.side == side and _zero(arena, p) == zero]
             for begin in (0.0, *starts):
                 for n in range(1, int((length - begin) / step) + 1):
                     at = _on(zero, far, begin + n * step)
-                    spot = PegSpot(side, at, corner_name(arena, zero))
+                    spot = PegSpot(side, at, name)
                     if is_free(arena, spot):
                         yield spot
 

@@ -14,10 +14,13 @@ class ApproachStrides(Sheet):
 
 
 class GetAway(Sheet):
-    """Strides after the last fence in all, and straight ones."""
+    """Strides after the last fence in all, straight ones, and in all at most; metres from the
+    walk to finish in to any other track."""
 
     strides: Count
     straight_strides: Count
+    strides_at_most: Count
+    off_other_tracks: Lengths
 
 
 class TurnShape(Sheet):

@@ -12,8 +12,9 @@ from functools import cache
 from typing import TYPE_CHECKING, assert_never
 
 from diagram.scene import Disc, Fill, Group, Item, Point, Scene, Stroke, Text, number
+from diagram.sections.shapes import fill_shapes
 from diagram.style import Colour, Pen
-from diagram.typeface import FACE_NAMES, Weight, font_file, is_plain, outlined, settable, weight_for
+from diagram.typeface import FACE_NAMES, Weight, font_file, is_plain, settable, weight_for
 from diagram.writers.files import legal_text
 
 if TYPE_CHECKING:
@@ -152,50 +153,14 @@ def _write(canvas: Canvas, item: Text) -> None:
         canvas.rotate(item.angle)
     canvas.setFillColorRGB(*_rgb(item.colour))
     if not is_plain(item.text):
-        _write_shapes(canvas, item)
+        begin, size, spacing = map(_length, (item.offset(), item.size, item.spacing))
+        fill_shapes(canvas, item.text, item.weight, begin, size, spacing)
         canvas.restoreState()
         return
     canvas.setFont(font_name(weight_for(item.text, item.weight)), _length(item.size))
     spacing = {"charSpace": _length(item.spacing)} if item.spacing else {}
     canvas.drawString(_length(item.offset()), 0, settable(item.text).text, **spacing)
     canvas.restoreState()
-
-
-def _write_shapes(canvas: Canvas, item: Text) -> None:
-    """A text with letters of the user's font: filled shapes, which cannot be searched."""
-    unit = _length(item.size) / 1000
-    begin = _length(item.offset())
-    for n, (outline, x_em, y_em) in enumerate(outlined(item.text, item.weight).shapes):
-        canvas.saveState()
-        along = begin + x_em * 1000 * unit + n * _length(item.spacing)
-        canvas.transform(unit, 0, 0, unit, along, y_em * 1000 * unit)
-        canvas.addLiteral(f"{_operators(outline)} f")
-        canvas.restoreState()
-
-
-@cache
-def _operators(outline: str) -> str:
-    """SVG path data in PDF's own words; a curve of the second degree raised to the third."""
-    from fontTools.pens.basePen import BasePen
-    from fontTools.svgLib.path import parse_path
-
-    out: list[str] = []
-
-    class Words(BasePen):  # type: ignore[misc]
-        def _moveTo(self, at: Point) -> None:  # noqa: N802
-            out.append(f"{number(at[0])} {number(at[1])} m")
-
-        def _lineTo(self, at: Point) -> None:  # noqa: N802
-            out.append(f"{number(at[0])} {number(at[1])} l")
-
-        def _curveToOne(self, a: Point, b: Point, at: Point) -> None:  # noqa: N802
-            out.append(" ".join(f"{number(x)} {number(y)}" for x, y in (a, b, at)) + " c")
-
-        def _closePath(self) -> None:  # noqa: N802
-            out.append("h")
-
-    parse_path(outline, Words(None))
-    return " ".join(out) or "0 0 m"
 
 
 def _take(canvas: Canvas, pen: Pen | None) -> None:

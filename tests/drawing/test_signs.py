@@ -8,16 +8,18 @@ from pathlib import Path
 
 import pytest
 from samples import SAMPLES
+from shapely import LineString
 
 from diagram.drawing import draw_plan
 from diagram.drawing.beads import BEFORE, BEHIND, changes_over, disc_marks
 from diagram.drawing.counts import counted, stride_words
+from diagram.drawing.flags import bar_mark, bars
 from diagram.drawing.ride_words import FULL, ride_text
 from diagram.drawing.strand import strand_of
 from diagram.drawing.track import fitted
 from diagram.pipeline import drawing_of, plan, plan_text
 from diagram.scene import Disc, Fill, Group, Stroke, Text, walk
-from diagram.style import BAR, INK, TICK, phase_pen, points, text_width
+from diagram.style import BAR, INK, TICK, TRACK_WIDTH, phase_pen, points, text_width
 from diagram.typeface import CAP_HEIGHT
 
 ROOT = Path(__file__).parents[2]
@@ -196,3 +198,39 @@ def test_no_count_can_be_read_for_another_line(file: Path) -> None:
             }
             own = far.pop(of_leg[int(label.name.removeprefix("count-"))])
             assert all(own + 0.5 < other for other in far.values()), label.name
+
+
+def test_a_halt_in_a_line_parts_its_count() -> None:
+    """Six, halt, six is not twelve: nobody counts on through a halt."""
+    said = "12 strides, halt 4 s in the middle"
+    drawn = draw_plan(plan_text(_text("148 ft", said).replace("30 x 60", "30 x 90")), 277, 160)
+    counts = {label.name: label for label in drawn.labels if label.name.startswith("count-")}
+    assert set(counts) == {"count-1-in", "count-1-out"}
+    words = [mark.text for mark in _marks(drawn, "count-1") if isinstance(mark, Text)]
+    assert words == ["6 strides"]
+    bars = [mark for mark in _marks(drawn, "bars") if isinstance(mark, Stroke)]
+    halt = min(bars, key=lambda bar: bar.points[0][0]).points[0][0]
+    assert counts["count-1-in"].place.centre[0] < halt < counts["count-1-out"].place.centre[0]
+
+
+def test_a_disc_on_a_short_line_stands_nearer_to_its_own_fence() -> None:
+    """A one-stride double of 24 ft at 1:250: 11 mm before the second is 18 behind the first; at
+    a line of 18 ft it would be the middle."""
+    drawn = draw_plan(plan_text(_text("18 ft", "1 stride")), 277, 160)
+    disc = next(label for label in drawn.labels if label.name == "number-2").place.centre
+    first, second = (drawn.frame.at((8.0 + far, 9.0)) for far in (0.0, 18 * 0.3048))
+    assert math.dist(disc, second) < 0.75 * math.dist(disc, first)
+
+
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
+def test_bars_lie_on_no_other_track(file: Path) -> None:
+    """The ink of each bar keeps off that of every other leg, also where two run side by side."""
+    drawn = drawing_of(plan(file))
+    made = plan(file)
+    strand = strand_of(made, drawn.frame)
+    for bar in bars(strand, None):
+        ink = LineString(bar_mark(bar, strand).points)
+        for span, places in zip(strand.spans, strand.places, strict=True):
+            if span.leg is not bar.leg:
+                gap = LineString(places).distance(ink)
+                assert gap > TRACK_WIDTH / 2, f"{bar.leg.number} on {span.leg.number}"

@@ -87,8 +87,8 @@ LIBRARIES = {
     "fontTools": (
         "ownfont",
         "typeface",
+        "sections/shapes.py",
         "writers/svg.py",
-        "writers/pdf.py",
         "library/templates.py",
     ),
     "jinja2": ("library/templates.py",),

@@ -7,17 +7,22 @@ Unicode Standard (chapter 12.1) asks.
 
 from __future__ import annotations
 
+import io
 import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import pypdf
 import pytest
 from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
 from diagram import ownfont, typeface
+from diagram.sections.paragraphs import paragraph, words
+from diagram.typeface import FACE_NAMES
+from diagram.writers.pdf import font_name, open_canvas
 
 WIDTHS = {
     ".notdef": 500, "space": 250, "alef": 610, "shin": 620, "mem": 630, "ni": 1000,
@@ -182,6 +187,25 @@ def test_a_drawing_has_the_shapes_in_every_kind_of_file(settings: Path, tmp_path
     assert font is not None
     assert font.outline("shin") in drawn
     assert settings.exists()
+
+
+@pytest.mark.usefixtures("settings")
+def test_paragraphs_of_a_page_are_set_with_it_too() -> None:
+    """Four letters as filled shapes, and no box; the line beside it stays text."""
+    out = io.BytesIO()
+    canvas = open_canvas(out, (100.0, 50.0), "t")
+    for name in FACE_NAMES:
+        font_name(name)
+    flow = paragraph(words("a שם b") + "<br/>" + words("plain"))
+    flow.wrap(200.0, 100.0)
+    flow.drawOn(canvas, 10.0, 10.0)
+    canvas.save()
+    (page,) = pypdf.PdfReader(out).pages
+    painted = page.get_contents()
+    assert painted is not None
+    shapes = [line for line in painted.get_data().split(b"\n") if line.endswith(b" f")]
+    assert len([shape for shape in shapes if b" l" in shape or b" c" in shape]) == 4
+    assert page.extract_text().strip() == "plain"
 
 
 @pytest.mark.parametrize("said", ["fnt: a.ttf\n", "font: none.ttf\n", "font: settings.yaml\n", ":"])
