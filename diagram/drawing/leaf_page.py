@@ -30,6 +30,7 @@ FIGURE = points(15)
 TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
 WAYS = "Small arrows: first jumped this way."
+SAFETY = "Black pole: it lies in safety cups."
 CHECK, TEXT_LINE = 6.3, 4.3
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
@@ -130,6 +131,8 @@ def _foot(words: LeafWords, width: float, height: float) -> Group:
     base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
     said = f"{words.errors()} {words.middles()} {words.tape_words()} {WAYS}"
+    if any(placed.fence.parts.safety_cups for placed in words.plan.fences):
+        said += f" {SAFETY}"
     # The last line ends before what stands on the right; those above it have the whole width.
     lines = broken(said, SMALL, width)
     if text_width(lines[-1], SMALL) > width - right - 6.0:

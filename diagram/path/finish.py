@@ -17,6 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Curve, Floats
+from diagram.geometry.region import ALIKE
 from diagram.path.limits import GaitLimits
 from diagram.path.room import Room
 from diagram.trade.riding import riding
@@ -81,8 +82,8 @@ def _last_part(length_m: float, gaits: Sequence[Gait], most_m: float) -> float:
 def _onward(way: Curve, more: float, room: Room, limits: GaitLimits) -> Curve:
     """A way ridden straight on for `more` metres, or as far as there is room for it."""
     points = Curve.straight(way.end, more).points(STEP_M)
-    free = room.region.inside(points) >= limits.manner.rail
-    free &= room.clearance(points) >= limits.manner.fences
+    free = room.region.inside(points) >= limits.manner.rail - ALIKE
+    free &= room.clearance(points) >= limits.manner.fences - ALIKE
     steps = len(points) - 1 if free.all() else int(free.argmin()) - 1
     if steps < 1:
         return way
@@ -99,10 +100,10 @@ def _is_apart(way: Curve, last_m: float, tracks: Floats, apart_m: float) -> bool
     """Whether the last part crosses no other track, and no earlier part of the same way."""
     stations, places = way.stations(LOOK_M), _track(way)
     begin = way.length - last_m
-    last = places[stations >= begin - 1e-9]
+    last = places[stations >= begin - ALIKE]
     seen = np.concatenate([tracks, places[stations < begin - HERE_M]])
     if not len(seen):
         return True
     gaps = np.hypot(*(last[:, None, :2] - seen[None, :, :2]).transpose(2, 0, 1))
     crossing = np.abs(np.sin(last[:, None, 2] - seen[None, :, 2])) > math.sin(WITH)
-    return not bool((crossing & (gaps < apart_m)).any())
+    return not bool((crossing & (gaps < apart_m - ALIKE)).any())

@@ -16,7 +16,7 @@ import pytest
 from made_exercises import made_plans
 from samples import SHIPPED
 
-from diagram.drawing.leaf_page import leaf_pages
+from diagram.drawing.leaf_page import SAFETY, leaf_pages
 from diagram.pipeline import plan, setting_of
 from diagram.planning import Plan
 from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
@@ -159,6 +159,13 @@ def test_every_line_of_the_ride_has_its_length_on_the_drawing(stem: str) -> None
     combined = {f.fence.whole for f in setting.plan.fences if f.fence.whole}
     assert combined or len(bold) == lines
     assert len(on_paper) >= lines - len(setting.plan.fences) * bool(combined)
+
+
+def test_black_is_explained_where_a_pole_is_black() -> None:
+    for stem, spread in (("fan-of-three-angles", True), ("figure-of-eight-with-new-leads", False)):
+        leaf = sheet_scenes(_setting(stem, "feet"))[0]
+        said = " ".join(text.text for text in _texts(_group(leaf, "foot")))
+        assert (SAFETY in said) is spread
 
 
 def test_made_up_exercises_overlap_nowhere() -> None:
