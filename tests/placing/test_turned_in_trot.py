@@ -13,8 +13,11 @@ from diagram.path.measures import straight_after
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 
-GROUND = {"one-rein-only", "too-little-straight", "element-without-purpose"}
-"""Notes that a half circle in a narrow ring on one rein brings."""
+GROUND = {
+    "one-rein-only", "too-little-straight", "element-without-purpose", "lead-against-the-turn",
+    "first-fence-away-from-the-gate",
+}  # fmt: skip
+"""Notes that half circles in a narrow ring on one rein bring, and a way out left to the rider."""
 
 
 def again(arena: str, horses: str, gait: str = "trot") -> Plan:
