@@ -486,7 +486,9 @@ def read_finish(text: str) -> FinishSaid:
 
 
 _BEYOND = re.compile(
-    rf"(?:{STRIDES}(?: at (?=\d)|(?= beyond)))?(?:{LENGTH})? beyond (?P<fence>.+)$", re.IGNORECASE
+    rf"(?:{STRIDES}(?: at (?=\d)|(?= (?:beyond|after|past))))?(?:{LENGTH})?"
+    r" (?:beyond|after|past) (?P<fence>.+)$",
+    re.IGNORECASE,
 )
 
 
@@ -510,7 +512,7 @@ def read_placed(text: str) -> PlacedSaid:
     return PlacedSaid(name, **{"from_behind": behind, **measured, **more})
 
 
-_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)? (?P<side>.+)", re.IGNORECASE)
+_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)?(?: the)? (?P<side>.+)", re.IGNORECASE)
 _BETWEEN = re.compile(
     r"(?:the )?(?:diagonal|line)(?: from)? (?P<one>.+?) to (?P<other>.+)", re.IGNORECASE
 )
@@ -535,7 +537,10 @@ def read_on(text: str) -> OnSaid:
         return OnSaid("marks", marks=(match["one"], match["other"]))
     if match := _IN.fullmatch(said):
         return OnSaid("side", side=match["side"], inset=length(match))
-    raise PhraseError(f'"{said}" is no line to stand on', f"you may say: {ON_EXAMPLES}")
+    hint = f"you may say: {ON_EXAMPLES}"
+    if re.search(r"\boutside\b", said, re.IGNORECASE):
+        hint = "write on: 5 m in from bottom; or beside fences: arrange: birch on an outside line"
+    raise PhraseError(f'"{said}" is no line to stand on', hint)
 
 
 _TURNED_TO = re.compile(r"(?P<one>.+) (?P<how>parallel|square) to (?P<other>.+)", re.IGNORECASE)

@@ -20,6 +20,7 @@ from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
 from diagram.path.open_ways import clear_of_gate
 from diagram.placing.pins import Pinned, read_pins
+from diagram.placing.ridden_circles import ridden_circles
 from diagram.placing.shapes import shaped
 from diagram.solver.relations import (
     Angled,
@@ -55,6 +56,16 @@ class PosedExercise(Exercise):
     def rides(self) -> tuple[PosedExercise, ...]:
         """This ride and the others."""
         return (self, *self.others)
+
+    @property
+    def shapes(self) -> list[tuple[Path, ArrangedSaid]]:
+        """How fences stand together, and where that is said: under `arrange`, or by the rides."""
+        said: list[tuple[Path, ArrangedSaid]] = [
+            (("arrange", n), one) for n, one in enumerate(self.definition.arrange)
+        ]
+        circles = [set(one.fences) for _, one in said if one.how == "on a circle"]
+        ridden = [circle for ride in self.rides for circle in ridden_circles(ride.course.links)]
+        return said + [one for one in ridden if set(one[1].fences) not in circles]
 
 
 def set_up(
@@ -137,8 +148,9 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     straight, radius = manner.out, manner.least_radius
-    if way.round and _on_one_circle(link, setting, sized=True):
-        # The circle is what is built; the count is what it is meant to ride in, and is judged so.
+    known = way.round and way.radius is not None and turn is not None
+    if known or (way.round and _on_one_circle(link, setting, sized=True)):
+        # The arc is what is built; the count is what it is meant to ride in, and is judged so.
         length = None
     if _on_one_circle(link, setting):
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
@@ -159,7 +171,7 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
 
 def _on_one_circle(link: Link, setting: PosedExercise, sized: bool = False) -> bool:
     ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
-    shapes = [said for said in setting.definition.arrange if said.how == "on a circle"]
+    shapes = [said for _, said in setting.shapes if said.how == "on a circle"]
     shapes = [said for said in shapes if said.size is not None or not sized]
     return any(ends <= set(said.fences) for said in shapes)
 
@@ -256,8 +268,7 @@ def _arranged(setting: PosedExercise) -> tuple[list[Relation], list[Diagnostic]]
     number = {body.name: n for n, body in enumerate(setting.pinned.bodies)}
     out: list[Relation] = []
     problems: list[Diagnostic] = []
-    for index, said in enumerate(setting.definition.arrange):
-        path: Path = ("arrange", index)
+    for path, said in setting.shapes:
         unknown = [name for name in said.fences if name not in number]
         for name in unknown:
             problems.append(_error(setting, path, f'no fence is called "{name}"', name,
