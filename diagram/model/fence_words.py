@@ -43,7 +43,7 @@ _KEYS = (
     (r"(?:with )?(?:an? )?ground ?lines? (?:on )?(?P<value>.+)", "ground line"),
     (r"raised (?:at |on )?(?:the )?(?P<value>.+)", "raised"),
     (r"front (?:pole )?(?P<value>\d.*)", "front"),
-    (r"(?P<value>\d.*) poles", "poles"),
+    (rf"(?P<value>{_LENGTH}) poles", "poles"),
     (r"filler (?P<value>.+)", "filler"),
     (r"after (?P<value>.+)", "after"),
     (r"(?P<value>\d.* (?:beyond|after|past) .+)", "placed"),

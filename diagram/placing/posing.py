@@ -128,7 +128,7 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     assert link.first is not None
     assert link.second is not None
     way = link.way
-    manner = setting.limits.for_gait(leg.gait).manner
+    manner = setting.limits.for_leg(leg).manner
     first = end_of(link.first, setting, number, True)
     second = end_of(link.second, setting, number, False)
     names = f"{first.fence} to {second.fence}"

@@ -34,6 +34,7 @@ def said(fences: str, ride: str = "", arena: str = "30 x 60 m", more: str = "") 
         ("vertical, ground line on both sides", {"kind": "vertical", "ground line": "both sides"}),
         ("oxer, 5 strides beyond oak", {"kind": "oxer", "placed": "5 strides beyond oak"}),
         ("oxer, 5 m in from the left", {"kind": "oxer", "on": "5 m in from the left"}),
+        ("cross-rail, 9' after poles", {"kind": "cross-rail", "placed": "9' after poles"}),
         ("oxer, after 1 stride", {"kind": "oxer", "after": "1 stride"}),
         ("cavaletti, raised left, 10' poles",
          {"kind": "cavaletti", "raised": "left", "poles": "10'"}),
