@@ -219,7 +219,8 @@ def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
         if left is not None and not leaving:
             left = not left
         if circle and left is None:
-            least = riding().room.smallest_circle.value
+            fair = setting.limits.canter.manner.least_radius
+            least = max(riding().room.smallest_circle.value, fair)
             left, radius = circle.left, (circle.diameter or 2 * least) / 2
         if not leaving:
             back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
@@ -259,7 +260,8 @@ def _back(link: Link, setting: PosedExercise, number: dict[str, int]) -> Open:
     assert link.first is not None
     assert link.way is not None
     end = end_of(link.first, setting, number, True)
-    radius = setting.limits.canter.manner.least_radius
+    leg = next(leg for leg in setting.legs if leg.link is link)
+    radius = setting.limits.for_leg(leg).manner.least_radius
     words = f"the turn from {end.fence} back over it"
     return Open(end, False, bool(link.way.left), radius, False, link.path, words, back=True)
 

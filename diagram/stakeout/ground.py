@@ -54,6 +54,7 @@ class Ground:
         still = np.zeros((2, self.width))
         self.marks = {name: Known(name, at, still) for name, at in fixed_points(plan.arena).items()}
         self.pegs: list[Peg] = []
+        self._spots: tuple[tuple[PegSpot, float], ...] | None = None
         self._column = 2
         self._outlines: list[tuple[Point, ...]] = []
         for name, pose in there.items():
@@ -102,6 +103,15 @@ class Ground:
         step = round_step(self.crew.units)
         return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
 
+    @property
+    def spots(self) -> tuple[tuple[PegSpot, float], ...]:
+        """Round spots on the rails, each with what a peg there costs beside a mark that stands."""
+        if self._spots is None:
+            step = round_step(self.crew.units)
+            spots = round_spots(self.plan.arena, step, self.pegs)
+            self._spots = tuple((spot, NEW_PEG ** len(self.pegs_for(spot))) for spot in spots)
+        return self._spots
+
     def add_pegs(self, spot: PegSpot) -> tuple[Peg, ...]:
         """Set a peg at a spot, as its rounded reading puts it; and those on the way to it."""
         return tuple(self._add(peg) for peg in self.pegs_for(spot))
@@ -117,6 +127,7 @@ class Ground:
         before = next((p.readings for p in self.pegs if p.name == peg.start), 0)
         out = replace(peg, along_m=math.dist(zero.at, at), metres=read, at=at, readings=before + 1)
         self.pegs.append(out)
+        self._spots = None
         self.marks[out.name] = Known(out.name, at, drift)
         return out
 
@@ -130,38 +141,33 @@ class Ground:
         what it must reach `also`.
         """
         places = list(self._candidates({first.name, *without}))
-        seen = visible(self.plan.arena, at, np.array([known.at for _, known in places]))
+        seen = visible(self.plan.arena, at, np.array([known.at for _, known, _ in places]))
         near = [
-            (which, known)
-            for (which, known), there in zip(places, seen, strict=True)
+            (which, known, price)
+            for (which, known, price), there in zip(places, seen, strict=True)
             if there and math.dist(known.at, at) >= SHORTEST_M
             and not any(self.crew.joined(math.dist(known.at, to)) for to in (at, *also))
         ]  # fmt: skip
         for limit in (LEAST_SINE, FLATTEST_SINE):
             priced = []
-            for n, (which, known) in enumerate(near):
+            for n, (which, known, price) in enumerate(near):
                 if sine_between(first.at, known.at, at) >= limit:
                     error = self._trial(first, known, at)
                     long = SAG * math.dist(known.at, at) / self.crew.tape_length
-                    price = error * self._price(which) * (1 + long)
-                    priced.append((round(price, 9), n, which, error))
+                    priced.append((round(error * price * (1 + long), 9), n, which, error))
             if priced:
                 _, _, which, error = min(priced, key=lambda found: found[:2])
                 return which, error
         return None
 
-    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | PegSpot, Known]]:
-        """Marks that stand, then round spots on the rails."""
+    def _candidates(self, skip: set[str]) -> Iterator[tuple[str | PegSpot, Known, float]]:
+        """Marks that stand, then round spots on the rails, each with what it costs."""
         for name, mark in self.marks.items():
             if name not in skip:
-                yield name, mark
+                yield name, mark, 1.0
         still = np.zeros((2, self.width))
-        for spot in round_spots(self.plan.arena, round_step(self.crew.units), self.pegs):
-            yield spot, Known("", spot.at, still)
-
-    def _price(self, which: str | PegSpot) -> float:
-        """What stands costs nothing more; each peg to be set does."""
-        return 1.0 if isinstance(which, str) else NEW_PEG ** len(self.pegs_for(which))
+        for spot, price in self.spots:
+            yield spot, Known("", spot.at, still), price
 
     def _trial(self, a: Known, b: Known, at: Point) -> float:
         return spread(crossed(a, b, at, (self.crew.tape_error,) * 2, (0, 1)))

@@ -68,7 +68,7 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
         length = math.dist(a, b)
         for zero, far in ((a, b), (b, a)):
             name = corner_name(arena, zero)
-            starts = [p.along_m for p in pegs if p.side == side and _zero(arena, p) == zero]
+            starts = [p.along_m for p in pegs if (p.side, p.zero) == (side, name)]
             for begin in (0.0, *starts):
                 for n in range(1, int((length - begin) / step) + 1):
                     at = _on(zero, far, begin + n * step)
@@ -119,10 +119,6 @@ def _from(
 def corner_name(arena: Arena, at: Point) -> str:
     """The name of a corner."""
     return next(name for name, corner in fixed_points(arena).items() if corner == at)
-
-
-def _zero(arena: Arena, peg: Peg) -> Point:
-    return fixed_points(arena)[peg.zero]
 
 
 def _on(zero: Point, far: Point, along: float) -> Point:
