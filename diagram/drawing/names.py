@@ -90,9 +90,19 @@ def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
     out = []
     for name, point in plan.arena.posts.items():
         lines = (LabelLine(name, POST_NAME),)
-        places = around_point(frame.at(point), label_size(lines), (1.3, 2.6, 4.5))
+        places = list(around_point(frame.at(point), label_size(lines), (1.3, 2.6, 4.5)))
+        # Between two tracks a name may stand a little higher or lower than its post.
+        places += [
+            replace(one, centre=(one.centre[0], one.centre[1] + down), price=one.price + 10.0)
+            for one in places
+            for down in (-UP_OR_DOWN, UP_OR_DOWN)
+        ]
         out.append(text_wish(f"post-{name.replace(' ', '-')}", lines, places))
     return out
+
+
+UP_OR_DOWN = 0.9
+"""Millimetres that the name of a post gives way."""
 
 
 def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
