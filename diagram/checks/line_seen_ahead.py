@@ -98,7 +98,7 @@ def _found(plan: Plan, seen: _Seen, severity: Severity, message: str, limit: Lim
 
 def _nearest(plan: Plan, first: Crossing, leg: PlanLeg) -> _Seen | None:
     """The nearest fence that a horse landing from `first` sees in line within related distance."""
-    _, most = chosen(SETTING, plan.definition.judged_by)
+    most = chosen(SETTING, plan.definition.judged_by)
     ahead = min(_ahead(plan, first, leg), key=lambda one: one.metres, default=None)
     if ahead is None or ahead.rides.strides > most.value:
         return None
