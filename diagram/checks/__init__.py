@@ -56,7 +56,7 @@ def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
     if reason is None:
         return finding
     noted = replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
-    return with_fact(noted, "allowed", reason)
+    return with_fact(with_fact(noted, "allowed", reason), "was", str(finding.severity))
 
 
 def _one_cause_once(findings: list[Diagnostic]) -> Iterator[Diagnostic]:
