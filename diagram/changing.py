@@ -4,8 +4,8 @@ Every change is made in the text of the file itself, as a trainer would make it,
 file is read, placed and judged afresh. Only what then fits, with no stop, is told; of one that is
 tight only what then has room. Small changes
 come first, together where one alone is not enough: one count where two were said, a stride in one
-line, a stride in every line or bend, the other rein, a wider angle, a fence left out, a shorter
-stride, a longer or wider ring.
+line, a stride in every line or bend, a circle of another size, the other rein, a wider angle, a
+fence left out, a shorter stride, a longer or wider ring.
 """
 
 from __future__ import annotations
@@ -38,6 +38,12 @@ SHORTER = (0.97, 0.94, 0.9)
 WIDER_DEG = (-15, 15, 30)
 """Degrees by which a bend may turn otherwise than said."""
 
+OTHER_CIRCLES = (-1, 1, -2, 2, -3, 3, -4)
+"""Metres, or times three feet, by which a circle said with its size is made wider or narrower."""
+
+_CIRCLE = re.compile(
+    r"(?P<before>\bcircle(?: of)? )?(?P<size>\d+) ?(?P<unit>m|ft|')(?P<after> circle)?"
+)
 _OR = re.compile(r"\s+or \d+(?: strides?)?(?: forward| quiet)?(?: at [^,;]+)?")
 
 Edit = Put | Drop
@@ -193,6 +199,30 @@ def _all_strides(plan: Plan) -> Iterator[_Tried]:
         yield _Tried(words, (*fewer, *more))
 
 
+def _circle(plan: Plan) -> Iterator[_Tried]:
+    """Fences on a circle of another size, wherever in the file that size is said of them."""
+    paths = [path for _, path, _ in _ways(plan, ("bend",))]
+    paths += [("arrange", n) for n, _ in enumerate(plan.definition.arrange)] + [("arrange",)]
+    said = {path: text for path in paths if (text := _scalar(plan, path)) and _CIRCLE.search(text)}
+    sizes = {m["size"] for text in said.values() for m in [_CIRCLE.search(text)] if m}
+    if len(sizes) != 1:
+        return
+    (size,) = sizes
+    for more in OTHER_CIRCLES:
+        edits, words = [], ""
+        for path, text in said.items():
+            match = _CIRCLE.search(text)
+            if match is None or not (match["before"] or match["after"]):
+                continue
+            wide = int(size) + more * (1 if match["unit"] == "m" else 3)
+            words = f"a circle of {wide} {match['unit']}".replace(" '", "'")
+            edits.append(
+                Put(path, f"{text[: match.start('size')]}{wide}{text[match.end('size') :]}")
+            )
+        if edits:
+            yield _Tried(words, tuple(edits))
+
+
 def _other_rein(plan: Plan) -> Iterator[_Tried]:
     for link, path, text in _ways(plan, ("turn", "rollback")):
         assert link.way is not None
@@ -284,7 +314,7 @@ def _stride(plan: Plan) -> Iterator[_Tried]:
 
 
 KINDS: tuple[Kind, ...] = (
-    _one_count, _all_round, _one_stride, _all_strides, _other_rein, _wider, _without_one, _ring,
-    _stride,
+    _one_count, _all_round, _circle, _one_stride, _all_strides, _other_rein, _wider, _without_one,
+    _ring, _stride,
 )  # fmt: skip
 """Kinds of change, in the order in which they are tried."""

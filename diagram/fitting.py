@@ -19,6 +19,7 @@ from diagram.edits import Drop, EditError, Put, edited
 from diagram.exercise.arena import Arena, resolve_arena
 from diagram.geometry.pose import Pose
 from diagram.model import Definition, validate
+from diagram.model.fence_words import spelled
 from diagram.placing.arrange import arrange
 from diagram.placing.outcome import Layout
 from diagram.planning import Plan, make_plan, plan_of, read_setting
@@ -64,7 +65,8 @@ def fit(plan: Plan, wanted: Wanted) -> Fitted:
     is left to be laid out again. All else of the text stays as it was written.
     """
     old: Values = plain(plan.document.root)
-    values = copy.deepcopy(old)
+    in_words, in_blocks = old["fences"], spelled(old["fences"])
+    values = copy.deepcopy({**old, "fences": in_blocks})
     _change(values, wanted, plan)
     pinned = [name for name, block in values["fences"].items() if "at" in block]
     if wanted.end_for_end:
@@ -79,6 +81,10 @@ def fit(plan: Plan, wanted: Wanted) -> Fitted:
         if layout.shortages:
             return Fitted(plan, plan_of(setting, layout), written(values), layout)
         _pin(values, {name: layout.poses[name] for name in pinned})
+    values["fences"] = {
+        name: in_words[name] if block == in_blocks[name] else block
+        for name, block in values["fences"].items()
+    }
     text, kept = _text(plan.document.text, old, values)
     # The plan is made from what is written down, so that it is the plan of that file.
     fixed = read_text(text, plan.document.name)

@@ -71,8 +71,6 @@ ViewName = Literal["sheet", "phases", "phone", "wall", "colouring"]
 
 PHONE_WIDTH_MM, PHONE_PIXELS = 120.0, 1080
 WALL_SCALE = 100.0
-LIST_MM, LIST_FACTOR = (120.0, 80.0), 0.5
-"""A drawing without words, for a list, and how much smaller it is used than drawn."""
 WIDE_MM, UPRIGHT_MM = 250.0, 120.0
 """Widths of a drawing that stands in a page, for a wide screen and for a narrow one."""
 

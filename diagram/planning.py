@@ -26,7 +26,7 @@ from diagram.model.definition import Definition
 from diagram.model.said import Lead
 from diagram.path.limits import Limits, limits_for
 from diagram.path.line import Crossing, Leg, ridden_line
-from diagram.path.measures import Tightness, tightness
+from diagram.path.measures import SAME_RADIUS_M, Tightness, straight_after, tightness
 from diagram.path.other_way import OtherWay, other_way
 from diagram.path.room import Room
 from diagram.path.turns_short import Bounds, ridden_short, stopped_ways
@@ -40,6 +40,7 @@ from diagram.trade import jumping
 from diagram.trade.distances import Distance, RidesAs
 from diagram.trade.figures import Figure
 from diagram.trade.riding import riding
+from diagram.trade.words import Gait
 
 
 @dataclass(frozen=True)
@@ -107,8 +108,16 @@ class PlanLeg:
         return math.dist(self.curve.start.point, self.curve.end.point)
 
     def tightness(self, limits: Limits) -> Tightness:
-        """The tightest circle gone round, in the gait that the leg is begun in."""
-        return tightness(self.curve, limits.for_gait(self.ridden.stretches[0].gait).stride_m)
+        """The tightest circle gone round, in the gait that is turned in."""
+        return tightness(self.curve, limits.for_gait(self.turning_gait).stride_m)
+
+    @property
+    def turning_gait(self) -> Gait:
+        """The gait of its turns: the one it comes back to where it is straight until then."""
+        first, *others = self.ridden.stretches
+        back = bool(others) and self.link.second is not None and others[0].gait != "halt"
+        straight = straight_after(self.curve) + SAME_RADIUS_M
+        return others[0].gait if back and others[0].begin_m <= straight else first.gait
 
     @property
     def min_radius_m(self) -> float:

@@ -219,7 +219,7 @@ _SYNTAX = (
     (
         "mapping values are not allowed",
         "a colon cannot stand in this text as it is",
-        "put quotes round a text that has a colon in it",
+        "write a comma instead; a text that needs its colon has quotes round it",
     ),
     (
         r"'\t'",

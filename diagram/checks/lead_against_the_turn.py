@@ -2,7 +2,7 @@
 
 The reverse is counter-canter that is asked for where the lead carried is the inside one. Opening
 out a little to the other side, to make room for the turn that is said, is only worth a
-look, and so is a way in that is left to the rider.
+look, and so are a way in and a way out that are left to the rider.
 """
 
 from collections.abc import Iterable
@@ -44,18 +44,22 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                     f"({change.strides:.1f} strides for it before the turn), "
                     "or write counter-canter if it is meant"
                 )
-            severity = Severity.NOTE if _left_to_the_rider(leg, change) else Severity.CAUTION
+            severity = Severity.NOTE if _left_to_the_rider(plan, leg, change) else Severity.CAUTION
             yield found(
                 plan, NAME, severity, message, leg.path, hint, source=SOURCE,
                 at=on_leg(leg, change.at_m), related=related,
             )  # fmt: skip
 
 
-def _left_to_the_rider(leg: PlanLeg, change: ChangeDue) -> bool:
-    """Whether a turn is one that nobody said: on the way in, or to make room for the turn said."""
-    way = leg.link.way
+def _left_to_the_rider(plan: Plan, leg: PlanLeg, change: ChangeDue) -> bool:
+    """Whether a turn is one that nobody said: on the way in or out, or to make room for the turn
+    said."""
+    way, finish = leg.link.way, plan.course.finish
     if way is None and leg.first is None:
         # The way in is left to the rider, who may come from the other side.
+        return True
+    if way is None and leg.second is None and not finish.circle and not finish.where:
+        # So is the way out: who is on the other lead comes back to trot before the turn.
         return True
     if way is None or way.shape != "turn" or way.left is None or way.left == (change.to == "left"):
         return False

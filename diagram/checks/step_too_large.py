@@ -1,7 +1,6 @@
-"""step-too-large: a fence much higher, or a spread much wider, than the one jumped before it."""
+"""step-too-large: a fence much higher, or a spread much wider, than any jumped before it."""
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
 
 from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
@@ -38,12 +37,10 @@ def counted_height(crossing: Crossing) -> float:
 def _steps(
     plan: Plan, sizes: list[tuple[Crossing, float]], limit: Figure, word: str, hint: str
 ) -> Iterator[Diagnostic]:
-    told: set[tuple[str, str]] = set()
-    for (before, small), (after, large) in pairwise(sizes):
-        pair = (before.fence.name, after.fence.name)
-        if large - small <= limit.value + SLACK.value or pair in told:
+    for n, (after, large) in enumerate(sizes[1:], 1):
+        before, small = max(reversed(sizes[:n]), key=lambda size: size[1])
+        if large - small <= limit.value + SLACK.value:
             continue
-        told.add(pair)
         message = (
             f"{after.fence.name} is {say(plan, large - small)} {word} than {before.fence.name} "
             f"before it; {say(plan, limit.value)} at most for {_horses(plan)}"

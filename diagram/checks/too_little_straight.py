@@ -32,7 +32,6 @@ ON_A_CIRCLE = Limit(NAME, "on a circle up to")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     wanted = gaits.straight_strides()
-    canter = plan.limits.canter
     for leg in plan.legs:
         if not bends_noticeably(leg.curve) or leg.ridden.stretches[0].gait != "canter":
             continue
@@ -43,13 +42,15 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if leg.first is not None and not leg.first.fence.fence.kind.ridden_over:
             least = wanted.in_a_bending_line if bend else wanted.after.least
             s = straight_after(leg.curve)
-            ends.append(("after", leg.first.jump.fence, s, s, least))
+            ends.append(("after", leg.first.jump.fence, s, s, least, plan.limits.canter))
         if leg.second is not None and not leg.second.fence.fence.kind.ridden_over:
             least = wanted.in_a_bending_line if bend else wanted.before.least
             s = straight_before(leg.curve)
-            ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least))
-        for where, fence, metres, place, least in ends:
-            strides = straight_strides(metres, canter)
+            # Who comes back to trot counts the way in by what that covers.
+            own = plan.limits.for_gait(leg.ridden.stretches[-1].gait)
+            ends.append(("before", leg.second.jump.fence, s, leg.track_m - s, least, own))
+        for where, fence, metres, place, least, limits in ends:
+            strides = straight_strides(metres, limits)
             if strides >= least.value - SAME_STRIDE:
                 continue
             message = (

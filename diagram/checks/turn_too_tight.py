@@ -25,7 +25,7 @@ SLACK_AT_THE_RAIL = Limit("off-the-arena", "slack")
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     horses = plan.terms.horses
     for leg in plan.legs:
-        gait = leg.ridden.stretches[0].gait
+        gait = leg.turning_gait
         least, floor = least_radius(gait, horses), floor_radius(gait, horses)
         tight = leg.tightness(plan.limits)
         radius = tight.radius_m
@@ -68,7 +68,7 @@ def _other_hand(plan: Plan, leg: PlanLeg) -> str:
     way = leg.link.way
     if leg.first is None or leg.second is None or way is None or way.shape != "turn":
         return ""
-    limits = plan.limits.for_gait(leg.ridden.stretches[0].gait)
+    limits = plan.limits.for_leg(leg.resolved)
     manner = replace(limits.manner, wide=not way.tight)
     start, end = leg.first.leave, leg.second.enter
     other = natural_turn(start, end, not way.left, plan.room, manner)

@@ -29,21 +29,19 @@ def record_option(function: F) -> F:
     )(function)  # fmt: skip
 
 
-class DateParam(click.ParamType[date]):
+def _date(value: str | date) -> date:
     """A date like 2026-03-28."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
-        if isinstance(value, date):
-            return value
-        try:
-            return date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"{value!r} is no date; write it like 2026-03-28", param, ctx)
+    if isinstance(value, date):
+        return value
+    try:
+        return date.fromisoformat(value)
+    except ValueError:
+        message = f"{value!r} is no date; write it like 2026-03-28"
+        raise click.BadParameter(message) from None
 
 
-DAY = DateParam()
+DAY = click.types.FuncParamType(_date)
+DAY.name = "date"
 
 
 @contextmanager

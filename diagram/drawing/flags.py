@@ -180,7 +180,8 @@ def _of_leg(span: LegSpan, strand: Strand) -> Iterator[Wish]:
         s = span.begin + stretch.begin_m * strand.mm_per_m
         end = min(span.begin + stretch.end_m * strand.mm_per_m, float(strand.s[-1]))
         lines = (LabelLine(gait_words(leg, stretch), FLAG, "semibold"),)
-        places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, 1.0)]
+        amid = 1.0 if end - s < LONG else 9.0
+        places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, amid)]
         yield _flown(text_wish(f"gait-{leg.number}-{n}", lines, places))
     for n, change in enumerate(leg.ridden.changes):
         if change.kind:
@@ -201,6 +202,8 @@ def _change(name: str, words: str, leg: PlanLeg, s: float, strand: Strand) -> Wi
     return _flown(text_wish(name, lines, _beside(s, strand, lines)))
 
 
+LONG = 30.0
+"""Millimetres of a stretch in one gait from which its middle is too far from where it begins."""
 POLE = Pen(INK, 0.25)
 FAR = BAR_LONG / 2 + 1.6
 """Millimetres from a bar beyond which a thin pole ties the words to it."""

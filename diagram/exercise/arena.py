@@ -112,6 +112,13 @@ def resolve_arena(
     named = trade_arenas.find_arena(written)
     if named is not None:
         return _from_trade(named)
+    if gated := _GATED.fullmatch(written.strip()):
+        side = _SIDE_WORDS.get(gated["side"].lower(), gated["side"].lower())
+        said = {"size": gated["size"], "gate": {"side": side}}
+        try:
+            return _from_block(ArenaWritten.model_validate(said), document, path)
+        except ValueError:
+            raise _refused(document, path, f'"{written}" is not understood', _BLOCK_HINT) from None
     try:
         size = read_size(written)
     except UnitError:
@@ -121,12 +128,27 @@ def resolve_arena(
         return from_size(*size)
     known = [*(own[1] if own else ()), *trade_arenas.arena_names()]
     hint = near(written, known) if known else "write a size like 60 x 30 m"
-    sized = _SIZE.search(written)
-    if sized:
+    if _GATE.search(written):
+        hint = _BLOCK_HINT
+    elif sized := _SIZE.search(written):
         hint = f"write the size alone: {sized[0]}"
     raise _refused(document, path, f'no arena is called "{written}"', hint)
 
 
+_GATED = re.compile(
+    r"(?P<size>\d[^,]*?(?:m|ft|feet|'))(?: ring| arena)?,?(?: with)?(?: an?| the)? gate"
+    r" (?:in|at|on)(?: the)?(?: middle of)?(?: the| an?)? (?P<side>[a-z]+(?: (?:side|end))?)",
+    re.IGNORECASE,
+)
+_GATE = re.compile(r"\bgate\b", re.IGNORECASE)
+_SIDE_WORDS = {
+    **{f"{side} side": side for side in RECTANGLE_SIDES},
+    "short side": "left", "short end": "left", "end": "left", "long side": "bottom",
+}  # fmt: skip
+"""Sides as they are said of a ring that has no names for them yet."""
+_BLOCK_HINT = (
+    "write 60 x 30 m, gate in the short side; or a block with size: and gate: {side: left}"
+)
 _SIZE = re.compile(r"\d\S*\s*(?:x|by|×)\s*\d\S*(?:\s*(?:m|ft|feet|')(?!\w))?$")
 
 

@@ -322,7 +322,9 @@ class _Reader:
             return way.gait
         if all(self._is_pole(jumped) for jumped in self.jumps):
             return self.gait
-        return self.held if way is not None and way.shape == "turn" else "canter"
+        if way is not None and way.shape == "turn":
+            return self.held
+        return self.gait if self._is_pole(self.jumps[-1]) else "canter"
 
     def _is_pole(self, jump: Jump) -> bool:
         kind = self._kind(jump)

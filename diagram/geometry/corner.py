@@ -99,14 +99,6 @@ def reaches(turns: Floats) -> tuple[Floats, Floats]:
     return along + aside * tangent, slope
 
 
-def corner_ends(turns: Floats) -> tuple[Floats, Floats]:
-    """End (x, y) of left corners of radius 1 m, seen from where they begin."""
-    along, aside = centres(turns)
-    centre = along + 1j * aside
-    end = centre + centre.conj() * np.exp(1j * np.asarray(turns, dtype=float))
-    return end.real, end.imag
-
-
 def corner_pieces(turn: float, radius: float) -> tuple[CurvePiece, ...]:
     """Clothoid, arc, clothoid through `turn` radians, left positive."""
     k = math.copysign(1 / radius, turn)

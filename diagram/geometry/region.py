@@ -147,11 +147,20 @@ def signed_area(corners: tuple[Point, ...]) -> float:
 
 def segment_distances(points: Floats, a: Floats, b: Floats) -> Floats:
     """Distances (..., m) from `points` (..., 2) to the segments from `a` to `b` (m, 2)."""
-    dx, dy = b[:, 0] - a[:, 0], b[:, 1] - a[:, 1]
+    from_a = points[..., 0, None] - a[:, 0], points[..., 1, None] - a[:, 1]
+    return _off_segments(*from_a, *(b - a).T)
+
+
+def row_distances(rows: Floats, a: Floats, b: Floats) -> Floats:
+    """Distances (n, k) from the points of each row (n, k, 2) to a segment of its own, (n, 2)."""
+    from_a = rows[..., 0] - a[:, 0, None], rows[..., 1] - a[:, 1, None]
+    return _off_segments(*from_a, *(b - a).T[..., None])
+
+
+def _off_segments(x: Floats, y: Floats, dx: Floats, dy: Floats) -> Floats:
+    """Lengths from segments (dx, dy) of places (x, y) seen from where those begin; uses x and y up:
+    this is the innermost loop of every search for a track."""
     squared = np.maximum(dx * dx + dy * dy, 1e-18)
-    x = points[..., 0, None] - a[:, 0]
-    y = points[..., 1, None] - a[:, 1]
-    # Done in place: this is the innermost loop of every search for a track.
     share = x * (dx / squared)
     share += y * (dy / squared)
     np.clip(share, 0.0, 1.0, out=share)

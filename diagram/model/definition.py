@@ -7,11 +7,21 @@ long as it says, is decided further on. Keys are written with spaces (``passed w
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    Tag,
+    model_validator,
+)
 
 from diagram.model import said
+from diagram.model.fence_words import fence_in_words, with_place
 from diagram.model.fields import (
     Count,
     Length,
@@ -25,6 +35,7 @@ from diagram.model.fields import (
 from diagram.model.fields import said as phrase
 from diagram.model.library_keys import Group, Heights, Minutes, Stem, Suits
 from diagram.model.nudge import Nudge, read_nudge
+from diagram.model.phrases import PhraseError
 from diagram.trade.words import Gait
 
 FORMAT = 1
@@ -133,7 +144,10 @@ Raised = Annotated[Literal["both ends", "left", "right"], BeforeValidator(_raise
 
 
 class Built(Written):
-    """What any fence is built of. `front` is the height of the front pole of a spread."""
+    """What any fence is built of. `front` is the height of the front pole of a spread.
+
+    A text stands for a block: ``oxer 3' x 3'6"``.
+    """
 
     kind: Name
     height: Length | None = None
@@ -143,6 +157,15 @@ class Built(Written):
     poles: Length | None = None
     ground_line: Text | None = None
     raised: Raised | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _of_words(cls, value: Any) -> Any:
+        try:
+            said = fence_in_words(value) if isinstance(value, str) else value
+            return with_place(said) if isinstance(said, dict) else said
+        except PhraseError as problem:
+            raise refused(problem.message, problem.hint, problem.start, problem.length) from None
 
 
 class ElementWritten(Teaching, Built):
@@ -294,6 +317,15 @@ class RideWritten(Written):
     ride: Steps
 
 
+def _level(value: Any) -> Any:
+    if isinstance(value, str) and re.search(r"\bpoles?\b", value):
+        raise refused(
+            "poles on the ground have no height", "leave level: out, or say heights: poles - 1'6\""
+        )
+    return value
+
+
+Level = Annotated[Length, BeforeValidator(_level)]
 Arranged = Annotated[
     said.ArrangedSaid,
     *phrase(said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
@@ -318,7 +350,7 @@ class Definition(Written):
     tapeline: Annotated[int, BeforeValidator(_version)]
     title: Text
     purpose: Text
-    level: Length | None = None
+    level: Level | None = None
     heights: Heights | None = None
     teaches: Groups = ()
     skills: Texts = ()

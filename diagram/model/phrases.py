@@ -157,7 +157,10 @@ def _respelt(text: str, grammar: Grammar) -> str:
         return close[0] if close else match[0]
 
     said = re.sub(r"[^\W\d_]{3,}", spelt, text)
-    fits = any(re.fullmatch(pattern, said, re.IGNORECASE) for pattern in grammar)
+    try:
+        fits = _understood(Clause(said, 0), grammar) is not None
+    except PhraseError:
+        fits = False
     return f'did you mean "{said}"?' if fits else ""
 
 

@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
 from diagram.model.definition import STEPS, Definition
-from diagram.source import Document, Mapping, Node, Scalar, plain, read
+from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -98,7 +98,7 @@ def _diagnostic(
             span = node.part(int(context["start"]), int(context["length"]))
         return Diagnostic("not-understood", Severity.ERROR, context["message"], span,
                           context["hint"])  # fmt: skip
-    message, hint = _shape_words(kind, context)
+    message, hint = _shape_words(kind, context, document.node_at(path)[0], inner)
     return Diagnostic("wrong-shape", Severity.ERROR, message, span, hint)
 
 
@@ -157,6 +157,14 @@ _NO_STEP = {
     "trot": "say it of a way, `- turn: left, trot`, or of the start",
     "canter": "say it of a way, `- turn: left, canter`, or of the start",
     "fence": "write `- jump: birch`",
+    "change the rein": "write `- turn: left`, to the new hand; the rein changes with it",
+    "change rein": "write `- turn: left`, to the new hand; the rein changes with it",
+    "trot over": "write `- jump: birch`; the gait is said before: `- turn: left, trot`",
+    "canter over": "write `- jump: birch`; the gait is said before: `- turn: left, canter`",
+    "walk over": "write `- jump: birch`; the gait is said before: `- start: walk`",
+    "jump": "write `- jump: birch`, with a colon",
+    "turn": "write `- turn: left`, with a colon",
+    "line": "write `- line: 5 strides`, with a colon",
     "curve": "write `- bend: left, 6 strides`",
 }
 """What people write as a step that is said elsewhere."""
@@ -168,19 +176,30 @@ def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic
     if isinstance(node, Mapping) and node.entries:
         key = node.entries[0][0]
         text = f'"{key.text}" is not a step of a ride'
-        hint = _NO_STEP.get(key.text.lower()) or near(key.text, words)
+        hint = _NO_STEP.get(" ".join(key.text.lower().split())) or near(key.text, words)
         return Diagnostic("unknown-key", Severity.ERROR, text, key.span, hint)
     text = "a step of a ride is written like `- jump: birch`"
     hint = "steps: " + ", ".join(words)
+    said = node.text.lower() if isinstance(node, Scalar) else ""
+    hint = next((better for word, better in _NO_STEP.items() if said.startswith(word)), hint)
     return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)
 
 
-def _shape_words(kind: str, context: dict[str, Any]) -> tuple[str, str]:
+def _shape_words(
+    kind: str, context: dict[str, Any], node: Node, path: tuple[str | int, ...]
+) -> tuple[str, str]:
     match kind:
         case "dict_type" | "model_type" | "model_attributes_type":
-            return "a block of `key: value` lines is wanted here", "write no dashes before them"
+            hint = "write no dashes before them"
+            if path[:1] == ("rides",):
+                hint = "write `- name: beginners`, and below it, indented, `ride:` with its steps"
+            elif isinstance(node, Scalar):
+                hint = "write one `key: value` to a line below, indented"
+            return "a block of `key: value` lines is wanted here", hint
         case "tuple_type" | "list_type":
             return "a list is wanted here", "write one `- ...` line for each"
+        case "too_short" if isinstance(node, Sequence) and node.items:
+            return f"fewer than {context['min_length']} here", "write one `- ...` line for each"
         case "too_short":
             return "there is nothing in this list", "write one `- ...` line for each"
         case "too_long":

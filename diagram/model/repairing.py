@@ -59,7 +59,11 @@ def _take_out(values: Any, path: Path) -> bool | None:
             block = block[step]
         except (LookupError, TypeError):
             return _take_out(values, path[:-1]) if len(path) > 1 else None
-    last = path[-1] if path else None
+    last: Any = path[-1] if path else None
+    if _is_fence(path) and isinstance(block, dict | list) and isinstance(block[last], str):
+        # A fence in words that were refused; what is said of it elsewhere may still be right.
+        block[last] = {"kind": STAND_INS["kind"]}
+        return True
     if isinstance(block, dict) and last in STAND_INS:
         block[last] = STAND_INS[str(last)]
         return True
@@ -76,3 +80,8 @@ def _take_out(values: Any, path: Path) -> bool | None:
         above[-1][0][above[-1][1]] = dict(NO_STEP)
         return False
     return None
+
+
+def _is_fence(path: Path) -> bool:
+    """Whether a fence stands at a path, or an element of one."""
+    return path[:1] == ("fences",) and (len(path) == 2 or path[2:3] == ("elements",) == path[2:-1])

@@ -245,10 +245,15 @@ def _either(match: re.Match[str]) -> dict[str, Any]:
     return _in_two(_strides(match), match["other"], match["other_pace"] or "normal")
 
 
+def _count(text: str) -> int:
+    """A count in digits or as a word."""
+    word = text.lower()
+    return NUMBER_WORDS[word] if word in NUMBER_WORDS else int(word)
+
+
 def _in_two(said: dict[str, Any], text: str, pace: str) -> dict[str, Any]:
     """What is said of one count, and of another in the same words."""
-    word = text.lower()
-    other = NUMBER_WORDS[word] if word in NUMBER_WORDS else int(word)
+    other = _count(text)
     if other in (0, said["strides"]):
         raise PhraseError("two counts that differ are wanted", "write 5 strides or 4 forward")
     return {**said, "ways": (other,), "paces": (PACES[pace.lower()],)}
@@ -381,6 +386,10 @@ FINISH: Grammar = {
         lambda m: {"circle": _circle(m)},
     ),
     r"straight(?: on)?": ("straight on", lambda _: {"straight": True}),
+    r"(?:along|with) the (?:rail|track|wall)": (
+        "with the rail",
+        lambda _: {"straight": False},
+    ),
     r"(?P<gait>walk|trot|halt) (?:on (?:the|its)|in an?(?: straight)?) line": (
         "halt on the line",
         lambda m: {**_gait(m), "straight": True},
@@ -419,12 +428,38 @@ def _name_first(text: str) -> tuple[str, str]:
 
 def read_line(text: str) -> WaySaid:
     """``5 strides``, ``72'``, ``8 strides, halt in the middle``."""
-    return _way("line", text, LINE)
+    return _way("line", _with_its_sides(text), LINE)
 
 
 def read_bend(text: str) -> WaySaid:
     """``left, 6 strides``, ``right 45°, 5 strides``."""
-    return _way("bend", text, BEND)
+    return _way("bend", _with_its_sides(text), BEND)
+
+
+_SIDES = re.compile(
+    rf"(?P<in>{OTHER.replace('?P<other>', '')})(?: strides?)?, ?(?P<gait>walk|trot|halt)"
+    rf"(?: {NUMBER}(?: (?:steps?|strides?|seconds?|s))?)?"
+    rf", ?(?P<out>{OTHER.replace('?P<other>', '')})(?: strides?)?",
+    re.IGNORECASE,
+)
+
+
+def _with_its_sides(text: str) -> str:
+    """``5, walk 5, 5``, as a drawing says it, in the words for it: ``10 strides, walk 5 steps in
+    the middle``. Raises PhraseError where the two sides differ."""
+    match = _SIDES.search(text)
+    if match is None:
+        return text
+    into, out = (_count(match[side]) for side in ("in", "out"))
+    gait = match["gait"].lower()
+    unit = "seconds" if gait == "halt" else "steps"
+    middle = f"{gait} {match['number']} {unit}" if match["number"] else gait
+    if into != out:
+        hint = f"write {into + out} strides, {middle} after {into} strides"
+        message = "how many strides are left after it follows from the line"
+        raise PhraseError(message, hint, match.start(), len(match[0]))
+    said = f"{into + out} strides, {middle} in the middle"
+    return text[: match.start()] + said + text[match.end() :]
 
 
 def read_turn(text: str) -> WaySaid:
@@ -486,7 +521,9 @@ def read_finish(text: str) -> FinishSaid:
 
 
 _BEYOND = re.compile(
-    rf"(?:{STRIDES}(?: at (?=\d)|(?= beyond)))?(?:{LENGTH})? beyond (?P<fence>.+)$", re.IGNORECASE
+    rf"(?:{STRIDES}(?: at (?=\d)|(?= (?:beyond|after|past))))?(?:{LENGTH})?"
+    r" (?:beyond|after|past) (?P<fence>.+)$",
+    re.IGNORECASE,
 )
 
 
@@ -510,7 +547,7 @@ def read_placed(text: str) -> PlacedSaid:
     return PlacedSaid(name, **{"from_behind": behind, **measured, **more})
 
 
-_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)? (?P<side>.+)", re.IGNORECASE)
+_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)?(?: the)? (?P<side>.+)", re.IGNORECASE)
 _BETWEEN = re.compile(
     r"(?:the )?(?:diagonal|line)(?: from)? (?P<one>.+?) to (?P<other>.+)", re.IGNORECASE
 )
@@ -535,7 +572,10 @@ def read_on(text: str) -> OnSaid:
         return OnSaid("marks", marks=(match["one"], match["other"]))
     if match := _IN.fullmatch(said):
         return OnSaid("side", side=match["side"], inset=length(match))
-    raise PhraseError(f'"{said}" is no line to stand on', f"you may say: {ON_EXAMPLES}")
+    hint = f"you may say: {ON_EXAMPLES}"
+    if re.search(r"\boutside\b", said, re.IGNORECASE):
+        hint = "write on: 5 m in from bottom; or beside fences: arrange: birch on an outside line"
+    raise PhraseError(f'"{said}" is no line to stand on', hint)
 
 
 _TURNED_TO = re.compile(r"(?P<one>.+) (?P<how>parallel|square) to (?P<other>.+)", re.IGNORECASE)

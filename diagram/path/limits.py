@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from diagram.exercise.legs import ResolvedLeg
 from diagram.path.room import Manner
 from diagram.trade import gaits
 from diagram.trade.figures import Figure
@@ -40,6 +41,26 @@ class Limits:
     def for_gait(self, gait: Gait) -> GaitLimits:
         """Limits of a gait; a halt is ridden out of as a walk."""
         return {"walk": self.walk, "trot": self.trot, "canter": self.canter}.get(gait, self.walk)
+
+    def for_leg(self, leg: ResolvedLeg) -> GaitLimits:
+        """Limits of the gait that a way turns in.
+
+        That is the one it is begun in; but a horse that comes back to a slower one for the next
+        fence goes out straight until it has, and turns in that.
+        """
+        own, slower = self.for_gait(leg.gait), self.for_gait(leg.link.arrives)
+        if not _comes_back(leg):
+            return own
+        out = own.landing_m + gaits.transition("back after a fence").low * own.stride_m
+        return replace(slower, manner=replace(slower.manner, out=out))
+
+
+def _comes_back(leg: ResolvedLeg) -> bool:
+    link = leg.link
+    turns = link.way is not None and link.way.shape == "turn" and link.way.transition is None
+    order: tuple[Gait, ...] = ("halt", "walk", "trot", "canter")
+    slower = order.index(link.arrives) < order.index(leg.gait)
+    return turns and slower and link.first is not None and not link.inner
 
 
 def size_share(horses: Horses) -> float:

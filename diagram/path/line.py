@@ -100,7 +100,7 @@ def ridden_line(
         second = by_number[leg.link.second.number] if leg.link.second else None
         if leg.link.first and leg.link.first.land:
             left = leg.link.first.land == "left"
-        curve = rider.curve(leg, first, second, limits.for_gait(leg.gait), left, turned.get(n))
+        curve = rider.curve(leg, first, second, limits.for_leg(leg), left, turned.get(n))
         left = last_hand(curve, left)
         legs.append(Leg(leg, curve))
     return tuple(legs)
@@ -114,7 +114,7 @@ def _turns(
     for n, leg in enumerate(legs):
         link = leg.link
         if link.first and link.second and link.way and link.way.shape == "turn":
-            manner = replace(limits.for_gait(leg.gait).manner, wide=not link.way.tight)
+            manner = replace(limits.for_leg(leg).manner, wide=not link.way.tight)
             start, end = by_number[link.first.number].leave, by_number[link.second.number].enter
             asked[n] = AskedTurn(start, end, bool(link.way.left), manner)
     return dict(zip(asked, natural_turns(list(asked.values()), room), strict=True))

@@ -386,6 +386,6 @@ def _wall_price(places: Places, free: NDArray[np.bool_], room: Room, limits: Gai
     manner = limits.manner
     points = np.stack([places.real, places.imag], axis=-1)
     price: Floats = BROKEN * np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
-    short = np.where(free, 0.0, manner.fences - room.clearance(points))
+    short = np.where(free, 0.0, manner.fences - room.closeness(points, manner.fences))
     price += BROKEN * short.max(axis=-1, initial=0.0)
     return price

@@ -10,7 +10,7 @@ import numpy as np
 from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.region import ALIKE, Region, segment_distances
+from diagram.geometry.region import ALIKE, Region, row_distances, segment_distances
 from diagram.trade.riding import riding
 
 
@@ -37,6 +37,25 @@ class Room:
             return np.full(points.shape[:-1], np.inf)
         gaps: Floats = (segment_distances(points, self.a, self.b) - self.thick).min(axis=-1)
         return gaps
+
+    def closeness(self, ways: Floats, within: float) -> Floats:
+        """`clearance` of rows of places (..., K, 2) where under `within` metres, else no less.
+
+        What lies further than that off the box about a whole row is never looked at: of the
+        fences of a large arena that is nearly all.
+        """
+        rows = ways.reshape(-1, *ways.shape[-2:])
+        gaps: Floats = np.where(np.isnan(rows[..., 0]), np.nan, np.inf)
+        low, high = rows.min(axis=1)[:, None], rows.max(axis=1)[:, None]
+        reach = self.thick[:, None] + within
+        least, most = np.minimum(self.a, self.b) - reach, np.maximum(self.a, self.b) + reach
+        row, which = np.nonzero(((low <= most) & (high >= least)).all(axis=-1))
+        if len(row):
+            some = row_distances(rows[row], self.a[which], self.b[which])
+            some -= self.thick[which, None]
+            first = np.flatnonzero(np.diff(row, prepend=-1))
+            gaps[row[first]] = np.minimum.reduceat(some, first, axis=0)
+        return gaps.reshape(ways.shape[:-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +174,7 @@ class Task:
                 np.hypot(points[..., 0] - self.start.x, points[..., 1] - self.start.y),
                 np.hypot(points[..., 0] - self.end.x, points[..., 1] - self.end.y),
             )
-            short = np.maximum(manner.fences - self.room.clearance(points), 0.0)
+            short = np.maximum(manner.fences - self.room.closeness(points, manner.fences), 0.0)
             broken += BROKEN * (short * (from_ends > FREE_AFTER)).max(axis=1)
         price = np.zeros(len(points))
         if manner.wide:

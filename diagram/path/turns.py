@@ -234,24 +234,28 @@ def priced(ways: Ways, manner: Manner) -> tuple[Floats, Floats]:
     return np.where(good, price, np.inf), np.where(good, broken, np.inf)
 
 
-def _chosen(ways: Ways, room: Room, manner: Manner) -> TurnsFound:
+def _chosen(ways: Ways, room: Room, manner: Manner, under: Floats | None = None) -> TurnsFound:
     """The cheapest way (N,) for each pair of those tried (N, C).
 
     Where a way runs only adds to its price. So ways are held against rails and fences a batch at
-    a time, cheapest shape first, until the next shape alone costs more than the best found.
+    a time, cheapest shape first, until the next shape alone costs more than the best found, or
+    than what there is already (`under`, (N,)).
     """
     price, broken = priced(ways, manner)
     shape = np.where(np.isfinite(price), np.round(price + broken, 9), np.inf)
     order = np.argsort(shape, axis=1, kind="stable")
     count = len(order)
     best = np.zeros(count, dtype=np.intp)
-    total, lost = np.full(count, np.inf), np.full(count, np.inf)
+    total = np.full(count, np.inf) if under is None else under.copy()
+    lost = np.full(count, np.inf)
     going = np.arange(count)
     for first in range(0, order.shape[1], BATCH):
         going = going[shape[going, order[going, first]] < total[going]]
         if not len(going):
             break
         rows, some = going[:, None], order[going, first : first + BATCH]
+        # In order of their shapes: what is too dear for all stands at the end.
+        some = some[:, : (shape[rows, some] < total[going, None]).sum(axis=1).max()]
         here = ways[rows, some]
         wall = BROKEN * np.maximum(manner.rail - here.inside(room.region), 0.0)
         if len(room.a):
@@ -284,7 +288,7 @@ def _near_fences(ways: Ways, room: Room, manner: Manner) -> Floats:
     ends = np.minimum(
         np.abs(places - pairs.start[..., None]), np.abs(places - pairs.end[..., None])
     )
-    gaps = room.clearance(np.stack([places.real, places.imag], axis=-1))
+    gaps = room.closeness(np.stack([places.real, places.imag], axis=-1), manner.fences)
     short = np.maximum(manner.fences - gaps, 0.0) * (ends > FREE_AFTER)
     price: Floats = BROKEN * short.max(axis=-1)
     unknown: Floats = np.where(np.isnan(price), np.inf, price)
@@ -313,7 +317,9 @@ def _improved(turns: TurnsFound, room: Room, manner: Manner) -> TurnsFound:
             if not len(mine):
                 continue
             again = shape(here.pairs[mine][:, None], out[mine], into[mine], radius[mine])
-            turns = _better(turns, going[mine], _chosen(again, room, manner))
+            turns = _better(
+                turns, going[mine], _chosen(again, room, manner, turns.price[going[mine]])
+            )
         going = going[turns.price[going] < before - 1e-6]
     return turns
 

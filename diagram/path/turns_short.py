@@ -156,7 +156,7 @@ class _Judge:
     def _short(self, leg: Leg, room: Room) -> float:
         """The most by which a way is too tight, too near something, or too little straight; for a
         start what is amiss with that as well."""
-        limits = self.limits.for_gait(leg.resolved.gait)
+        limits = self.limits.for_leg(leg.resolved)
         manner, curve = limits.manner, leg.curve
         points = curve.points(0.5)
         short = max(
@@ -219,7 +219,7 @@ def stopped_ways(
     judge = _Judge(exercise, placed, room, limits, {})
     out: list[StoppedWay] = []
     for leg in legs:
-        link, own = leg.link, limits.for_gait(leg.resolved.gait)
+        link, own = leg.link, limits.for_leg(leg.resolved)
         if link.inner:
             continue
         manner, points = own.manner, leg.curve.points(0.25)

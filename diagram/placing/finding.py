@@ -11,6 +11,7 @@ from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import recall, remember
+from diagram.placing.squared import squared
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
 from diagram.solver.relations import (
     Bending,
@@ -154,23 +155,30 @@ class _Seen:
         return measured(self.asked, reflected(self.asked, found.unknowns))
 
     def _best(self, guess: Floats | None, gate: Point | None) -> Arrangement:
-        designed, short = self._designed(gate) if guess is None else (None, math.inf)
-        if designed is not None and short <= NEARLY_M:
-            return designed
+        if guess is not None:
+            return self._blind(guess, False)[0]
+        designed, short = self._designed(gate)
+        best = designed
+        if designed is None or short > NEARLY_M:
+            blind, bad = self._blind(None, designed is None)
+            if designed is None or (blind.fits and short >= bad + WORTH_M):
+                best = blind
+        assert best is not None
+        return squared(self.solved, best, self.bad) if best.fits else best
+
+    def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
+        """What a search from anywhere finds, and how badly that rides."""
         # Where no design was found at all, another search has little to find, and less time.
-        none = designed is None and guess is None
-        once = none and all(isinstance(r, SEARCHED) for r in self.solved.relations)
+        once = alone and all(isinstance(r, SEARCHED) for r in self.solved.relations)
         first = solve(self.solved, guess, attempts=1 if once else ATTEMPTS)
         best, bad = self._judged(first)
-        for search in range(1, 1 if none else SEARCHES):
+        for search in range(1, 1 if alone else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
             other, less = self._judged(solve(self.solved, guess, search))
             if other.fits and less < bad - MUCH_BETTER_M:
                 best, bad = other, less
-        if designed is not None and (not best.fits or short < bad + WORTH_M):
-            return designed
-        return best
+        return best, bad
 
     def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
         """The design that costs least, what it falls short of its limits when ridden counted in;

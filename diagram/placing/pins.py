@@ -156,6 +156,10 @@ class _Pins:
             marks = self.given.arena.marks()
             if at not in marks:
                 hint = near(at, marks)
+                if len(at) == 1 and len(marks) == 1:
+                    hint = (
+                        "say centre; or give the ring its letters: {size: 60 x 20 m, letters: yes}"
+                    )
                 self.refuse(f'"{at}" is no place in this arena', (*path, "at"), hint)
             return marks.get(at)
         assert at is not None

@@ -20,6 +20,7 @@ from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
 from diagram.path.open_ways import clear_of_gate
 from diagram.placing.pins import Pinned, read_pins
+from diagram.placing.ridden_circles import ridden_circles
 from diagram.placing.shapes import shaped
 from diagram.solver.relations import (
     Angled,
@@ -55,6 +56,16 @@ class PosedExercise(Exercise):
     def rides(self) -> tuple[PosedExercise, ...]:
         """This ride and the others."""
         return (self, *self.others)
+
+    @property
+    def shapes(self) -> list[tuple[Path, ArrangedSaid]]:
+        """How fences stand together, and where that is said: under `arrange`, or by the rides."""
+        said: list[tuple[Path, ArrangedSaid]] = [
+            (("arrange", n), one) for n, one in enumerate(self.definition.arrange)
+        ]
+        circles = [set(one.fences) for _, one in said if one.how == "on a circle"]
+        ridden = [circle for ride in self.rides for circle in ridden_circles(ride.course.links)]
+        return said + [one for one in ridden if set(one[1].fences) not in circles]
 
 
 def set_up(
@@ -117,7 +128,7 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     assert link.first is not None
     assert link.second is not None
     way = link.way
-    manner = setting.limits.for_gait(leg.gait).manner
+    manner = setting.limits.for_leg(leg).manner
     first = end_of(link.first, setting, number, True)
     second = end_of(link.second, setting, number, False)
     names = f"{first.fence} to {second.fence}"
@@ -137,8 +148,9 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
     straight, radius = manner.out, manner.least_radius
-    if way.round and _on_one_circle(link, setting, sized=True):
-        # The circle is what is built; the count is what it is meant to ride in, and is judged so.
+    known = way.round and way.radius is not None and turn is not None
+    if known or (way.round and _on_one_circle(link, setting, sized=True)):
+        # The arc is what is built; the count is what it is meant to ride in, and is judged so.
         length = None
     if _on_one_circle(link, setting):
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
@@ -159,7 +171,7 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
 
 def _on_one_circle(link: Link, setting: PosedExercise, sized: bool = False) -> bool:
     ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
-    shapes = [said for said in setting.definition.arrange if said.how == "on a circle"]
+    shapes = [said for _, said in setting.shapes if said.how == "on a circle"]
     shapes = [said for said in shapes if said.size is not None or not sized]
     return any(ends <= set(said.fences) for said in shapes)
 
@@ -207,7 +219,8 @@ def _opens(setting: PosedExercise, number: dict[str, int]) -> list[Open]:
         if left is not None and not leaving:
             left = not left
         if circle and left is None:
-            least = riding().room.smallest_circle.value
+            fair = setting.limits.canter.manner.least_radius
+            least = max(riding().room.smallest_circle.value, fair)
             left, radius = circle.left, (circle.diameter or 2 * least) / 2
         if not leaving:
             back = Pose(end.pose.x, end.pose.y, end.pose.heading).reversed()
@@ -247,7 +260,8 @@ def _back(link: Link, setting: PosedExercise, number: dict[str, int]) -> Open:
     assert link.first is not None
     assert link.way is not None
     end = end_of(link.first, setting, number, True)
-    radius = setting.limits.canter.manner.least_radius
+    leg = next(leg for leg in setting.legs if leg.link is link)
+    radius = setting.limits.for_leg(leg).manner.least_radius
     words = f"the turn from {end.fence} back over it"
     return Open(end, False, bool(link.way.left), radius, False, link.path, words, back=True)
 
@@ -256,8 +270,7 @@ def _arranged(setting: PosedExercise) -> tuple[list[Relation], list[Diagnostic]]
     number = {body.name: n for n, body in enumerate(setting.pinned.bodies)}
     out: list[Relation] = []
     problems: list[Diagnostic] = []
-    for index, said in enumerate(setting.definition.arrange):
-        path: Path = ("arrange", index)
+    for path, said in setting.shapes:
         unknown = [name for name in said.fences if name not in number]
         for name in unknown:
             problems.append(_error(setting, path, f'no fence is called "{name}"', name,

@@ -14,7 +14,7 @@ from diagram.placing.outcome import Layout, Outcome
 from diagram.placing.posing import PosedExercise, pose_problem
 from diagram.placing.telling import freedom_of, residuals_of, shortages_of
 from diagram.solver.descent import System
-from diagram.solver.relations import Problem, Relation
+from diagram.solver.relations import Bending, Problem, Relation
 from diagram.solver.solve import nearest
 
 
@@ -105,12 +105,16 @@ def _contradiction(members: tuple[Relation, ...], setting: PosedExercise) -> Dia
         ((document.span_at(r.path), r.words) for r in members), key=lambda pair: pair[0].line
     )
     words = "; ".join(text for _, text in spans)
+    hint = "change or delete any one of them"
+    if all(isinstance(r, Bending) for r in members) and len({r.path[:2] for r in members}) == 1:
+        # Both are said of one bend: its angle leaves no room for a second count.
+        hint = "say one count, or leave the angle out: only a wider turn is ridden in two counts"
     return Diagnostic(
         "contradicts-itself",
         Severity.ERROR,
         f"these cannot all hold: {words}",
         spans[0][0],
-        "change or delete any one of them",
+        hint,
         related=tuple(spans[1:]),
         facts=(("lines", tuple(span.line for span, _ in spans)),),
     )

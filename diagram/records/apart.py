@@ -70,8 +70,6 @@ class Fit:
     modes: Array
     spreads: Array
     kind_tries: Array
-    first_day: int
-    last_day: int
 
     def of_horses(self, one: str, other: str) -> Mixture:
         """How much better one horse does than another, in log odds."""
@@ -221,7 +219,7 @@ def fit(trials: Sequence[Trial]) -> Fit | None:
     tries = np.array([sum(t.kind == kind for t in trials) for kind in kinds], float)
     return Fit(
         kinds, horses, riders, np.array(grid), weights / weights.sum(), np.array(modes),
-        np.array(spreads), tries, first, last,
+        np.array(spreads), tries,
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from diagram.exercise.course import Course, Path
 from diagram.model.said import Lead
 from diagram.path.limits import Limits
 from diagram.path.line import Leg
+from diagram.path.measures import straight_after
 from diagram.ride.leads import NO_LEAD, Carried, ChangeDue, carry
 from diagram.ride.stretches import (
     LegGround,
@@ -104,7 +105,9 @@ class _Rider:
             short = (missing[0], missing[1])
         turned = link.second is not None and not link.inner and transition is None
         if turned and link.arrives != gait:
-            stretches = coming_back(stretches, link.arrives, self.speed, self.horses.stride_m)
+            straight = straight_after(leg.curve)
+            stride_m = self.horses.stride_m
+            stretches = coming_back(stretches, link.arrives, self.speed, stride_m, straight)
         coming_to = tuple(new for new in self.course.finish.gaits if new != gait)
         if link.second is None and coming_to:
             stretches = ending(stretches, coming_to, self.speed)

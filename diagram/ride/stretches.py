@@ -99,17 +99,14 @@ def steps_said(transition: Transition) -> int:
     return transition.steps or round(gaits.transition("walk steps").typical)
 
 
-COMING_BACK_STRIDES = 3
-"""Strides that a horse lands and canters on before it comes back (common practice, no source)."""
-
-
 def coming_back(
-    stretches: tuple[Stretch, ...], gait: Gait, canter: float, stride_m: float
+    stretches: tuple[Stretch, ...], gait: Gait, canter: float, stride_m: float, straight_m: float
 ) -> tuple[Stretch, ...]:
-    """The way to a fence that is come to in another gait: changed three strides after landing,
-    or half way where there is less room."""
-    last = stretches[-1]
-    at = last.begin_m + min(COMING_BACK_STRIDES * stride_m, last.length_m / 2)
+    """The way to a fence that is come to in another gait: changed some strides after landing, where
+    the track bends if that is a little sooner, or half way where there is less room."""
+    last, back = stretches[-1], gaits.transition("back after a fence")
+    wanted = min(max(straight_m, back.low * stride_m), back.typical * stride_m)
+    at = last.begin_m + min(wanted, last.length_m / 2)
     rate = last.seconds / last.length_m if last.length_m else 0.0
     kept = Stretch(last.begin_m, at, last.gait, (at - last.begin_m) * rate)
     seconds = (last.end_m - at) / speed_of(gait, canter)

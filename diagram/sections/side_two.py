@@ -79,7 +79,7 @@ class TextSetting:
         return replace(self, left_out=(*self.left_out, *names))
 
 
-LEADS_TO, IMPRINT, WARM_UP, HARDER = "what it leads to", "imprint", "some of the warm-up", "harder"
+LEADS_TO, WARM_UP, HARDER = "what it leads to", "some of the warm-up", "harder"
 WATCH, REPEATED, EASIER = "some of what to watch", "purposes said before", "easier"
 
 

@@ -50,18 +50,3 @@ def angle_between(a: Point, b: Point, point: Point) -> float:
     ax, ay = a[0] - point[0], a[1] - point[1]
     bx, by = b[0] - point[0], b[1] - point[1]
     return abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by))
-
-
-def expected_error(angle: float, tape_error: float) -> float:
-    """Root mean square metres by which the place is missed; infinity for parallel tapes."""
-    sine = math.sin(angle)
-    return math.inf if sine < 1e-12 else tape_error * math.sqrt(2) / sine
-
-
-def error_ellipse(angle: float, tape_error: float) -> tuple[float, float]:
-    """Half axes in metres, the larger first."""
-    axes = (
-        tape_error / (math.sqrt(2) * math.sin(angle / 2)),
-        tape_error / (math.sqrt(2) * math.cos(angle / 2)),
-    )
-    return max(axes), min(axes)

@@ -20,7 +20,7 @@ from diagram.geometry.region import metres_to
 from diagram.stakeout.crossing import crossing, is_left
 from diagram.stakeout.ground import NEW_PEG, SHORTEST_M, Ground, along, feet_names, standing
 from diagram.stakeout.known import Known, angle_between, crossed, sine_between
-from diagram.stakeout.pegs import PegSpot, is_free, round_spots, round_step
+from diagram.stakeout.pegs import PegSpot, is_free
 from diagram.stakeout.sides import nearer_to, side_ahead
 from diagram.stakeout.taped import Reading, TapedFence
 
@@ -190,8 +190,7 @@ def _nearest(ground: Ground, at: Point, feet: Sequence[Point]) -> str | PegSpot:
         for name, mark in ground.marks.items()
         if math.dist(mark.at, at) > SHORTEST_M
     ]
-    spots = round_spots(ground.plan.arena, round_step(ground.crew.units), ground.pegs)
-    free = [(math.dist(spot.at, at) * NEW_PEG, spot, spot.at) for spot in spots]
+    free = [(math.dist(spot.at, at) * NEW_PEG, spot, spot.at) for spot, _ in ground.spots]
     ranked = sorted([*named, *free], key=lambda found: round(found[0], 9))
     still = np.zeros((2, ground.width))
     for _, which, place in ranked[:TRIED]:

@@ -54,6 +54,7 @@ class Ground:
         still = np.zeros((2, self.width))
         self.marks = {name: Known(name, at, still) for name, at in fixed_points(plan.arena).items()}
         self.pegs: list[Peg] = []
+        self._spots: tuple[tuple[PegSpot, float], ...] | None = None
         self._column = 2
         self._outlines: list[tuple[Point, ...]] = []
         for name, pose in there.items():
@@ -102,6 +103,15 @@ class Ground:
         step = round_step(self.crew.units)
         return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
 
+    @property
+    def spots(self) -> tuple[tuple[PegSpot, float], ...]:
+        """Round spots on the rails, each with what a peg there costs beside a mark that stands."""
+        if self._spots is None:
+            step = round_step(self.crew.units)
+            spots = round_spots(self.plan.arena, step, self.pegs)
+            self._spots = tuple((spot, NEW_PEG ** len(self.pegs_for(spot))) for spot in spots)
+        return self._spots
+
     def add_pegs(self, spot: PegSpot) -> tuple[Peg, ...]:
         """Set a peg at a spot, as its rounded reading puts it; and those on the way to it."""
         return tuple(self._add(peg) for peg in self.pegs_for(spot))
@@ -117,6 +127,7 @@ class Ground:
         before = next((p.readings for p in self.pegs if p.name == peg.start), 0)
         out = replace(peg, along_m=math.dist(zero.at, at), metres=read, at=at, readings=before + 1)
         self.pegs.append(out)
+        self._spots = None
         self.marks[out.name] = Known(out.name, at, drift)
         return out
 
@@ -155,8 +166,8 @@ class Ground:
             if name not in skip:
                 yield name, mark, 1.0
         still = np.zeros((2, self.width))
-        for spot in round_spots(self.plan.arena, round_step(self.crew.units), self.pegs):
-            yield spot, Known("", spot.at, still), NEW_PEG ** len(self.pegs_for(spot))
+        for spot, price in self.spots:
+            yield spot, Known("", spot.at, still), price
 
     def _trial(self, a: Known, b: Known, at: Point) -> float:
         return spread(crossed(a, b, at, (self.crew.tape_error,) * 2, (0, 1)))

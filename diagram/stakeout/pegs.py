@@ -67,11 +67,12 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
     for side, (a, b) in arena.sides.items():
         length = math.dist(a, b)
         for zero, far in ((a, b), (b, a)):
-            starts = [p.along_m for p in pegs if p.side == side and _zero(arena, p) == zero]
+            name = corner_name(arena, zero)
+            starts = [p.along_m for p in pegs if (p.side, p.zero) == (side, name)]
             for begin in (0.0, *starts):
                 for n in range(1, int((length - begin) / step) + 1):
                     at = _on(zero, far, begin + n * step)
-                    spot = PegSpot(side, at, corner_name(arena, zero))
+                    spot = PegSpot(side, at, name)
                     if is_free(arena, spot):
                         yield spot
 
@@ -118,10 +119,6 @@ def _from(
 def corner_name(arena: Arena, at: Point) -> str:
     """The name of a corner."""
     return next(name for name, corner in fixed_points(arena).items() if corner == at)
-
-
-def _zero(arena: Arena, peg: Peg) -> Point:
-    return fixed_points(arena)[peg.zero]
 
 
 def _on(zero: Point, far: Point, along: float) -> Point:

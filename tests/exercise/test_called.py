@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagram.exercise.course import called
+from diagram.path.measures import straight_after
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 
@@ -81,11 +82,22 @@ def test_a_trot_that_is_said_holds_until_another_gait_is() -> None:
     assert [leg.resolved.gap for leg in twice] == [1, 1, None]
 
 
+def test_poles_are_left_in_the_gait_they_were_met_in_every_time() -> None:
+    """Trot poles before a fence, ridden again after the turn: no stride of canter comes between."""
+    made = _plan("start: trot", "jump: pole", "line: 3 m", "jump: birch", "turn: left, trot",
+                 "jump: pole", "line: 3 m", "jump: birch", "turn: left, canter", "jump: pole",
+                 "line: 12 m", "jump: birch")  # fmt: skip
+    assert _gaits(made) == ["trot", "trot", "trot", "trot", "canter", "canter"]
+    assert "approach-too-short" not in {finding.rule for finding in made.findings}
+
+
 def test_a_trot_said_in_a_turn_is_ridden_there() -> None:
     made = _plan("start: canter", "jump: birch", "turn: left, trot", "jump: grid")
     turn = made.legs[1]
     assert [stretch.gait for stretch in turn.ridden.stretches] == ["canter", "trot"]
-    assert turn.ridden.stretches[0].length_m == pytest.approx(3 * 3.6576)
+    # Two to three strides of 12', and no longer than the track is straight.
+    assert 2 * 3.6576 <= turn.ridden.stretches[0].length_m <= 3 * 3.6576
+    assert turn.ridden.stretches[0].length_m <= straight_after(turn.curve) + 0.01
     assert made.legs[2].link.gait == "trot"
     assert turn.seconds > made.legs[1].track_m / made.totals.clock.speed
 

@@ -77,14 +77,21 @@ def main() -> None:
         except RejectedError as problem:
             str(problem)
 
+    lines = sorted({line for seed in seeds for line in seed.read_bytes().splitlines(keepends=True)})
+
     def changed(data: bytes, most: int, seed: int) -> bytes:
-        """Half of the time a word of one file for a word of another, so that it stays a file."""
+        """Mostly a word or a line for another of any file, so that it stays YAML; else bytes."""
         dice = random.Random(seed)
-        places = list(WORD.finditer(data))
-        if not places or dice.random() < 0.5:
-            return bytes(atheris.Mutate(data, most))
-        place = dice.choice(places)
-        return (data[: place.start()] + dice.choice(words) + data[place.end() :])[:most]
+        chance = dice.random()
+        if chance < 0.6 and (places := list(WORD.finditer(data))):
+            place = dice.choice(places)
+            return (data[: place.start()] + dice.choice(words) + data[place.end() :])[:most]
+        if chance < 0.9 and (old := data.splitlines(keepends=True)):
+            first = dice.randrange(len(old))
+            last = first + dice.choice((0, 1, 1, 2))
+            new = [dice.choice((*old, dice.choice(lines))) for _ in range(dice.choice((0, 1, 1)))]
+            return b"".join((*old[:first], *new, *old[last:]))[:most]
+        return bytes(atheris.Mutate(data, most))
 
     with tempfile.TemporaryDirectory() as corpus:
         for seed in seeds:

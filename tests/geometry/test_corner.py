@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import numpy as np
@@ -14,8 +15,8 @@ from diagram.geometry.corner import (
     EASE,
     SHARPEST,
     TABLE_STEP,
+    centres,
     circle_pieces,
-    corner_ends,
     corner_pieces,
     reach,
     run,
@@ -28,6 +29,13 @@ EXACT = 1e-9
 """Metres on a radius of 1 m: quad is asked for 1e-12 and reach sums two short pieces."""
 
 turns = some.floats(math.radians(0.5), SHARPEST)
+
+
+def corner_end(turn: float) -> complex:
+    """Where a corner ends: as far beyond its centre, mirrored and turned, as it began before."""
+    along, aside = (float(part) for part in centres(np.array(turn)))
+    centre = complex(along, aside)
+    return centre + centre.conjugate() * cmath.exp(1j * turn)
 
 
 def heading_by_hand(s: float, turn: float) -> float:
@@ -94,7 +102,7 @@ def test_a_half_circle_of_15_m_is_a_half_circle_of_15_m() -> None:
     ease, arc, _ = corner_pieces(math.pi, 7.5)
     assert ease.length == pytest.approx(0.75)
     assert arc.length == pytest.approx(math.pi * 7.5 - 0.75)
-    across = float(corner_ends(np.array(math.pi))[1]) * 7.5
+    across = corner_end(math.pi).imag * 7.5
     assert across == pytest.approx(15 + 2 * 0.75**2 / (24 * 7.5), abs=1e-5)
 
 
@@ -102,8 +110,8 @@ def test_a_half_circle_of_15_m_is_a_half_circle_of_15_m() -> None:
 @given(some.floats(0.01, 2 * math.pi))
 def test_the_end_of_a_corner_in_closed_form_is_that_of_its_curve(turn: float) -> None:
     end = Curve.of(Pose(0, 0, 0), corner_pieces(turn, 1.0)).end
-    x, y = corner_ends(np.array(turn))
-    assert (float(x), float(y)) == pytest.approx((end.x, end.y), abs=EXACT)
+    found = corner_end(turn)
+    assert (found.real, found.imag) == pytest.approx((end.x, end.y), abs=EXACT)
 
 
 def test_curvature_of_a_corner_is_continuous_and_ends_at_nought() -> None:

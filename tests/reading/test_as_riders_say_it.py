@@ -70,7 +70,6 @@ def test_it_is_the_same(read: Callable[[str], object], plain: str, said: str) ->
         # Which change is meant is the rider's to say.
         (read_turn, "left, lead change"),
         # Counts on each side of a walk are no count of the whole line.
-        (read_line, "5 strides, walk, 5 strides"),
         (read_line, "5 strides, bounce"),
         (read_line, "5"),
         (read_turn, "left right"),
@@ -107,3 +106,23 @@ def test_horses_in_words_are_the_horses_of_the_block(said: str, written: str) ->
         return plan_text(f"{HEAD}horses: {horses}\n{TAIL}").terms
 
     assert terms(json.dumps(said)).horses == terms(written).horses
+
+
+@pytest.mark.parametrize(
+    ("said", "plain"),
+    [
+        ("5, walk 5, 5", "10 strides, walk 5 steps in the middle"),
+        ("5 strides, walk, 5 strides", "10 strides, walk in the middle"),
+        ("four, halt 3 seconds, four strides", "8 strides, halt 3 seconds in the middle"),
+        ("left 30°, 4, trot 6 steps, 4", "left 30°, 8 strides, trot 6 steps in the middle"),
+    ],
+)
+def test_a_change_of_gait_is_said_as_the_drawing_says_it(said: str, plain: str) -> None:
+    read = read_bend if said.startswith("left") else read_line
+    assert read(said) == read(plain)
+
+
+def test_sides_that_differ_are_answered_with_what_can_be_said() -> None:
+    with pytest.raises(PhraseError) as problem:
+        read_line("3, walk 5, 6")
+    assert problem.value.hint == "write 9 strides, walk 5 steps after 3 strides"

@@ -10,13 +10,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 from samples import SAMPLES
+from two_tapes import expected_error
 
 from diagram.exercise.arena import Arena, GatePlace, from_size
 from diagram.geometry.region import Region
 from diagram.pipeline import plan, setting_of
 from diagram.stakeout.choosing import SAG, SAME_HOOKS, choose
 from diagram.stakeout.crew import crew_for
-from diagram.stakeout.crossing import angle_between, expected_error, other_crossing
+from diagram.stakeout.crossing import angle_between, other_crossing
 from diagram.stakeout.known import Known
 from diagram.stakeout.points import Foot, feet, fixed_points
 from diagram.stakeout.sides import gap_to, landmarks, nearer_to

@@ -17,7 +17,7 @@ from diagram.geometry.region import ALIKE
 from diagram.placing.designer.beam import Beam
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.pieces import UNSAID_M
-from diagram.placing.designer.search import search
+from diagram.placing.designer.search import Dry, search
 from diagram.placing.designer.states import Grid, Sort
 from diagram.solver.descent import System, Weights, settle
 from diagram.solver.relations import Bending, End, OnLine, Problem, Turning
@@ -38,6 +38,9 @@ SOFTER = 1.0
 """What an arrangement with half a stride less straight at its turns must gain to be taken."""
 GENTLE_RAD = math.radians(8)
 """A bend that turns less is as long in all radii."""
+MOST_DRY, AROUND = 2, 40
+"""Turns that are looked at tighter than they can be ridden, where no places on the usual lines lead
+round; and arrangements that are then pushed till all can be ridden."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
@@ -76,6 +79,7 @@ def stages(problem: Problem, gate: Point | None, worth: Callable[[], float]) -> 
         return
     level, rough = _first_found(ground)
     if rough is None:
+        yield Stage(_around(ground), pushed=True)
         return
     some = _both(ground, rough, level, math.inf)
     yield Stage(_fitting(ground, some))
@@ -100,6 +104,27 @@ def _first_found(ground: DesignGround) -> tuple[int, Beam | None]:
         if isinstance(found, Beam):
             return level, found
     return 0, None
+
+
+def _around(ground: DesignGround) -> Iterator[Design]:
+    """Designs pushed till they hold, of which a turn or two could not be ridden between any places
+    on the usual lines: all else stands as a designer would have it."""
+    grid = Grid(ground.problem.limits.canter.stride_m, COARSE)
+    found = search(ground, grid, LAST_LEVEL)
+    while isinstance(found, Dry):
+        dry = ground.problem.relations[found.relation]
+        if not isinstance(dry, Turning) or len(ground.tight) == MOST_DRY or dry in ground.tight:
+            return
+        ground = replace(ground, tight=ground.tight | {dry})
+        found = search(ground, grid, LAST_LEVEL)
+    if found is None:
+        return
+    system = System.of(ground.problem)
+    moved = settle(system, _guesses(ground, found)[:AROUND], POLISH, POLISH_STEPS).unknowns
+    for n, unknowns in enumerate(moved):
+        arrangement = measured(ground.problem, unknowns)
+        if arrangement.fits:
+            yield Design(arrangement, SOFTER * LAST_LEVEL + float(found.cost[n]))
 
 
 def _both(ground: DesignGround, rough: Beam, level: int, worth: float) -> list[Priced]:
@@ -169,6 +194,7 @@ def _guesses(ground: DesignGround, found: Beam) -> Floats:
         if isinstance(relation, Turning):
             hand = found.hands[number]
             straight, radius = hand.straight + hand.radius * ALONG, hand.radius * ASIDE
+            radius = max(radius, relation.radius)
             guesses[:, columns[number] : columns[number] + 2] = straight
             guesses[:, columns[number] + 2] = radius
     return guesses

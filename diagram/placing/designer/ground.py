@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -31,10 +31,12 @@ class StraightLine:
 
 @dataclass(frozen=True)
 class DesignGround:
-    """The problem as a designer sees it."""
+    """The problem as a designer sees it; some turns may be `tight`, tighter than they are ridden
+    in the end, so that what stands at both their ends is found at all."""
 
     problem: Problem
     gate: Point | None
+    tight: frozenset[Turning] = frozenset()
 
     @cached_property
     def carriers(self) -> tuple[Carrier, ...]:
@@ -145,9 +147,12 @@ class DesignGround:
         limits = self.problem.limits.canter
         strides = STRAIGHT_STRIDES[level]
         straight = limits.landing_m + strides * limits.stride_m
-        return Hand.of(turn, 0.0 if level == LAST_LEVEL else straight)
+        hand = Hand.of(turn, 0.0 if level == LAST_LEVEL else straight)
+        return replace(hand, radius=hand.radius * TIGHTER) if turn in self.tight else hand
 
 
+TIGHTER = 0.65
+"""The share of its radius on which a turn that leads nowhere is looked at."""
 STRAIGHT_STRIDES = (2.0, 1.5, 1.0)
 """Straight strides kept at both ends of a turn: two first, fewer only where that leads nowhere
 (searched with both at once, the beam lost better layouts)."""

@@ -1,0 +1,143 @@
+"""A fence said on its own line in words, ``oak: vertical 3', facing gate``, as the keys of a block.
+
+Before the first comma stand the kind and its height (and spread): ``oxer 3' x 3'6"``. After it may
+stand what a block says under keys of its own. What a key may hold is judged where blocks are.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from diagram.diagnostics import near
+from diagram.model.phrases import NUMBER_WORDS, Clause, PhraseError, clauses
+from diagram.units import UnitError, parse_length
+
+EXAMPLES = "vertical; oxer 3' x 3'6\"; plank 2'6\", on centre line; wall, facing gate"
+"""Fences in words, as hints and the schema show them."""
+
+MOST_IN_A_ROW = 40
+"""More are no row of poles; how many may be is judged where elements are."""
+
+_LENGTH = (
+    r"\d[\d.,\s½¼¾/]*(?:''|['’′\"″]|(?:feet|ft|cm|mm|m|in)(?!\w))"
+    r"(?:\s*\d[\d\s½¼¾/]*(?:''|[\"″]|in(?!\w)))?"
+)
+_SIZE = rf"(?P<height>{_LENGTH})(?:\s*(?:x|×|by)\s*(?P<spread>{_LENGTH}))?"
+_KIND = r"(?P<kind>[^\W\d_](?:[^\d]*[^\W\d_])?)"
+_ROW = re.compile(
+    rf"(?P<count>\d+|{'|'.join(NUMBER_WORDS)}) (?P<kind>[a-z][a-z -]+?)s?"
+    r"(?: (?P<apart>\d.*) apart)?",
+    re.IGNORECASE,
+)
+_HEADS = (
+    rf"(?:an? |the )?{_KIND}",
+    rf"(?:an? |the )?{_KIND} (?:of|at) {_SIZE}",
+    rf"(?:an? |the )?{_KIND} {_SIZE}",
+    rf"(?:an? )?{_SIZE} {_KIND}",
+)
+_KEYS = (
+    (r"(?P<value>along|across)", "facing"),
+    (r"facing (?P<value>.+)", "facing"),
+    (r"(?:stands )?on (?:the |an? )?(?P<value>.+)", "on"),
+    (r"(?:with )?(?:an? )?ground ?lines? (?:on )?(?P<value>.+)", "ground line"),
+    (r"raised (?:at |on )?(?:the )?(?P<value>.+)", "raised"),
+    (r"front (?:pole )?(?P<value>\d.*)", "front"),
+    (rf"(?P<value>{_LENGTH}) poles", "poles"),
+    (r"filler (?P<value>.+)", "filler"),
+    (r"after (?P<value>.+)", "after"),
+    (r"(?P<value>\d.* (?:beyond|after|past) .+)", "placed"),
+    (r"(?P<value>\d.* in(?:side)?(?: from)? .+)", "on"),
+    (r"at (?P<value>.+)", "at"),
+)
+
+
+def fence_in_words(text: str) -> dict[str, Any]:
+    """The keys of a fence's block and their values as written. Raises PhraseError."""
+    parts = clauses(text)
+    if not parts:
+        raise PhraseError("nothing is said here", f"you may say: {EXAMPLES}")
+    said, rest = _row(parts) or (_head(parts[0]), parts[1:])
+    for clause in rest:
+        key, value = _more(clause)
+        if key in said:
+            raise clause.error(f'"{clause.text}" says again what was said before', "say one")
+        said[key] = value
+    return said
+
+
+def _head(clause: Clause) -> dict[str, Any]:
+    for pattern in _HEADS:
+        match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
+        found = {k: v.strip() for k, v in match.groupdict().items() if v} if match else {}
+        if found and all(_is_length(found[key]) for key in ("height", "spread") if key in found):
+            return {**found, "kind": " ".join(found["kind"].split()).lower()}
+    raise clause.error(f'"{clause.text}" is not understood here', f"you may say: {EXAMPLES}")
+
+
+def _row(parts: list[Clause]) -> tuple[dict[str, Any], list[Clause]] | None:
+    """``4 trot poles, 4'6" apart``: several of a kind, one after another."""
+    match = _ROW.fullmatch(parts[0].text)
+    if match is None or parts[0].text.lower().startswith(("one ", "no ", "1 ")):
+        return None
+    words = match["count"].lower()
+    count = NUMBER_WORDS[words] if words in NUMBER_WORDS else int(words[:3])
+    kind = " ".join(match["kind"].lower().split())
+    kind = "ground pole" if kind in ("trot pole", "canter pole", "walk pole", "pole") else kind
+    apart, rest = match["apart"], parts[1:]
+    if apart is None and rest and (more := re.fullmatch(r"(\d.*) apart", rest[0].text)):
+        apart, rest = more[1], rest[1:]
+    if apart is None or not _is_length(apart):
+        hint = f"write {words} {match['kind'].lower()}s, 4'6\" apart"
+        raise parts[0].error("how far is one from the next?", hint)
+    others = [{"kind": kind, "after": apart}] * min(count - 1, MOST_IN_A_ROW)
+    return {"kind": "combination", "elements": [{"kind": kind}, *others]}, rest
+
+
+def _is_length(text: str) -> bool:
+    try:
+        parse_length(text)
+    except UnitError:
+        return False
+    return True
+
+
+def _more(clause: Clause) -> tuple[str, str]:
+    for pattern, key in _KEYS:
+        match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
+        if match:
+            return key, match["value"].strip()
+    words = ["facing", "on", "ground line", "raised", "front", "filler", "at", "after"]
+    hint = near(clause.text.split()[0], words)
+    hint = hint if hint.startswith("did you mean") else f"you may say: {EXAMPLES}"
+    raise clause.error(f'"{clause.text}" is not understood here', hint)
+
+
+_FROM_A_FENCE = re.compile(r"\d.* (?:beyond|after|past) .+", re.IGNORECASE)
+_FROM_A_SIDE = re.compile(r"\d.* in(?:side)?(?: from)? .+", re.IGNORECASE)
+
+
+def with_place(block: dict[str, Any]) -> dict[str, Any]:
+    """The block with what ``at`` says of another fence, or of a side, under the key for that."""
+    at = block.get("at")
+    if not isinstance(at, str):
+        return block
+    for pattern, key in ((_FROM_A_FENCE, "placed"), (_FROM_A_SIDE, "on")):
+        if pattern.fullmatch(at.strip()) and key not in block:
+            return {key if name == "at" else name: value for name, value in block.items()}
+    return block
+
+
+def spelled(fences: dict[str, Any]) -> dict[str, Any]:
+    """Blocks for all fences, those in words (and elements in words) spelled out in keys.
+
+    Raises PhraseError for words that are not understood.
+    """
+    out = {}
+    for name, said in fences.items():
+        block = with_place(fence_in_words(said) if isinstance(said, str) else said)
+        if "elements" in block:
+            elements = [fence_in_words(e) if isinstance(e, str) else e for e in block["elements"]]
+            block = {**block, "elements": elements}
+        out[name] = block
+    return out
