@@ -11,8 +11,8 @@ from diagram.checks.fences_too_near import least_between
 from diagram.checks.rule import Rule, found, of_size, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, known_counts
-from diagram.judging.rows import is_pole
 from diagram.planning import Plan, PlanLeg
+from diagram.trade.bands import is_jumped
 from diagram.trade.limits import Limit
 
 NAME = "between-two-counts"
@@ -67,7 +67,8 @@ def _severity(leg: PlanLeg, limit: float) -> Severity:
 
 
 def _poles(leg: PlanLeg) -> bool:
-    return all(end is not None and is_pole(end) for end in (leg.first, leg.second))
+    ends = [end.fence.fence.for_distances for end in (leg.first, leg.second) if end is not None]
+    return len(ends) > 1 and not any(is_jumped(end) for end in ends)
 
 
 RULE = Rule(NAME, _check, ("bands/rows",))
