@@ -36,7 +36,7 @@ def check(plan: Plan) -> Plan:
     findings += _not_rules(plan, allowed)
     findings = list(_one_cause_once(findings))
     order = sorted(set(findings), key=lambda f: (f.severity.rank, *f.order()))
-    order = _one_place_once(order)
+    order = _one_row_once(_one_place_once(order))
     return _tight_or_not(replace(plan, findings=tuple(_marked(order))))
 
 
@@ -56,7 +56,7 @@ def _allowed(finding: Diagnostic, reason: str | None) -> Diagnostic:
     if reason is None:
         return finding
     noted = replace(finding, severity=Severity.NOTE, hint=f"allowed by the trainer: {reason}")
-    return with_fact(noted, "allowed", reason)
+    return with_fact(with_fact(noted, "allowed", reason), "was", str(finding.severity))
 
 
 def _one_cause_once(findings: list[Diagnostic]) -> Iterator[Diagnostic]:
@@ -91,6 +91,22 @@ def _one_place_once(findings: list[Diagnostic]) -> list[Diagnostic]:
         finding if times[key] == 1 else _with_times(finding, times[key])
         for key, finding in first.items()
     ]
+
+
+def _one_row_once(findings: list[Diagnostic]) -> list[Diagnostic]:
+    """What is found alike at several elements of one combination is told at the first of them."""
+    alike: dict[object, list[Diagnostic]] = {}
+    for finding in findings:
+        row = fact(finding, "element_of")
+        again = (finding.rule, finding.severity, finding.message, finding.hint, row)
+        alike.setdefault(finding if row is None else again, []).append(finding)
+    return [_with_the_others(*same) if len(same) > 1 else same[0] for same in alike.values()]
+
+
+def _with_the_others(first: Diagnostic, *others: Diagnostic) -> Diagnostic:
+    times = 1 + len(others)
+    told = replace(first, message=f"{first.message}; {times} times in {fact(first, 'element_of')}")
+    return with_fact(told, "times", times)
 
 
 def _with_times(finding: Diagnostic, times: int) -> Diagnostic:

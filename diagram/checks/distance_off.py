@@ -121,4 +121,4 @@ def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diag
     )  # fmt: skip
 
 
-RULE = Rule(NAME, _check, ("bands/rows",))
+RULE = Rule(NAME, _check, ("bands/rows", "settings/pony one stride"))

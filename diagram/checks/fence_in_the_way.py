@@ -1,14 +1,17 @@
 """fence-in-the-way: the track runs into, or too close past, a fence that it does not jump."""
 
+import math
 from collections.abc import Iterable
 
 import numpy as np
 
 from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Point
 from diagram.geometry.region import segment_distances
 from diagram.path.turns_short import free_of
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
 
@@ -22,16 +25,8 @@ STEP_M = 0.25
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to standards")
     for leg in plan.legs:
-        points = leg.curve.points(STEP_M)
-        free = free_of(leg.link, points)
         for fence in plan.fences:
-            near = points[~free[fence.name]] if fence.name in free else points
-            if not len(near):
-                continue
-            a, b = (np.array([end]) for end in fence.span)
-            gaps = segment_distances(near, a, b)[:, 0] - fence.fence.half_thick_m
-            closest = int(gaps.argmin())
-            gap = float(gaps[closest])
+            gap, place = past(leg, fence)
             if gap >= keep.low - SLACK.value:
                 continue
             if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:
@@ -44,8 +39,21 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 plan, NAME, Severity.STOP if gap < STOP_UNDER.value else Severity.CAUTION,
                 f"the track {how} {fence.name}", leg.path, hint,
                 figure=gap, limit=keep.low, source=keep.source,
-                at=(float(near[closest][0]), float(near[closest][1])),
+                at=place,
             )  # fmt: skip
+
+
+def past(leg: PlanLeg, fence: PlacedFence) -> tuple[float, Point]:
+    """Metres between a leg and a fence that it does not jump there, and where it is nearest."""
+    points = leg.curve.points(STEP_M)
+    free = free_of(leg.link, points)
+    near = points[~free[fence.name]] if fence.name in free else points
+    if not len(near):
+        return math.inf, (0.0, 0.0)
+    a, b = (np.array([end]) for end in fence.span)
+    gaps = segment_distances(near, a, b)[:, 0] - fence.fence.half_thick_m
+    closest = int(gaps.argmin())
+    return float(gaps[closest]), (float(near[closest][0]), float(near[closest][1]))
 
 
 RULE = Rule(NAME, _check, ("gaits/clearances/track to standards",))

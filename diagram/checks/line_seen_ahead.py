@@ -6,12 +6,15 @@ The horse sees a line. What it sees should ride, or should not be there.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from diagram.checks.fence_in_the_way import SLACK, STOP_UNDER, past
 from diagram.checks.rule import Rule, found, say, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
+from diagram.judging.distances import highest_m
 from diagram.judging.rows import is_pole
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
+from diagram.trade import gaits
 from diagram.trade.distances import RidesAs
 from diagram.trade.limits import Limit
 from diagram.trade.settings import chosen
@@ -22,6 +25,8 @@ ASIDE = Limit(NAME, "aside")
 TURNED = Limit(NAME, "turned")
 STRIDES = Limit(NAME, "strides")
 NEAR = Limit(NAME, "caution within")
+STRAIGHT_ON = Limit(NAME, "straight on up to")
+STOP_FROM = Limit(NAME, "stop from")
 ONE_AND_A_CIRCLE = Limit(NAME, "caution before a circle within")
 
 
@@ -44,7 +49,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         seen = _nearest(plan, leg.first, leg)
         if seen is None or (seen.first.fence.name, seen.fence.name) in told:
             continue
-        finding = _before_a_circle(plan, leg, seen) or _turned_away(plan, seen)
+        finding = (
+            _comes_back(plan, leg, seen) or _before_a_circle(plan, leg, seen)
+            or _turned_away(plan, seen)
+        )  # fmt: skip
         if finding is not None:
             told.add((seen.first.fence.name, seen.fence.name))
             yield finding
@@ -74,6 +82,28 @@ def _turned_away(plan: Plan, seen: _Seen) -> Diagnostic | None:
     return _found(plan, seen, Severity.NOTE, message, STRIDES)
 
 
+def _comes_back(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
+    """A turn to a fence that stands dead ahead: round the ring, and back over the first one."""
+    if leg.second is None or leg.link.circles or seen.fence.name != leg.second.fence.name:
+        return None
+    first, name = seen.first.fence.name, seen.fence.name
+    gap, _ = past(leg, seen.first.fence)
+    if gap >= gaits.clearance("track to standards").low - SLACK.value:
+        return None
+    message = (
+        f"{name} stands {say(plan, seen.metres)} dead ahead of {first}: a turn to it comes back "
+        f"over {first}, and as a line it rides as {seen.rides.words}"
+    )
+    neither = not seen.rides.fits and highest_m(leg) >= STOP_FROM.value - 0.005
+    stop = neither or gap < STOP_UNDER.value
+    hint = f"write line: in place of the turn, or put {name} out of line"
+    return found(
+        plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, leg.path, hint,
+        figure=seen.strides, limit=STRIDES.value, source=STRIDES.source,
+        at=seen.fence.pose.point,
+    )  # fmt: skip
+
+
 def _before_a_circle(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
     """The next fence in line, with a circle to ride before it."""
     if leg.second is None or seen.fence.name != leg.second.fence.name or seen.rides.fits:
@@ -98,7 +128,7 @@ def _found(plan: Plan, seen: _Seen, severity: Severity, message: str, limit: Lim
 
 def _nearest(plan: Plan, first: Crossing, leg: PlanLeg) -> _Seen | None:
     """The nearest fence that a horse landing from `first` sees in line within related distance."""
-    _, most = chosen(SETTING, plan.definition.judged_by)
+    most = chosen(SETTING, plan.definition.judged_by)
     ahead = min(_ahead(plan, first, leg), key=lambda one: one.metres, default=None)
     if ahead is None or ahead.rides.strides > most.value:
         return None
@@ -107,7 +137,8 @@ def _nearest(plan: Plan, first: Crossing, leg: PlanLeg) -> _Seen | None:
 
 def _ahead(plan: Plan, first: Crossing, leg: PlanLeg) -> Iterator[_Seen]:
     canter = plan.limits.canter
-    second = leg.second.fence.name if leg.second and not leg.link.circles else ""
+    direct = leg.track_m <= leg.straight_m * STRAIGHT_ON.value
+    second = leg.second.fence.name if leg.second and direct and not leg.link.circles else ""
     for fence in plan.fences:
         metres = _metres_to(first, fence, second)
         if metres > 0:
@@ -129,4 +160,4 @@ def _metres_to(first: Crossing, fence: PlacedFence, second: str) -> float:
     return seen.x - fence.fence.depth_m / 2
 
 
-RULE = Rule(NAME, _check, (f"settings/{SETTING}",))
+RULE = Rule(NAME, _check, (f"settings/{SETTING}",), tells_of=("fence-in-the-way",))

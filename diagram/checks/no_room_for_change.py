@@ -1,8 +1,8 @@
-"""no-room-for-change: too few strides between landing and turn for the change of lead there."""
+"""no-room-for-change: too few strides before a turn or a fence for the change of lead there."""
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg
+from diagram.checks.rule import Rule, found, on_leg, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade import gaits
@@ -10,6 +10,7 @@ from diagram.trade.limits import Limit
 
 NAME = "no-room-for-change"
 SLACK = Limit(NAME, "slack")
+NEW_LEAD = Limit(NAME, "strides on the new lead")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
@@ -17,18 +18,23 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         for change in leg.ridden.changes:
             if change.kind is None:
                 continue
-            wanted = gaits.transition(f"{change.kind} change")
-            if change.strides >= wanted.low - SLACK.value:
+            change_in = gaits.transition(f"{change.kind} change")
+            # Before a fence the horse must have found its canter on the new lead as well.
+            wanted = change_in.low + (0 if change.before_turn else NEW_LEAD.value)
+            if change.strides >= wanted - SLACK.value:
                 continue
             before = "the turn" if change.before_turn else "the take-off"
             message = (
-                f"{change.strides:.1f} strides before {before} for a {change.kind} change; "
-                f"{wanted.low:.0f} are wanted"
+                f"{strides_text(change.strides)} before {before} for a {change.kind} change; "
+                f"{wanted:.0f} are wanted"
             )
-            hint = f"land on the {change.to} lead, or ride straight on for longer before the turn"
+            further = "ride straight on for longer before the turn"
+            if not change.before_turn:
+                further = "give the line more strides"
+            hint = f"land on the {change.to} lead, or {further}"
             yield found(
                 plan, NAME, Severity.CAUTION, message, leg.path, hint, figure=change.strides,
-                limit=wanted.low, source=wanted.source, at=on_leg(leg, change.at_m),
+                limit=wanted, source=change_in.source, at=on_leg(leg, change.at_m),
             )  # fmt: skip
 
 

@@ -22,7 +22,7 @@ STOP_FROM = Limit(NAME, "stop from")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    _, most = chosen(SETTING, plan.definition.judged_by)
+    most = chosen(SETTING, plan.definition.judged_by)
     for leg in plan.legs:
         rides = _rides(leg)
         if rides is None or rides.strides > most.value:
@@ -34,7 +34,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             yield found(
                 plan, NAME, Severity.NOTE, message, leg.path,
                 f"write line: or bend: with {rides.strides} strides", figure=leg.track_m,
-                limit=leg.resolved.distance(rides.strides).aim_m, source=most.source,
+                limit=leg.resolved.distance(rides.strides).aim_m, source=most.figure.source,
                 at=on_leg(leg),
             )  # fmt: skip
             continue
@@ -45,7 +45,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             plan, NAME, Severity.STOP if stop else Severity.CAUTION, message, leg.path,
             f"make it {say(plan, nearer.aim_m)}, or put {name} out of line",
             figure=leg.track_m, limit=nearer.limit(leg.track_m > nearer.aim_m)[0],
-            source=most.source, at=on_leg(leg),
+            source=most.figure.source, at=on_leg(leg),
         )  # fmt: skip
 
 

@@ -57,6 +57,8 @@ def found(
     if limit is not None:
         facts.append(("limit", round(limit, 4)))
     facts += [("source", source), ("at_m", (round(at[0], 3), round(at[1], 3)))]
+    if path[:1] == ("fences",) and path[2:3] == ("elements",):
+        facts.append(("element_of", path[1]))
     span = plan.document.span_at(path, key=key)
     others = tuple((plan.document.span_at(place), text) for place, text in related)
     return Diagnostic(rule, severity, message, span, hint, others, tuple(facts))

@@ -19,7 +19,8 @@ TRIPLE_BARS = Limit(NAME, "stop over for triple bars")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    body, share = chosen(SETTING, plan.definition.judged_by)
+    choice = chosen(SETTING, plan.definition.judged_by)
+    body, share = choice.name, choice.figure
     for placed in fences_of(plan):
         measures, group = placed.fence.measures, placed.fence.facts.group
         if group not in ("spread", "triple bar"):

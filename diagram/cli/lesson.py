@@ -140,6 +140,8 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         sys.exit(REJECTED)
     for entry in chosen.entries:
         click.echo(f"{entry.title}: {chosen.why[entry.stem]}")
+    if left := chosen.left_over(written):
+        click.echo(left)
     click.echo(f"{to} is written; {chosen.order.moves.words()}. Next: tapeline lesson print {to}")
 
 

@@ -184,7 +184,7 @@ class _Settler:
             spread_m=spread,
             width_m=width,
             pole_m=fence_facts.pole_diameter().typical,
-            ground_line_m=fence_facts.ground_line_distance().typical,
+            ground_line_m=fence_facts.ground_line_distance(self.definition.judged_by).typical,
             filler=kind.filler or written.filler,
             ground_line=cast(GroundLine, ground_line),
             raised=written.raised or "both ends",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
@@ -18,7 +19,7 @@ from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
 from diagram.trade.riding import riding
-from diagram.trade.settings import settings
+from diagram.trade.settings import USUAL, settings
 from diagram.trade.stride_tables import StrideTable, load_table, table_names
 from diagram.trade.words import EXPERIENCES, SIZES, Experience, Gait, Size, Units
 from diagram.units import UnitError, length_text, parse_length
@@ -33,6 +34,7 @@ class Terms:
     horses: Horses
     table: StrideTable
     conditions: Conditions
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
 
     def on(self, way: WaySaid | None) -> Terms:
         """The terms of one way: it may lie otherwise than the exercise as a whole."""
@@ -54,6 +56,7 @@ class Terms:
             gait_in=gait,
             gap=gap,
             conditions=self.conditions,
+            judged_by=self.judged_by,
         )
 
     def rides_as(
@@ -75,6 +78,7 @@ class Terms:
             gait_in=gait,
             gap=gap,
             conditions=self.conditions,
+            judged_by=self.judged_by,
             units=units,
         )
 
@@ -90,7 +94,7 @@ def read_terms(ride: OwnRide, document: Document) -> Terms:
     table = _table(definition.distances, document, ride.at("distances"))
     horses = _horses(definition, table, document, ride.at("horses"))
     _judged_by(definition, document)
-    return Terms(horses, table, _conditions(definition, document))
+    return Terms(horses, table, _conditions(definition, document), definition.judged_by)
 
 
 def _judged_by(definition: Definition, document: Document) -> None:
@@ -133,10 +137,10 @@ def _horses(definition: Definition, table: StrideTable, document: Document, path
         written.experience or "trained", EXPERIENCES, document, (*path, "experience")
     )
     usual = horses_from_size(cast(Size, size), table, cast(Experience, experience))
-    if written.stride is None:
-        return usual
-    _sane_stride(written.stride, document, (*path, "stride"))
-    return Horses(usual.size, written.stride, usual.experience)
+    stride = usual.stride_m if written.stride is None else written.stride
+    if written.stride is not None:
+        _sane_stride(stride, document, (*path, "stride"))
+    return Horses(usual.size, stride, usual.experience, written.shows_at)
 
 
 def _from_words(text: str, table: StrideTable, document: Document, path: Path_) -> Horses:

@@ -41,12 +41,22 @@ BAND_MIN = 15
 
 @dataclass(frozen=True)
 class Chosen:
-    """Exercises in the order to ride them, with how often and why each; and the work between."""
+    """Exercises in the order to ride them, with how often and why each; the work between, and the
+    minutes in which nobody rides."""
 
     entries: tuple[Entry, ...]
     rounds: dict[str, dict[str, int]]
     why: dict[str, str]
     order: Order
+    idle_min: int = 0
+
+    def left_over(self, written: LessonWritten) -> str:
+        """What to say of the lesson for its time to be used; nothing where little is left."""
+        if self.idle_min < BAND_MIN:
+            return ""
+        ways = [] if written.may_move else ["write may move: yes, so that fences may be carried"]
+        ways += ["name more goals", "add an exercise of your own to the run"]
+        return f"{self.idle_min} minutes are left over: {', or '.join(ways)}"
 
 
 class NothingFitsError(ValueError):
@@ -195,7 +205,8 @@ def _tried(
         rounds[name], minutes = fitted
         used += minutes
     ordered = tuple(entries[n] for n in order.sequence)
-    return Chosen(ordered, rounds, _reasons(entries, order, spots, written), order), used
+    idle = max(0, free_minutes(written) - used)
+    return Chosen(ordered, rounds, _reasons(entries, order, spots, written), order, idle), used
 
 
 def free_minutes(written: LessonWritten) -> int:

@@ -121,6 +121,7 @@ class HorsesWritten(Written):
     size: Text | None = None
     stride: Length | None = None
     experience: Text | None = None
+    shows_at: Length | None = None
 
 
 class Teaching(Written):

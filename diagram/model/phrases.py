@@ -23,6 +23,8 @@ NUMBER_WORDS = {
         ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
     )
 }
+MOST_WORDS = 16
+"""Blanks in a clause up to which it is tried as two with no comma between."""
 NUMBER = r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r")"
 MOST_STRIDES = 40
 
@@ -124,6 +126,8 @@ def _understood(clause: Clause, grammar: Grammar) -> dict[str, Any] | None:
         found = _matched(tried, grammar)
         if found is not None:
             return found
+    if plain.text.count(" ") > MOST_WORDS:
+        return None
     for space in re.finditer(" +", plain.text):
         halves = (plain.text[: space.start()], plain.text[space.end() :])
         first, second = (_matched(Clause(_plainer(t), plain.start), grammar) for t in halves)

@@ -143,6 +143,10 @@ _MISSING = {
     "arena": "write arena: 60 x 30 m, or the name of one in arenas.yaml",
     "kind": "write kind: vertical (or oxer, cross-rail, ...)",
     "side": "write the side that the gate is in",
+    "tapeline lesson": "begin the file with tapeline lesson: 1",
+    "time": "write time: 18:00-19:30",
+    "groups": "write groups: and below it, indented, A: {riders: 3, horses: horse, height: 2'6\"}",
+    "riders": "write how many ride, like riders: 3",
 }
 
 

@@ -23,7 +23,7 @@ def care_texts(plan: Plan) -> tuple[str, ...]:
     texts = [STOPPED, *map(_said, stops)] if stops else []
     texts += [_said(one) for one in others if one.rule != "too-little-straight"]
     texts += [*_straights(others), *_angles(plan), *_both_ways(plan)]
-    texts += [_sentence(reason) for reason in plan.definition.allow.values()]
+    texts += [_accepted(plan, rule, why) for rule, why in plan.definition.allow.items()]
     texts += [_sentence(note) for note in plan.definition.notes]
     return tuple(dict.fromkeys(text for text in texts if text))
 
@@ -40,6 +40,19 @@ def _said(finding: Diagnostic) -> str:
     if told and finding.hint.startswith(COMMAND):
         told = ""
     return _sentence(said) + (f" {_sentence(finding.hint)}" if told else "")
+
+
+def _accepted(plan: Plan, rule: str, reason: str) -> str:
+    """What the trainer accepts, as it was found, and why; the reason alone where it is not met.
+
+    What would only have been a note needs no telling beyond the reason.
+    """
+    met = [one for one in plan.findings if one.rule == rule and "allowed" in dict(one.facts)]
+    grave = [one for one in met if dict(one.facts)["was"] != str(Severity.NOTE)]
+    if not grave:
+        return _sentence(reason)
+    more = f", and {len(grave) - 1} more like it" if len(grave) > 1 else ""
+    return f"{_capital(grave[0].message.split(';')[0])}{more}. Accepted: {_sentence(reason)}"
 
 
 def _straights(findings: list[Diagnostic]) -> list[str]:

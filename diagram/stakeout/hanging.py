@@ -70,9 +70,14 @@ class _Order:
         return None
 
     def _first(self, left: Sequence[str]) -> str:
-        """The fence that most lines run to; of a combination, one with standards."""
+        """The fence that most lines run to; of a combination, the first one with standards."""
         poles = {f.name for f in self.plan.fences if not f.fence.parts.planes}
-        return max(left, key=lambda name: (self.count[name], name not in poles, -left.index(name)))
+        most = max(left, key=lambda name: (self.count[name], name not in poles, -left.index(name)))
+        whole = self.plan.fence(most).fence.whole
+        mates = [
+            n for n in left if n == most or (whole and self.plan.fence(n).fence.whole == whole)
+        ]
+        return next((name for name in mates if name not in poles), mates[0])
 
     def _rest_of(self, name: str) -> Iterator[Hung]:
         """The other elements of a combination, on one tape each way from the one that stands."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import PlainValidator
+from pydantic import Field, PlainValidator
 
 from diagram.trade.sheet import Length, Sheet, load
 from diagram.trade.words import Size
@@ -76,6 +76,13 @@ class ConditionRules(Sheet):
         return tuple(Effect(word, key, long) for words, long in ways for key, word in words.items())
 
 
+class BigFences(Sheet):
+    """Metres: heights from which lines grow with their fences, and over how much more they do."""
+
+    longer_from: dict[Size, Length] = Field(alias="from")
+    within: Length
+
+
 class Bounces(Sheet):
     """Metres of a bounce over very small fences and over fences of full height."""
 
@@ -101,6 +108,7 @@ class Adjustments(Sheet):
     trotted_in: Shifted
     trotted_in_over_low_fences: Shifted
     bounces: Bounces
+    big_fences: BigFences
     conditions: ConditionRules
     rides_as: Length
     set_within: SetWithin

@@ -80,7 +80,7 @@ def _rows(question: Question, sheet: _Bands) -> Iterator[str]:
     if question.has_pole:
         ends = ["pole" if fence.is_pole else "fence" for fence in (first, second)]
         yield f"{gait}, {ends[0]} to {ends[1]}"
-    if not all(_jumped(fence, sheet) for fence in (first, second)):
+    if not all(is_jumped(fence) for fence in (first, second)):
         return
     if question.height_m <= sheet.low_up_to.value:
         yield f"{gait}, low fences"
@@ -91,9 +91,10 @@ def _rows(question: Question, sheet: _Bands) -> Iterator[str]:
     yield f"{gait}, fences"
 
 
-def _jumped(fence: FenceFacts, sheet: _Bands) -> bool:
+def is_jumped(fence: FenceFacts) -> bool:
+    """Whether a horse jumps it: a fence, or a cavaletto that is high enough."""
     if fence.group == "raised pole":
-        return fence.height_m >= sheet.jumped_from.value
+        return fence.height_m >= _sheet().jumped_from.value
     return not fence.is_pole
 
 

@@ -6,6 +6,7 @@ take-off side of the second; spreads are not part of it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import count
 
@@ -15,8 +16,9 @@ from diagram.trade.figures import Range
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.lookup import LookedUp, Summand, moved
 from diagram.trade.question import Conditions, FenceFacts, Question, ask, conditions_from_words
+from diagram.trade.settings import USUAL
 from diagram.trade.stride_tables import StrideTable
-from diagram.trade.sums import Sum, add_up
+from diagram.trade.sums import Sum, add_up, table_of_the_body
 from diagram.trade.words import Units, call, count_word
 from diagram.units import INCH, LONGEST, feet_inches, length_text
 
@@ -104,17 +106,19 @@ def distance(
     gait_in: str = "canter",
     gap: int | None = None,
     conditions: Conditions = ORDINARY,
+    judged_by: Mapping[str, str] = USUAL,
 ) -> Distance:
     """The distance that rides as `strides` from `first` to `second`.
 
     `gait_in` is the gait in which the horse comes to `first`. `gap` is the number, from 1, of
     the gap in a grid ridden from trot; None outside a grid. Where a pole stands at either end it
     is `gait_in` that counts, not `gap`. Between two poles in walk or trot `strides` are the
-    steps that fall on bare ground.
+    steps that fall on bare ground. `judged_by` are the choices made where bodies differ.
 
     Raises ValueError for less than no strides and for a gait, size or group that is not known.
     """
-    return _answer(strides, ask(table, horses, first, second, gait_in, gap, conditions))
+    asked = ask(table, horses, first, second, gait_in, gap, conditions, judged_by)
+    return _answer(strides, asked)
 
 
 def _answer(strides: int, question: Question) -> Distance:
@@ -140,7 +144,7 @@ def _between(
     low, high = min(low, aim), max(high, aim)
     return Distance(
         strides, aim, low, high, here.parts, source, found.note, found.also,
-        bands(strides, question),
+        () if table_of_the_body(strides, question) else bands(strides, question),
     )  # fmt: skip
 
 
@@ -166,6 +170,7 @@ def rides_as(
     gait_in: str = "canter",
     gap: int | None = None,
     conditions: Conditions = ORDINARY,
+    judged_by: Mapping[str, str] = USUAL,
     units: Units = "feet",
 ) -> RidesAs:
     """As how many strides `measured_m` metres ride. `units` are those of the words.
@@ -174,7 +179,7 @@ def rides_as(
     """
     if not 0 < measured_m <= LONGEST:
         raise ValueError(f"no line is {measured_m} m long")
-    question = ask(table, horses, first, second, gait_in, gap, conditions)
+    question = ask(table, horses, first, second, gait_in, gap, conditions, judged_by)
     counts = _around(measured_m, question)
     fitting = [found for found in counts if not found.misses_by(measured_m)]
     nearer = min(fitting or counts, key=lambda found: abs(found.aim_m - measured_m))
@@ -191,6 +196,9 @@ def rides_as(
         return _ride(measured_m, nearer, question, words, fits=False)
     longer = next(found for found in counts if found.aim_m >= measured_m)
     words = f"between a long {call(longer.strides - 1)} and a short {call(longer.strides)}: neither"
+    if question.only_poles and question.gait_in != "canter":
+        steps = f"{count_word(longer.strides)} and {count_word(longer.strides + 1)} steps"
+        words = f"between {steps} of {question.gait_in}: neither"
     return _ride(measured_m, nearer, question, words, fits=False)
 
 

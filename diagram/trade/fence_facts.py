@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from diagram.diagnostics import near
 from diagram.trade.figures import Figure, Range
+from diagram.trade.settings import USUAL, chosen
 from diagram.trade.sheet import Angle, Count, Counts, Length, Lengths, Named, Sheet, load
 from diagram.trade.words import Group
 
@@ -77,8 +79,6 @@ class _Cups(Sheet):
 
 
 class _GroundLine(Sheet):
-    ahead_of_the_fence: Length
-    for_green_horses: Length
     at_most: Length
 
 
@@ -127,11 +127,10 @@ def standard_depth() -> Figure:
     return _sheet().standards.foot_depth
 
 
-def ground_line_distance() -> Range:
-    """Metres that a ground line lies before the fence: under it, as usual, and at most."""
-    found = _sheet().ground_line
-    usual, most = found.ahead_of_the_fence, found.at_most
-    return Range(0.0, usual.value, most.value, usual.source, f"at most: {most.source}")
+def ground_line_distance(judged_by: Mapping[str, str] = USUAL) -> Range:
+    """Metres that a ground line lies before the fence: under it, as chosen, and at most."""
+    found, most = chosen("ground lines", judged_by), _sheet().ground_line.at_most
+    return Range(0.0, found.value, most.value, found.figure.source, f"at most: {most.source}")
 
 
 def cross_rail_ends() -> Figure:

@@ -17,11 +17,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Horses:
-    """The horses of a lesson. `stride_m` is one canter stride in metres."""
+    """The horses of a lesson. `stride_m` is one canter stride in metres.
+
+    `shows_at_m` is the height in metres that they jump at shows; None where nobody said.
+    """
 
     size: Size
     stride_m: float
     experience: Experience = "trained"
+    shows_at_m: float | None = None
 
 
 class SizeFacts(Sheet):

@@ -29,8 +29,9 @@ class Summand:
 class LookedUp:
     """What a table says. `low_m` and `high_m` are the printed range, or None without one.
 
-    `by_kind`: the figure is for these kinds of fence. `complete`: nothing is to be added for
-    fences, gait or height, because the figure already speaks of them.
+    `by_kind`: the figure is for these kinds of fence; `by_height`: for fences so high.
+    `complete`: nothing is to be added for fences, gait or height, because the figure already
+    speaks of them.
     """
 
     parts: tuple[Summand, ...]
@@ -39,6 +40,7 @@ class LookedUp:
     range_source: str
     by_kind: bool
     complete: bool
+    by_height: bool = False
     note: str = ""
     also: tuple[Range, ...] = ()
 
@@ -75,6 +77,7 @@ def find(
         range_source=moved(source) if change else source,
         by_kind=lower.by_kind,
         complete=complete,
+        by_height=lower.height_m is not None,
         note=lower.note,
         also=lower.also,
     )

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, fields, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, Literal
 
 from diagram.diagnostics import near
 from diagram.trade.horses import Horses
+from diagram.trade.settings import USUAL
 from diagram.trade.stride_tables import StrideTable
 from diagram.trade.words import (
     GAITS,
@@ -90,7 +91,10 @@ def conditions_from_words(words: Iterable[str]) -> Conditions:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Everything about a gap between two fences but the number of strides."""
+    """Everything about a gap between two fences but the number of strides.
+
+    `judged_by` are the choices made where bodies differ.
+    """
 
     table: StrideTable
     horses: Horses
@@ -99,6 +103,7 @@ class Question:
     gait_in: Gait
     gap: int | None
     conditions: Conditions
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
 
     @property
     def has_pole(self) -> bool:
@@ -124,6 +129,7 @@ def ask(
     gait_in: str,
     gap: int | None,
     conditions: Conditions,
+    judged_by: Mapping[str, str] = USUAL,
 ) -> Question:
     """A sound question. Raises ValueError for one that cannot be meant."""
     if horses.size not in SIZES:
@@ -139,5 +145,5 @@ def ask(
         raise ValueError(f"gaps of a grid are counted from 1, not from {gap}")
     for gait in GAITS:
         if gait == gait_in and gait != "halt":
-            return Question(table, horses, first, second, gait, gap, conditions)
+            return Question(table, horses, first, second, gait, gap, conditions, judged_by)
     raise ValueError(f'no fence is ridden at from "{gait_in}"; {near(gait_in, GAITS[1:])}')

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from diagram.trade.adjustments import Shift, adjustments
-from diagram.trade.lookup import Summand
+from diagram.trade.lookup import LookedUp, Summand
 from diagram.trade.question import FenceFacts, Question
+from diagram.trade.settings import chosen
 from diagram.trade.stride_tables import SAME
 from diagram.trade.words import Size
 from diagram.units import length_text
@@ -90,6 +91,38 @@ def raised_pole_parts(strides: int, question: Question) -> tuple[Summand, ...]:
         return ()
     less = adjustments().raised_trot_poles
     return (Summand("for raised poles", less.amount_m * (strides + 1), less.source),)
+
+
+def high_fence_parts(strides: int, question: Question, found: LookedUp) -> tuple[Summand, ...]:
+    """For fences above full height, where the table moves with the height and names none."""
+    named = found.by_height or question.table.short_end_below_m is not None
+    if named or not question.table.low_fences_shorten:
+        return ()
+    line = strides > SHORT
+    if not line and question.horses.size == "horse":
+        return ()
+    setting = "line over big fences" if line else "pony combination over higher fences"
+    choice = chosen(setting, question.judged_by).figure
+    more = (_on_a_line if line else _in_a_combination)(choice.value, question, found)
+    if more <= SAME:
+        return ()
+    text = f"for fences of {length_text(question.height_m, question.table.units)}"
+    return (Summand(text, more, choice.source),)
+
+
+def _on_a_line(most_m: float, question: Question, _: LookedUp) -> float:
+    """Metres more on a line, growing from none to `most_m` for a 12-ft stride."""
+    big = adjustments().big_fences
+    start = big.longer_from[question.horses.size].value
+    part = min(max((question.height_m - start) / big.within.value, 0.0), 1.0)
+    return most_m * part * question.horses.stride_m / adjustments().low_fences.stride.value
+
+
+def _in_a_combination(each: float, question: Question, found: LookedUp) -> float:
+    """Metres more in a combination of ponies, within the range that is printed."""
+    over = question.height_m - adjustments().low_fences.full_from[question.horses.size].value
+    room = 0.0 if found.high_m is None else found.high_m - found.aim_m
+    return min(each * max(over, 0.0), room)
 
 
 def condition_parts(strides: int, question: Question) -> tuple[Summand, ...]:

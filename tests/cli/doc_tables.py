@@ -98,6 +98,17 @@ def _stride_tables() -> str:
     )
 
 
+def _settings() -> str:
+    blocks: dict[str, dict[str, Any]] = data_file("settings").plain()
+    rows: list[tuple[str, ...]] = []
+    for setting, choices in blocks.items():
+        for number, (name, block) in enumerate(choices.items()):
+            first = f"`{setting}`" if number == 0 else ""
+            note = block.get("note", "")
+            rows.append(_row(first, f"`{name}`", _stands(block), block["source"], note))
+    return _table(("`judged by`", "choice", "figure", "where it comes from"), rows)
+
+
 def rules_page() -> str:
     """docs/rules.md: every check with every figure that it judges by, and its source."""
     parts = [RULES_HEAD]
@@ -133,13 +144,25 @@ def _row(name: str, whom: str, value: str, source: str, note: str) -> tuple[str,
 def _figures(block: Any, whom: str) -> Iterator[tuple[str, str, str, str]]:
     """For whom, the figure as written, its source and its note."""
     if "source" in block:
-        low, high = block.get("low"), block.get("high", block.get("typical"))
-        spread = block.get("distances", [f"{low} to {high}"])
-        yield whom, block.get("value", ", ".join(spread)), block["source"], block.get("note", "")
+        yield whom, _stands(block), block["source"], block.get("note", "")
         return
     for word, below in block.items():
         if isinstance(below, dict):
             yield from _figures(below, f"{whom}, {word}" if whom else word)
+
+
+def _stands(block: Any) -> str:
+    """The figure of a block as written: one, a range, several, a table, or none."""
+    if "value" in block:
+        return str(block["value"])
+    if "distances" in block:
+        return ", ".join(block["distances"])
+    for word in ("shorter", "longer"):
+        if word in block:
+            return f"{block[word]} {word}"
+    if "low" in block:
+        return f"{block['low']} to {block.get('high', block.get('typical'))}"
+    return f"the table `{block['table']}`" if "table" in block else ""
 
 
 TABLES: dict[str, Callable[[], str]] = {
@@ -147,5 +170,6 @@ TABLES: dict[str, Callable[[], str]] = {
     "checks": _checks,
     "sections": lambda: _files(sections, "flowables"),
     "writers": lambda: _files(writers, "scene_bytes"),
+    "settings": _settings,
     "stride tables": _stride_tables,
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -214,6 +215,9 @@ def test_goals_become_a_run_with_reasons(tmp_path: Path) -> None:
     assert [entry.stem for entry in chosen.entries] == ["again", "line"]
     assert chosen.order.moves.fences == 0
     assert "2 of its fences stand already" in chosen.why["line"]
+    left = chosen.left_over(wanted)
+    assert left.startswith(f"{chosen.idle_min} minutes are left over: write may move: yes")
+    assert replace(chosen, idle_min=14).left_over(wanted) == ""
     (folder / "made.yaml").write_text(document.text + written({"run": run_of(chosen, wanted)}))
     made = judged(read_lesson(folder / "made.yaml"))
     assert [p for p in made.problems if str(p.severity) == "stop"] == []

@@ -70,6 +70,41 @@ def test_kinds(strides: int, first: FenceFacts, second: FenceFacts, more: float)
     assert change == pytest.approx(more, abs=WHOLE_CM)
 
 
+# A bounce: 9' to 10'6" over 2 ft (common practice); 10' over very small fences [S94], 12' over
+# full height [S11]. A table with a range goes down it, one with one figure by as much.
+@pytest.mark.parametrize("table", ["us chart", "twelve foot rule", "schooling"])
+def test_a_bounce_over_two_feet(table: str) -> None:
+    fence = FenceFacts("vertical", feet("2'"))
+    assert feet("9'") <= ask(0, table, first=fence, second=fence).aim_m <= feet("10'6\"")
+
+
+def test_a_bounce_grows_with_its_fences() -> None:
+    for table in ("us chart", "twelve foot rule", "schooling", "bhs"):
+        fences = [FenceFacts("vertical", height) for height in (0.3, 0.6, 0.7, 0.8, 0.9, 1.0)]
+        aims = [ask(0, table, first=fence, second=fence).aim_m for fence in fences]
+        assert aims == sorted(aims)
+        assert aims[0] < aims[-1]
+
+
+def test_a_line_grows_with_big_fences() -> None:
+    # common practice (no source): 6 in to 1 ft for big ones, riders in a forum [S20].
+    for height, more in [(1.00, 0.0), (1.15, 0.5), (1.30, 1.0), (1.50, 1.0)]:
+        fence = FenceFacts("vertical", height)
+        usual = ask(5, first=fence, second=fence)
+        assert usual.aim_m == pytest.approx(feet("72'"), abs=EXACT)
+        chosen = {"line over big fences": "a foot longer"}
+        found = ask(5, first=fence, second=fence, judged_by=chosen)
+        assert found.aim_m == pytest.approx(feet("72'") + more * 0.3048, abs=EXACT)
+
+
+def test_a_pony_combination_grows_within_the_printed_range() -> None:
+    # derived: 18 in a foot of height, as horses in [S1]; no longer than the 23' to 24' printed.
+    for height, printed in [(33, 23.5), (35, 23.75), (39, 24.0), (45, 24.0)]:
+        fence = FenceFacts("vertical", height * 0.0254)
+        found = ask(1, size="large pony", first=fence, second=fence)
+        assert found.aim_m == pytest.approx(printed * 0.3048, abs=EXACT)
+
+
 def test_kinds_change_nothing_on_a_line() -> None:
     assert ask(5, first=OXER, second=OXER).aim_m == pytest.approx(feet("72'"), abs=EXACT)
 

@@ -241,7 +241,7 @@ def test_names() -> None:
     assert table_names() == (
         "bhs", "by fence kind", "designer outdoors", "german list", "grid from trot",
         "metre rule", "poles", "recommended list", "schooling", "swedish schooling", "swedish",
-        "twelve foot rule", "us chart",
+        "twelve foot rule", "uk pony magazine", "us chart",
     )  # fmt: skip
     for name in table_names():
         assert load_table(name).name.lower() == name

@@ -23,6 +23,13 @@ WHOLE_CM = 0.005
 
 VERTICAL = FenceFacts("vertical", 1.0)
 OXER = FenceFacts("spread", 1.0, 1.0)
+CLASSES = {
+    "horse": 1.0,
+    "large pony": 33 * 0.0254,
+    "medium pony": 30 * 0.0254,
+    "small pony": 27 * 0.0254,
+}
+"""Metres. Fences that the figures are for: 1 m, and 2'9", 2'6", 2'3" for ponies [S67]."""
 TRIPLE = FenceFacts("triple bar", 1.0, 1.4)
 CROSS = FenceFacts("cross-rail", 0.4)
 POLE = FenceFacts("pole")
@@ -42,11 +49,16 @@ def ask(
     table: str = "us chart",
     size: str = "horse",
     stride_m: float | None = None,
-    first: FenceFacts = VERTICAL,
-    second: FenceFacts = VERTICAL,
+    first: FenceFacts | None = None,
+    second: FenceFacts | None = None,
     **more: object,
 ) -> Distance:
-    """A distance of a table by name, for its normal horses unless a stride is given."""
+    """A distance of a table by name, for its normal horses unless a stride is given.
+
+    Where no fence is said, it is an upright of the height that the size jumps in its classes.
+    """
+    usual = FenceFacts("vertical", CLASSES.get(size, 1.0))
+    first, second = first or usual, second or usual
     loaded = load_table(table)
     horses = horses_from_size(size, loaded)
     if stride_m is not None:
