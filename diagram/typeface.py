@@ -9,6 +9,7 @@ Widths are plain sums of advances: no kerning and no ligatures, as the PDF write
 from __future__ import annotations
 
 import io
+import math
 import unicodedata
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -162,7 +163,8 @@ def _em_width(text: str, weight: Weight) -> float:
     if not is_plain(text):
         return outlined(text, weight).width
     advances = face(weight_for(text, weight)).advances
-    return sum(advances[c] for c in settable(text).text)
+    # A plain sum rounds differently from Python 3.12 on, and a mark would stand elsewhere.
+    return math.fsum(advances[c] for c in settable(text).text)
 
 
 def text_rise(text: str, size: float, weight: Weight = "regular") -> tuple[float, float]:

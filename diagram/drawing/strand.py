@@ -341,6 +341,8 @@ class Bridge:
 
 FLATTEST = math.sin(math.radians(12))
 """Flatter than this, lines join rather than cross."""
+AT_ONCE = 256
+"""Chords that are held against all later ones together: what bounds the memory of a long ride."""
 FROM_FENCE = 6.0
 """Millimetres of a fence within which a crossing is one of the fence itself."""
 
@@ -359,8 +361,14 @@ def crossings(points: Floats, s: Floats) -> Iterator[tuple[float, float, float]]
     """Where a polyline crosses itself: the earlier and the later place by `s`, and the sine."""
     if len(points) < 3:
         return
+    for first, second in _boxes_meet(points):
+        yield from _crossed(points, s, first, second)
+
+
+def _crossed(
+    points: Floats, s: Floats, first: Indices, second: Indices
+) -> Iterator[tuple[float, float, float]]:
     begins, steps = points[:-1], np.diff(points, axis=0)
-    first, second = _boxes_meet(points)
     d1, d2, apart = steps[first], steps[second], begins[second] - begins[first]
     cross = d1[:, 0] * d2[:, 1] - d1[:, 1] * d2[:, 0]
     length = np.hypot(*d1.T) * np.hypot(*d2.T)
@@ -381,11 +389,15 @@ def _at_fence(strand: Strand, s: float) -> bool:
     return any(begin - FROM_FENCE < s < end + FROM_FENCE for begin, end in joints)
 
 
-def _boxes_meet(points: Floats) -> tuple[Indices, Indices]:
-    """Chords whose boxes overlap and that do not follow each other."""
+def _boxes_meet(points: Floats) -> Iterator[tuple[Indices, Indices]]:
+    """Chords whose boxes overlap and that do not follow each other, by AT_ONCE of the first."""
     low = np.minimum(points[:-1], points[1:])
     high = np.maximum(points[:-1], points[1:])
-    near = (low[:, None, 0] <= high[None, :, 0]) & (low[None, :, 0] <= high[:, None, 0])
-    near &= (low[:, None, 1] <= high[None, :, 1]) & (low[None, :, 1] <= high[:, None, 1])
-    first, second = np.nonzero(np.triu(near, 2))
-    return first, second
+    for begin in range(0, len(low), AT_ONCE):
+        some_low, some_high = (
+            low[begin : begin + AT_ONCE, None],
+            high[begin : begin + AT_ONCE, None],
+        )
+        near = ((some_low <= high[begin:]) & (low[begin:] <= some_high)).all(axis=-1)
+        first, second = np.nonzero(np.triu(near, 2))
+        yield first + begin, second + begin

@@ -190,7 +190,7 @@ def _nearest(ground: Ground, at: Point, feet: Sequence[Point]) -> str | PegSpot:
         for name, mark in ground.marks.items()
         if math.dist(mark.at, at) > SHORTEST_M
     ]
-    free = [(math.dist(spot.at, at) * NEW_PEG, spot, spot.at) for spot, _ in ground.spots]
+    free = [(math.dist(spot.at, at) * NEW_PEG, spot, spot.at) for spot, _, _ in ground.spots]
     ranked = sorted([*named, *free], key=lambda found: round(found[0], 9))
     still = np.zeros((2, ground.width))
     for _, which, place in ranked[:TRIED]:

@@ -36,6 +36,8 @@ NEW_PEG = 1.25
 SHORTEST_M = 1.0
 """No tape is held to a mark nearer than this to set a direction."""
 
+SAME_M = 1e-6
+
 SAG = 0.15
 """By this share a whole tape, in the wind, must be better than one that is hardly run out."""
 
@@ -54,7 +56,7 @@ class Ground:
         still = np.zeros((2, self.width))
         self.marks = {name: Known(name, at, still) for name, at in fixed_points(plan.arena).items()}
         self.pegs: list[Peg] = []
-        self._spots: tuple[tuple[PegSpot, float], ...] | None = None
+        self._spots: tuple[tuple[PegSpot, Known, float], ...] | None = None
         self._column = 2
         self._outlines: list[tuple[Point, ...]] = []
         for name, pose in there.items():
@@ -104,12 +106,14 @@ class Ground:
         return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
 
     @property
-    def spots(self) -> tuple[tuple[PegSpot, float], ...]:
-        """Round spots on the rails, each with what a peg there costs beside a mark that stands."""
+    def spots(self) -> tuple[tuple[PegSpot, Known, float], ...]:
+        """Round spots on the rails, the marks that pegs there would be, and what each costs."""
         if self._spots is None:
-            step = round_step(self.crew.units)
-            spots = round_spots(self.plan.arena, step, self.pegs)
-            self._spots = tuple((spot, NEW_PEG ** len(self.pegs_for(spot))) for spot in spots)
+            step, still = round_step(self.crew.units), np.zeros((2, self.width))
+            self._spots = tuple(
+                (spot, Known("", spot.at, still), NEW_PEG ** len(self.pegs_for(spot)))
+                for spot in round_spots(self.plan.arena, step, self.pegs)
+            )
         return self._spots
 
     def add_pegs(self, spot: PegSpot) -> tuple[Peg, ...]:
@@ -141,11 +145,17 @@ class Ground:
         what it must reach `also`.
         """
         places = list(self._candidates({first.name, *without}))
-        seen = visible(self.plan.arena, at, np.array([known.at for _, known, _ in places]))
+        there = np.array([known.at for _, known, _ in places])
+        reached = np.full(len(places), True)
+        for to in (at, *also):
+            # Within a tape, and a hair more: what follows looks exactly.
+            reached &= np.hypot(*(there - np.array(to)).T) < self.crew.tape_length + SAME_M
+        places = [places[n] for n in np.flatnonzero(reached)]
+        seen = visible(self.plan.arena, at, there[reached])
         near = [
             (which, known, price)
-            for (which, known, price), there in zip(places, seen, strict=True)
-            if there and math.dist(known.at, at) >= SHORTEST_M
+            for (which, known, price), open_ground in zip(places, seen, strict=True)
+            if open_ground and math.dist(known.at, at) >= SHORTEST_M
             and not any(self.crew.joined(math.dist(known.at, to)) for to in (at, *also))
         ]  # fmt: skip
         for limit in (LEAST_SINE, FLATTEST_SINE):
@@ -165,9 +175,7 @@ class Ground:
         for name, mark in self.marks.items():
             if name not in skip:
                 yield name, mark, 1.0
-        still = np.zeros((2, self.width))
-        for spot, price in self.spots:
-            yield spot, Known("", spot.at, still), price
+        yield from self.spots
 
     def _trial(self, a: Known, b: Known, at: Point) -> float:
         return spread(crossed(a, b, at, (self.crew.tape_error,) * 2, (0, 1)))

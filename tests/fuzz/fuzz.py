@@ -1,9 +1,12 @@
 """Coverage-guided fuzzing of the reader, or of the whole chain from the text to the card.
 
-By hand, with ``pip install atheris``; it is no part of what tests need:
+With ``pip install atheris``, which is no part of what tests need:
 
-    python tests/fuzz/fuzz.py reader -runs=1000000
-    python tests/fuzz/fuzz.py chain -runs=100000 -timeout=60
+    python tests/fuzz/fuzz.py reader -runs=1000000 -max_len=700 -timeout=10 -rss_limit_mb=300
+    python tests/fuzz/fuzz.py chain -runs=100000 -max_len=700 -timeout=10 -rss_limit_mb=300
+
+Short files go three times as fast as whole exercises, and hold all that one can hold. Both limits
+count only on a machine that does nothing else. The gate does some of each.
 
 It begins from the nasty files and the exercises that ship. Whatever is not refused as
 `RejectedError` or printed ends the run, and the input lies in a file ``crash-...``: it then goes to
