@@ -84,7 +84,7 @@ def count_wishes(
 ) -> list[Wish]:
     """The count of every line and bend, said once for passes over the same ground."""
     alike: dict[tuple[frozenset[str], str], list[LegSpan]] = {}
-    out = []
+    out: list[Wish] = []
     for span in strand.spans:
         leg = span.leg
         if not counted(leg) or phase not in (None, span.part):

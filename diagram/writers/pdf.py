@@ -153,8 +153,8 @@ def _write(canvas: Canvas, item: Text) -> None:
         canvas.rotate(item.angle)
     canvas.setFillColorRGB(*_rgb(item.colour))
     if not is_plain(item.text):
-        begin, size, spacing = map(_length, (item.offset(), item.size, item.spacing))
-        fill_shapes(canvas, item.text, item.weight, begin, size, spacing)
+        begin, size, apart = map(_length, (item.offset(), item.size, item.spacing))
+        fill_shapes(canvas, item.text, item.weight, begin, size, apart)
         canvas.restoreState()
         return
     canvas.setFont(font_name(weight_for(item.text, item.weight)), _length(item.size))
