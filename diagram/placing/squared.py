@@ -18,7 +18,7 @@ LEAST_RAD, MOST_RAD = math.radians(0.05), math.radians(30)
 may be meant to lie across a corner."""
 WORSE_M = 0.05
 """Metres by which the ride may fall shorter of its limits: what rounding moves."""
-AHEAD_M = (0.0, 3.0, -3.0, 6.0, -6.0)
+AHEAD_M = (0.0, 3.0, -3.0)
 """Metres by which all is pushed along the arena where it does not ride as well as it stands."""
 
 Bad = Callable[[Arrangement, float], float]
