@@ -34,7 +34,7 @@ class Terms:
     horses: Horses
     table: StrideTable
     conditions: Conditions
-    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL, hash=False)
 
     def on(self, way: WaySaid | None) -> Terms:
         """The terms of one way: it may lie otherwise than the exercise as a whole."""

@@ -102,7 +102,8 @@ def test_the_debug_layer_says_what_spoke_against_each_place() -> None:
     layer = group(found, "why")
     titles = [m.title for m in walk(layer.children) if isinstance(m, Group) and m.name == "tried"]
     assert any("free, taken" in title for title in titles)
-    assert len(titles) == sum(min(len(label.place.tried), 40) for label in found.labels)
+    tried = [label.place.tried for label in found.labels] + [one.tried for one in found.unplaced]
+    assert len(titles) == sum(min(len(places), 40) for places in tried)
     assert re.search(r"^number-1: \d+ places looked at", why_text(found.labels, ()), re.MULTILINE)
 
 
