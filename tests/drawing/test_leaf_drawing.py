@@ -1,7 +1,7 @@
 """The drawing and the rows of the leaf, on every exercise that ships: one page for up to eight
 fences, lengths of 14 points and more, no word on another, on a fence or outside the page.
 
-A dozen exercises made up by a generator as well; `TAPELINE_MANY=500` makes five hundred.
+Half a dozen exercises made up by a generator as well; `TAPELINE_MANY=500` makes five hundred.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from diagram.stakeout.setting import SettingOut
 from diagram.units import Units
 from diagram.writers.setting_sheet import sheet_scenes
 
-MADE = int(os.environ.get("TAPELINE_MANY", "12"))
+MADE = int(os.environ.get("TAPELINE_MANY", "6"))
 POINT = 25.4 / 72
 CALLED = 14 * POINT
 """What is called out while walking is read at arm's length: 14 points and more."""
