@@ -42,8 +42,10 @@ OTHER_CIRCLES = (-1, 1, -2, 2, -3, 3, -4)
 """Metres, or times three feet, by which a circle said with its size is made wider or narrower."""
 
 _CIRCLE = re.compile(
-    r"(?P<before>\bcircle(?: of)? )?(?P<size>\d+) ?(?P<unit>m|ft|')(?P<after> circle)?"
+    r"(?:(?<=\bcircle )|(?<=\bcircle of ))(?P<size>\d+)(?= ?(?:m|ft|'))"
+    r"|(?<![\d.])(?P<across>\d+)(?= ?(?:m|ft|') circle\b)"
 )
+"""The size in ``circle 20 m``, ``circle of 20 m`` and ``on a 20 m circle``."""
 _OR = re.compile(r"\s+or \d+(?: strides?)?(?: forward| quiet)?(?: at [^,;]+)?")
 
 Edit = Put | Drop
@@ -203,24 +205,21 @@ def _circle(plan: Plan) -> Iterator[_Tried]:
     """Fences on a circle of another size, wherever in the file that size is said of them."""
     paths = [path for _, path, _ in _ways(plan, ("bend",))]
     paths += [("arrange", n) for n, _ in enumerate(plan.definition.arrange)] + [("arrange",)]
-    said = {path: text for path in paths if (text := _scalar(plan, path)) and _CIRCLE.search(text)}
-    sizes = {m["size"] for text in said.values() for m in [_CIRCLE.search(text)] if m}
+    texts = {path: text for path in paths if (text := _scalar(plan, path))}
+    said = {path: match for path, text in texts.items() if (match := _CIRCLE.search(text))}
+    sizes = {match[0] for match in said.values()}
     if len(sizes) != 1:
         return
     (size,) = sizes
+    unit = next(re.match(r" ?(m|ft|')", m.string[m.end() :]) for m in said.values())
+    assert unit is not None
     for more in OTHER_CIRCLES:
-        edits, words = [], ""
-        for path, text in said.items():
-            match = _CIRCLE.search(text)
-            if match is None or not (match["before"] or match["after"]):
-                continue
-            wide = int(size) + more * (1 if match["unit"] == "m" else 3)
-            words = f"a circle of {wide} {match['unit']}".replace(" '", "'")
-            edits.append(
-                Put(path, f"{text[: match.start('size')]}{wide}{text[match.end('size') :]}")
-            )
-        if edits:
-            yield _Tried(words, tuple(edits))
+        wide = int(size) + more * (1 if unit[1] == "m" else 3)
+        edits = tuple(
+            Put(path, f"{m.string[: m.start()]}{wide}{m.string[m.end() :]}")
+            for path, m in said.items()
+        )
+        yield _Tried(f"a circle of {wide}{unit[0]}", edits)
 
 
 def _other_rein(plan: Plan) -> Iterator[_Tried]:

@@ -1,7 +1,6 @@
 """fence-in-the-way: the track runs into, or too close past, a fence that it does not jump."""
 
-import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
@@ -25,8 +24,7 @@ STEP_M = 0.25
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to standards")
     for leg in plan.legs:
-        for fence in plan.fences:
-            gap, place = past(leg, fence)
+        for fence, gap, place in passed(leg, plan.fences):
             if gap >= keep.low - SLACK.value:
                 continue
             if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:
@@ -43,17 +41,21 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )  # fmt: skip
 
 
-def past(leg: PlanLeg, fence: PlacedFence) -> tuple[float, Point]:
-    """Metres between a leg and a fence that it does not jump there, and where it is nearest."""
+def passed(
+    leg: PlanLeg, fences: Iterable[PlacedFence]
+) -> Iterator[tuple[PlacedFence, float, Point]]:
+    """Fences with the metres between them and a leg that does not jump them there, and where it is
+    nearest; without those that it only jumps."""
     points = leg.curve.points(STEP_M)
     free = free_of(leg.link, points)
-    near = points[~free[fence.name]] if fence.name in free else points
-    if not len(near):
-        return math.inf, (0.0, 0.0)
-    a, b = (np.array([end]) for end in fence.span)
-    gaps = segment_distances(near, a, b)[:, 0] - fence.fence.half_thick_m
-    closest = int(gaps.argmin())
-    return float(gaps[closest]), (float(near[closest][0]), float(near[closest][1]))
+    for fence in fences:
+        near = points[~free[fence.name]] if fence.name in free else points
+        if not len(near):
+            continue
+        a, b = (np.array([end]) for end in fence.span)
+        gaps = segment_distances(near, a, b)[:, 0] - fence.fence.half_thick_m
+        closest = int(gaps.argmin())
+        yield fence, float(gaps[closest]), (float(near[closest][0]), float(near[closest][1]))
 
 
 RULE = Rule(NAME, _check, ("gaits/clearances/track to standards",))

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from diagram.checks.rule import Rule, found, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.measures import bends_noticeably
-from diagram.planning import Plan, PlanLeg
+from diagram.planning import Plan
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
@@ -29,7 +29,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         ahead = plan.arena.region.ray_length(leave.point, leave.direction) - keep
         strides = max(0.0, (ahead - leg.ridden.ground.landing_m) / canter.stride_m)
         wide = leg.first.fence.fence.depth_m > WIDE.value and not leg.first.jump.from_behind
-        halts = leg.second is None and leg.ridden.stretches[-1].gait == "halt" and _straight(leg)
+        ends_in_halt = leg.second is None and leg.ridden.stretches[-1].gait == "halt"
+        halts = ends_in_halt and not bends_noticeably(leg.curve)
         # A wide oxer carries a pair on: it wants a stride more. So does a halt.
         most = wanted.value + wide + (FOR_A_HALT.value if halts else 0)
         if strides >= most - SLACK.value:
@@ -43,10 +44,6 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             leg.first.jump.path, "move it back from the rail, or turn it", figure=strides,
             limit=most, source=wanted.source, at=leave.point,
         )  # fmt: skip
-
-
-def _straight(leg: PlanLeg) -> bool:
-    return not bends_noticeably(leg.curve)
 
 
 RULE = Rule(NAME, _check, ("schooling/strides to the rail",))

@@ -6,7 +6,7 @@ The horse sees a line. What it sees should ride, or should not be there.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from diagram.checks.fence_in_the_way import SLACK, STOP_UNDER, past
+from diagram.checks.fence_in_the_way import SLACK, STOP_UNDER, passed
 from diagram.checks.rule import Rule, found, say, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
@@ -87,8 +87,9 @@ def _comes_back(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
     if leg.second is None or leg.link.circles or seen.fence.name != leg.second.fence.name:
         return None
     first, name = seen.first.fence.name, seen.fence.name
-    gap, _ = past(leg, seen.first.fence)
-    if gap >= gaits.clearance("track to standards").low - SLACK.value:
+    least = gaits.clearance("track to standards").low - SLACK.value
+    gap = next((gap for _, gap, _ in passed(leg, [seen.first.fence])), least)
+    if gap >= least:
         return None
     message = (
         f"{name} stands {say(plan, seen.metres)} dead ahead of {first}: a turn to it comes back "

@@ -10,7 +10,7 @@ import re
 from typing import Any
 
 from diagram.diagnostics import near
-from diagram.model.phrases import NUMBER_WORDS, Clause, PhraseError, clauses
+from diagram.model.phrases import NUMBER, Clause, PhraseError, clauses, count_said
 from diagram.units import UnitError, parse_length
 
 EXAMPLES = "vertical; oxer 3' x 3'6\"; plank 2'6\", on centre line; wall, facing gate"
@@ -26,7 +26,7 @@ _LENGTH = (
 _SIZE = rf"(?P<height>{_LENGTH})(?:\s*(?:x|×|by)\s*(?P<spread>{_LENGTH}))?"
 _KIND = r"(?P<kind>[^\W\d_](?:[^\d]*[^\W\d_])?)"
 _ROW = re.compile(
-    rf"(?P<count>\d+|{'|'.join(NUMBER_WORDS)}) (?P<kind>[a-z][a-z -]+?)s?"
+    rf"{NUMBER} (?P<kind>[a-z][a-z -]+?)s?"
     r"(?: (?P<apart>\d.*) apart)?",
     re.IGNORECASE,
 )
@@ -80,8 +80,8 @@ def _row(parts: list[Clause]) -> tuple[dict[str, Any], list[Clause]] | None:
     match = _ROW.fullmatch(parts[0].text)
     if match is None or parts[0].text.lower().startswith(("one ", "no ", "1 ")):
         return None
-    words = match["count"].lower()
-    count = NUMBER_WORDS[words] if words in NUMBER_WORDS else int(words[:3])
+    words = match["number"].lower()
+    count = count_said(words)
     kind = " ".join(match["kind"].lower().split())
     kind = "ground pole" if kind in ("trot pole", "canter pole", "walk pole", "pole") else kind
     apart, rest = match["apart"], parts[1:]

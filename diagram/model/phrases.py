@@ -25,6 +25,8 @@ NUMBER_WORDS = {
 }
 MOST_WORDS = 16
 """Blanks in a clause up to which it is tried as two with no comma between."""
+COUNT = r"(?:\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
+"""A small count, in digits or as a word."""
 NUMBER = r"(?P<number>\d+|" + "|".join(NUMBER_WORDS) + r")"
 MOST_STRIDES = 40
 
@@ -177,12 +179,17 @@ def _may_say(grammar: Grammar) -> str:
     return "you may say: " + "; ".join(example for example, _ in grammar.values())
 
 
+def count_said(text: str) -> int:
+    """The count in digits, or in a word of NUMBER_WORDS. Digits after the sixth are passed over,
+    which nothing is counted to."""
+    word = text.lower()
+    return NUMBER_WORDS[word] if word in NUMBER_WORDS else int(word[:6])
+
+
 def number(match: re.Match[str]) -> int:
     """The count in a match of NUMBER, as digits or a word."""
     text = match["number"].lower()
-    count = NUMBER_WORDS.get(text, -1)
-    if count < 0:
-        count = int(text[:6])
+    count = count_said(text)
     if count > MOST_STRIDES:
         raise PhraseError(f"{text} is more than {MOST_STRIDES}", "check the number")
     return count

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from diagram.model.phrases import (
+    COUNT,
     NUMBER,
-    NUMBER_WORDS,
     Grammar,
     PhraseError,
     clauses,
+    count_said,
     hand,
     length,
     number,
@@ -235,7 +236,7 @@ def _counted(match: re.Match[str]) -> dict[str, Any]:
     return {**_strides(match), "length": length(match), "counted": True}
 
 
-OTHER = r"(?P<other>\d{1,2}|" + "|".join(NUMBER_WORDS) + ")"
+OTHER = rf"(?P<other>{COUNT})"
 OR = rf" or {OTHER}(?: (?P<other_pace>quiet|steady|normal|forward|long))?(?: strides?)?"
 EITHER = rf"{NUMBER} or {OTHER} strides?"
 
@@ -245,15 +246,9 @@ def _either(match: re.Match[str]) -> dict[str, Any]:
     return _in_two(_strides(match), match["other"], match["other_pace"] or "normal")
 
 
-def _count(text: str) -> int:
-    """A count in digits or as a word."""
-    word = text.lower()
-    return NUMBER_WORDS[word] if word in NUMBER_WORDS else int(word)
-
-
 def _in_two(said: dict[str, Any], text: str, pace: str) -> dict[str, Any]:
     """What is said of one count, and of another in the same words."""
-    other = _count(text)
+    other = count_said(text)
     if other in (0, said["strides"]):
         raise PhraseError("two counts that differ are wanted", "write 5 strides or 4 forward")
     return {**said, "ways": (other,), "paces": (PACES[pace.lower()],)}
@@ -437,9 +432,9 @@ def read_bend(text: str) -> WaySaid:
 
 
 _SIDES = re.compile(
-    rf"(?P<in>{OTHER.replace('?P<other>', '')})(?: strides?)?, ?(?P<gait>walk|trot|halt)"
+    rf"(?P<in>{COUNT})(?: strides?)?, ?(?P<gait>walk|trot|halt)"
     rf"(?: {NUMBER}(?: (?:steps?|strides?|seconds?|s))?)?"
-    rf", ?(?P<out>{OTHER.replace('?P<other>', '')})(?: strides?)?",
+    rf", ?(?P<out>{COUNT})(?: strides?)?",
     re.IGNORECASE,
 )
 
@@ -450,7 +445,7 @@ def _with_its_sides(text: str) -> str:
     match = _SIDES.search(text)
     if match is None:
         return text
-    into, out = (_count(match[side]) for side in ("in", "out"))
+    into, out = (count_said(match[side]) for side in ("in", "out"))
     gait = match["gait"].lower()
     unit = "seconds" if gait == "halt" else "steps"
     middle = f"{gait} {match['number']} {unit}" if match["number"] else gait

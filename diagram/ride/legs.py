@@ -93,27 +93,23 @@ class _Rider:
         if link.first and link.first.land:
             self.lead, self.said = link.first.land, link.first.path
         gait = leg.resolved.gait
-        own = self.limits.for_gait(gait)
+        own, stride = self.limits.for_gait(gait), self.horses.stride_m
         ground = self._ground(leg, gait)
         transition = way.transition if way else None
         short = (0.0, 0.0)
         stretches = plain(leg.length_m, gait, self.speed)
         if transition is not None:
-            stretches, *missing = with_transition(
-                ground, gait, transition, own, self.speed, self.horses.stride_m
-            )
+            stretches, *missing = with_transition(ground, gait, transition, own, self.speed, stride)
             short = (missing[0], missing[1])
         turned = link.second is not None and not link.inner and transition is None
         if turned and link.arrives != gait:
             straight = straight_after(leg.curve)
-            stride_m = self.horses.stride_m
-            stretches = coming_back(stretches, link.arrives, self.speed, stride_m, straight)
+            stretches = coming_back(stretches, link.arrives, self.speed, stride, straight)
         coming_to = tuple(new for new in self.course.finish.gaits if new != gait)
         if link.second is None and coming_to:
             stretches = ending(stretches, coming_to, self.speed, leg.last_m)
         strides = way.strides if way else None
-        stride = self.horses.stride_m
-        unit = stride if gait == "canter" else step_of(gait, self.horses.stride_m)
+        unit = stride if gait == "canter" else step_of(gait, stride)
         ground = shared_out(ground, len(stretches) == 1, strides, unit)
         turns = turns_of(leg.curve)
         carried = self._carried(leg, gait, turns, ground)

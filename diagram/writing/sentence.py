@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from diagram.diagnostics import near
 from diagram.fences import kind_names
-from diagram.model.phrases import NUMBER_WORDS
+from diagram.model.phrases import COUNT, count_said
 from diagram.source import written
 from diagram.units import UnitError, parse_length
 
@@ -26,7 +26,7 @@ ORDINALS = (
     "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
 )  # fmt: skip
 
-_COUNT = r"(?P<count>\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
+_COUNT = rf"(?P<count>{COUNT})"
 _PACE = r"(?:(?P<pace>quiet|steady|forward|long) )?"
 _LINE = re.compile(rf"(?:line (?:of )?)?{_COUNT} {_PACE}strides?", re.IGNORECASE)
 _BEND = re.compile(
@@ -162,22 +162,18 @@ def _way(part: str) -> dict[str, str] | None:
         return {"line": "bounce"}
     if match := _LINE.fullmatch(part):
         pace = f"{match['pace'].lower()} " if match["pace"] else ""
-        return {"line": f"{_number(match['count'])} {pace}stride{_s(match['count'])}"}
+        return {"line": f"{count_said(match['count'])} {pace}stride{_s(match['count'])}"}
     if match := _BEND.fullmatch(part):
         angle = f" {match['angle']}°" if match["angle"] else ""
-        count = f"{_number(match['count'])} stride{_s(match['count'])}"
+        count = f"{count_said(match['count'])} stride{_s(match['count'])}"
         return {"bend": f"{match['hand'].lower()}{angle}, {count}"}
     if match := _TURN.fullmatch(part):
         return {match["word"].lower().replace(" ", ""): match["hand"].lower()}
     return None
 
 
-def _number(text: str) -> int:
-    return NUMBER_WORDS[text.lower()] if text.lower() in NUMBER_WORDS else int(text)
-
-
 def _s(text: str) -> str:
-    return "" if _number(text) == 1 else "s"
+    return "" if count_said(text) == 1 else "s"
 
 
 def _fence(part: str, fences: dict[str, dict[str, str]]) -> tuple[str, str, str]:
