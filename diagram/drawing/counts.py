@@ -135,19 +135,23 @@ def _count(
 ) -> Wish:
     span = spans[0]
     leg = span.leg
-    width = text_width(words, COUNTED, "bold")
-    if measured:
+    width, tall = text_width(words, COUNTED, "bold"), BOX_TALL
+    # Between the fences of a combination a length has no room but under its count.
+    under = leg.link.inner
+    if measured and under:
+        width, tall = max(width, text_width(measured, FLAG)), BOX_TALL + UNDER
+    elif measured:
         width += MEASURE_GAP + text_width(measured, FLAG)
-    size = (width + 2 * BOX_SIDE, BOX_TALL)
+    size = (width + 2 * BOX_SIDE, tall)
 
     def paint(place: Place) -> Group:
-        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place)))
+        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place, under)))
 
     own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
     beside = (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)
     places = [
-        *(_on_the_line(span, strand, size) if lone else ()),
+        *(_on_the_line(span, strand, size) if lone and tall == BOX_TALL else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
     # Rather over another track, which is cut there, than nowhere.
@@ -164,7 +168,7 @@ def _both(leg: PlanLeg, units: Units) -> str:
     return length_text(leg.track_m, units)
 
 
-def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
+def _count_marks(words: str, measured: str, place: Place, under: bool) -> Iterator[Item]:
     x, y = place.centre
     turn = math.radians(place.angle)
     along, down = (math.cos(turn), -math.sin(turn)), (math.sin(turn), math.cos(turn))
@@ -176,6 +180,11 @@ def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
     if not measured:
         yield Text(at(0.0, down_to), words, COUNTED, "bold", "middle", place.angle)
         return
+    if under:
+        yield Text(at(0.0, down_to - UNDER / 2), words, COUNTED, "bold", "middle", place.angle)
+        low = at(0.0, down_to + UNDER / 2)
+        yield Text(low, measured, FLAG, "regular", "middle", place.angle)
+        return
     wide = text_width(words, COUNTED, "bold")
     begin = -(wide + MEASURE_GAP + text_width(measured, FLAG)) / 2
     yield Text(at(begin, down_to), words, COUNTED, "bold", "start", place.angle)
@@ -183,8 +192,8 @@ def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
     yield Text(at(after, down_to), measured, FLAG, "regular", "start", place.angle)
 
 
-MEASURE_GAP = 1.6
-"""Millimetres between a count and its length."""
+MEASURE_GAP, UNDER = 1.6, 4.6
+"""Millimetres between a count and its length beside it; and down to a length below it."""
 
 
 def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
@@ -517,19 +526,21 @@ def other_way_pen(phase: int) -> Pen:
     return Pen(phase_pen(phase).colour, 0.7, OTHER_WAY_DOTS, "round")
 
 
-def second_way_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]:
-    """``or 6`` beside every second line."""
+def second_way_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None) -> list[Wish]:
+    """``or 6`` beside every second line, with its length where those of others are said."""
     parts = parts_of(plan)
     return [
-        _second(leg, other, frame)
+        _second(leg, other, frame, units)
         for leg in plan.legs
         for other in leg.others
         if phase in (None, parts.of(leg))
     ]
 
 
-def _second(leg: PlanLeg, other: SecondWay, frame: Frame) -> Wish:
-    lines = (LabelLine(f"or {other.strides}", CALLED, "bold"),)
+def _second(leg: PlanLeg, other: SecondWay, frame: Frame, units: Units) -> Wish:
+    lines: tuple[LabelLine, ...] = (LabelLine(f"or {other.strides}", CALLED, "bold"),)
+    if units != "feet":
+        lines += (LabelLine(length_text(other.way.curve.length, units), FLAG),)
     size = label_size(lines)
     x, y, heading, _ = other.way.curve.locate(WAY_SHARES * other.way.curve.length)
     inner = 1.0 if leg.link.way and leg.link.way.left else -1.0

@@ -128,9 +128,9 @@ def _beside(
                 out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
                 on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
                 x, y = on[0] + out * v[0], on[1] + out * v[1]
-                if not _within(rail, (x, y)):
-                    continue
                 box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
+                if not all(_within(rail, corner) for corner in corners_of(box)):
+                    continue
                 price = crowd.covered(box) + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
                 order += 1
                 leader = (on, box.nearest(on)) if gap > LEADER else ()
