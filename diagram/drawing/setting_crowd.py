@@ -11,7 +11,8 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.drawing.labels import Candidate, Label, LabelLine, Place, label_size, text_wish
+from diagram.drawing.candidates import Candidate
+from diagram.drawing.labels import Label, LabelLine, Place, label_size, text_wish
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Severity
 from diagram.drawing.beads import changes_over, square_marks
-from diagram.drawing.counts import other_way_pen
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
+from diagram.drawing.second_ways import other_way_pen
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
 from diagram.drawing.view import WHOLE, View
 from diagram.planning import Plan
