@@ -31,18 +31,22 @@ class Areas:
     def __init__(self) -> None:
         self._areas: list[Corners] = []
         self._boxes: list[tuple[float, float, float, float]] = []
+        self._joined: Floats | None = None
 
     def add(self, corners: Corners) -> None:
         """One more."""
         self._areas.append(corners)
         self._boxes.append(_box_round(corners))
+        self._joined = None
 
     def under(self, corners: Corners) -> int:
         """How many of them an area would cover in part."""
         if not self._areas:
             return 0
         left, top, right, bottom = _box_round(corners)
-        boxes = np.array(self._boxes)
+        if self._joined is None:
+            self._joined = np.array(self._boxes)
+        boxes = self._joined
         near = (boxes[:, 0] < right) & (boxes[:, 2] > left)
         near &= (boxes[:, 1] < bottom) & (boxes[:, 3] > top)
         return sum(not apart(corners, self._areas[n]) for n in np.flatnonzero(near))
