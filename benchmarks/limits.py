@@ -21,6 +21,8 @@ ROOT = Path(__file__).parents[1]
 MOST_S = 10.0
 MOST_MB = 300.0
 MOST_WAITED_S = 600.0
+REFUSED = 2
+"""The code of a command that did nothing; what it said is shown."""
 HEAD = "tapeline: 1\ntitle: {}\nlevel: 2'6\"\npurpose: As much as there can be.\narena: {}\n"
 LONGEST = "word " * 390
 
@@ -44,8 +46,10 @@ COMMANDS = {
 }
 
 
-def pinned(count: int, kind: str, jumps: int, *, gap_m: float = 24.0, size: str = "180 x 200 m",
-           block: str = "", arena: str = "", text: str = "", turns: bool = False) -> str:  # fmt: skip
+def pinned(
+    count: int, kind: str, jumps: int, *, gap_m: float = 24.0, size: str = "180 x 200 m",
+    block: str = "", arena: str = "", text: str = "", turns: bool = False,
+) -> str:  # fmt: skip
     """Rows of five with every place said, ridden up and down, again and again."""
     fences, ways = "", []
     for number in range(count):
@@ -154,13 +158,14 @@ def main() -> None:
             folder = Path(place)
             (folder / "exercise.yaml").write_text(text, encoding="utf-8")
             for job, words in (jobs or COMMANDS).items():
-                if job == "survey":
-                    if not _taped(folder):
-                        continue
+                if job == "survey" and not _taped(folder):
+                    continue
                 taken, most, code, last = spent(folder, words[0], "exercise.yaml", *words[1:])
                 over = taken > MOST_S or most > MOST_MB
-                print(f"| {name} | {job} | {taken:.1f} | {most:.0f} | {code} | "
-                      f"{'OVER' if over else ''} | {last[:90] if code else ''}", flush=True)  # fmt: skip
+                ended = f"{code}: {last[:90]}" if code == REFUSED else code
+                mark = "OVER" if over else ""
+                cells = (name, job, f"{taken:.1f}", f"{most:.0f}", ended, mark)
+                print("|", " | ".join(map(str, cells)), "|", flush=True)
 
 
 def _taped(folder: Path) -> bool:
