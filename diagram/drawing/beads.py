@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
-from diagram.drawing.counts import strides_of
+from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import Candidate, Place, Wish
+from diagram.drawing.labels import Place, Wish
 from diagram.drawing.nudges import nudge_at
+from diagram.drawing.numerals import strides_of
 from diagram.drawing.strand import LegSpan, Strand, aside_of
 from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
@@ -45,6 +46,8 @@ round."""
 FROM_TRACK, MANY_PASSES, NUMBER_GAP = 5.0, 3, 0.6
 """A square further from its track than this many mm, and one of so many passes, carries the number
 of its jump; millimetres between the two."""
+OVER_AND_BEYOND = 100.0
+"""Dearer than any place that is free: a sign neither on its track nor clear of another."""
 FAR_ASIDE = (6.0, -6.0, 8.0, -8.0, 10.0, -10.0, 13.0, -13.0, 17.0, -17.0)
 """Where nothing on the track itself is free: beside it."""
 
@@ -134,21 +137,21 @@ def _disc(span: LegSpan, jump: Crossing, plan: Plan, strand: Strand, frame: Fram
     off = min(off, max(LEAST_BEFORE, LAST_THIRD * span.length))
     ticks = [strand.at(stride.s) for stride in strides_of(span, strand)]
     hidden = radius + HALO - 0.2
-    places = [
-        replace(one, price=one.price + TICKED)
-        if any(math.dist(tick, one.centre) < hidden for tick in ticks)
-        else one
-        for one in _threaded(span, strand, -1, off, OUT, frame.mm(jump.fence.reach_m))
-    ]
+    reach = frame.mm(jump.fence.reach_m)
+
+    def ticked(one: Candidate) -> float:
+        return TICKED * any(math.dist(tick, one.centre) < hidden for tick in ticks)
+
     return Wish(
         f"number-{figure}",
         f"number {figure} at {jump.jump.fence}",
         size,
-        tuple(places),
+        Ranked(lambda: _threaded(span, strand, -1, off, OUT, reach)),
         paint,
         nudge_at(plan, jump.jump.path) if not jump.jump.whole else None,
         frozenset((f"track {span.leg.number}", f"stride {span.leg.number}")),
         radius + HALO,
+        surcharge=ticked,
     )
 
 
@@ -172,23 +175,20 @@ def _square(before: PlanLeg, span: LegSpan, strand: Strand, frame: Frame) -> Wis
             marks = (Text((left, y + FLAG * 0.33), figure, FLAG, "bold"), *marks)
         return Group(f"lead-{leg.number}", marks, title)
 
-    half = frame.mm(leg.first.depth_m / 2)
-    places = list(
-        _threaded(span, strand, 1, BEHIND - half, SQUARE_OUT, frame.mm(leg.first.fence.reach_m))
-    )
-    if figure:
-        often = _often(span, strand)
-        places = [
-            replace(one, size=(side + number, side))
-            if often or math.dist(one.centre, one.target) > FROM_TRACK
-            else one
-            for one in places
-        ]
+    off = BEHIND - frame.mm(leg.first.depth_m / 2)
+    reach = frame.mm(leg.first.fence.reach_m)
+    often = bool(figure) and _often(span, strand)
+
+    def places() -> Iterator[Candidate]:
+        for one in _threaded(span, strand, 1, off, SQUARE_OUT, reach):
+            far = often or math.dist(one.centre, one.target) > FROM_TRACK
+            yield replace(one, size=(side + number, side)) if figure and far else one
+
     return Wish(
         f"lead-{leg.number}",
         f"{lead} lead after {leg.first.jump.fence}",
         (side, side),
-        tuple(places),
+        Ranked(places),
         paint,
         None,
         frozenset((f"track {leg.number}", f"stride {leg.number}")),
@@ -199,7 +199,7 @@ def _threaded(
     span: LegSpan, strand: Strand, way: int, off: float, out: tuple[float, float], reach: float
 ) -> Iterator[Candidate]:
     """On its own track, slid along it, then a little aside, then cutting another track that is
-    in the way, then beside it past the standards.
+    in the way, then beside it past the standards, at last the same over a track.
 
     `way` is 1 from the beginning of the span on and -1 from its end back.
     """
@@ -226,10 +226,12 @@ def _threaded(
             centre = aside_of(place, along, aside + room)
             yield Candidate(centre, place, order * 0.1, over=True)
             order += 1
-    for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0):
-        for far in (*slides[::2], BESIDE):
+    beyond = [
+        (aside, far)
+        for aside in (*FAR_ASIDE, reach + 5.0, -reach - 5.0, reach + 9.0, -reach - 9.0)
+        for far in (*slides[::2], BESIDE)
+    ]
+    for dearer, over in ((0.0, False), (OVER_AND_BEYOND, True)):
+        for n, (aside, far) in enumerate(beyond, order):
             place, along, _ = at(far)
-            centre = aside_of(place, along, aside)
-            yield Candidate(centre, place, order * 0.1)
-            yield Candidate(centre, place, 100.0 + order * 0.1, over=True)
-            order += 1
+            yield Candidate(aside_of(place, along, aside), place, dearer + n * 0.1, over=over)

@@ -12,10 +12,13 @@ import math
 from collections.abc import Iterable, Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box
+
+Flags = npt.NDArray[np.bool_]
 
 HATCH = 2.0
 """Millimetres between the lines that stand for an area: no label is small enough to lie between."""
@@ -40,7 +43,8 @@ class Crowd:
     def __init__(self, page: Box) -> None:
         self.page = page
         self._rows: list[tuple[float, float, float, float, float, float]] = []
-        self._kinds: list[str] = []
+        self._names: dict[str, int] = {}
+        self._kinds: list[int] = []
         self._table: Floats | None = None
 
     def add_line(self, points: Iterable[Point], kind: str, width: float = 0.0) -> None:
@@ -51,8 +55,11 @@ class Crowd:
             self._rows.append(
                 ((ax + bx) / 2, (ay + by) / 2, (bx - ax) / 2, (by - ay) / 2, grow, grow)
             )
-            self._kinds.append(kind)
+            self._kinds.append(self._number(kind))
         self._table = None
+
+    def _number(self, kind: str) -> int:
+        return self._names.setdefault(kind, len(self._names))
 
     def add_area(self, corners: Sequence[Point], kind: str) -> None:
         """A four-cornered area, as lines across it."""
@@ -73,7 +80,7 @@ class Crowd:
         """A label that has been placed, or a mark of its size."""
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
         self._rows.append((x, y, 0.0, 0.0, box.width / 2, box.height / 2))
-        self._kinds.append(kind)
+        self._kinds.append(self._number(kind))
         self._table = None
 
     def add_disc(self, centre: Point, radius: float, kind: str) -> None:
@@ -92,8 +99,8 @@ class Crowd:
 
     @property
     def kinds(self) -> frozenset[str]:
-        """All kinds of obstacle on the page."""
-        return frozenset(self._kinds)
+        """All kinds of obstacle that there ever were on the page."""
+        return frozenset(self._names)
 
     def covered(self, boxes: Sequence[Box], passing: frozenset[str] = frozenset()) -> list[str]:
         """For each box what it would lie on first, in the order added; empty when it is free.
@@ -111,8 +118,9 @@ class Crowd:
             | (edges[:, 3] > page.bottom)
         )
         first = self._first_hits(edges, passing)
+        named = list(self._names)
         return [
-            PAGE if beyond else (self._kinds[hit] if hit >= 0 else "")
+            PAGE if beyond else (named[self._kinds[hit]] if hit >= 0 else "")
             for beyond, hit in zip(off.tolist(), first.tolist(), strict=True)
         ]
 
@@ -121,20 +129,23 @@ class Crowd:
 
         Obstacles of the kinds in `passing` may be crossed.
         """
-        hits = self._crossed(a, b, clear)
-        for row in np.flatnonzero(hits).tolist():
-            if self._kinds[row] not in passing:
-                return self._kinds[row]
-        return ""
+        hits = np.flatnonzero(self._crossed(a, b, clear) & self._in_the_way(passing))
+        return list(self._names)[self._kinds[hits[0]]] if len(hits) else ""
 
-    def _crossed(self, a: Point, b: Point, clear: float) -> Floats:
+    def _in_the_way(self, passing: frozenset[str]) -> Flags:
+        """(m obstacles): which are of no kind in `passing`."""
+        kept = np.array([name not in passing for name in self._names], bool)
+        flags: Flags = kept[np.array(self._kinds, int)]
+        return flags
+
+    def _crossed(self, a: Point, b: Point, clear: float) -> Flags:
         """(m obstacles): whether the line comes near; edge normals of both as separating axes."""
         mx, my, ex, ey, gx, gy = self._obstacles()
         lx, ly = (b[0] - a[0]) / 2, (b[1] - a[1]) / 2
         dx, dy = (a[0] + b[0]) / 2 - mx, (a[1] + b[1]) / 2 - my
         gx, gy = gx + clear, gy + clear
         skew = np.abs(lx * ey - ly * ex)
-        hits: Floats = (
+        hits: Flags = (
             (np.abs(dx) < abs(lx) + np.abs(ex) + gx)
             & (np.abs(dy) < abs(ly) + np.abs(ey) + gy)
             & (np.abs(dx * ey - dy * ex) <= skew + gx * np.abs(ey) + gy * np.abs(ex))
@@ -148,16 +159,16 @@ class Crowd:
             self._table = np.array(self._rows).reshape(-1, 6).T.copy()
         return self._table
 
-    def _first_hits(self, edges: Floats, passing: frozenset[str]) -> Floats:
+    def _first_hits(self, edges: Floats, passing: frozenset[str]) -> npt.NDArray[np.intp]:
         hits = self._hits(edges)
         if passing:
-            hits = hits & np.array([kind not in passing for kind in self._kinds])
+            hits = hits & self._in_the_way(passing)
         if not hits.shape[1]:
             return np.full(len(edges), -1)
-        found: Floats = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)
+        found: npt.NDArray[np.intp] = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)
         return found
 
-    def _hits(self, edges: Floats) -> Floats:
+    def _hits(self, edges: Floats) -> Flags:
         """(n boxes, m obstacles): whether they share an area."""
         mx, my, ex, ey, gx, gy = self._obstacles()
         cx, cy = (edges[:, 0] + edges[:, 2])[:, None] / 2, (edges[:, 1] + edges[:, 3])[:, None] / 2
@@ -165,7 +176,7 @@ class Crowd:
         hy = (edges[:, 3] - edges[:, 1])[:, None] / 2 + gy
         dx, dy = cx - mx, cy - my
         ax, ay = np.abs(ex), np.abs(ey)
-        hits: Floats = (
+        hits: Flags = (
             (np.abs(dx) < hx + ax)
             & (np.abs(dy) < hy + ay)
             & (np.abs(dx * ey - dy * ex) <= hx * ay + hy * ax)

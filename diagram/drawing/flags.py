@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from diagram.drawing.candidates import Candidate
 from diagram.drawing.labels import (
-    Candidate,
     LabelLine,
     Place,
     Wish,

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 
+from diagram.drawing.candidates import Candidate, Surcharge, cheapest_first
 from diagram.drawing.crowd import Crowd, round_boxes
 from diagram.geometry.pose import Point
 from diagram.model.nudge import Nudge
@@ -29,8 +31,6 @@ CROSSED = ("track", "stride", "bar", "other way")
 PARTING = ("rail", "track")
 """What parts a label from what it belongs to."""
 
-Segment = tuple[Point, Point]
-
 
 @dataclass(frozen=True, slots=True)
 class LabelLine:
@@ -40,29 +40,6 @@ class LabelLine:
     size: float
     weight: Weight = "regular"
     colour: str = INK
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """A place for the middle of a label, what it points at, and what being there costs.
-
-    Words turned by `angle` degrees are held as `lines` along them, which must be free `clear` mm
-    to each side; the box tested is then `size`. Where `poled` the lines are those of a thin pole,
-    which may cross tracks. A sign that stands `over` tracks has them cut beside it. Between
-    the label and what it points at there should be no rail and no track but those of the kinds
-    in `near`, lest it seem to belong to that: such a place is taken only where there is no other.
-    """
-
-    centre: Point
-    target: Point
-    price: float = 0.0
-    lines: tuple[Segment, ...] = ()
-    clear: float = 0.5
-    angle: float = 0.0
-    size: tuple[float, float] | None = None
-    poled: bool = False
-    over: bool = False
-    near: frozenset[str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,18 +88,20 @@ class Wish:
     `says` is what it says in one line, for where it cannot be drawn. `nudge` moves it from its
     first candidate, by hand. It may lie on what is of a kind in `passing`. A round sign of
     `radius` mm leaves the corners of its box to others. What finds no place says less, if there
-    is something to say `instead`. Without candidates it is never placed.
+    is something to say `instead`. Without candidates it is never placed. A `surcharge` is added to
+    the price of each candidate when it comes to that.
     """
 
     name: str
     says: str
     size: tuple[float, float]
-    candidates: tuple[Candidate, ...]
+    candidates: Iterable[Candidate]
     paint: Callable[[Place], Group]
     nudge: Nudge | None = None
     passing: frozenset[str] = frozenset()
     radius: float = 0.0
     instead: Wish | None = None
+    surcharge: Surcharge | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,9 +162,9 @@ def take(wish: Wish, label: Label, crowd: Crowd) -> None:
 
 def _nudged(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
     """Where the hand that wrote the file wants it, whatever lies there."""
-    if not wish.candidates or wish.nudge is None:
+    first = next(iter(wish.candidates), None)
+    if first is None or wish.nudge is None:
         return None, ()
-    first = wish.candidates[0]
     (x, y), (dx, dy) = first.centre, (wish.nudge.right_mm, wish.nudge.down_mm)
     box = box_at((x + dx, y + dy), *wish.size)
     covers = crowd.covered([box], wish.passing)[0]
@@ -196,9 +175,8 @@ def _nudged(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
 def _choose(wish: Wish, crowd: Crowd) -> tuple[Place | None, tuple[Tried, ...]]:
     tried: list[Tried] = []
     apart: Place | None = None
-    places = sorted(wish.candidates, key=lambda candidate: candidate.price)
-    for begin in range(0, len(places), AT_ONCE):
-        some = places[begin : begin + AT_ONCE]
+    places = cheapest_first(wish.candidates, wish.surcharge)
+    while some := list(islice(places, AT_ONCE)):
         boxes = [box_at(one.centre, *(one.size or wish.size)) for one in some]
         over = [one.over for one in some]
         reasons = _covered(boxes, over, wish, crowd)

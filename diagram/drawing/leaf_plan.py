@@ -36,7 +36,7 @@ SECOND = Pen(INK, 0.35, (2.2, 1.2))
 TRACK = Pen(GREY, 0.25)
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
-LINE_WEIGHT = 0.3
+LINE_WEIGHT, RAIL = 0.3, 6.0
 WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
 """Millimetres: the arrow of the way a fence is jumped, and how far beyond the standard it is."""
 STRANGE, LEADER = 18.0, 6.0
@@ -123,7 +123,7 @@ class _Drawing:
     def _know(self, arena: Group) -> None:
         """Take the places of what is drawn for good."""
         for edge in self.setting.plan.arena.region.edges:
-            self.crowd.add_line(self.frame.many(edge), 2.0)
+            self.crowd.add_line(self.frame.many(edge), RAIL)
         for fence in self.setting.plan.fences:
             self.crowd.add_fence(self.frame.at(corner) for corner in fence.outline)
             for item in walk(fence_marks(fence, self.frame).children):
@@ -156,8 +156,10 @@ class _Drawing:
             elif fence.how == "rail" and tape.word in ("out", "square"):
                 pen = TAPE if tape.word == "out" else SECOND
                 ends = tape.ends if "" not in fence.towards.values() else tape.ends[-1:]
-                for foot in ends:
+                for n, foot in enumerate(ends):
                     text = self.words.figure(tape.read_m[tape.ends.index(foot)])
+                    # Two tapes that read the same lie side by side: said once.
+                    text = "" if n and tape.read_m[0] == tape.read_m[1] else text
                     yield Dimension(start, self._foot(fence, foot), text, FIGURES, pen)
 
     def _in_a_combination(self, line: Taped | Check) -> bool:

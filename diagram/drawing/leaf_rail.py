@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import Candidate, LabelLine, around_point, label_size
+from diagram.drawing.labels import LabelLine, around_point, label_size
 from diagram.drawing.setting_crowd import FullSheet, least_covering
 from diagram.drawing.setting_dimensions import turned
 from diagram.geometry.pose import Point

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import Candidate, LabelLine, Wish, around_point, label_size, text_wish
+from diagram.drawing.labels import LabelLine, Wish, around_point, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
 from diagram.planning import Plan

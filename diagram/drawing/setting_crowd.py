@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from diagram.drawing.labels import Candidate, Label, LabelLine, Place, label_size, text_wish
+from diagram.drawing.candidates import Candidate
+from diagram.drawing.labels import Label, LabelLine, Place, label_size, text_wish
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box

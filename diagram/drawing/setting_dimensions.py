@@ -131,8 +131,8 @@ def _beside(
                 out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
                 on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
                 x, y = on[0] + out * v[0], on[1] + out * v[1]
-                if _within(rail, (x, y)):
-                    box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
+                box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
+                if all(_within(rail, corner) for corner in corners_of(box)):
                     tried.append((gap, share, on, (x, y), box))
     covered = crowd.covered([box for *_, box in tried])
     for order, ((gap, share, on, middle, box), over) in enumerate(

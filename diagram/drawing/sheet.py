@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.drawing import counts, flags, names
+from diagram.drawing import counts, flags, names, numerals, second_ways, turn_words
 from diagram.drawing.arena import (
     OFF_RAIL,
     SideName,
@@ -245,7 +245,7 @@ class _Board:
     ) -> list[Item]:
         plan, strand, phase = self.plan, self.strand, self.view.phase
         starts = phase in (None, strand.spans[0].part)
-        ways = tuple(stroke for _, stroke in counts.second_ways(plan, self.frame, phase))
+        ways = tuple(stroke for _, stroke in second_ways.second_ways(plan, self.frame, phase))
         return [
             *([Group("other-ways", ways, "Other lines between the same fences")] if ways else []),
             track_marks(strand, stretches, self.overs, arrows, phase),
@@ -267,8 +267,8 @@ class _Board:
         for span, pieces in zip(self.strand.spans, stretches, strict=True):
             if self.view.phase in (None, span.part):
                 out += [
-                    counts.tick_of(stride, self.strand)
-                    for stride in counts.strides_of(span, self.strand)
+                    numerals.tick_of(stride, self.strand)
+                    for stride in numerals.strides_of(span, self.strand)
                     if any(a - 0.2 <= stride.s <= b + 0.2 for a, b in pieces)
                 ]
         taken = [label.place.box for label in self.labels if label.place.box.height > LEAST_SIGN]
@@ -280,15 +280,15 @@ class _Board:
         self._all(disc_wishes(plan, strand, frame, phase), crowd)
         self._all(square_wishes(strand, frame, phase), crowd)
         self._all(counts.count_wishes(plan, strand, frame, self.units, phase), crowd)
-        self._all(counts.second_way_wishes(plan, frame, phase), crowd)
+        self._all(second_ways.second_way_wishes(plan, frame, self.units, phase), crowd)
         self._all(flags.flag_wishes(plan, strand, phase), crowd)
-        numerals, without = counts.numeral_labels(strand, crowd, phase)
-        self.labels += numerals
+        numbered, without = numerals.numeral_labels(strand, crowd, phase)
+        self.labels += numbered
         if without:
             self.left_out.append("numerals of some lines")
         self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
-        self._all(counts.turn_wishes(strand, phase), crowd)
-        self._some(counts.round_wishes(strand, phase), crowd)
+        self._all(turn_words.turn_wishes(strand, phase), crowd)
+        self._some(turn_words.round_wishes(strand, phase), crowd)
         if phase is None:
             self._all(names.post_wishes(plan, frame), crowd)
 
@@ -370,10 +370,10 @@ class _Board:
         for span in strand.spans:
             points = _coarse(span, strand)
             crowd.add_line(points, f"track {span.leg.number}", TRACK_WIDTH + 0.5)
-            for stride in counts.strides_of(span, strand):
-                box = counts.tick_of(stride, strand).bbox()
+            for stride in numerals.strides_of(span, strand):
+                box = numerals.tick_of(stride, strand).bbox()
                 crowd.add_box(box, f"stride {span.leg.number}")
-        for leg, stroke in counts.second_ways(self.plan, frame, self.view.phase):
+        for leg, stroke in second_ways.second_ways(self.plan, frame, self.view.phase):
             crowd.add_line(stroke.points, f"other way {leg.number}", 1.0)
         for bar in self.bars:
             crowd.add_box(flags.bar_mark(bar, strand).bbox().grown(0.3), "bar")

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Severity
 from diagram.drawing.beads import changes_over, square_marks
-from diagram.drawing.counts import other_way_pen
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
 from diagram.drawing.ride_words import ride_rows
+from diagram.drawing.second_ways import other_way_pen
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
 from diagram.drawing.view import WHOLE, View
 from diagram.planning import Plan
@@ -45,13 +45,15 @@ class PaperSheet:
 
 
 A4, LETTER = PaperSheet(297.0, 210.0, 10.0), PaperSheet(279.4, 215.9, 9.0)
+LARGE, LONGER = 420.0 / 297.0, 279.4 / 210.0
+"""How much larger A3 is than A4; and Tabloid, which is no grown Letter but a longer A4."""
 SHEETS = {
     "A4": A4,
     "Letter": LETTER,
-    "A3": replace(A4, factor=420.0 / 297.0),
-    "Tabloid": replace(LETTER, factor=431.8 / 279.4),
+    "A3": replace(A4, factor=LARGE),
+    "Tabloid": PaperSheet(431.8 / LONGER, 210.0, 9.5, LONGER),
 }
-"""The sheets of a card. The large ones are the small ones with every measure grown, type too."""
+"""The sheets of a card. On the large ones every measure is grown, type too."""
 
 
 def sheet_of(paper: str) -> PaperSheet:

@@ -117,6 +117,19 @@ class Strand:
             for count in (max(12, math.ceil(span.length / PLACE_MM)),)
         )
 
+    @cached_property
+    def _rows(self) -> tuple[Floats, npt.NDArray[np.intp]]:
+        """All `places` in one table, and where those of each span begin in it."""
+        counts = [len(places) for places in self.places]
+        return np.array(list(itertools.chain(*self.places))), np.cumsum([0, *counts[:-1]])
+
+    def distances(self, point: Point) -> list[float]:
+        """Millimetres from a point to the nearest of the `places` of each span."""
+        table, begins = self._rows
+        apart = np.hypot(table[:, 0] - point[0], table[:, 1] - point[1])
+        nearest: list[float] = np.minimum.reduceat(apart, begins).tolist()
+        return nearest
+
     def index(self, s: float) -> int:
         """The nearest place to `s`."""
         return min(bisect_left(self._lists[0], s), len(self.s) - 1)

@@ -124,10 +124,23 @@ def called(jumps: Iterable[Jump]) -> str:
 
 
 def element_names(name: str, fence: written.FenceWritten) -> list[str]:
-    """Names of the single fences that a written fence stands for: ``grid a``, ``grid b``."""
+    """Names of the single fences that a written fence stands for: ``grid a``, ``grid b``.
+
+    The letters are those of the jumps, as on the discs: a pole between fences takes none and is
+    ``grid pole``, or ``grid pole 1`` where there are several. A row of poles alone has letters.
+    """
     if fence.elements is None:
         return [name]
-    return [f"{name} {chr(ord('a') + n)}" for n in range(len(fence.elements))]
+    kinds = [kind_names().get(element.kind) for element in fence.elements]
+    poles = [kind is not None and kind.ridden_over for kind in kinds]
+    if all(poles):
+        poles = [False] * len(poles)
+    several = sum(poles) > 1
+    return [
+        f"{name} pole{f' {sum(poles[: n + 1])}' if several else ''}" if pole
+        else f"{name} {chr(ord('a') + n - sum(poles[:n]))}"
+        for n, pole in enumerate(poles)
+    ]  # fmt: skip
 
 
 def read_course(
