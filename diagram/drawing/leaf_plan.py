@@ -204,9 +204,9 @@ class _Drawing:
             x, y = x + sign * ax * reach, y + sign * ay * reach
             tail, tip = (x - dx * WAY / 2, y - dy * WAY / 2), (x + dx * WAY / 2, y + dy * WAY / 2)
             xs, ys = (tail[0], tip[0]), (tail[1], tip[1])
-            box = Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)
-            choices.append((self.crowd.covered(box), n, tail, tip, box))
-        _, _, tail, tip, box = min(choices, key=lambda choice: choice[:2])
+            choices.append((n, tail, tip, Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)))
+        covered = self.crowd.covered([box for *_, box in choices])
+        _, tail, tip, box = min(choices, key=lambda choice: (covered[choice[0]], choice[0]))
         self.crowd.add_box(box)
         neck = (tip[0] - dx * 1.8, tip[1] - dy * 1.8)
         yield Stroke((tail, neck), WAY_PEN)
@@ -234,10 +234,15 @@ class _Drawing:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        for candidate in around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)):
-            (x, y), (w, h) = candidate.centre, size
-            box = Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
-            price = 3.0 * self.crowd.covered(box.grown(0.4)) + 2.0 * candidate.price
+        tried = list(around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)))
+        w, h = size
+        boxes = [
+            Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
+            for x, y in (candidate.centre for candidate in tried)
+        ]
+        covered = self.crowd.covered([box.grown(0.4) for box in boxes])
+        for candidate, box, over in zip(tried, boxes, covered, strict=True):
+            price = 3.0 * over + 2.0 * candidate.price
             own = _gap(box, at)
             price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
             if best is None or price < best[0] - 1e-9:

@@ -51,10 +51,7 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A place for a reading. `extra` is its price without what it would cover, and so, where that
-    is above nothing, the least that it can cost."""
-
-    extra: float
+    price: float
     order: int
     middle: Point
     u: Point
@@ -62,10 +59,6 @@ class _Place:
     size: float
     white: bool
     leader: tuple[Point, ...] = ()
-
-    @property
-    def least(self) -> float:
-        return max(self.extra, 0.0)
 
 
 def dimension_marks(
@@ -77,37 +70,17 @@ def dimension_marks(
     line: list[Item] = [Stroke((a, b), one.pen, sized="ground")]
     if math.dist(a, b) < 1e-6 or not one.text:
         return line, []
-    best: tuple[float, _Place] | None = None
+    places: list[_Place] = []
     for size in one.sizes:
-        places = [*_on(one, size, a, b), *_beside(one, size, a, b)]
-        found = _cheapest(places, crowd, rail)
-        if found and (best is None or found[0] < best[0]):
-            best = found
-        if best and best[0] < TOO_MUCH:
+        places += [*_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail)]
+        if min(place.price for place in places) < TOO_MUCH:
             break
-    if best is None or (not one.must and best[0] >= TOO_MUCH):
+    best = min(places, key=lambda place: (place.price, place.order))
+    if not one.must and best.price >= TOO_MUCH:
         return line, []
-    chosen = best[1]
-    crowd.add_label(chosen.corners)
-    leader = [Stroke(chosen.leader, LEADER_PEN)] if chosen.leader else []
-    return line, [*leader, *_text(one, chosen)]
-
-
-def _cheapest(
-    places: list[_Place], crowd: FullSheet, rail: Sequence[Point]
-) -> tuple[float, _Place] | None:
-    """The cheapest place and its price. Places are looked at by the least that they can cost, and
-    no longer than one could still be cheaper."""
-    best: tuple[float, _Place] | None = None
-    for place in sorted(places, key=lambda place: (place.least, place.order)):
-        if best and place.least > best[0]:
-            break
-        if not place.white and not all(_within(rail, corner) for corner in place.corners):
-            continue
-        price = max(crowd.covered_by(place.corners) + place.extra, 0.0)
-        if best is None or (price, place.order) < (best[0], best[1].order):
-            best = price, place
-    return best
+    crowd.add_label(best.corners)
+    leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
+    return line, [*leader, *_text(one, best)]
 
 
 def turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
@@ -122,29 +95,36 @@ def turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
     )
 
 
-def _on(one: Dimension, size: float, a: Point, b: Point) -> Iterator[_Place]:
+def _on(
+    one: Dimension, size: float, a: Point, b: Point, crowd: FullSheet
+) -> Iterator[_Place]:  # fmt: skip
     """On the line, turned with it; where the line shows on both sides of the figure."""
     length = math.dist(a, b)
     width = text_width(one.text, size, one.weight) + 2 * PAD
     u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    tried = []
     for n, share in enumerate(SHARES):
         if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
             continue
         middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-        corners = turned(middle, u, width / 2, size * 0.4)
-        own = OWN_LINE * min(width, length)
-        extra = OFF_MIDDLE * abs(share - 0.5) * 2 - own
+        tried.append((n, share, middle, turned(middle, u, width / 2, size * 0.4)))
+    covered = crowd.covered_by([corners for _, _, _, corners in tried])
+    own = OWN_LINE * min(width, length)
+    for (n, share, middle, corners), over in zip(tried, covered, strict=True):
+        price = over - own + OFF_MIDDLE * abs(share - 0.5) * 2
         # A line that is hidden behind its figure is none.
-        extra += OVER_FENCE if width > length - 3.0 else 0.0
-        yield _Place(extra, n, middle, u, corners, size, white=True)
+        price += OVER_FENCE if width > length - 3.0 else 0.0
+        yield _Place(max(price, 0.0), n, middle, u, corners, size, white=True)
 
 
-def _beside(one: Dimension, size: float, a: Point, b: Point) -> Iterator[_Place]:
-    """Level, next to the line on either side."""
+def _beside(
+    one: Dimension, size: float, a: Point, b: Point, crowd: FullSheet, rail: Sequence[Point]
+) -> Iterator[_Place]:
+    """Level, next to the line on either side, where that is inside the rail."""
     length = math.dist(a, b)
     half = (text_width(one.text, size, one.weight) / 2 + PAD, size * 0.4)
     v = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
-    order = len(SHARES)
+    tried = []
     for gap in (*GAPS, *FAR_GAPS) if one.must else GAPS:
         for share in SHARES[:11]:
             for sign in (1, -1):
@@ -152,11 +132,15 @@ def _beside(one: Dimension, size: float, a: Point, b: Point) -> Iterator[_Place]
                 on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
                 x, y = on[0] + out * v[0], on[1] + out * v[1]
                 box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
-                extra = BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
-                order += 1
-                leader = (on, box.nearest(on)) if gap > LEADER else ()
-                corners = corners_of(box)
-                yield _Place(extra, order, (x, y), (1.0, 0.0), corners, size, False, leader)
+                if all(_within(rail, corner) for corner in corners_of(box)):
+                    tried.append((gap, share, on, (x, y), box))
+    covered = crowd.covered([box for *_, box in tried])
+    for order, ((gap, share, on, middle, box), over) in enumerate(
+        zip(tried, covered, strict=True), len(SHARES) + 1
+    ):
+        price = over + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
+        leader = (on, box.nearest(on)) if gap > LEADER else ()
+        yield _Place(price, order, middle, (1.0, 0.0), corners_of(box), size, False, leader)
 
 
 def _within(corners: Sequence[Point], at: Point) -> bool:
