@@ -52,11 +52,15 @@ def leaf_plan(
     inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
     if min(inner) < LEAST_DRAWING:
         return None
+    x0, y0, x1, y1 = arena.region.bounds
+    # A fence that stands outside is wrong, and must be seen where it stands all the same.
+    outlines = [corner for fence in setting.plan.fences for corner in fence.outline]
+    x0, x1 = min(x0, *(x for x, _ in outlines)), max(x1, *(x for x, _ in outlines))
+    y0, y1 = min(y0, *(y for _, y in outlines)), max(y1, *(y for _, y in outlines))
     # No ruler is laid on a leaf: it is drawn as large as it fits, at a scale in tens.
-    least = max(1000 * ground / paper for ground, paper in zip(arena.size, inner, strict=True))
+    least = max(1000 * (x1 - x0) / inner[0], 1000 * (y1 - y0) / inner[1])
     denominator = math.ceil(least / 10 - 1e-9) * 10
     k = 1000 / denominator
-    x0, y0, x1, y1 = arena.region.bounds
     left = room.left + (room.width - (x1 - x0) * k) / 2 - x0 * k
     bottom = room.top + (room.height + (y1 - y0) * k) / 2 + y0 * k
     frame = Frame(denominator, left, bottom)
@@ -234,7 +238,9 @@ class _Drawing:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        tried = list(around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)))
+        tried = list(
+            around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0))
+        )
         w, h = size
         boxes = [
             Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
