@@ -42,6 +42,8 @@ WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
 STRANGE, LEADER = 18.0, 6.0
 """What it costs a name to stand nearer to another fence than to its own; millimetres from which on
 a thin line leads from it to its fence."""
+NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
+"""Millimetres between a name and its fence that are tried."""
 
 
 def leaf_plan(
@@ -89,11 +91,12 @@ class _Drawing:
         lines = [d for d in dimensions if d.must]
         rail_line = self.frame.many(self.setting.plan.arena.region.corners)
         drawn = [dimension_marks(one, self.frame, self.crowd, rail_line) for one in lines]
+        # Names of sides stand at their side; those of fences can go further off.
+        sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
         names = [
             item for n, f in enumerate(self.setting.leaf.fences, 1) for item in self._name(n, f)
         ]
         names += [item for name in self.setting.stays for item in self._stays(name)]
-        sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
         others = [d for d in dimensions if not d.must]
         drawn += [dimension_marks(one, self.frame, self.crowd, rail_line) for one in others]
         return Group(
