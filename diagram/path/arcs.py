@@ -189,14 +189,14 @@ class Ways:
         bent = self.arcs != 0
         least = np.full(self.radius.shape, np.inf)
         for normal, offset in zip(*walls, strict=True):
-            gaps = joints.real * normal[0] + joints.imag * normal[1] - offset
+            gaps = joints.real * normal[0] + joints.imag * normal[1]
             # The heading at which an arc to this hand is nearest to the wall.
             nearest = np.angle(complex(*normal)) + hand * (np.pi / 2) + np.pi
             passed = ((nearest - facing_there) * hand) % TAU <= np.abs(self.arcs)
             out = centre.real * normal[0] + centre.imag * normal[1] - offset - radius
             out = np.where(passed & bent, out, np.inf)
-            for column in (*np.moveaxis(gaps, -1, 0), *np.moveaxis(out, -1, 0)):
-                least = np.minimum(least, column)
+            both = np.minimum(gaps.min(axis=-1) - offset, out.min(axis=-1))
+            least = np.minimum(least, both)
         return least
 
     def curve(self, index: int | tuple[int, ...]) -> Curve:

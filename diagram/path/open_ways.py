@@ -49,7 +49,7 @@ OUT_OF_PLACE = 4.0
 """Price of a metre away from where the file says."""
 LOOK, GLANCE = (12, 9), (4, 3)
 """Places on each arc and each line at which a way is looked at; and a part of just these."""
-LOOKED_OVER, LOOKED_AT = 512, 16
+LOOKED_OVER, LOOKED_AT = 128, 16
 """Ways that are glanced at together, and looked at together."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
@@ -164,10 +164,16 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
     manner, stride = limits.manner, limits.stride_m
     into = np.array([limits.landing_m + count * stride for count in INTO])
     radii = np.array([r for r in manner.tried if r <= manner.liked_radius * 1.3])
-    shape = (len(behind), len(into), len(radii))
-    tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
-    spread, room_back = pairs[:, None, None], behind[:, None, None]
-    best = _priced(spread, room_back, tried, end, wanted, room, limits)
+    best: _Best | None = None
+    for some in _liked_hand_first(pairs, wanted):
+        if not len(some) or (best is not None and best[0] <= OTHER_HAND):
+            continue
+        shape = (len(some), len(into), len(radii))
+        tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
+        spread, room_back = pairs[some][:, None, None], behind[some][:, None, None]
+        found = _priced(spread, room_back, tried, end, wanted, room, limits)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found
     if best is None:
         return None
     for steps in STEPS:
@@ -183,6 +189,14 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
     way = Ways(Pairs.of(start, end, float(pairs.hand) > 0)[0], lines, ways.arcs, ways.radius)
     curve = way.curve(())
     return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
+
+
+def _liked_hand_first(pairs: Pairs, wanted: WantedWay) -> tuple[NDArray[np.intp], ...]:
+    """Places that turn to the hand of the lead, and the others, which cost OTHER_HAND at least."""
+    if wanted.left is None:
+        return (np.arange(len(pairs.hand)),)
+    liked = (pairs.hand > 0) == wanted.left
+    return np.flatnonzero(liked), np.flatnonzero(~liked)
 
 
 def _is_fair(curve: Curve, way: Ways, wanted: WantedWay, room: Room, limits: GaitLimits) -> bool:
