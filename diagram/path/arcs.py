@@ -109,19 +109,25 @@ class Ways:
     @property
     def length(self) -> Floats:
         """Metres along each way; nan where it cannot be ridden."""
-        runs = run(self.arcs)
-        lines: Floats = self.lines[..., 0] + self.lines[..., 1] + self.lines[..., 2]
-        lines = lines + self.lines[..., 3]
-        return lines + self.radius * (runs[..., 0] + runs[..., 1] + runs[..., 2])
+        lines: Floats = of_three(self.lines) + self.lines[..., 3]
+        return lines + self.radius * of_three(run(self.arcs))
 
     @property
     def good(self) -> NDArray[np.bool_]:
         """Which of them can be ridden: forwards all the way, no arc that is only a twitch."""
         with np.errstate(invalid="ignore"):
-            forwards = (self.lines >= -ALIKE).all(axis=-1)
-            arcs = ((self.arcs == 0) | (np.abs(self.arcs) >= EASE)).all(axis=-1)
-        good: NDArray[np.bool_] = forwards & arcs & (self.radius > 0)
+            forwards = self.lines >= -ALIKE
+            arcs = (self.arcs == 0) | (np.abs(self.arcs) >= EASE)
+            good: NDArray[np.bool_] = self.radius > 0
+            for flags in (forwards, arcs):
+                for n in range(flags.shape[-1]):
+                    good = good & flags[..., n]
         return good
+
+    @property
+    def turned(self) -> Floats:
+        """Radians turned on all arcs of each way, to either hand."""
+        return of_three(np.abs(self.arcs))
 
     def _begins(self) -> tuple[Places, Floats]:
         """Places and headings (..., 4) where each line begins, seen from the start."""
@@ -210,6 +216,12 @@ class Ways:
             if arc:
                 pieces.extend(corner_pieces(arc * hand, radius))
         return Curve.of(start, tuple(pieces))
+
+
+def of_three(parts: Floats) -> Floats:
+    """The sum of the first three along the last axis: numpy is slow over an axis so short."""
+    total: Floats = parts[..., 0] + parts[..., 1] + parts[..., 2]
+    return total
 
 
 def _corner_end(arcs: Floats) -> Places:

@@ -46,10 +46,14 @@ class Room:
         """
         rows = ways.reshape(-1, *ways.shape[-2:])
         gaps: Floats = np.where(np.isnan(rows[..., 0]), np.nan, np.inf)
-        low, high = rows.min(axis=1)[:, None], rows.max(axis=1)[:, None]
-        reach = self.thick[:, None] + within
-        least, most = np.minimum(self.a, self.b) - reach, np.maximum(self.a, self.b) + reach
-        row, which = np.nonzero(((low <= most) & (high >= least)).all(axis=-1))
+        reach = self.thick + within
+        near = np.ones((len(rows), len(self.a)), dtype=np.bool_)
+        # One coordinate at a time: numpy is slow over an axis of two.
+        for axis in (0, 1):
+            here, a, b = rows[..., axis], self.a[:, axis], self.b[:, axis]
+            near &= here.min(axis=1)[:, None] <= np.maximum(a, b) + reach
+            near &= here.max(axis=1)[:, None] >= np.minimum(a, b) - reach
+        row, which = np.nonzero(near)
         if len(row):
             some = row_distances(rows[row], self.a[which], self.b[which])
             some -= self.thick[which, None]
