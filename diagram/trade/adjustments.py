@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any
 
 from pydantic import Field, PlainValidator
@@ -69,7 +70,7 @@ class ConditionRules(Sheet):
     together_at_most_on_one_and_two_strides: Length
     together_at_most_on_a_line: Length
 
-    @property
+    @cached_property
     def effects(self) -> tuple[Effect, ...]:
         """All of them, the shortening ones first."""
         ways = ((self.shorter, False), (self.longer, True))
