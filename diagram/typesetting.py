@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from unicodedata import bidirectional
 
 from diagram.scene import Item, Text, moved
 from diagram.style import INK, Weight, text_width
@@ -156,6 +157,13 @@ def _joined(line: list[Run]) -> SetLine:
     return tuple(out)
 
 
+def runs_leftward(text: str) -> bool:
+    """Whether words are read from right to left: by their first letter with a direction, as in
+    rules P2 and P3 of the Unicode Bidirectional Algorithm (UAX #9)."""
+    strong = (bidirectional(letter) for letter in text)
+    return next((kind != "L" for kind in strong if kind in ("L", "R", "AL")), False)
+
+
 def line_items(line: Iterable[Run], x: float, baseline: float, size: float) -> list[Text]:
     """One line from `x` on, a mark for each run."""
     items = []
@@ -178,10 +186,14 @@ def paragraph(
     """A paragraph with its lines `hang` mm in; a bullet stands in that room beside the first."""
     lines = even(tuple(written), measure - hang, size)
     items: list[Item] = []
+    leftward = runs_leftward("".join(run.text for run in written))
     if bullet:
-        items.append(Text((0.0, BASELINE * size), bullet, size))
+        at = measure - text_width(bullet, size) if leftward else 0.0
+        items.append(Text((at, BASELINE * size), bullet, size))
     for n, line in enumerate(lines):
-        items += line_items(line, hang, (BASELINE + n * leading) * size, size)
+        # Words from right to left begin at the right edge, and hang there.
+        x = measure - hang - width_of(line, size) if leftward else hang
+        items += line_items(line, x, (BASELINE + n * leading) * size, size)
     return Block(len(lines) * size * leading, tuple(items))
 
 

@@ -23,8 +23,14 @@ STEP_M = 0.25
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to standards")
+    middles = np.array([fence.pose.point for fence in plan.fences]).reshape(-1, 2)
+    reaches = np.array([fence.reach_m + fence.fence.half_thick_m for fence in plan.fences])
     for leg in plan.legs:
-        for fence, gap, place in passed(leg, plan.fences):
+        places = leg.curve.points(STEP_M)
+        reach = (reaches + keep.low)[:, None]
+        near = (middles + reach >= places.min(axis=0)) & (middles - reach <= places.max(axis=0))
+        fences = [plan.fences[n] for n in np.flatnonzero(near.all(axis=1))]
+        for fence, gap, place in passed(leg, fences):
             if gap >= keep.low - SLACK.value:
                 continue
             if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:

@@ -13,13 +13,16 @@ from diagram.trade.limits import Limit
 
 NAME = "fences-collide"
 SOURCE = "derived: the ground that poles and standards cover"
+FARTHEST_M = 12.0
+"""Metres between the middles of two fences beyond which neither reaches the other."""
 OVERLAP = Limit(NAME, "overlap")
 
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
-    for one, other in combinations(plan.fences, 2):
-        if one.pose.distance(other.pose.point) > 12:
-            continue
+    places = np.array([fence.pose.point for fence in plan.fences]).reshape(-1, 2)
+    apart = np.hypot(*(places[:, None] - places[None]).transpose(2, 0, 1))
+    for n, m in np.argwhere(np.triu(apart <= FARTHEST_M, 1)):
+        one, other = plan.fences[n], plan.fences[m]
         if _overlap(one.outline, other.outline) or _overlap(other.outline, one.outline):
             yield found(
                 plan, NAME, Severity.STOP, f"{other.name} stands in {one.name}",

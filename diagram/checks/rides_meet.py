@@ -45,6 +45,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, Point, int]]:
     """Where the track comes that near to another, once for each place, with the leg."""
     told: list[Point] = []
+    apart_m = APART.value
     for leg in plan.legs:
         # A circle that is said is ridden where it is drawn: nobody keeps clear by leaving it.
         free_to_go = not leg.link.circles
@@ -52,14 +53,27 @@ def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, P
         ours = _held(np.array(curve_points(leg.curve)), *ends)
         if not len(ours):
             continue
-        gaps = np.linalg.norm(ours[:, None] - theirs[None], axis=2).min(axis=1)
-        for n in np.argsort(gaps, kind="stable"):
-            if gaps[n] > near_m:
-                break
+        close = _around(ours, theirs, near_m)
+        if not len(close):
+            continue
+        gaps = np.linalg.norm(ours[:, None] - close[None], axis=2).min(axis=1)
+        order = np.argsort(gaps, kind="stable")
+        left = order[gaps[order] <= near_m]
+        for x, y in told:
+            left = left[np.hypot(ours[left, 0] - x, ours[left, 1] - y) > apart_m]
+        while len(left):
+            n = left[0]
             at = (float(ours[n][0]), float(ours[n][1]))
-            if all(np.hypot(at[0] - x, at[1] - y) > APART.value for x, y in told):
-                told.append(at)
-                yield float(gaps[n]), at, leg.number
+            told.append(at)
+            yield float(gaps[n]), at, leg.number
+            left = left[np.hypot(ours[left, 0] - at[0], ours[left, 1] - at[1]) > apart_m]
+
+
+def _around(ours: Floats, theirs: Floats, near_m: float) -> Floats:
+    """Those of `theirs` (n, 2) that any of `ours` can be near to."""
+    low, high = ours.min(axis=0) - near_m, ours.max(axis=0) + near_m
+    close: Floats = theirs[((theirs >= low) & (theirs <= high)).all(axis=1)]
+    return close
 
 
 def _held(points: Floats, way_in: bool, way_out: bool) -> Floats:

@@ -106,19 +106,23 @@ def _count(
 ) -> Wish:
     span = spans[0]
     leg = span.leg
-    width = text_width(words, COUNTED, "bold")
-    if measured:
+    width, tall = text_width(words, COUNTED, "bold"), BOX_TALL
+    # Between the fences of a combination a length has no room but under its count.
+    under = leg.link.inner
+    if measured and under:
+        width, tall = max(width, text_width(measured, FLAG)), BOX_TALL + UNDER
+    elif measured:
         width += MEASURE_GAP + text_width(measured, FLAG)
-    size = (width + 2 * BOX_SIDE, BOX_TALL)
+    size = (width + 2 * BOX_SIDE, tall)
 
     def paint(place: Place) -> Group:
-        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place)))
+        return Group(f"count-{leg.number}", tuple(_count_marks(words, measured, place, under)))
 
     own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
     beside = (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)
     places = [
-        *(_on_the_line(span, strand, size) if lone else ()),
+        *(_on_the_line(span, strand, size) if lone and tall == BOX_TALL else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
 
@@ -144,7 +148,7 @@ def _both(leg: PlanLeg, units: Units) -> str:
     return length_text(leg.track_m, units)
 
 
-def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
+def _count_marks(words: str, measured: str, place: Place, under: bool) -> Iterator[Item]:
     x, y = place.centre
     turn = math.radians(place.angle)
     along, down = (math.cos(turn), -math.sin(turn)), (math.sin(turn), math.cos(turn))
@@ -156,6 +160,11 @@ def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
     if not measured:
         yield Text(at(0.0, down_to), words, COUNTED, "bold", "middle", place.angle)
         return
+    if under:
+        yield Text(at(0.0, down_to - UNDER / 2), words, COUNTED, "bold", "middle", place.angle)
+        low = at(0.0, down_to + UNDER / 2)
+        yield Text(low, measured, FLAG, "regular", "middle", place.angle)
+        return
     wide = text_width(words, COUNTED, "bold")
     begin = -(wide + MEASURE_GAP + text_width(measured, FLAG)) / 2
     yield Text(at(begin, down_to), words, COUNTED, "bold", "start", place.angle)
@@ -163,8 +172,8 @@ def _count_marks(words: str, measured: str, place: Place) -> Iterator[Item]:
     yield Text(at(after, down_to), measured, FLAG, "regular", "start", place.angle)
 
 
-MEASURE_GAP = 1.6
-"""Millimetres between a count and its length."""
+MEASURE_GAP, UNDER = 1.6, 4.6
+"""Millimetres between a count and its length beside it; and down to a length below it."""
 
 
 def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:

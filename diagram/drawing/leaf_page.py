@@ -6,9 +6,11 @@ Measures are millimetres of a page on its side. The left part is 0.55 of the wid
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from diagram.diagnostics import Severity
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
+from diagram.drawing.leaf_checks import checks_of
 from diagram.drawing.leaf_plan import leaf_plan
 from diagram.drawing.leaf_rows import (
     broken,
@@ -26,15 +28,15 @@ from diagram.style import INK, Pen, Weight, points, text_width
 from diagram.units import length_text
 
 TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 15, 12, 10.5, 8.5))
-FIGURE = points(15)
-TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.0, 117.0, 8.0
+TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.7, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
 WAYS = "Small arrows: first jumped this way."
 SAFETY = "Black pole: it lies in safety cups."
-CHECK, TEXT_LINE = 6.3, 4.3
+ELSEWHERE = "The rows in metres: on the second leaf."
+TEXT_LINE = 4.3
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
-RULE, MIDDLE_RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.5), Pen(INK, 0.25)
+THIN = Pen(INK, 0.25)
 
 
 def leaf_pages(
@@ -48,6 +50,11 @@ def leaf_pages(
     words = words_for(setting.plan, setting.leaf, setting.crew)
     room = height - TOP - FOOT
     rows = fitted_rows(setting, words, room)
+    told_twice = words.crew.units == "both"
+    if told_twice and len(rows) <= MOST and rows_that_fit(rows, room) < len(rows):
+        # One page is worth more to a crew than the other unit, which the second leaf has.
+        told_twice = False
+        rows = fitted_rows(setting, replace(words, crew=replace(words.crew, units="feet")), room)
     count = max(1, rows_that_fit(rows, room)) if rows else 0
     marks: list[Item] = [_head(setting, words, width, first=True)]
     right = width - ROWS_WIDTH
@@ -72,7 +79,8 @@ def leaf_pages(
     if rest:
         least = low - BELOW
         marks.append(draw_rows(rest, setting, 0.0, height - FOOT - least, least, ROWS_WIDTH))
-    pages = [_page(setting, words, marks, width, height)]
+    elsewhere = ELSEWHERE if words.crew.units == "both" and not told_twice else ""
+    pages = [_page(setting, words, marks, width, height, elsewhere)]
     if told:
         head = _head(setting, words, width, first=False)
         pages.append(_page(setting, words, [head, *told], width, height))
@@ -88,11 +96,12 @@ def leaf_pages(
 
 
 def _page(
-    setting: SettingOut, words: LeafWords, marks: Sequence[Item], width: float, height: float
+    setting: SettingOut, words: LeafWords, marks: Sequence[Item], width: float, height: float,
+    more: str = "",
 ) -> Scene:  # fmt: skip
     title = f"Builder's leaf: {setting.plan.definition.title}"
     about = "Fences in the order of setting: " + ", ".join(f.name for f in setting.leaf.fences)
-    items = (*marks, _foot(words, width, height))
+    items = (*marks, _foot(words, width, height, more))
     return Scene(width, height, items, title, f"{about}.", "en")
 
 
@@ -127,12 +136,14 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     return Group("head", tuple(marks))
 
 
-def _foot(words: LeafWords, width: float, height: float) -> Group:
+def _foot(words: LeafWords, width: float, height: float, more: str = "") -> Group:
     base = height - 1.0
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
     said = f"{words.errors()} {words.middles()} {words.tape_words()} {WAYS}"
     if any(placed.fence.parts.safety_cups for placed in words.plan.fences):
         said += f" {SAFETY}"
+    if more:
+        said = f"{more} {said}"
     # The last line ends before what stands on the right; those above it have the whole width.
     lines = broken(said, SMALL, width)
     if text_width(lines[-1], SMALL) > width - right - 6.0:
@@ -152,11 +163,11 @@ def _left(
     texts = list(_texts(setting, words))
     broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
     tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
-    checks = setting.leaf.checks
-    if checks:
-        bends = BENDS if any(check.bend for check in checks) else ""
+    checks = checks_of(words, room.width)
+    if checks.rows:
+        bends = BENDS if any(check.bend for check in setting.leaf.checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
-        tall += 8.0 + CHECK * len(checks) + TEXT_LINE * len(move) + 2.5
+        tall += checks.height + TEXT_LINE * len(move) + 2.5
     y = room.bottom - tall if drawing_too else room.top
     if drawing_too:
         left_over = Box(room.left, room.top, room.right, y)
@@ -164,9 +175,9 @@ def _left(
         if drawing is None:
             return
         yield drawing
-    if checks:
-        yield from _checks(words, room, y)
-        y += 8.0 + CHECK * len(checks) + 4.4
+    if checks.rows:
+        yield from checks.marks(room.left, room.right, y)
+        y += checks.height + 4.4
         for text in move:
             yield Text((room.left, y), text, HAND)
             y += TEXT_LINE
@@ -178,44 +189,6 @@ def _left(
             yield Text((room.left + 13.5, y), line, HAND)
             y += TEXT_LINE
         y += 1.2
-
-
-def _checks(words: LeafWords, room: Box, top: float) -> Iterator[Item]:
-    """Every line of the ride, and one length that closes the figure."""
-    checks = words.leaf.checks
-    limits = {words.within(check.within_m) for check in checks if check.is_line}
-    base = top + 5.4
-    yield Text((room.left, base), "Check before a horse goes", BOARD, "semibold")
-    if len(limits) == 1:
-        said = f"a line is right within {next(iter(limits))}"
-        yield Text((room.right, base), said, HAND, anchor="end")
-    y = top + 8.0
-    yield Stroke(((room.left, y), (room.right, y)), MIDDLE_RULE)
-    for check in checks:
-        middle = y + CHECK / 2
-        base = middle + HAND * 0.34
-        corners = ((0.3, -2.1), (4.5, -2.1), (4.5, 2.1), (0.3, 2.1))
-        yield Stroke(
-            tuple((room.left + dx, middle + dy) for dx, dy in corners), Pen(INK, 0.5), closed=True
-        )
-        figure, small = words.figure(check.read_m), words.small(check.read_m)
-        end = room.left + (52.0 if small else 56.0)
-        before = end - room.left - 9.0 - text_width(figure, FIGURE, "bold")
-        ends = cut(words.check_ends(check), before, HAND)
-        yield Text((room.left + 7.5, base), ends, HAND)
-        yield Text((end, middle + FIGURE * 0.34), figure, FIGURE, "bold", "end")
-        yield Text((end + 0.8, base), small, SMALL)
-        if len(limits) != 1 or not check.is_line:
-            yield Text(
-                (room.left + (65.0 if small else 57.0), base),
-                f"± {words.within(check.within_m)}",
-                HAND,
-            )
-        yield Text((room.left + (77.0 if small else 70.0), base), words.check_strides(check), HAND)
-        off = cut(words.check_off(check), room.width - (100.0 if small else 96.0), HAND)
-        yield Text((room.left + (100.0 if small else 96.0), base), off, HAND)
-        y += CHECK
-        yield Stroke(((room.left, y), (room.right, y)), THIN)
 
 
 def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:

@@ -36,7 +36,7 @@ SECOND = Pen(INK, 0.35, (2.2, 1.2))
 TRACK = Pen(GREY, 0.25)
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
-LINE_WEIGHT = 0.3
+LINE_WEIGHT, RAIL = 0.3, 6.0
 WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
 """Millimetres: the arrow of the way a fence is jumped, and how far beyond the standard it is."""
 STRANGE, LEADER = 18.0, 6.0
@@ -123,7 +123,7 @@ class _Drawing:
     def _know(self, arena: Group) -> None:
         """Take the places of what is drawn for good."""
         for edge in self.setting.plan.arena.region.edges:
-            self.crowd.add_line(self.frame.many(edge), 2.0)
+            self.crowd.add_line(self.frame.many(edge), RAIL)
         for fence in self.setting.plan.fences:
             self.crowd.add_fence(self.frame.at(corner) for corner in fence.outline)
             for item in walk(fence_marks(fence, self.frame).children):
@@ -156,8 +156,10 @@ class _Drawing:
             elif fence.how == "rail" and tape.word in ("out", "square"):
                 pen = TAPE if tape.word == "out" else SECOND
                 ends = tape.ends if "" not in fence.towards.values() else tape.ends[-1:]
-                for foot in ends:
+                for n, foot in enumerate(ends):
                     text = self.words.figure(tape.read_m[tape.ends.index(foot)])
+                    # Two tapes that read the same lie side by side: said once.
+                    text = "" if n and tape.read_m[0] == tape.read_m[1] else text
                     yield Dimension(start, self._foot(fence, foot), text, FIGURES, pen)
 
     def _in_a_combination(self, line: Taped | Check) -> bool:
@@ -202,9 +204,9 @@ class _Drawing:
             x, y = x + sign * ax * reach, y + sign * ay * reach
             tail, tip = (x - dx * WAY / 2, y - dy * WAY / 2), (x + dx * WAY / 2, y + dy * WAY / 2)
             xs, ys = (tail[0], tip[0]), (tail[1], tip[1])
-            box = Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)
-            choices.append((self.crowd.covered(box), n, tail, tip, box))
-        _, _, tail, tip, box = min(choices, key=lambda choice: choice[:2])
+            choices.append((n, tail, tip, Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)))
+        covered = self.crowd.covered([box for *_, box in choices])
+        _, tail, tip, box = min(choices, key=lambda choice: (covered[choice[0]], choice[0]))
         self.crowd.add_box(box)
         neck = (tip[0] - dx * 1.8, tip[1] - dy * 1.8)
         yield Stroke((tail, neck), WAY_PEN)
@@ -232,10 +234,15 @@ class _Drawing:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        for candidate in around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)):
-            (x, y), (w, h) = candidate.centre, size
-            box = Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
-            price = 3.0 * self.crowd.covered(box.grown(0.4)) + 2.0 * candidate.price
+        tried = list(around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)))
+        w, h = size
+        boxes = [
+            Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
+            for x, y in (candidate.centre for candidate in tried)
+        ]
+        covered = self.crowd.covered([box.grown(0.4) for box in boxes])
+        for candidate, box, over in zip(tried, boxes, covered, strict=True):
+            price = 3.0 * over + 2.0 * candidate.price
             own = _gap(box, at)
             price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
             if best is None or price < best[0] - 1e-9:

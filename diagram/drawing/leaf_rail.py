@@ -118,17 +118,19 @@ class RailMarks:
         length = math.dist(a, b)
         along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
         width = text_width(text, SIDE_NAME, "semibold") + 1.0
-        best = None
+        tried = []
         for n, (x, y) in enumerate(places):
             # Inside the rail only where there is no room outside.
             for out in (3.6, 8.4, -4.0, -7.5):
-                cx, cy = x + ox * out, y + oy * out
-                corners = turned((cx, cy), along, width / 2, SIDE_NAME / 2)
-                price = (
-                    self.crowd.covered_by(corners) + 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
-                )
-                if best is None or price < best[0]:
-                    best = (price, (cx, cy), corners)
+                middle = (x + ox * out, y + oy * out)
+                corners = turned(middle, along, width / 2, SIDE_NAME / 2)
+                price = 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)
+                tried.append((price, middle, corners))
+        covered = self.crowd.covered_by([corners for *_, corners in tried])
+        best = None
+        for (price, middle, corners), over in zip(tried, covered, strict=True):
+            if best is None or over + price < best[0]:
+                best = (over + price, middle, corners)
         assert best is not None
         self.crowd.add_label(best[2])
         turn = math.degrees(math.atan2(-(b[1] - a[1]), b[0] - a[0]))

@@ -23,6 +23,8 @@ from diagram.units import Units
 WORD_WIDTH, WIDTH = 16.5, 117.0
 """Millimetres: the column of words, a whole row."""
 TEXT, LARGE, SMALL = points(10.5), points(22), points(8.5)
+LARGE_LINE = 7.4
+"""Millimetres of a line from which on its figure is set at LARGE."""
 MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
@@ -31,7 +33,8 @@ RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 class RowSetting:
     """How tight rows are set: heights in mm and sizes of type, from loose to tight. `end` is the
     right edge of the figures, `view` the least height of the side view. `short` puts the pieces
-    beside the name and both feet of a fence on one line."""
+    beside the name and both feet of a fence on one line; `small_before` sets the small figures of
+    the other unit before the large ones and not under them."""
 
     head: float
     line: float
@@ -43,6 +46,7 @@ class RowSetting:
     end: float
     short: bool
     view: float = 0.0
+    small_before: bool = False
 
 
 LOOSE = RowSetting(
@@ -51,9 +55,15 @@ LOOSE = RowSetting(
 CLOSE = RowSetting(
     8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=True, view=20.0
 )
-TIGHT = RowSetting(6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, 90.0, short=True)
-TIGHTER = RowSetting(5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, 90.0, short=True)
-TIGHTEST = RowSetting(5.3, 4.35, 4.6, points(12), points(10.5), points(14), 1.6, 91.0, short=True)
+TIGHT = RowSetting(
+    6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, 90.0, short=True, small_before=True
+)
+TIGHTER = RowSetting(
+    5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, 90.0, short=True, small_before=True
+)
+TIGHTEST = RowSetting(
+    5.3, 4.35, 4.6, points(12), points(10.5), points(14), 1.6, 91.0, short=True, small_before=True
+)
 
 
 @dataclass(frozen=True)
@@ -70,12 +80,31 @@ class RowText:
     @property
     def least(self) -> float:
         """Millimetres that it needs."""
-        more = sum(_more(line, lines) for line, lines in self.tapes)
+        more = sum(_more(line, lines, self.set_as) for line, lines in self.tapes)
         own = self.set_as
         pieces = PIECES + SECOND_LINE * (len(self.pieces) - 1)
         if own.short and self.beside:
             pieces = 0.8
         return max(own.head + own.line * len(self.tapes) + more + pieces, own.head + own.view)
+
+    def called_large(self, line: TapeLine, lines: tuple[str, ...]) -> bool:
+        """Whether the length of a line has the width for the largest figures beside its words."""
+        if not line.large or line.small:
+            return False
+        words = max(text_width(text, TEXT) for text in lines)
+        free = self.set_as.end - WORD_WIDTH - words - FIGURE_GAP
+        return text_width(line.figure, LARGE, "bold") <= free
+
+    def raise_of(self, line: TapeLine, lines: tuple[str, ...]) -> float:
+        """Millimetres that the line needs more for the largest figures."""
+        if not self.called_large(line, lines):
+            return 0.0
+        return max(0.0, LARGE_LINE - self.set_as.line - _more(line, lines, self.set_as))
+
+    @property
+    def raised(self) -> float:
+        """The same for the whole row."""
+        return sum(self.raise_of(line, lines) for line, lines in self.tapes)
 
     @property
     def beside(self) -> bool:
@@ -113,6 +142,8 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
         for line in words.tapes(fence, short=set_as.short):
             size = LARGE if line.large and not set_as.short else set_as.figure
             room = set_as.end - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
+            if line.small and set_as.small_before:
+                room -= text_width(line.small, SMALL) + 2 * FIGURE_GAP
             tapes.append((line, broken(line.text, TEXT, room)))
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
@@ -151,21 +182,26 @@ def draw_rows(
 ) -> Group:  # fmt: skip
     """Rows one under the other in a column, what is left shared out between their tapes."""
     spare = height - sum(row.least for row in rows)
+    # Lines of the ride are called out first of all: what is left goes to their figures first.
+    raised = sum(row.raised for row in rows)
+    grown = raised <= spare
+    spare -= raised if grown else 0.0
     count = sum(len(row.tapes) + 1 for row in rows) or 1
     marks: list[Item] = []
     y = top
     for row in rows:
         stretch = max(0.0, min(MOST_LINE - row.set_as.line, spare / count))
-        marks += _row(row, setting, left, y, stretch, width)
-        y += row.least + stretch * (len(row.tapes) + 1)
+        marks += _row(row, setting, left, y, stretch, width, grown)
+        y += row.least + stretch * (len(row.tapes) + 1) + (row.raised if grown else 0.0)
     return Group("rows", tuple(marks))
 
 
 def _row(
-    row: RowText, setting: SettingOut, left: float, top: float, stretch: float, width: float
-) -> Iterator[Item]:
+    row: RowText, setting: SettingOut, left: float, top: float, stretch: float, width: float,
+    grown: bool,
+) -> Iterator[Item]:  # fmt: skip
     fence, own = row.fence, row.set_as
-    height = row.least + stretch * (len(row.tapes) + 1)
+    height = row.least + stretch * (len(row.tapes) + 1) + (row.raised if grown else 0.0)
     yield Stroke(((left, top), (left + width, top)), RULE)
     beside = own.short and row.beside
     yield from _head(row, left, top + 1.2 + stretch / 2, row.pieces[0] if beside else "")
@@ -173,22 +209,22 @@ def _row(
     for n, (line, lines) in enumerate(row.tapes):
         if n and line.word:
             yield Stroke(((left, y), (left + own.end, y)), THIN)
-        more = _more(line, lines)
-        tall = own.line + stretch + more
-        size = own.figure
-        if line.large and tall >= 7.4 and not line.small:
-            words = max(text_width(text, TEXT) for text in lines)
-            free = own.end - WORD_WIDTH - words - FIGURE_GAP
-            size = LARGE if text_width(line.figure, LARGE, "bold") <= free else own.figure
+        more = _more(line, lines, own)
+        large = row.called_large(line, lines)
+        tall = own.line + stretch + more + (row.raise_of(line, lines) if grown else 0.0)
+        size = LARGE if large and tall >= LARGE_LINE - 1e-9 else own.figure
         base = y + tall / 2 + TEXT * 0.33 - SECOND_LINE * (len(lines) - 1) / 2
         if line.word:
             yield Text((left, base), line.word, TEXT, "semibold")
         for m, text in enumerate(lines):
             yield Text((left + WORD_WIDTH, base + m * SECOND_LINE), text, TEXT)
-        middle = y + tall / 2 + size * 0.345 - (more / 2 if line.small else 0.0)
+        under = line.small and not own.small_before
+        middle = y + tall / 2 + size * 0.345 - (more / 2 if under else 0.0)
         yield Text((left + own.end, middle), line.figure, size, "bold", "end")
         if line.small:
-            yield Text((left + own.end, middle + 3.6), line.small, SMALL, anchor="end")
+            before = left + own.end - text_width(line.figure, size, "bold") - 1.5 * FIGURE_GAP
+            at = (left + own.end, middle + 3.6) if under else (before, middle)
+            yield Text(at, line.small, SMALL, anchor="end")
         y += tall
     if not beside:
         for m, text in enumerate(row.pieces):
@@ -201,9 +237,10 @@ def _row(
     yield from side_view(fence.placed, both, left + width, base, room, units)
 
 
-def _more(line: TapeLine, lines: tuple[str, ...]) -> float:
+def _more(line: TapeLine, lines: tuple[str, ...], set_as: RowSetting) -> float:
     """Millimetres that a tape needs over one line: more text, or a small figure below."""
-    return max(SECOND_LINE * (len(lines) - 1), 3.2 if line.small else 0.0)
+    below = 3.2 if line.small and not set_as.small_before else 0.0
+    return max(SECOND_LINE * (len(lines) - 1), below)
 
 
 def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:

@@ -132,16 +132,14 @@ def _jumped(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
 
 
 def inner_words(legs: Sequence[PlanLeg]) -> str:
-    """``in bounce, 1, 1, 1``, ``in one stride``; not from a pole, which bears no number."""
-    legs = [leg for leg in legs if leg.first and leg.first.jump.label]
-    if len(legs) == 1 and legs[0].strides:
-        return f"in {stride_words(legs[0])}"
-    said = [
-        "bounce" if leg.strides == 0 else str(leg.strides)
-        for leg in legs
-        if leg.strides is not None
-    ]
-    return f"in {', '.join(said)}" if said else ""
+    """``in 1 stride each``, ``in bounce, 1, 2 strides``; not from a pole, which bears no number."""
+    legs = [leg for leg in legs if leg.first and leg.first.jump.label and leg.strides is not None]
+    if not legs:
+        return ""
+    if len({leg.strides for leg in legs}) == 1 and legs[1:]:
+        return f"in {stride_words(legs[0])} each" if legs[0].strides else "in bounces"
+    said = [str(leg.strides) if leg.strides else "bounce" for leg in legs[:-1]]
+    return f"in {', '.join([*said, stride_words(legs[-1]) or 'bounce'])}"
 
 
 def _landing(leg: PlanLeg, plan: Plan) -> str:

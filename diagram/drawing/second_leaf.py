@@ -17,6 +17,8 @@ from diagram.style import INK, Pen, Weight, points, text_width
 
 TITLE, HEAD, FIGURE, HAND, SMALL = (points(size) for size in (20, 12, 12, 10.5, 8.5))
 TOP, FOOT, ROW, LINE = 15.0, 5.0, 5.6, 3.9
+SECOND_LINE = 3.1
+"""Millimetres that a row is higher for a second line of small type."""
 LOOSE_ROW, LOOSE_LINE = 7.6, 4.7
 """Rows and lines of text where all fits on one page so; the type is larger then."""
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
@@ -46,7 +48,8 @@ def second_leaf(
             for said, weight in [*notes, *every]
             for text in broken(said, size, width)
         ]
-        if TOP + 9.0 + len(left) * tall + len(closing) * line_tall <= height - FOOT:
+        rows = sum(_tall(row, width, size, tall) for row in left)
+        if TOP + 9.0 + rows + len(closing) * line_tall <= height - FOOT:
             break
     pages: list[Scene] = []
     while left or closing or not pages:
@@ -55,11 +58,11 @@ def second_leaf(
         if left:
             marks += _heads(width, y, size)
             y += 5.0
-            count = max(1, int((height - FOOT - y) / tall))
-            for row in left[:count]:
-                marks += _row(row, width, y, size, tall)
-                y += tall
-            left = left[count:]
+            first = True
+            while left and (first or y + _tall(left[0], width, size, tall) <= height - FOOT):
+                high = _tall(left[0], width, size, tall)
+                marks += _row(left.pop(0), width, y, size, high)
+                y, first = y + high, False
         y += 4.0
         while closing and not left and y < height - FOOT:
             text, weight = closing.pop(0)
@@ -90,7 +93,9 @@ def _heads(width: float, y: float, size: float) -> Iterator[Item]:
     yield Stroke(((0.0, y + 4.2), (width, y + 4.2)), RULE)
 
 
-Cells = tuple[tuple[str, Weight], ...]
+Cell = tuple[str, Weight, str]
+"""What stands in a column, its weight, and below a figure the same in the other unit."""
+Cells = tuple[Cell, ...]
 
 
 def _called(setting: SettingOut, words: LeafWords) -> dict[str, str]:
@@ -114,45 +119,65 @@ def _rows(fence: FenceSetting, words: LeafWords, called: dict[str, str]) -> Iter
 
 def _cells(
     fence: FenceSetting, foot: FootSetting, words: LeafWords, called: dict[str, str]
-) -> Iterator[tuple[str, Weight]]:
+) -> Iterator[Cell]:
     ways = foot.ways
     tapes: Weight = "bold" if ways.best == "tapes" else "regular"
     offset: Weight = "bold" if ways.best == "offset" else "regular"
-    yield _of_side(fence, foot, words), "semibold"
+    yield _of_side(fence, foot, words), "semibold", ""
     if foot.tapes_reach:
         for name, metres in zip((ways.tapes.first, ways.tapes.second), foot.tapes, strict=True):
-            yield called.get(name) or words.mark(name, short=True), "regular"
-            yield words.figure(metres), tapes
-        yield words.sides.get(ways.tapes.towards, ways.tapes.towards), "regular"
-        yield words.within(foot.tapes_within_m), tapes
+            yield called.get(name) or words.mark(name, short=True), "regular", ""
+            yield words.figure(metres), tapes, words.small(metres)
+        yield words.sides.get(ways.tapes.towards, ways.tapes.towards), "regular", ""
+        yield words.within(foot.tapes_within_m), tapes, ""
     else:
-        yield "no two marks within a tape", "regular"
-        yield from (("", "regular"),) * 5
+        yield "no two marks within a tape", "regular", ""
+        yield from (("", "regular", ""),) * 5
     if ways.offset is None or foot.offset is None:
-        yield "no square", "regular"
-        yield from (("", "regular"),) * 3
+        yield "no square", "regular", ""
+        yield from (("", "regular", ""),) * 3
         return
     # As on the leaf: “wood side, in-gate end” is the corner where the two meet.
     zero = ways.offset.zero.removeprefix("corner ").split(" / ")
     corner = words.sides[zero[1] if zero[0] == ways.offset.side else zero[0]]
-    yield f"{words.sides[ways.offset.side]}, {corner}", "regular"
+    yield f"{words.sides[ways.offset.side]}, {corner}", "regular", ""
     for metres in foot.offset:
-        yield words.figure(metres), offset
-    yield words.within(foot.offset_within_m), offset
+        yield words.figure(metres), offset, words.small(metres)
+    yield words.within(foot.offset_within_m), offset, ""
+
+
+def _said(n: int, cell: Cell, width: float, small: float) -> tuple[tuple[str, ...], float]:
+    """The lines of a cell and their size: words that are too long first smaller, then in two."""
+    (head, share), (text, weight, *_) = COLUMNS[n], cell
+    size = FIGURE if head in ("reads", "out") else small if n else HAND
+    end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
+    room = (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0
+    if head in FIGURES or text_width(text, size, weight) <= room:
+        return (text,), size
+    # Semibold is a little wider than the type that lines are broken for.
+    lines = broken(text, SMALL, room * 0.96)
+    return tuple(cut(line, room, SMALL, weight) for line in lines), SMALL
+
+
+def _tall(cells: Cells, width: float, small: float, tall: float) -> float:
+    """Millimetres of a row: higher where something in it takes two lines."""
+    lines = max(len(_said(n, cell, width, small)[0]) for n, cell in enumerate(cells))
+    more = max(lines - 1, any(below for _, _, below in cells))
+    return max(tall, ROW + SECOND_LINE * more)
 
 
 def _row(cells: Cells, width: float, y: float, small: float, tall: float) -> Iterator[Item]:
-    for n, ((head, share), (text, weight)) in enumerate(zip(COLUMNS, cells, strict=True)):
-        figure = head in FIGURES
-        size = FIGURE if head in ("reads", "out") else small if n else HAND
-        end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
-        said, room = text, (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0
-        if not figure and text_width(text, size, weight) > room:
-            size = SMALL
-            said = cut(text, room, size, weight)
-        anchor = "end" if figure else "start"
-        at = (share * width, y + tall / 2 + size * 0.34)
-        yield Text(at, said, size, weight, anchor)  # type: ignore[arg-type]
+    for n, ((head, share), cell) in enumerate(zip(COLUMNS, cells, strict=True)):
+        lines, size = _said(n, cell, width, small)
+        _, weight, below = cell
+        anchor = "end" if head in FIGURES else "start"
+        count = len(lines) - 1 + bool(below)
+        base = y + tall / 2 + size * 0.34 - count * SECOND_LINE / 2
+        for m, line in enumerate(lines):
+            at = (share * width, base + m * SECOND_LINE)
+            yield Text(at, line, size, weight, anchor)  # type: ignore[arg-type]
+        if below:
+            yield Text((share * width, base + SECOND_LINE), below, SMALL, anchor="end")
     yield Stroke(((0.0, y + tall), (width, y + tall)), THIN)
 
 

@@ -12,7 +12,8 @@ from diagram.drawing.labels import LabelLine, Wish, label_size, text_wish
 from diagram.drawing.parts import parts_of
 from diagram.planning import Plan, PlanLeg, SecondWay
 from diagram.scene import Stroke
-from diagram.style import CALLED, Pen, phase_pen
+from diagram.style import CALLED, FLAG, Pen, phase_pen
+from diagram.units import Units, length_text
 
 WAY_SHARES = np.array((0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74))
 OTHER_WAY_DOTS = (0.01, 1.6)
@@ -33,19 +34,21 @@ def other_way_pen(phase: int) -> Pen:
     return Pen(phase_pen(phase).colour, 0.7, OTHER_WAY_DOTS, "round")
 
 
-def second_way_wishes(plan: Plan, frame: Frame, phase: int | None) -> list[Wish]:
-    """``or 6`` beside every second line."""
+def second_way_wishes(plan: Plan, frame: Frame, units: Units, phase: int | None) -> list[Wish]:
+    """``or 6`` beside every second line, with its length where those of others are said."""
     parts = parts_of(plan)
     return [
-        _second(leg, other, frame)
+        _second(leg, other, frame, units)
         for leg in plan.legs
         for other in leg.others
         if phase in (None, parts.of(leg))
     ]
 
 
-def _second(leg: PlanLeg, other: SecondWay, frame: Frame) -> Wish:
-    lines = (LabelLine(f"or {other.strides}", CALLED, "bold"),)
+def _second(leg: PlanLeg, other: SecondWay, frame: Frame, units: Units) -> Wish:
+    lines: tuple[LabelLine, ...] = (LabelLine(f"or {other.strides}", CALLED, "bold"),)
+    if units != "feet":
+        lines += (LabelLine(length_text(other.way.curve.length, units), FLAG),)
     size = label_size(lines)
     x, y, heading, _ = other.way.curve.locate(WAY_SHARES * other.way.curve.length)
     inner = 1.0 if leg.link.way and leg.link.way.left else -1.0

@@ -7,9 +7,10 @@ as points close together with a weight, words and fences as convex corners.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.labels import Label, LabelLine, Place, label_size, text_wish
@@ -26,26 +27,35 @@ Corners = tuple[Point, ...]
 
 
 class Areas:
-    """Convex areas, with the boxes round them: most are told apart by those."""
+    """Convex areas of four corners, with the boxes round them: most are told apart by those."""
 
     def __init__(self) -> None:
         self._areas: list[Corners] = []
-        self._boxes: list[tuple[float, float, float, float]] = []
+        self._table: tuple[Floats, Floats] | None = None
 
     def add(self, corners: Corners) -> None:
         """One more."""
         self._areas.append(corners)
-        self._boxes.append(_box_round(corners))
+        self._table = None
 
-    def under(self, corners: Corners) -> int:
-        """How many of them an area would cover in part."""
+    def under(self, wanted: Floats) -> list[int]:
+        """How many of them each wanted area (n, 4, 2) would cover in part, one after another."""
         if not self._areas:
-            return 0
-        left, top, right, bottom = _box_round(corners)
-        boxes = np.array(self._boxes)
-        near = (boxes[:, 0] < right) & (boxes[:, 2] > left)
-        near &= (boxes[:, 1] < bottom) & (boxes[:, 3] > top)
-        return sum(not apart(corners, self._areas[n]) for n in np.flatnonzero(near))
+            return [0] * len(wanted)
+        if self._table is None:
+            areas = np.array(self._areas)
+            self._table = areas, _boxes_round(areas)
+        areas, boxes = self._table
+        asked = _boxes_round(wanted)[:, None]
+        near = (boxes[:, 0] < asked[..., 2]) & (boxes[:, 2] > asked[..., 0])
+        near &= (boxes[:, 1] < asked[..., 3]) & (boxes[:, 3] > asked[..., 1])
+        one, other = np.nonzero(near)
+        covered = one[~apart(wanted[one], areas[other])]
+        counts: list[int] = np.bincount(covered, minlength=len(wanted)).tolist()
+        return counts
+
+
+_Points = tuple[Floats, Floats, NDArray[np.intp], Floats]
 
 
 class FullSheet:
@@ -57,7 +67,7 @@ class FullSheet:
         self._fences = Areas()
         self._points: list[Floats] = []
         self._weights: list[Floats] = []
-        self._joined: tuple[Floats, Floats] | None = None
+        self._joined: _Points | None = None
 
     def add_line(self, points: Iterable[Point], weight: float = 1.0) -> None:
         """A polyline."""
@@ -96,32 +106,49 @@ class FullSheet:
         self._weights.append(np.full(len(points), weight))
         self._joined = None
 
-    def _all(self) -> tuple[Floats, Floats]:
+    def _all(self) -> _Points:
+        """Points (n, 2) and weights (n,) in the order added; their numbers by x, and those x."""
         if self._joined is None:
-            empty = np.zeros((0, 2))
-            self._joined = (
-                np.concatenate([empty, *self._points]),
-                np.concatenate([np.zeros(0), *self._weights]),
-            )
+            points = np.concatenate([np.zeros((0, 2)), *self._points])
+            order = np.argsort(points[:, 0], kind="stable")
+            weights = np.concatenate([np.zeros(0), *self._weights])
+            self._joined = points, weights, order, points[order, 0]
         return self._joined
 
-    def covered(self, box: Box) -> float:
-        """Weight of all that `box` would cover, other labels and the page's edge included."""
-        return self.covered_by(corners_of(box))
+    def covered(self, boxes: Sequence[Box]) -> list[float]:
+        """Weight of all that each box would cover, other labels and the page's edge included."""
+        return self.covered_by([corners_of(box) for box in boxes])
 
-    def covered_by(self, corners: Corners) -> float:
-        """The same of a turned label."""
-        points, weights = self._all()
-        inside = np.ones(len(points), dtype=bool)
+    def covered_by(self, wanted: Sequence[Corners]) -> list[float]:
+        """The same of turned labels."""
+        if not wanted:
+            return []
+        table = np.array(wanted)
+        boxes, page = _boxes_round(table).tolist(), self.page
+        labels, fences = self._labels.under(table), self._fences.under(table)
+        out = []
+        for n, (left, top, right, bottom) in enumerate(boxes):
+            total = self._points_under(wanted[n], boxes[n])
+            total += OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
+            beyond = max(page.left - left, right - page.right, 0.0)
+            beyond += max(page.top - top, bottom - page.bottom, 0.0)
+            out.append(total + OFF_PAGE * beyond)
+        return out
+
+    def _points_under(self, corners: Corners, box: Sequence[float]) -> float:
+        """Weight of the points inside a turned label with that box round it."""
+        points, weights, order, columns = self._all()
+        left, top, right, bottom = box
+        near = order[np.searchsorted(columns, left) : np.searchsorted(columns, right, "right")]
+        y = points[near, 1]
+        near = near[(y >= top) & (y <= bottom)]
+        # In the order in which they were added, so that they add up to the same.
+        near.sort()
+        x, y = points[near].T
+        inside = np.ones(len(near), dtype=bool)
         for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
-            inside &= (bx - ax) * (points[:, 1] - ay) - (by - ay) * (points[:, 0] - ax) > 0
-        total = float(weights[inside].sum())
-        total += OVER_LABEL * self._labels.under(corners) + OVER_FENCE * self._fences.under(corners)
-        page, xs, ys = self.page, [x for x, _ in corners], [y for _, y in corners]
-        out = max(page.left - min(xs), max(xs) - page.right, 0.0) + max(
-            page.top - min(ys), max(ys) - page.bottom, 0.0
-        )
-        return total + OFF_PAGE * out
+            inside &= (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
+        return float(weights[near[inside]].sum())
 
 
 def corners_of(box: Box) -> Corners:
@@ -131,21 +158,25 @@ def corners_of(box: Box) -> Corners:
     )  # fmt: skip
 
 
-def _box_round(corners: Corners) -> tuple[float, float, float, float]:
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    return min(xs), min(ys), max(xs), max(ys)
+def _boxes_round(areas: Floats) -> Floats:
+    """(n, 4): left, top, right and bottom of areas (n, k, 2)."""
+    return np.concatenate([areas.min(axis=1), areas.max(axis=1)], axis=1)
 
 
-def apart(one: Corners, other: Corners) -> bool:
-    """Whether the line through some edge parts two convex areas; touching ones are apart."""
+def apart(one: Floats, other: Floats) -> NDArray[np.bool_]:
+    """(n,): whether the line through some edge parts each convex area (n, 4, 2) from the `other`
+    in its row; touching ones are apart."""
+    out = np.zeros(len(one), dtype=bool)
     for shape in (one, other):
-        for (ax, ay), (bx, by) in zip(shape, (*shape[1:], shape[0]), strict=True):
-            nx, ny = by - ay, ax - bx
-            first = [nx * x + ny * y for x, y in one]
-            second = [nx * x + ny * y for x, y in other]
-            if max(first) <= min(second) + 1e-9 or max(second) <= min(first) + 1e-9:
-                return True
-    return False
+        along = shape[:, [1, 2, 3, 0]] - shape
+        nx, ny = along[:, :, None, 1], -along[:, :, None, 0]
+        # (n, edges, corners): how far each corner lies beyond each edge.
+        first = nx * one[:, None, :, 0] + ny * one[:, None, :, 1]
+        second = nx * other[:, None, :, 0] + ny * other[:, None, :, 1]
+        parted = first.max(axis=2) <= second.min(axis=2) + 1e-9
+        parted |= second.max(axis=2) <= first.min(axis=2) + 1e-9
+        out |= parted.any(axis=1)
+    return out
 
 
 BAR = 0.3
@@ -162,11 +193,13 @@ def least_covering(
 ) -> Label:
     """Lines of text at the first free candidate, or where they cover least."""
     width, height = label_size(lines)
+    tried = list(candidates)
+    boxes = [
+        Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+        for x, y in (candidate.centre for candidate in tried)
+    ]
     best: tuple[float, Place] | None = None
-    for candidate in candidates:
-        x, y = candidate.centre
-        box = Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-        covered = sheet.covered(box)
+    for candidate, box, covered in zip(tried, boxes, sheet.covered(boxes), strict=True):
         total = covered * COVERING + candidate.price
         if best is None or total < best[0] - 1e-9:
             best = total, Place(box, candidate.target, (), candidate)

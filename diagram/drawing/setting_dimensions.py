@@ -102,13 +102,16 @@ def _on(
     length = math.dist(a, b)
     width = text_width(one.text, size, one.weight) + 2 * PAD
     u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    tried = []
     for n, share in enumerate(SHARES):
         if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
             continue
         middle = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-        corners = turned(middle, u, width / 2, size * 0.4)
-        own = OWN_LINE * min(width, length)
-        price = crowd.covered_by(corners) - own + OFF_MIDDLE * abs(share - 0.5) * 2
+        tried.append((n, share, middle, turned(middle, u, width / 2, size * 0.4)))
+    covered = crowd.covered_by([corners for _, _, _, corners in tried])
+    own = OWN_LINE * min(width, length)
+    for (n, share, middle, corners), over in zip(tried, covered, strict=True):
+        price = over - own + OFF_MIDDLE * abs(share - 0.5) * 2
         # A line that is hidden behind its figure is none.
         price += OVER_FENCE if width > length - 3.0 else 0.0
         yield _Place(max(price, 0.0), n, middle, u, corners, size, white=True)
@@ -121,21 +124,23 @@ def _beside(
     length = math.dist(a, b)
     half = (text_width(one.text, size, one.weight) / 2 + PAD, size * 0.4)
     v = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
-    order = len(SHARES)
+    tried = []
     for gap in (*GAPS, *FAR_GAPS) if one.must else GAPS:
         for share in SHARES[:11]:
             for sign in (1, -1):
                 out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
                 on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
                 x, y = on[0] + out * v[0], on[1] + out * v[1]
-                if not _within(rail, (x, y)):
-                    continue
                 box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
-                price = crowd.covered(box) + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
-                order += 1
-                leader = (on, box.nearest(on)) if gap > LEADER else ()
-                corners = corners_of(box)
-                yield _Place(price, order, (x, y), (1.0, 0.0), corners, size, False, leader)
+                if all(_within(rail, corner) for corner in corners_of(box)):
+                    tried.append((gap, share, on, (x, y), box))
+    covered = crowd.covered([box for *_, box in tried])
+    for order, ((gap, share, on, middle, box), over) in enumerate(
+        zip(tried, covered, strict=True), len(SHARES) + 1
+    ):
+        price = over + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
+        leader = (on, box.nearest(on)) if gap > LEADER else ()
+        yield _Place(price, order, middle, (1.0, 0.0), corners_of(box), size, False, leader)
 
 
 def _within(corners: Sequence[Point], at: Point) -> bool:

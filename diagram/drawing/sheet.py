@@ -280,7 +280,7 @@ class _Board:
         self._all(disc_wishes(plan, strand, frame, phase), crowd)
         self._all(square_wishes(strand, frame, phase), crowd)
         self._all(counts.count_wishes(plan, strand, frame, self.units, phase), crowd)
-        self._all(second_ways.second_way_wishes(plan, frame, phase), crowd)
+        self._all(second_ways.second_way_wishes(plan, frame, self.units, phase), crowd)
         self._all(flags.flag_wishes(plan, strand, phase), crowd)
         numbered, without = numerals.numeral_labels(strand, crowd, phase)
         self.labels += numbered

@@ -45,13 +45,15 @@ class PaperSheet:
 
 
 A4, LETTER = PaperSheet(297.0, 210.0, 10.0), PaperSheet(279.4, 215.9, 9.0)
+LARGE, LONGER = 420.0 / 297.0, 279.4 / 210.0
+"""How much larger A3 is than A4; and Tabloid, which is no grown Letter but a longer A4."""
 SHEETS = {
     "A4": A4,
     "Letter": LETTER,
-    "A3": replace(A4, factor=420.0 / 297.0),
-    "Tabloid": replace(LETTER, factor=431.8 / 279.4),
+    "A3": replace(A4, factor=LARGE),
+    "Tabloid": PaperSheet(431.8 / LONGER, 210.0, 9.5, LONGER),
 }
-"""The sheets of a card. The large ones are the small ones with every measure grown, type too."""
+"""The sheets of a card. On the large ones every measure is grown, type too."""
 
 
 def sheet_of(paper: str) -> PaperSheet:

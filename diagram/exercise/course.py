@@ -20,6 +20,9 @@ from diagram.trade.words import Gait
 
 Path = tuple[str | int, ...]
 
+UNKNOWN_FENCE = "unknown-fence"
+"""What is wrong with a jump over a fence that is not there, whatever else the ride says."""
+
 
 @dataclass(frozen=True, slots=True)
 class ElementLesson:
@@ -121,10 +124,23 @@ def called(jumps: Iterable[Jump]) -> str:
 
 
 def element_names(name: str, fence: written.FenceWritten) -> list[str]:
-    """Names of the single fences that a written fence stands for: ``grid a``, ``grid b``."""
+    """Names of the single fences that a written fence stands for: ``grid a``, ``grid b``.
+
+    The letters are those of the jumps, as on the discs: a pole between fences takes none and is
+    ``grid pole``, or ``grid pole 1`` where there are several. A row of poles alone has letters.
+    """
     if fence.elements is None:
         return [name]
-    return [f"{name} {chr(ord('a') + n)}" for n in range(len(fence.elements))]
+    kinds = [kind_names().get(element.kind) for element in fence.elements]
+    poles = [kind is not None and kind.ridden_over for kind in kinds]
+    if all(poles):
+        poles = [False] * len(poles)
+    several = sum(poles) > 1
+    return [
+        f"{name} pole{f' {sum(poles[: n + 1])}' if several else ''}" if pole
+        else f"{name} {chr(ord('a') + n - sum(poles[:n]))}"
+        for n, pole in enumerate(poles)
+    ]  # fmt: skip
 
 
 def read_course(
@@ -165,11 +181,12 @@ class _Reader:
         self.held: Gait = gait
 
     def refuse(
-        self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False
-    ) -> None:
+        self, message: str, path: Path, hint: str = "", word: str = "", key: bool = False,
+        rule: str = "ride",
+    ) -> None:  # fmt: skip
         at = self.document.span_at(path, key=key)
         span = self.document.span_of(path, word) if word else at
-        self.problems.append(Diagnostic("ride", Severity.ERROR, message, span, hint))
+        self.problems.append(Diagnostic(rule, Severity.ERROR, message, span, hint))
 
     @property
     def phase(self) -> int:
@@ -253,7 +270,8 @@ class _Reader:
             hint = near(name, known)
             if begun:
                 hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
-            self.refuse(f'no fence is called "{name}"', (*path, "jump"), hint, word=name)
+            message = f'no fence is called "{name}"'
+            self.refuse(message, (*path, "jump"), hint, word=name, rule=UNKNOWN_FENCE)
             # What led here led to a fence, even if nobody knows which.
             self.way, self.circles, self.lesson, self.unknown = None, [], ElementLesson(), True
             return

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.exercise.arena import Arena, resolve_arena
-from diagram.exercise.course import Course, read_course
+from diagram.exercise.course import UNKNOWN_FENCE, Course, read_course
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import Fence
 from diagram.exercise.inventory import store_beside
@@ -86,7 +86,11 @@ def _as_well(document: Document, failure: RejectedError) -> list[Diagnostic]:
         if found.span is not None
         and found.span.file == document.name
         and not any(found.span.line == span.line for span in told)
-        and (whole_ride or (found.span.line < first and found.rule != "ride"))
+        and (
+            whole_ride
+            or found.rule == UNKNOWN_FENCE
+            or (found.span.line < first and found.rule != "ride")
+        )
     ]
 
 

@@ -73,10 +73,12 @@ def ground_taken_m(fence: Fence) -> float:
 
 def between_fences(plan: Plan) -> tuple[PlanLeg, ...]:
     """The lines and bends from one fence that is jumped to another."""
-    return tuple(
-        leg
-        for leg in plan.legs
-        if leg.first is not None
+    return tuple(leg for leg in plan.legs if _is_between(leg))
+
+
+def _is_between(leg: PlanLeg) -> bool:
+    return (
+        leg.first is not None
         and leg.second is not None
         and leg.shape in ("line", "bend")
         and not is_pole(leg.first)
@@ -114,8 +116,7 @@ def rows(plan: Plan, within_m: float) -> tuple[Row, ...]:
     open_gaps: list[Gap] = []
     for leg in plan.legs:
         near = leg.shape == "line" and (leg.link.inner or leg.track_m <= within_m)
-        fences = leg.first is not None and leg.second is not None
-        if near and fences and leg in between_fences(plan) and leg.track_m <= within_m:
+        if near and _is_between(leg) and leg.track_m <= within_m:
             open_gaps.append(gap_of(leg))
             continue
         if open_gaps:

@@ -60,7 +60,7 @@ def _take_out(values: Any, path: Path) -> bool | None:
         except (LookupError, TypeError):
             return _take_out(values, path[:-1]) if len(path) > 1 else None
     last: Any = path[-1] if path else None
-    if _is_fence(path) and isinstance(block, dict | list) and isinstance(block[last], str):
+    if _is_fence(path) and isinstance(_held(block, last), str | list):
         # A fence in words that were refused; what is said of it elsewhere may still be right.
         block[last] = {"kind": STAND_INS["kind"]}
         return True
@@ -80,6 +80,14 @@ def _take_out(values: Any, path: Path) -> bool | None:
         above[-1][0][above[-1][1]] = dict(NO_STEP)
         return False
     return None
+
+
+def _held(block: Any, key: Any) -> Any:
+    """What a block or list has under a key, None where that was taken out before."""
+    try:
+        return block[key]
+    except (LookupError, TypeError):
+        return None
 
 
 def _is_fence(path: Path) -> bool:

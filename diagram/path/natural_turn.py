@@ -61,7 +61,13 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
 
 def natural_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
     """The track of each turn, as `natural_turn` has it; those of one manner are looked for at once,
-    which takes little longer than one alone."""
+    which takes little longer than one alone, and one asked for again is not looked for again."""
+    distinct = list(dict.fromkeys(asked))
+    found = dict(zip(distinct, _distinct_turns(distinct, room), strict=True))
+    return [found[turn] for turn in asked]
+
+
+def _distinct_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
     curves = _cheapest_turns(asked, room)
     for n, turn in enumerate(asked):
         manner = turn.manner

@@ -41,25 +41,42 @@ class Room:
     def closeness(self, ways: Floats, within: float) -> Floats:
         """`clearance` of rows of places (..., K, 2) where under `within` metres, else no less.
 
-        What lies further than that off the box about a whole row is never looked at: of the
-        fences of a large arena that is nearly all.
+        What lies further than that off the box about a piece of a row is never looked at: of
+        the fences of a large arena that is nearly all.
         """
         rows = ways.reshape(-1, *ways.shape[-2:])
-        gaps: Floats = np.where(np.isnan(rows[..., 0]), np.nan, np.inf)
-        reach = self.thick + within
-        near = np.ones((len(rows), len(self.a)), dtype=np.bool_)
-        # One coordinate at a time: numpy is slow over an axis of two.
-        for axis in (0, 1):
-            here, a, b = rows[..., axis], self.a[:, axis], self.b[:, axis]
-            near &= here.min(axis=1)[:, None] <= np.maximum(a, b) + reach
-            near &= here.max(axis=1)[:, None] >= np.minimum(a, b) - reach
+        x, y = rows[..., 0], rows[..., 1]
+        gaps: Floats = np.where(np.isnan(x), np.nan, np.inf)
+        reach = self.thick[:, None] + within
+        (left, low), (right, high) = (
+            (np.minimum(self.a, self.b) - reach).T, (np.maximum(self.a, self.b) + reach).T
+        )  # fmt: skip
+        near = (x.min(axis=1)[:, None] <= right) & (x.max(axis=1)[:, None] >= left)
+        near &= (y.min(axis=1)[:, None] <= high) & (y.max(axis=1)[:, None] >= low)
         row, which = np.nonzero(near)
-        if len(row):
-            some = row_distances(rows[row], self.a[which], self.b[which])
-            some -= self.thick[which, None]
-            first = np.flatnonzero(np.diff(row, prepend=-1))
-            gaps[row[first]] = np.minimum.reduceat(some, first, axis=0)
+        # Of a way among many fences only a piece is near to each.
+        edges = range(0, x.shape[1], PIECE)
+        lows, highs = (
+            np.stack([pick.reduceat(side, edges, axis=1) for side in (x, y)])
+            for pick in (np.minimum, np.maximum)
+        )
+        for n, edge in enumerate(edges):
+            close = (lows[0, row, n] <= right[which]) & (highs[0, row, n] >= left[which])
+            close &= (lows[1, row, n] <= high[which]) & (highs[1, row, n] >= low[which])
+            here, of = row[close], which[close]
+            if not len(here):
+                continue
+            piece = slice(edge, edge + PIECE)
+            some = row_distances(rows[here, piece], self.a[of], self.b[of])
+            some -= self.thick[of, None]
+            first = np.flatnonzero(np.diff(here, prepend=-1))
+            gaps[here[first], piece] = np.minimum.reduceat(some, first, axis=0)
         return gaps.reshape(ways.shape[:-1])
+
+
+PIECE = 12
+"""Places of a way that are looked at together: with more, more fences are looked at that are far
+from most of them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,21 +137,21 @@ class _Search:
         self.readings: dict[Key, Readings] = {}
         self.places: dict[Key, Point] = {(name, "tapes"): at for name, at in standing.items()}
         known = _known(ways, standing)
-        # Feet whose tapes hang on a foot: they move with it.
-        self.hung: dict[str, list[Key]] = {name: [] for name in self.ways}
-        for way in ways:
-            for mark in (way.tapes.first, way.tapes.second):
-                if mark in self.hung:
-                    self.hung[mark].append((way.foot.name, "tapes"))
-        for name in self.ways:
-            for kind in known[name]:
-                self._set((name, kind), self._neighbours((name, kind))[0])
+        keys = [(name, kind) for name in self.ways for kind in known[name]]
+        self.moved = self._moved(keys)
+        for key in keys:
+            self._place(key, self._neighbours(key)[0])
         self.rows = _rows([way.foot for way in ways], known)
         self.terms = [
             *(term for line in lines for term in _line_terms(line, known)),
             *_fence_terms([way.foot for way in ways], known),
         ]
-        self.touching = {key: self._touched(key) for key in self.readings}
+        of_key: dict[Key, set[int]] = {key: set() for key in keys}
+        for n, term in enumerate(self.terms):
+            for key in term.keys:
+                of_key.setdefault(key, set()).add(n)
+        # Terms that change when a foot is set otherwise, those of feet hung from it too.
+        self.touching = {key: set().union(*(of_key[k] for k in self.moved[key])) for key in keys}
 
     def run(self) -> Rounded:
         for _ in range(MOST_ROUNDS):
@@ -168,24 +168,29 @@ class _Search:
 
     def _improve(self, keys: tuple[Key, ...]) -> bool:
         """Try every choice of neighbouring readings of some feet at once; keep the best."""
-        touched = sorted({n for key in keys for n in self.touching[key]})
-        best, start = None, [self.readings[key] for key in keys]
-        least = self._cost(touched) - 1e-9
+        touched = sorted(set().union(*(self.touching[key] for key in keys)))
+        start = tuple(self.readings[key] for key in keys)
+        best, least = start, self._cost(touched, math.inf) - 1e-9
+        moved = {key for first in keys for key in self.moved[first]}
+        # Feet are set in the order of `readings`: whatever a tape hangs on comes before.
+        after = [key for key in self.readings if key in moved]
         for choice in product(*(self._neighbours(key) for key in keys)):
-            if all(self._set(k, r) for k, r in zip(keys, choice, strict=True)):
-                cost = self._cost(touched)
+            if self._set(dict(zip(keys, choice, strict=True)), after):
+                cost = self._cost(touched, least)
                 if cost < least:
                     best, least = choice, cost
-        for key, readings in zip(keys, best or start, strict=True):
-            self._set(key, readings)
-        return best is not None
+        self._set(dict(zip(keys, best, strict=True)), after)
+        return best is not start
 
-    def _cost(self, touched: Iterable[int]) -> float:
+    def _cost(self, touched: Iterable[int], most: float) -> float:
+        """What some terms cost; no further than to `most`, for more is not wanted anyhow."""
         total = 0.0
         for n in touched:
             term = self.terms[n]
             off = (term.now(self.places) - term.metres) / self.step
             total += term.weight * off * off
+            if total >= most:
+                break
         return total
 
     def _neighbours(self, key: Key) -> list[Readings]:
@@ -207,8 +212,16 @@ class _Search:
             return way.offset.along_m, way.offset.out_m
         return way.tapes.first_m, way.tapes.second_m
 
-    def _set(self, key: Key, readings: Readings) -> bool:
-        """Take readings for a foot; False where the tapes no longer meet."""
+    def _set(self, chosen: Mapping[Key, Readings], moved: Iterable[Key]) -> bool:
+        """Take readings for some feet, and move what hangs on them; False where the tapes of one
+        that was chosen no longer meet."""
+        for key in moved:
+            if not self._place(key, chosen.get(key, self.readings[key])) and key in chosen:
+                return False
+        return True
+
+    def _place(self, key: Key, readings: Readings) -> bool:
+        """Put one foot where readings say; False where the tapes do not meet."""
         way = self.ways[key[0]]
         place: Point | None
         if key[1] == "offset" and way.offset:
@@ -221,10 +234,6 @@ class _Search:
                 self.readings[key], self.places[key] = self._exact(key), way.foot.point
             return False
         self.readings[key], self.places[key] = readings, place
-        if key[1] == way.best:
-            for held in self.hung[key[0]]:
-                if held in self.readings:
-                    self._set(held, self.readings[held])
         return True
 
     def _at(self, name: str) -> Point:
@@ -233,17 +242,23 @@ class _Search:
             return self.fixed[name]
         return self.places[name, self.ways[name].best]
 
-    def _touched(self, key: Key) -> tuple[int, ...]:
-        """Terms that change when a foot is set otherwise, those of feet hung from it too."""
-        moved: set[Key] = {key}
-        left = [key]
-        while left:
-            foot, kind = left.pop()
-            if kind == self.ways[foot].best:
-                more = [held for held in self.hung[foot] if held not in moved]
-                moved |= set(more)
-                left += more
-        return tuple(n for n, term in enumerate(self.terms) if moved & set(term.keys))
+    def _moved(self, keys: Iterable[Key]) -> dict[Key, set[Key]]:
+        """With each foot and way those that move with it, itself among them: their tapes hang on
+        it as it is set the better way, or on what does."""
+        hung: dict[str, list[str]] = {name: [] for name in self.ways}
+        for name, way in self.ways.items():
+            for mark in {way.tapes.first, way.tapes.second} & hung.keys():
+                hung[mark].append(name)
+        after: dict[str, set[Key]] = {}
+        for name in reversed(self.ways):
+            after[name] = set()
+            for held in hung[name]:
+                after[name].add((held, "tapes"))
+                after[name] |= after[held] if self.ways[held].best == "tapes" else set()
+        return {
+            key: {key} | (after[key[0]] if key[1] == self.ways[key[0]].best else set())
+            for key in keys
+        }
 
 
 def _rows(feet: Sequence[Foot], known: Mapping[str, tuple[Way, ...]]) -> list[tuple[Key, ...]]:

@@ -32,11 +32,11 @@ def tape_fences(
     """The readings for every fence of `order`. `there` are fences that stand already, by name,
     with their poses as first jumped."""
     ground = Ground(plan, crew, len(order), there)
-    groups = _groups(order)
+    groups, seen = _groups(order), dict.fromkeys((hung.fence for hung in order), 0)
     out: list[Taped] = []
     while groups:
         # What no tape reaches yet may be reached from fences that stand later.
-        ready = (g for g in groups if g[0].how != "rail" or _reached(ground, g[0]))
+        ready = (g for g in groups if g[0].how != "rail" or _reached(ground, g[0], seen))
         group = next(ready, groups[0])
         groups.remove(group)
         out += [_set(ground, hung) for hung in group]
@@ -53,8 +53,17 @@ def _groups(order: Sequence[Hung]) -> list[list[Hung]]:
     return groups
 
 
-def _reached(ground: Ground, hung: Hung) -> bool:
-    return reached_from_rail(ground, ground.plan.fence(hung.fence))
+def _reached(ground: Ground, hung: Hung, seen: dict[str, int]) -> bool:
+    """Whether a tape reaches a fence; asked again only when a mark has come to stand near it
+    since as many were `seen` there."""
+    placed = ground.plan.fence(hung.fence)
+    at, wide = placed.pose.point, placed.fence.depth_m + placed.fence.measures.width_m
+    marks = list(ground.marks.values())
+    new, asked = marks[seen[hung.fence] :], seen[hung.fence] > 0
+    seen[hung.fence] = len(marks)
+    if asked and all(math.dist(mark.at, at) > ground.crew.tape_length + wide for mark in new):
+        return False
+    return reached_from_rail(ground, placed)
 
 
 def _set(ground: Ground, hung: Hung) -> Taped:

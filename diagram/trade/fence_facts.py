@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -98,6 +99,7 @@ class _Fences(Sheet):
     kinds: Annotated[dict[str, KindFacts], Named]
 
 
+@cache
 def kind_facts(name: str) -> KindFacts:
     """A kind by its name. Raises KeyError for one that is not known."""
     kinds = _sheet().kinds

@@ -103,7 +103,7 @@ class Question:
     gait_in: Gait
     gap: int | None
     conditions: Conditions
-    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL, hash=False)
 
     @property
     def has_pole(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from diagram.trade.adjustments import adjustments
 from diagram.trade.lookup import LookedUp, Summand, called, find, moved
@@ -41,6 +42,7 @@ class Sum:
         return sum(part.amount_m for part in self.parts)
 
 
+@lru_cache(maxsize=4096)
 def add_up(strides: int, question: Question) -> Sum:
     """The figure of the table and everything that is added to it."""
     table = table_of_the_body(strides, question)

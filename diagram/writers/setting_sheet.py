@@ -17,7 +17,7 @@ from diagram.writers.pdf import POINTS_PER_MM, draw_scene, font_name, mark_docum
 MARGINS = {"A4": 10.0, "Letter": 9.0, "A3": 14.1, "Tabloid": 12.7}
 """Millimetres left free round the page: what printers do not reach, and a thumb."""
 
-GROWN = {"A4": 1.0, "Letter": 1.0, "A3": 1.41, "Tabloid": 1.41}
+GROWN = {"A4": 1.0, "Letter": 1.0, "A3": 1.41, "Tabloid": 1.33}
 """By how much everything grows on a larger sheet, type as well."""
 
 

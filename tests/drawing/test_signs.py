@@ -161,7 +161,7 @@ def test_a_grid_of_fences_alike_has_one_name_and_no_pole_counts_as_a_jump() -> N
     made = plan(file)
     names = [one.name for one in drawing_of(made).labels if one.name.startswith("fence-")]
     assert names == ["fence-grid"]
-    assert "1a–1d\N{NO-BREAK SPACE}grid** in bounce, bounce, bounce," in ride_text(made, 0)
+    assert "1a–1d\N{NO-BREAK SPACE}grid** in bounces," in ride_text(made, 0)
 
 
 def test_words_stand_on_their_own_side_of_another_track() -> None:

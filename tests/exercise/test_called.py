@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from diagram.exercise.course import called
+from diagram.exercise.course import called, element_names
+from diagram.model.definition import FenceWritten
 from diagram.path.measures import straight_after
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
@@ -50,8 +51,24 @@ def test_elements_have_letters_and_placing_poles_nothing() -> None:
                  "jump: grid")  # fmt: skip
     assert _labels(made) == ["1", "2a", "2b", "", "3a", "3b"]
     assert made.totals.jumps == 5
-    assert made.numbers()["grid a"] == ()
+    assert made.numbers()["grid pole"] == ()
+    assert made.numbers()["grid a"] == ("3a",)
+    assert made.numbers()["grid b"] == ("3b",)
     assert called(crossing.jump for crossing in made.crossings[3:]) == "3a–3b"
+
+
+def test_poles_of_a_combination_have_names_of_their_own() -> None:
+    """Letters are those of the jumps; of poles alone, which are no jumps, they are of the poles."""
+    fence, pole = {"kind": "vertical"}, {"kind": "ground pole"}
+
+    def names(*elements: dict[str, str]) -> list[str]:
+        written = FenceWritten.model_validate({"kind": "combination", "elements": list(elements)})
+        return element_names("row", written)
+
+    assert names(fence, fence) == ["row a", "row b"]
+    assert names(pole, fence, fence) == ["row pole", "row a", "row b"]
+    assert names(pole, fence, pole, fence) == ["row pole 1", "row a", "row pole 2", "row b"]
+    assert names(pole, pole, pole) == ["row a", "row b", "row c"]
 
 
 def test_letters_are_in_the_order_jumped() -> None:
@@ -78,7 +95,7 @@ def test_a_trot_that_is_said_holds_until_another_gait_is() -> None:
                  "jump: birch", "line: 12 m", "jump: double", "turn: left",
                  "jump: grid")  # fmt: skip
     assert _gaits(made) == ["trot", "trot", "canter", "canter", "canter"]
-    twice = [leg for leg in made.legs if leg.link.inner and leg.first.fence.name == "grid b"]
+    twice = [leg for leg in made.legs if leg.link.inner and leg.first.fence.name == "grid a"]
     assert [leg.resolved.gap for leg in twice] == [1, 1, None]
 
 

@@ -60,8 +60,12 @@ def test_alone_each_is_told() -> None:
         ((NO_ARENA, VERTIKAL, MISSPELT_KEY), [5, 7, 12]),
         ((NO_FENCE, MISSPELT_KEY), [12, 14]),
         ((NO_FENCE, NO_PURPOSE, BAD_LENGTH), [1, 7, 7, 12]),
-        # Of a ride with a step that cannot be read no more is said: it would be guesswork.
-        ((NO_STEP, NO_FENCE, VERTIKAL), [7, 12]),
+        # Of a ride with a step that cannot be read no more is said but what holds whatever that
+        # step was to be: the rest would be guesswork.
+        ((NO_STEP, NO_FENCE, VERTIKAL), [7, 12, 13]),
+        ((NO_STEP, NO_FENCE, ("jump: birch", "jump: oak")), [11, 12, 13]),
+        # A fence that cannot be read is there all the same.
+        ((NO_STEP, ("birch: {kind: vertical}", "birch: [vertical]")), [7, 12]),
     ],
 )
 def test_together_they_are_told_at_once(

@@ -22,6 +22,7 @@ from diagram.planning import Plan
 from diagram.scene import Text
 from diagram.sections.care import STOPPED, care_texts
 from diagram.sections.cautions import CAUTIONS, EVERY_TIME
+from diagram.sections.page import PAPERS
 from diagram.sections.side_two import Columns, imprint
 from diagram.writers.card import card_bytes
 
@@ -100,13 +101,23 @@ def test_what_to_do_if_it_goes_wrong_is_said_for_all_and_for_an_element(tmp_path
     assert "If it goes wrong • Halt and breathe." in second
 
 
-@pytest.mark.parametrize("paper", SHEETS)
-def test_the_sheet_lies_on_its_side_at_its_true_size(plan: Plan, paper: str) -> None:
+@pytest.mark.parametrize(
+    ("paper", "long", "short"),
+    [("A4", 297.0, 210.0), ("Letter", 279.4, 215.9), ("A3", 420.0, 297.0),
+     ("Tabloid", 431.8, 279.4)],
+)  # fmt: skip
+def test_the_sheet_lies_on_its_side_at_its_true_size(
+    plan: Plan, paper: str, long: float, short: float
+) -> None:
+    """Millimetres of ISO 216 and of ANSI/ASME Y14.1; a printer scales what is larger."""
     page = reader(card_bytes(plan, paper=paper)).pages[0]
-    sheet = SHEETS[paper]
     width, height = float(page.mediabox.width), float(page.mediabox.height)
-    assert width == pytest.approx(sheet.width * sheet.factor * 72 / 25.4, abs=0.01)
-    assert height == pytest.approx(sheet.height * sheet.factor * 72 / 25.4, abs=0.01)
+    assert width == pytest.approx(long * 72 / 25.4, abs=0.1)
+    assert height == pytest.approx(short * 72 / 25.4, abs=0.1)
+
+
+def test_every_paper_has_its_sheet() -> None:
+    assert list(SHEETS) == list(PAPERS)
 
 
 def test_an_unknown_paper_is_refused(plan: Plan) -> None:

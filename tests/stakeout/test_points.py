@@ -36,9 +36,9 @@ def test_gate_posts_letters_and_posts() -> None:
 def test_rows_of_a_spread_and_ends_of_a_pole() -> None:
     grid = plan(EXERCISES / "grid-from-trot-on-the-centre-line.yaml")
     names = list(feet(grid))
-    assert names[:2] == ["grid a left", "grid a right"]
+    assert names[:2] == ["grid pole left", "grid pole right"]
     assert names[-4:] == [
-        "grid e left front", "grid e right front", "grid e left back", "grid e right back",
+        "grid d left front", "grid d right front", "grid d left back", "grid d right back",
     ]  # fmt: skip
 
 

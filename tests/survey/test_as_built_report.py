@@ -34,9 +34,9 @@ def _file(tmp_path: Path, measured: Measured) -> Path:
 
 @pytest.fixture
 def short_grid(tmp_path: Path) -> Path:
-    """The one-stride to grid c is 18 in short, and one tape was misread by a metre."""
+    """The one-stride to grid b is 18 in short, and one tape was misread by a metre."""
     plan = exercise(GRID)
-    return _file(tmp_path, taped(plan, {"grid c": (-0.45, 0.0, 4.0)}, blunders={4: 0.9144}))
+    return _file(tmp_path, taped(plan, {"grid b": (-0.45, 0.0, 4.0)}, blunders={4: 0.9144}))
 
 
 def _report(file: Path, **options: object) -> int:
@@ -47,13 +47,13 @@ def _report(file: Path, **options: object) -> int:
 def test_what_a_crew_reads(short_grid: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert _report(short_grid) == 1
     out = " ".join(capsys.readouterr().out.split())
-    assert "Do not ride it yet. Move grid c: then every line rides as planned." in out
-    assert "line 6: letter V to grid a left" in out
+    assert "Do not ride it yet. Move grid b: then every line rides as planned." in out
+    assert "line 6: letter V to grid pole left" in out
     assert "One yard misread?" in out
     assert "turned 4° to the left" in out
     assert "between a long bounce and a short one: neither" in out
     assert "right foot 12 in forward" in out
-    assert "grid b → grid c 18'" in out
+    assert "grid a → grid b 18'" in out
 
 
 def test_in_metres(short_grid: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -73,14 +73,14 @@ def test_values_for_machines(short_grid: Path, capsys: pytest.CaptureFixture[str
     assert values["wrong_tapes"][0]["line"] == 6
     assert values["wrong_tapes"][0]["too_long_m"] == pytest.approx(1.0, abs=0.15)
     fences = {fence["name"]: fence for fence in values["fences"]}
-    assert fences["grid c"]["ahead_m"] == pytest.approx(-0.45, abs=0.06)
-    assert fences["grid c"]["turned_deg"] == pytest.approx(4.0, abs=1.0)
-    assert [move["name"] for move in values["moves"]["fences"]] == ["grid c"]
+    assert fences["grid b"]["ahead_m"] == pytest.approx(-0.45, abs=0.06)
+    assert fences["grid b"]["turned_deg"] == pytest.approx(4.0, abs=1.0)
+    assert [move["name"] for move in values["moves"]["fences"]] == ["grid b"]
     assert values["moves"]["to_plan"]
     line = values["lines"][1]
-    assert (line["from"], line["to"], line["rideable"]) == ("grid b", "grid c", False)
+    assert (line["from"], line["to"], line["rideable"]) == ("grid a", "grid b", False)
     feet = values["moves"]["fences"][0]["feet"]
-    pose = exercise(GRID).fence("grid c").pose
+    pose = exercise(GRID).fence("grid b").pose
     middle = [sum(at) / 2 for at in zip(*feet.values(), strict=True)]
     assert math.dist(middle, pose.point) < 1e-3
 
@@ -90,7 +90,7 @@ def test_the_page_says_the_same(short_grid: Path, tmp_path: Path) -> None:
     assert _report(short_grid, to=to) == 1
     text = " ".join(page.extract_text() for page in PdfReader(to).pages)
     words = " ".join(text.split())
-    assert "Do not ride it yet. Move grid c" in words
+    assert "Do not ride it yet. Move grid b" in words
     assert "Move, before anybody rides" in words
     assert "between a long bounce and a short one: neither" in words
     assert "Ride in an approved helmet" in words
@@ -140,7 +140,7 @@ def test_tapes_that_contradict_each_other_come_first() -> None:
 def test_a_pole_that_is_not_the_plan_s() -> None:
     """A tape from standard to standard says something of the fence, not of where it stands."""
     plan = exercise(GRID)
-    pairs = [*form_tapes(plan, TAPE_M, SIGMA_M), ("grid d left", "grid d right"),
+    pairs = [*form_tapes(plan, TAPE_M, SIGMA_M), ("grid c left", "grid c right"),
              ("letter A", "letter C")]  # fmt: skip
     blunders = {len(pairs) - 2: 0.61, len(pairs) - 1: -0.5}
     found = as_built(plan, taped(plan, pairs=pairs, blunders=blunders, seed=None), Options(90.0))
@@ -189,8 +189,8 @@ def test_an_exercise_of_turns_only() -> None:
 def test_the_drawing_shows_where_a_fence_should_be() -> None:
     """Poles dashed at the planned place, as far from those drawn as the fence is off."""
     plan = exercise(GRID)
-    found = as_built(plan, taped(plan, {"grid d": (1.0, 0.0, 0.0)}, seed=None), Options(TAPE_M))
-    drawn = draw_as_built(plan, found.built, ["grid d"], 190.0, 150.0, "feet")
+    found = as_built(plan, taped(plan, {"grid c": (1.0, 0.0, 0.0)}, seed=None), Options(TAPE_M))
+    drawn = draw_as_built(plan, found.built, ["grid c"], 190.0, 150.0, "feet")
     (planned,) = (group for group in drawn.scene.items if group.name == "planned")
     (ghost,) = planned.children
     (fences,) = (group for group in drawn.scene.items if group.name == "fences")

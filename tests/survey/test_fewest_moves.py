@@ -102,7 +102,7 @@ def test_the_neighbour_that_stays_off_is_followed() -> None:
     """Two fences of a three-fence line off alike: one is moved, to where its lines are right."""
     plan = exercise(GRID)
     poses = {f.name: f.pose for f in plan.fences}
-    for name in ("grid d", "grid e"):
+    for name in ("grid c", "grid d"):
         poses[name] = poses[name].ahead(0.5)
     found = fewest_moves(plan, lines_of(plan), poses, frozenset(), lambda now: now.as_asked)
     assert found is not None

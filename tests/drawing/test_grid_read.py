@@ -1,0 +1,68 @@
+"""A grid on the side that one rides from: no doubt which name, count or length is whose."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from samples import SHIPPED
+
+from diagram.drawing.ride_words import inner_words
+from diagram.drawing.sheet import Drawn
+from diagram.pipeline import drawing_of, plan
+from diagram.planning import Plan
+from diagram.scene import Group, Text, walk
+from diagram.units import length_text
+
+
+@cache
+def _plan(stem: str) -> Plan:
+    return plan(next(file for file in SHIPPED if file.stem == stem))
+
+
+def _words(drawn: Drawn, name: str) -> list[Text]:
+    groups = (g for g in drawn.scene.walk() if isinstance(g, Group) and g.name == name)
+    return [mark for group in groups for mark in walk(group.children) if isinstance(mark, Text)]
+
+
+GRIDS = ("grid-from-trot-on-the-centre-line", "pony-grid", "one-and-two")
+
+
+@pytest.mark.parametrize("stem", GRIDS)
+def test_the_letter_of_a_name_is_that_of_the_disc(stem: str) -> None:
+    for crossing in _plan(stem).crossings:
+        label, name = crossing.jump.label, crossing.jump.fence
+        assert name.endswith(f" {label[-1]}" if label else " pole")
+
+
+@pytest.mark.parametrize("stem", GRIDS)
+def test_every_count_has_its_length_right_under_it(stem: str) -> None:
+    """None left out, none nearer to the count of the fences beside it."""
+    made = _plan(stem)
+    drawn = drawing_of(made, units="both")
+    counted = [leg for leg in made.legs if leg.link.inner and leg.strides]
+    assert counted
+    for leg in counted:
+        count, length = _words(drawn, f"count-{leg.number}")
+        assert length.text == length_text(leg.track_m, "both")
+        assert length.at[0] == pytest.approx(count.at[0])
+        assert 0.0 < length.at[1] - count.at[1] < 6.0
+
+
+def test_a_second_line_has_its_length_where_the_first_has() -> None:
+    made = _plan("inside-or-outside")
+    leg = next(leg for leg in made.legs if leg.others)
+    (other,) = leg.others
+    name = f"label-way-{leg.number}-in-{other.strides}"
+    said = [mark.text for mark in _words(drawing_of(made, units="metres"), name)]
+    assert said == [f"or {other.strides}", length_text(other.way.curve.length, "metres")]
+    assert [mark.text for mark in _words(drawing_of(made), name)] == said[:1]
+
+
+def test_strides_of_a_combination_are_said_once_where_they_are_alike() -> None:
+    def said(stem: str) -> str:
+        return inner_words([leg for leg in _plan(stem).legs if leg.link.inner])
+
+    assert said("grid-from-trot-on-the-centre-line") == "in 1 stride each"
+    assert said("bounces-from-trot") == "in bounces"
+    assert said("one-and-two") == "in 1, 2 strides"
