@@ -33,6 +33,8 @@ COARSE = 4
 """Places from one to the next that is looked at for shared ground and crossings."""
 LANE = 1.6
 """Millimetres that a pass moves aside; opposite passes are twice that apart."""
+MOST_LANES = 10
+"""Passes one way that are told apart; more would leave the arena, and begin again on the first."""
 SAME_MM, SAME_SINE = 2.6, math.sin(math.radians(17))
 """Passes nearer and flatter to each other than this run over one ground."""
 SHORTEST_SHARED = 4
@@ -271,9 +273,9 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
     for i in np.flatnonzero(near.any(axis=1)).tolist():
         before, after, against = _passes(i, near[i], ways[some])
         if against:
-            aside[i] = LANE * (after + 1)
+            aside[i] = LANE * (after % MOST_LANES + 1)
         else:
-            aside[i] = -LANE * before
+            aside[i] = -LANE * (before % MOST_LANES)
         opposed[i], leads[i], follows[i] = bool(against), bool(after), bool(before)
     full = _eased(np.interp(s, s[some], aside), s)
     nearest = np.clip(np.round(np.arange(len(s)) / COARSE).astype(int), 0, len(some) - 1)
