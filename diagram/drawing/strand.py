@@ -284,9 +284,7 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
 
 def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     """(n, n): pairs of places of two passes over one ground."""
-    across = np.abs(points[:, None, 0] - points[None, :, 0]) < SAME_MM
-    down = np.abs(points[:, None, 1] - points[None, :, 1]) < SAME_MM
-    i, j = np.nonzero(across & down)
+    i, j = _within(points, SAME_MM)
     apart, wi, wj = points[i] - points[j], ways[i], ways[j]
     sine = wi[:, 0] * wj[:, 1] - wi[:, 1] * wj[:, 0]
     same = ((apart**2).sum(axis=1) < SAME_MM**2) & (np.abs(sine) < SAME_SINE)
@@ -303,6 +301,23 @@ def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     for n in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
         near[n] = near[n - 1] if n else near[n + 1]
     return near
+
+
+def _within(points: Floats, reach: float) -> tuple[Indices, Indices]:
+    """Numbers (k,) of places that lie within `reach` mm of each other, across and down."""
+    pairs: list[tuple[Indices, Indices]] = []
+    for begin in range(0, len(points), AT_ONCE):
+        some = points[begin : begin + AT_ONCE]
+        across = np.abs(some[:, None, 0] - points[None, :, 0]) < reach
+        down = np.abs(some[:, None, 1] - points[None, :, 1]) < reach
+        i, j = np.nonzero(across & down)
+        pairs.append((i + begin, j))
+    i, j = (np.concatenate([pair[n] for pair in pairs]) for n in (0, 1))
+    return i, j
+
+
+AT_ONCE = 256
+"""Places that are held against all others in one go: all at once take too much memory."""
 
 
 def _passes(i: int, row: Flags, ways: Floats) -> tuple[int, int, int]:
