@@ -131,6 +131,11 @@ def plain(node: Node) -> Any:
 
 def read(path: Path | str) -> Document:
     """Read one file. Raises RejectedError for anything that is not sound YAML text."""
+    return read_text(content_of(path), str(path))
+
+
+def content_of(path: Path | str) -> str:
+    """The text of one file. Raises RejectedError where it is none, or too much of it."""
     name = str(path)
     try:
         with Path(path).open("rb") as file:
@@ -150,7 +155,7 @@ def read(path: Path | str) -> Document:
         message = "this character is not UTF-8 text"
         hint = "save the file as UTF-8"
         raise _rejected(name, readable, "not-text", message, hint, span) from None
-    return read_text(text, name)
+    return text
 
 
 def _character(name: str, before: str) -> Span:

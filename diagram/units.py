@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from diagram.plain import counted
@@ -155,6 +156,7 @@ def parse_angle(text: str) -> float:
     raise UnitError(f"{text!r} is not an angle", "write it like 30°")
 
 
+@lru_cache(maxsize=4096)
 def feet_inches(metres: float, nearest: float = 1.0) -> str:
     """``12'6"`` or ``12'`` for metres, rounded to `nearest` inches (0.5 allows ``12'6½"``)."""
     units = round(metres / INCH / nearest)

@@ -24,7 +24,11 @@ HATCH = 2.0
 """Millimetres between the lines that stand for an area: no label is small enough to lie between."""
 AREA_EDGE = 0.8
 """Millimetres: the widest pen that runs along the edge of an area."""
+AT_FIRST = 1024
+"""Obstacles for which there is room at first: most drawings need no more."""
 PAGE = "edge of the page"
+
+Row = tuple[float, float, float, float, float, float]
 
 
 def round_boxes(centre: Point, radius: float) -> list[Box]:
@@ -42,24 +46,32 @@ class Crowd:
 
     def __init__(self, page: Box) -> None:
         self.page = page
-        self._rows: list[tuple[float, float, float, float, float, float]] = []
         self._names: dict[str, int] = {}
-        self._kinds: list[int] = []
-        self._table: Floats | None = None
+        self._count = 0
+        self._table: Floats = np.empty((6, AT_FIRST))
+        self._kinds = np.empty(AT_FIRST, dtype=np.intp)
+
+    def _add(self, rows: Sequence[Row], kind: str) -> None:
+        """Middle, half the way from end to end, and what is added all round, of each obstacle."""
+        if not rows:
+            return
+        begin, end = self._count, self._count + len(rows)
+        while end > len(self._kinds):
+            self._table = np.concatenate([self._table, np.empty_like(self._table)], axis=1)
+            self._kinds = np.concatenate([self._kinds, np.empty_like(self._kinds)])
+        self._table[:, begin:end] = np.array(rows).T
+        self._kinds[begin:end] = self._names.setdefault(kind, len(self._names))
+        self._count = end
 
     def add_line(self, points: Iterable[Point], kind: str, width: float = 0.0) -> None:
         """A polyline drawn `width` mm wide."""
-        places = list(points)
         grow = width / 2
-        for (ax, ay), (bx, by) in itertools.pairwise(places):
-            self._rows.append(
-                ((ax + bx) / 2, (ay + by) / 2, (bx - ax) / 2, (by - ay) / 2, grow, grow)
-            )
-            self._kinds.append(self._number(kind))
-        self._table = None
-
-    def _number(self, kind: str) -> int:
-        return self._names.setdefault(kind, len(self._names))
+        pairs = itertools.pairwise(points)
+        rows = [
+            ((ax + bx) / 2, (ay + by) / 2, (bx - ax) / 2, (by - ay) / 2, grow, grow)
+            for (ax, ay), (bx, by) in pairs
+        ]
+        self._add(rows, kind)
 
     def add_area(self, corners: Sequence[Point], kind: str) -> None:
         """A four-cornered area, as lines across it."""
@@ -79,9 +91,7 @@ class Crowd:
     def add_box(self, box: Box, kind: str) -> None:
         """A label that has been placed, or a mark of its size."""
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
-        self._rows.append((x, y, 0.0, 0.0, box.width / 2, box.height / 2))
-        self._kinds.append(self._number(kind))
-        self._table = None
+        self._add([(x, y, 0.0, 0.0, box.width / 2, box.height / 2)], kind)
 
     def add_disc(self, centre: Point, radius: float, kind: str) -> None:
         """A round mark."""
@@ -90,12 +100,11 @@ class Crowd:
 
     def __len__(self) -> int:
         """How many obstacles there are."""
-        return len(self._rows)
+        return self._count
 
     def cut_back(self, count: int) -> None:
         """Forget all obstacles but the first `count`: what was tried and did not come off."""
-        del self._rows[count:], self._kinds[count:]
-        self._table = None
+        self._count = count
 
     @property
     def kinds(self) -> frozenset[str]:
@@ -135,7 +144,7 @@ class Crowd:
     def _in_the_way(self, passing: frozenset[str]) -> Flags:
         """(m obstacles): which are of no kind in `passing`."""
         kept = np.array([name not in passing for name in self._names], bool)
-        flags: Flags = kept[np.array(self._kinds, int)]
+        flags: Flags = kept[self._kinds[: self._count]]
         return flags
 
     def _crossed(self, a: Point, b: Point, clear: float) -> Flags:
@@ -155,9 +164,7 @@ class Crowd:
 
     def _obstacles(self) -> Floats:
         """(6, m): middle, half the way from end to end, and what is added all round."""
-        if self._table is None:
-            self._table = np.array(self._rows).reshape(-1, 6).T.copy()
-        return self._table
+        return self._table[:, : self._count]
 
     def _first_hits(self, edges: Floats, passing: frozenset[str]) -> npt.NDArray[np.intp]:
         low, high = edges[:, :2].min(axis=0), edges[:, 2:].max(axis=0)

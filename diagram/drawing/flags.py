@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from diagram.drawing.candidates import Candidate
+from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.labels import (
     LabelLine,
     Place,
@@ -145,7 +145,7 @@ def _start(plan: Plan, strand: Strand) -> Wish:
         )
         for rows in (lines, lines[:1])
     )
-    places = tuple(_round(at, size, RING + 1.4, own))
+    places = _round(at, size, RING + 1.4, own)
     wish = Wish("start", f"start, {words}", size, places, paint, passing=OWN_RING)
     return replace(_flown(wish, START_FAR, RING_OUT), instead=replace(tall, instead=short))
 
@@ -157,8 +157,12 @@ def _end(strand: Strand) -> Wish:
     return text_wish("finish", lines, _round(at, label_size(lines), BAR_LONG / 2 + 0.6, own))
 
 
-def _round(at: Point, size: tuple[float, float], off: float, own: int) -> Iterator[Candidate]:
+def _round(at: Point, size: tuple[float, float], off: float, own: int) -> Ranked:
     """Below, above, beside, then further away and slid; `own` is the number of its leg."""
+    return Ranked(lambda: _further_off(at, size, off, own))
+
+
+def _further_off(at: Point, size: tuple[float, float], off: float, own: int) -> Iterator[Candidate]:
     (x, y), (w, h) = at, size
     near = frozenset((f"track {own}",))
     for n, more in enumerate((0.0, 2.0, 5.0, 9.0, 14.0, 20.0)):
@@ -232,8 +236,12 @@ def _flown(wish: Wish, far: float = FAR, hidden: float = 0.0) -> Wish:
         return replace(group, children=(Stroke((foot, near), POLE), *group.children))
 
     w, h = wish.size
-    candidates = tuple(_with_pole(one, w, h, far) for one in wish.candidates)
-    return replace(wish, paint=paint, candidates=candidates)
+
+    def poled() -> Iterator[Candidate]:
+        return (_with_pole(one, w, h, far) for one in wish.candidates)
+
+    ranked = isinstance(wish.candidates, Ranked)
+    return replace(wish, paint=paint, candidates=Ranked(poled) if ranked else tuple(poled()))
 
 
 def _with_pole(candidate: Candidate, width: float, height: float, far: float) -> Candidate:

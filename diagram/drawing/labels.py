@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from diagram.drawing.candidates import Candidate, Surcharge, cheapest_first
+from diagram.drawing.candidates import Candidate, Ranked, Surcharge, cheapest_first
 from diagram.drawing.crowd import Crowd, round_boxes
 from diagram.geometry.pose import Point
 from diagram.model.nudge import Nudge
@@ -256,7 +256,9 @@ def text_wish(
     def paint(place: Place) -> Group:
         return Group(f"label-{name}", tuple(text_marks(lines, place)))
 
-    return Wish(name, says, label_size(lines), tuple(candidates), paint, nudge, passing)
+    if not isinstance(candidates, Ranked):
+        candidates = tuple(candidates)
+    return Wish(name, says, label_size(lines), candidates, paint, nudge, passing)
 
 
 def box_at(centre: Point, width: float, height: float) -> Box:

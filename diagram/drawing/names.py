@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from diagram.drawing.candidates import Candidate
+from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import LabelLine, Wish, around_point, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
@@ -111,7 +111,8 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
     measures = measures_text(placed, plan, units)
     if measures:
         lines.append(LabelLine(measures, NUMERAL))
-    places = list(_places(placed, frame, label_size(lines)))
+    size = label_size(lines)
+    places = Ranked(lambda: _places(placed, frame, size))
     name = f"fence-{placed.name.replace(' ', '-')}"
     return text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
 
@@ -127,15 +128,26 @@ def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Ite
         length = math.hypot(ox - x, oy - y)
         feet.append((x, y, (ox - x) / length, (oy - y) / length))
     feet.sort(key=lambda foot: (round(foot[1], 3), foot[0]))
-    for n, gap in enumerate((1.3, 3.0, 5.0, 8.0)):
-        for m, (x, y, dx, dy) in enumerate(feet):
-            reach = (abs(dx) * width + abs(dy) * height) / 2 + gap
-            for k, slide in enumerate((0.0, 2.5, -2.5, 6.0, -6.0, 10.0, -10.0)):
-                cx, cy = x + dx * reach - dy * slide, y + dy * reach + dx * slide
-                yield Candidate((cx, cy), (x, y), 1.5 * n + 0.9 * m + 0.3 * k)
-    for x, y, _, _ in feet:
-        for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0)):
-            centre, price = candidate.centre, candidate.price
-            yield Candidate(centre, (x, y), price + 10.0)
-            # Rather over a track, which is cut there, than nowhere.
-            yield Candidate(centre, (x, y), price + 40.0, over=True)
+    for price, n, m, k in STEPS_OFF:
+        x, y, dx, dy = feet[m]
+        reach, slide = (abs(dx) * width + abs(dy) * height) / 2 + GAPS[n], SLIDES[k]
+        yield Candidate((x + dx * reach - dy * slide, y + dy * reach + dx * slide), (x, y), price)
+    # Rather over a track, which is cut there, than nowhere.
+    around = [
+        (candidate.centre, (x, y), candidate.price)
+        for x, y, _, _ in feet
+        for candidate in around_point((x, y), size, (2.0, 5.0, 9.0, 14.0))
+    ]
+    around.sort(key=lambda place: place[2])
+    for more, over in ((10.0, False), (40.0, True)):
+        for centre, foot, price in around:
+            yield Candidate(centre, foot, price + more, over=over)
+
+
+GAPS, SLIDES = (1.3, 3.0, 5.0, 8.0), (0.0, 2.5, -2.5, 6.0, -6.0, 10.0, -10.0)
+"""Millimetres from a foot to the name of its fence, and along the fence."""
+STEPS_OFF = sorted(
+    (1.5 * n + 0.9 * m + 0.3 * k, n, m, k)
+    for n in range(len(GAPS)) for m in range(2) for k in range(len(SLIDES))
+)  # fmt: skip
+"""What a name costs so many steps off and along, at the upper or the lower foot: least first."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.beside import beside
@@ -13,7 +14,7 @@ from diagram.geometry.region import Region, signed_area
 from diagram.model.definition import ArenaWritten, Gate
 from diagram.model.fields import read_size
 from diagram.model.reading import validate
-from diagram.source import Document, Mapping, read
+from diagram.source import Document, Mapping, content_of, read_text
 from diagram.trade import arenas as trade_arenas
 from diagram.units import UnitError
 
@@ -198,7 +199,13 @@ def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] 
     file = beside(document, ARENAS_FILE)
     if file is None:
         return None
-    own = read(file)
+    return _arenas_in(str(file), content_of(file))
+
+
+@lru_cache(maxsize=4)
+def _arenas_in(name: str, text: str) -> tuple[Document, dict[str, ArenaWritten]]:
+    """What a library keeps: all its exercises ask for the same."""
+    own = read_text(text, name)
     if not isinstance(own.root, Mapping):
         raise _refused(own, (), "a block of arenas by name is wanted here", "")
     return own, {key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries}

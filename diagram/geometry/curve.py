@@ -115,8 +115,8 @@ class Curve:
     def locate(self, s: Floats) -> tuple[Floats, Floats, Floats, Floats]:
         """x, y, heading (not wrapped) and curvature at arc lengths `s` (any shape (n,))."""
         knots, k0, slope, heading, x, y = self._table
-        s = np.clip(np.asarray(s, dtype=float), 0.0, knots[-1])
-        index = np.clip(np.searchsorted(knots, s, side="right") - 1, 0, len(self.pieces) - 1)
+        s = np.minimum(np.maximum(np.asarray(s, dtype=float), 0.0), knots[-1])
+        index = np.minimum(np.searchsorted(knots, s, side="right") - 1, len(self.pieces) - 1)
         u = s - knots[index]
         dx, dy = _chord(heading[index], k0[index], slope[index], u)
         k = k0[index] + slope[index] * u

@@ -163,7 +163,8 @@ def _off_segments(x: Floats, y: Floats, dx: Floats, dy: Floats) -> Floats:
     squared = np.maximum(dx * dx + dy * dy, 1e-18)
     share = x * (dx / squared)
     share += y * (dy / squared)
-    np.clip(share, 0.0, 1.0, out=share)
+    np.maximum(share, 0.0, out=share)
+    np.minimum(share, 1.0, out=share)
     x -= share * dx
     y -= share * dy
     x *= x

@@ -109,19 +109,25 @@ class Ways:
     @property
     def length(self) -> Floats:
         """Metres along each way; nan where it cannot be ridden."""
-        runs = run(self.arcs)
-        lines: Floats = self.lines[..., 0] + self.lines[..., 1] + self.lines[..., 2]
-        lines = lines + self.lines[..., 3]
-        return lines + self.radius * (runs[..., 0] + runs[..., 1] + runs[..., 2])
+        lines: Floats = of_three(self.lines) + self.lines[..., 3]
+        return lines + self.radius * of_three(run(self.arcs))
 
     @property
     def good(self) -> NDArray[np.bool_]:
         """Which of them can be ridden: forwards all the way, no arc that is only a twitch."""
         with np.errstate(invalid="ignore"):
-            forwards = (self.lines >= -ALIKE).all(axis=-1)
-            arcs = ((self.arcs == 0) | (np.abs(self.arcs) >= EASE)).all(axis=-1)
-        good: NDArray[np.bool_] = forwards & arcs & (self.radius > 0)
+            forwards = self.lines >= -ALIKE
+            arcs = (self.arcs == 0) | (np.abs(self.arcs) >= EASE)
+            good: NDArray[np.bool_] = self.radius > 0
+            for flags in (forwards, arcs):
+                for n in range(flags.shape[-1]):
+                    good = good & flags[..., n]
         return good
+
+    @property
+    def turned(self) -> Floats:
+        """Radians turned on all arcs of each way, to either hand."""
+        return of_three(np.abs(self.arcs))
 
     def _begins(self) -> tuple[Places, Floats]:
         """Places and headings (..., 4) where each line begins, seen from the start."""
@@ -189,14 +195,14 @@ class Ways:
         bent = self.arcs != 0
         least = np.full(self.radius.shape, np.inf)
         for normal, offset in zip(*walls, strict=True):
-            gaps = joints.real * normal[0] + joints.imag * normal[1] - offset
+            gaps = joints.real * normal[0] + joints.imag * normal[1]
             # The heading at which an arc to this hand is nearest to the wall.
             nearest = np.angle(complex(*normal)) + hand * (np.pi / 2) + np.pi
             passed = ((nearest - facing_there) * hand) % TAU <= np.abs(self.arcs)
             out = centre.real * normal[0] + centre.imag * normal[1] - offset - radius
             out = np.where(passed & bent, out, np.inf)
-            for column in (*np.moveaxis(gaps, -1, 0), *np.moveaxis(out, -1, 0)):
-                least = np.minimum(least, column)
+            both = np.minimum(gaps.min(axis=-1) - offset, out.min(axis=-1))
+            least = np.minimum(least, both)
         return least
 
     def curve(self, index: int | tuple[int, ...]) -> Curve:
@@ -210,6 +216,12 @@ class Ways:
             if arc:
                 pieces.extend(corner_pieces(arc * hand, radius))
         return Curve.of(start, tuple(pieces))
+
+
+def of_three(parts: Floats) -> Floats:
+    """The sum of the first three along the last axis: numpy is slow over an axis so short."""
+    total: Floats = parts[..., 0] + parts[..., 1] + parts[..., 2]
+    return total
 
 
 def _corner_end(arcs: Floats) -> Places:

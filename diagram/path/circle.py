@@ -79,20 +79,21 @@ def _best_place(
         latest = min(finish, curve.length - kept[1]) - advance
         if latest < earliest:
             continue
-        for s in np.linspace(earliest, latest, TRIED):
-            at = curve.pose_at(float(s))
-            places = complex(*at.point) + shape * np.exp(1j * at.heading)
-            points = np.stack([places.real, places.imag], axis=1)
-            spare = min(
-                float(room.region.inside(points).min()) - limits.manner.rail,
-                float(room.clearance(points).min()) - limits.manner.fences,
-            )
-            middle = at.ahead(advance / 2, radius if left else -radius)
+        stations = np.linspace(earliest, latest, TRIED)
+        x, y, heading, _ = curve.locate(stations)
+        places = (x + 1j * y)[:, None] + shape * np.exp(1j * heading)[:, None]
+        points = np.stack([places.real, places.imag], axis=-1)
+        spares = np.minimum(
+            room.region.inside(points).min(axis=-1) - limits.manner.rail,
+            room.clearance(points).min(axis=-1) - limits.manner.fences,
+        )
+        for s, spare in zip(stations.tolist(), spares.tolist(), strict=True):
+            middle = curve.pose_at(s).ahead(advance / 2, radius if left else -radius)
             off = middle.distance(near) if near else -spare
             # Room first as long as it is short, then the place said.
             score = (round(min(spare, 0.0), 6), round(-off, 6))
             if best is None or score > best:
-                best, chosen, room_left = score, float(s), spare
+                best, chosen, room_left = score, s, spare
     if best is None:
         return None
     rest = curve.part(chosen + advance, curve.length)

@@ -59,7 +59,8 @@ def _most_turned(curve: Curve, hand: int, window: float) -> tuple[float, float]:
     headings = np.concatenate([[0.0], np.cumsum(np.diff(knots) * bends.sum(axis=1) / 2)])
 
     def turned(s: Floats) -> Floats:
-        index = np.clip(np.searchsorted(knots, s, side="right") - 1, 0, len(bends) - 1)
+        index = np.searchsorted(knots, s, side="right") - 1
+        index = np.minimum(np.maximum(index, 0), len(bends) - 1)
         # A piece of no length at all has no bend to be shared out over it.
         u, length = s - knots[index], np.maximum((knots[1:] - knots[:-1])[index], 1e-12)
         k0, k1 = bends[index].T

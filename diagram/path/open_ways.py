@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import first_least
-from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
+from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, of_three, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
 from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
@@ -49,7 +49,7 @@ OUT_OF_PLACE = 4.0
 """Price of a metre away from where the file says."""
 LOOK, GLANCE = (12, 9), (4, 3)
 """Places on each arc and each line at which a way is looked at; and a part of just these."""
-LOOKED_OVER, LOOKED_AT = 512, 16
+LOOKED_OVER, LOOKED_AT = 128, 16
 """Ways that are glanced at together, and looked at together."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
@@ -164,10 +164,17 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
     manner, stride = limits.manner, limits.stride_m
     into = np.array([limits.landing_m + count * stride for count in INTO])
     radii = np.array([r for r in manner.tried if r <= manner.liked_radius * 1.3])
-    shape = (len(behind), len(into), len(radii))
-    tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
-    spread, room_back = pairs[:, None, None], behind[:, None, None]
-    best = _priced(spread, room_back, tried, end, wanted, room, limits)
+    best: _Best | None = None
+    for some in _liked_hand_first(pairs, wanted):
+        if not len(some) or (best is not None and best[0] <= OTHER_HAND):
+            continue
+        shape = (len(some), len(into), len(radii))
+        tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
+        spread, room_back = pairs[some][:, None, None], behind[some][:, None, None]
+        floor = _floor(pairs.start[some], into, end, room, limits)
+        found = _priced(spread, room_back, tried, end, wanted, room, limits, floor)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found
     if best is None:
         return None
     for steps in STEPS:
@@ -185,6 +192,28 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
     return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
 
 
+def _floor(starts: Places, into: Floats, end: Pose, room: Room, limits: GaitLimits) -> Floats:
+    """Price (N, C, 1) that every way pays from one of N places with one of C straights before the
+    fence, however it turns: for where it begins and for that straight."""
+    fence, share = complex(end.x, end.y), np.linspace(0.0, 1.0, LOOK[1])
+    last = fence - into[:, None] * share * np.exp(1j * end.heading)
+    firsts = _too_near(starts[:, None], np.zeros((len(starts), 1), dtype=np.bool_), room, limits)
+    lasts = _too_near(last, np.abs(last - fence) <= FREE_AFTER, room, limits)
+    rail, fences = (
+        np.maximum(first[:, None], straight) for first, straight in zip(firsts, lasts, strict=True)
+    )
+    price: Floats = BROKEN * (rail + fences)[..., None]
+    return price
+
+
+def _liked_hand_first(pairs: Pairs, wanted: WantedWay) -> tuple[NDArray[np.intp], ...]:
+    """Places that turn to the hand of the lead, and the others, which cost OTHER_HAND at least."""
+    if wanted.left is None:
+        return (np.arange(len(pairs.hand)),)
+    liked = (pairs.hand > 0) == wanted.left
+    return np.flatnonzero(liked), np.flatnonzero(~liked)
+
+
 def _is_fair(curve: Curve, way: Ways, wanted: WantedWay, room: Room, limits: GaitLimits) -> bool:
     """Whether a way in is inside, as wide as is wanted, straight for a stride, and on the lead."""
     depth = float(room.region.inside(curve.points(0.5)).min())
@@ -196,6 +225,7 @@ def _is_fair(curve: Curve, way: Ways, wanted: WantedWay, room: Room, limits: Gai
 
 
 _Numbers = NDArray[Any]
+NOTHING = np.array(0.0)
 _Best = tuple[float, Ways, float, float]
 """Price, the way from where its turn begins, metres ridden along the rail before, and behind."""
 
@@ -277,36 +307,40 @@ def _moved(
 
 def _priced(
     pairs: Pairs, behind: Floats, tried: list[Floats], end: Pose, wanted: WantedWay,
-    room: Room, limits: GaitLimits,
+    room: Room, limits: GaitLimits, floor: Floats = NOTHING,
 ) -> _Best | None:  # fmt: skip
-    """The cheapest of ways in that begin their turn at the pairs."""
+    """The cheapest of ways in that begin their turn at the pairs; for rails and fences each pays
+    `floor` at least."""
     into, radius = tried
     fence = complex(end.x, end.y)
     best: _Best | None = None
-    none = np.array(0.0)
+    # The radius of a single arc follows from its straights.
+    single = into[..., :1] if into.ndim > 1 else into
     shapes = [
-        arc_line_arc(pairs, none, into, radius),
-        one_arc(pairs, into),
-        arc_line_arc(pairs, none, into, radius, last=-1),
+        arc_line_arc(pairs, NOTHING, into, radius),
+        one_arc(pairs, single),
+        arc_line_arc(pairs, NOTHING, into, radius, last=-1),
     ]
     if wanted.begin is not None:
         # From a rail there is nothing to open out to; from a gate there is.
-        shapes.append(arc_line_arc(pairs, none, into, radius, first=-1))
+        shapes.append(arc_line_arc(pairs, NOTHING, into, radius, first=-1))
     for ways in shapes:
         free = np.broadcast_to(behind, ways.radius.shape)
         price, out = _shape_price(ways, free, wanted, limits)
-        order = np.flatnonzero(np.isfinite(price))
-        order = order[np.argsort(price.ravel()[order], kind="stable")]
+        floors = (price + floor).ravel()
+        order = np.flatnonzero(np.isfinite(floors))
+        order = order[np.argsort(floors[order], kind="stable")]
         flat, outs, frees, costs = ways.flat(), out.ravel(), free.ravel(), price.ravel()
         for block in _cut(order, LOOKED_OVER):
-            if best is not None and costs[block[0]] >= best[0]:
+            if best is not None and floors[block[0]] >= best[0]:
                 break
             # Fewer places of the same ways: they are never dearer than all of them.
-            least = costs[block] + _walls(flat[block], outs[block], GLANCE, fence, room, limits)
+            glanced = _walls(flat[block], outs[block], GLANCE, fence, room, limits)
+            least = np.maximum(costs[block] + glanced, floors[block])
             block = block[np.argsort(least, kind="stable")]
             least = np.sort(least, kind="stable")
-            for some, floor in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
-                if best is not None and floor[0] >= best[0]:
+            for some, bound in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
+                if best is not None and bound[0] >= best[0]:
                     break
                 walls = _walls(flat[some], outs[some], LOOK, fence, room, limits)
                 totals = costs[some] + walls
@@ -332,9 +366,8 @@ def _shape_price(
         length = out + ways.length
         price = np.abs(length - wanted.strides * stride)
         price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
-        turned = np.abs(ways.arcs).sum(axis=-1)
-        price = price + turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
-        price = price + SWERVE * np.maximum(-ways.arcs, 0.0).sum(axis=-1)
+        price = price + ways.turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
+        price = price + SWERVE * of_three(np.maximum(-ways.arcs, 0.0))
         straight = (ways.lines[..., 3] - limits.landing_m) / stride
         price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
         price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
@@ -383,9 +416,17 @@ def _walls(
 
 def _wall_price(places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits) -> Floats:
     """Price of coming too near to a rail, or to a fence where not `free`, of rows of places."""
+    rail, fences = _too_near(places, free, room, limits)
+    price: Floats = BROKEN * (rail + fences)
+    return price
+
+
+def _too_near(
+    places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits
+) -> tuple[Floats, Floats]:
+    """Metres by which rows of places come too near to a rail, and to a fence where not `free`."""
     manner = limits.manner
     points = np.stack([places.real, places.imag], axis=-1)
-    price: Floats = BROKEN * np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
+    rail = np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
     short = np.where(free, 0.0, manner.fences - room.closeness(points, manner.fences))
-    price += BROKEN * short.max(axis=-1, initial=0.0)
-    return price
+    return rail, short.max(axis=-1, initial=0.0)

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.region import Region
-from diagram.path.arcs import Pairs, Ways, arc_line_arc, one_arc, three_arcs
+from diagram.path.arcs import Pairs, Ways, arc_line_arc, of_three, one_arc, three_arcs
 from diagram.path.room import (
     ALLOWED,
     BEYOND,
@@ -216,7 +216,7 @@ def _ahead(region: Region, place: NDArray[np.complex128], facing: Floats) -> Flo
 
 def priced(ways: Ways, manner: Manner) -> tuple[Floats, Floats]:
     """Price of ways by their own shape, and the part of it for broken limits; inf if not ridden."""
-    turned, radius = np.abs(ways.arcs).sum(axis=-1), ways.radius
+    turned, radius = ways.turned, ways.radius
     out, into = ways.lines[..., 0], ways.lines[..., 3]
     with np.errstate(invalid="ignore", divide="ignore"):
         price = ways.length + turned * manner.liked_radius**2 / np.maximum(radius, 0.2)
@@ -224,10 +224,10 @@ def priced(ways: Ways, manner: Manner) -> tuple[Floats, Floats]:
             price = price + SHORT_STRAIGHT * np.maximum(manner.liked_straight - straight, 0.0)
             price = price + TOO_SHORT_STRAIGHT * np.maximum(manner.wanted_straight - straight, 0.0)
         opened = np.maximum(-ways.arcs, 0.0)
-        price = price + SWERVE * opened.sum(axis=-1)
+        price = price + SWERVE * of_three(opened)
         tight = np.maximum(manner.least_radius - radius, 0.0)
         broken = TIGHT * (tight + tight**2) + BEYOND * np.maximum(POINT - radius, 0.0)
-        broken = broken + BROKEN * np.maximum(opened - OPENED, 0.0).sum(axis=-1)
+        broken = broken + BROKEN * of_three(np.maximum(opened - OPENED, 0.0))
         for straight, least in ((out, manner.out), (into, manner.into)):
             broken = broken + BROKEN * np.maximum(least - 1e-6 - straight, 0.0)
     good = ways.good

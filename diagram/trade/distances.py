@@ -204,14 +204,26 @@ def rides_as(
 
 SIDES = 2
 """Counts looked at on each side of a distance: no band reaches further."""
+ABOUT = 2 * SIDES + 1
 
 
 def _around(measured_m: float, question: Question) -> list[Distance]:
     """The counts about a distance, shortest first, the last of them longer than it."""
+    # Far from none a few counts below are enough, unless the strides of the table are very long.
+    first = max(int(measured_m / question.horses.stride_m) - 3 * SIDES, 0)
+    found = _upwards(first, measured_m, question)
+    if first and len(found) < ABOUT:
+        found = _upwards(0, measured_m, question)
+    return found[-ABOUT:]
+
+
+def _upwards(first: int, measured_m: float, question: Question) -> list[Distance]:
+    """The counts from `first` to SIDES beyond a distance."""
     found: list[Distance] = []
-    before_m, this = None, add_up(0, question)
+    before_m = add_up(first - 1, question).total_m if first else None
+    this = add_up(first, question)
     beyond = 0
-    for strides in count():
+    for strides in count(first):
         following = add_up(strides + 1, question)
         here = _between(strides, before_m, this, following.total_m, question)
         found.append(here)
@@ -219,7 +231,7 @@ def _around(measured_m: float, question: Question) -> list[Distance]:
         if beyond > SIDES:
             break
         before_m, this = here.aim_m, following
-    return found[-2 * SIDES - 1 :]
+    return found
 
 
 def _ride(

@@ -127,9 +127,11 @@ def _in_a_combination(each: float, question: Question, found: LookedUp) -> float
 
 def condition_parts(strides: int, question: Question) -> tuple[Summand, ...]:
     """One part for every condition that is not the ordinary one."""
+    words = question.conditions.words()
+    if not words:
+        return ()
     found = adjustments().conditions
     step = found.step_on_one_and_two_strides if strides <= SHORT else found.step_on_a_line
-    words = question.conditions.words()
     source = f"{step.source}; which way it works is {found.source}"
     parts = [
         Summand(effect.word, step.value if effect.longer else -step.value, source)

@@ -147,20 +147,30 @@ def _draw(canvas: Canvas, item: Item) -> None:
 
 
 def _write(canvas: Canvas, item: Text) -> None:
-    canvas.saveState()
-    canvas.translate(*_place(item.at))
-    if item.angle:
-        canvas.rotate(item.angle)
-    canvas.setFillColorRGB(*_rgb(item.colour))
     if not is_plain(item.text):
+        canvas.saveState()
+        canvas.translate(*_place(item.at))
+        if item.angle:
+            canvas.rotate(item.angle)
+        canvas.setFillColorRGB(*_rgb(item.colour))
         begin, size, apart = map(_length, (item.offset(), item.size, item.spacing))
         fill_shapes(canvas, item.text, item.weight, begin, size, apart)
         canvas.restoreState()
         return
-    canvas.setFont(font_name(weight_for(item.text, item.weight)), _length(item.size))
-    spacing = {"charSpace": _length(item.spacing)} if item.spacing else {}
-    canvas.drawString(_length(item.offset()), 0, settable(item.text).text, **spacing)
-    canvas.restoreState()
+    (x, y), begin = _place(item.at), _length(item.offset())
+    turn = math.radians(item.angle)
+    along, up = math.cos(turn), math.sin(turn)
+    # One object of its own matrix: a state saved, moved, turned and restored takes twice as long.
+    line = canvas.beginText()
+    line.setTextTransform(along, up, -up, along, x + begin * along, y + begin * up)
+    line.setFont(font_name(weight_for(item.text, item.weight)), _length(item.size))
+    line.setFillColorRGB(*_rgb(item.colour))
+    if item.spacing:
+        line.setCharSpace(_length(item.spacing))
+    line.textOut(settable(item.text).text)
+    if item.spacing:
+        line.setCharSpace(0)
+    canvas.drawText(line)
 
 
 def _take(canvas: Canvas, pen: Pen | None) -> None:

@@ -48,7 +48,7 @@ def _of_piece(ground: DesignGround, number: int, states: States) -> Floats:
 
 
 def _round_and_round(ways: Ways) -> Floats:
-    turned = np.abs(ways.arcs).sum(axis=-1)
+    turned = ways.turned
     cost: Floats = ROUND_AND_ROUND * np.clip(turned / math.pi - 1, 0.0, 1.0)
     return cost
 
