@@ -51,8 +51,5 @@ def test_more_fences_than_anybody_builds_are_refused() -> None:
     text = HEAD.format(arena="80 x 100 m", fences=fences) + "  - jump: row 0\n"
     with pytest.raises(RejectedError) as caught:
         plan_text(text, "rows.yaml")
-    (problem,) = caught.value.diagnostics
-    assert problem.span
-    assert (problem.span.line, problem.message) == (
-        6, "132 fences and elements of combinations in all",
-    )  # fmt: skip
+    told = [(found.span.line, found.message) for found in caught.value.diagnostics if found.span]
+    assert (6, "132 fences and elements of combinations in all") in told

@@ -57,8 +57,18 @@ COMMANDS: dict[str, set[str]] = {
 """What each command may load of the libraries that are watched, and must."""
 
 
+@pytest.fixture(scope="module")
+def remembered(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder in which the places of the exercise are remembered."""
+    folder = tmp_path_factory.mktemp("kept")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("TAPELINE_CACHE", str(folder))
+        plan(FILE)
+    return folder
+
+
 @pytest.mark.parametrize("command", COMMANDS)
-def test_a_command_loads_only_what_it_uses(command: str, tmp_path: Path) -> None:
+def test_a_command_loads_only_what_it_uses(command: str, remembered: Path, tmp_path: Path) -> None:
     """Whether the corners of a field make sense is a question for shapely: here is a rectangle.
 
     Its places are remembered the second time, and what is remembered needs no search.
@@ -68,10 +78,10 @@ def test_a_command_loads_only_what_it_uses(command: str, tmp_path: Path) -> None
         (tmp_path / "lib").mkdir()
         (tmp_path / "lib" / FILE.name).write_bytes(FILE.read_bytes())
         words.append("lib")
-    plan(FILE)
     done = subprocess.run(
         [sys.executable, "-c", LOADED, *words], capture_output=True, text=True, check=True,
-        cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "TAPELINE_CACHE": str(remembered)},
     )  # fmt: skip
     loaded = set(json.loads(done.stderr.splitlines()[-1]))
     assert {name for name in loaded if name in READERS | WRITERS | NEVER} - needed <= DRAGGED_IN
