@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import shutil
 import stat
 from pathlib import Path
 
@@ -91,7 +92,11 @@ def test_from_a_sheet_to_a_page(file: Path, tmp_path: Path) -> None:
     assert "undone: correct" in ok(file, "record", "undo")
     assert "late" not in ok(file, "record", "list", "rounds")
     page = tmp_path / "page.pdf"
-    steps = ("--on", "2026-03-31")
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    for name in (COURSE.name, "circle-of-four.yaml", "arenas.yaml"):
+        shutil.copy(ROOT / "exercises" / name, shelf)
+    steps = ("--on", "2026-03-31", "--library", str(shelf))
     ok(file, "readiness", "Ida", "Bramble", *steps, "--to", page)
     assert page.read_bytes().startswith(b"%PDF")
     said = ok(file, "readiness", "Ida", "Bramble", *steps, "--text", "--for", "parent")
