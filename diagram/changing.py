@@ -77,6 +77,8 @@ def proven_changes(
     """
     found: list[Proven] = []
     done = 0
+    if tell:
+        tell(0, MOST_TRIED)
     for kind in KINDS:
         for tried in kind(plan):
             if done == MOST_TRIED:
