@@ -120,7 +120,9 @@ def _count(
 
     own = frozenset(f"{what} {one.leg.number}" for one in spans for what in ("track", "stride"))
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
-    beside = (size[0] - 2 * BOX_SIDE, size[1] + INK_TALL - BOX_TALL)
+    # A numeral right before its words would be read as part of the count; a grid has none.
+    side = 2 * BOX_SIDE if under else BOX_SIDE
+    beside = (size[0] - side, size[1] + INK_TALL - BOX_TALL)
     places = [
         *(_on_the_line(span, strand, size) if lone and tall == BOX_TALL else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),

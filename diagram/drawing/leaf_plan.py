@@ -42,6 +42,8 @@ WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
 STRANGE, LEADER = 18.0, 6.0
 """What it costs a name to stand nearer to another fence than to its own; millimetres from which on
 a thin line leads from it to its fence."""
+NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
+"""Millimetres between a name and its fence that are tried."""
 
 
 def leaf_plan(
@@ -52,11 +54,15 @@ def leaf_plan(
     inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
     if min(inner) < LEAST_DRAWING:
         return None
+    x0, y0, x1, y1 = arena.region.bounds
+    # A fence that stands outside is wrong, and must be seen where it stands all the same.
+    outlines = [corner for fence in setting.plan.fences for corner in fence.outline]
+    x0, x1 = min(x0, *(x for x, _ in outlines)), max(x1, *(x for x, _ in outlines))
+    y0, y1 = min(y0, *(y for _, y in outlines)), max(y1, *(y for _, y in outlines))
     # No ruler is laid on a leaf: it is drawn as large as it fits, at a scale in tens.
-    least = max(1000 * ground / paper for ground, paper in zip(arena.size, inner, strict=True))
+    least = max(1000 * (x1 - x0) / inner[0], 1000 * (y1 - y0) / inner[1])
     denominator = math.ceil(least / 10 - 1e-9) * 10
     k = 1000 / denominator
-    x0, y0, x1, y1 = arena.region.bounds
     left = room.left + (room.width - (x1 - x0) * k) / 2 - x0 * k
     bottom = room.top + (room.height + (y1 - y0) * k) / 2 + y0 * k
     frame = Frame(denominator, left, bottom)
@@ -85,11 +91,12 @@ class _Drawing:
         lines = [d for d in dimensions if d.must]
         rail_line = self.frame.many(self.setting.plan.arena.region.corners)
         drawn = [dimension_marks(one, self.frame, self.crowd, rail_line) for one in lines]
+        # Names of sides stand at their side; those of fences can go further off.
+        sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
         names = [
             item for n, f in enumerate(self.setting.leaf.fences, 1) for item in self._name(n, f)
         ]
         names += [item for name in self.setting.stays for item in self._stays(name)]
-        sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
         others = [d for d in dimensions if not d.must]
         drawn += [dimension_marks(one, self.frame, self.crowd, rail_line) for one in others]
         return Group(
@@ -234,7 +241,9 @@ class _Drawing:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        tried = list(around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0)))
+        tried = list(
+            around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0))
+        )
         w, h = size
         boxes = [
             Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)

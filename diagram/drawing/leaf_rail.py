@@ -121,7 +121,7 @@ class RailMarks:
         tried = []
         for n, (x, y) in enumerate(places):
             # Inside the rail only where there is no room outside.
-            for out in (3.6, 8.4, -4.0, -7.5):
+            for out in (3.6, 8.4, 13.0, 18.0, 24.0, -4.0, -7.5, -11.0, -15.0):
                 middle = (x + ox * out, y + oy * out)
                 corners = turned(middle, along, width / 2, SIDE_NAME / 2)
                 price = 0.2 * n + 0.1 * out + (4.0 if out < 0 else 0.0)

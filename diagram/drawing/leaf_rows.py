@@ -8,6 +8,7 @@ leaf.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -268,9 +269,10 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
 
 
 def broken(text: str, size: float, width: float) -> tuple[str, ...]:
-    """Lines of words, each at most `width` mm unless a single word is wider."""
+    """Lines of words, each at most `width` mm unless a single word is wider; the number of a peg
+    is not parted from it."""
     lines: list[str] = []
-    for word in text.split():
+    for word in re.split(r"(?<!\bpeg)\s+", text.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size) <= width:
             lines[-1] = longer

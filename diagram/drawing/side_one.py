@@ -5,6 +5,7 @@ Title and purpose above it, the ride in words and a foot below, nothing beside i
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from diagram.diagnostics import Severity
@@ -16,8 +17,8 @@ from diagram.drawing.second_ways import other_way_pen
 from diagram.drawing.sheet import Drawn, OnPaper, description, draw_plan, fitted
 from diagram.drawing.view import WHOLE, View
 from diagram.planning import Plan
-from diagram.scene import Group, Item, Scene, Stroke, Text, enlarged, moved
-from diagram.style import BOARD, LOOKED_UP, SHEET_TITLE, Weight, text_width
+from diagram.scene import Group, Item, Scene, Stroke, Text, enlarged, moved, walk
+from diagram.style import BOARD, LOOKED_UP, PAPER, SHEET_TITLE, Weight, text_width
 from diagram.typesetting import broken, line_items, runs
 from diagram.units import Units, length_text
 
@@ -169,13 +170,36 @@ def _foot(plan: Plan, drawn: Drawn, sheet: PaperSheet, units: Units, caution: bo
     items: list[Item] = [Text((sheet.margin, y), said, LOOKED_UP)] if said else []
     x = sheet.margin + text_width(said, LOOKED_UP) + 8.0 * bool(said)
     x = max(x, sheet.margin + 86.0 * caution)
-    for marks, words in _key(plan):
+    stated = drawn.frame.denominator / sheet.factor
+    scale = scale_line(drawn.frame, sheet.width - sheet.margin, y, units, stated)
+    end = min(mark.bbox().left for mark in walk(scale.children)) - 3.0
+    for marks, words in (*_key(plan), *_numbered_key(drawn)):
+        wide = text_width(words, LOOKED_UP)
+        before = max(0.0, -KEY_SQUARE / 2 - min(mark.bbox().left for mark in walk(marks)))
+        if x + before + KEY_SQUARE + 1.4 + wide > end:
+            break
+        x += before
         items += [moved(mark, x + KEY_SQUARE / 2, y - LOOKED_UP * 0.33) for mark in marks]
         items.append(Text((x + KEY_SQUARE + 1.4, y), words, LOOKED_UP))
-        x += KEY_SQUARE + 1.4 + text_width(words, LOOKED_UP) + 5.0
-    stated = drawn.frame.denominator / sheet.factor
-    items.append(scale_line(drawn.frame, sheet.width - sheet.margin, y, units, stated))
-    return Group("foot", tuple(items))
+        x += KEY_SQUARE + 1.4 + wide + 5.0
+    return Group("foot", (*items, scale))
+
+
+def _numbered_key(drawn: Drawn) -> Iterator[tuple[tuple[Item, ...], str]]:
+    """What a figure before a lead square means, where the drawing has one: several passes over one
+    fence have their squares side by side."""
+    squares = (
+        [mark for mark in walk(group.children) if isinstance(mark, Text)]
+        for group in drawn.scene.walk()
+        if isinstance(group, Group) and group.name.startswith("lead-")
+    )
+    for figure, letter in (texts for texts in squares if len(texts) == 2):
+        square = square_marks(letter.text, letter.colour == PAPER, (0.0, 0.0))
+        marks = [enlarged(mark, KEY_SQUARE / 5.6) for mark in square]
+        at = (-KEY_SQUARE / 2 - 0.7, LOOKED_UP * 0.33)
+        number = Text(at, figure.text, LOOKED_UP, "bold", "end")
+        yield (number, *marks), f"after jump {figure.text}"
+        return
 
 
 def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:

@@ -26,6 +26,8 @@ HEIGHT, MEASURE = points(13), points(10)
 SCALE = 1000 / 60
 LOW = 17.0
 """Millimetres of height up to which a view is set low."""
+LEAST_VIEW = 8.0
+"""Millimetres of ground that heights beside the view must leave it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +68,18 @@ def side_view(
     if low:
         # There the head of the leaf has the unit.
         said = [text.removesuffix(" m") for text in said]
+        ways = (said, said[:: max(1, len(said) - 1)], said[-1:])
+        taken = [text_width("–".join(way), HEIGHT, "bold") + 1.0 for way in ways]
+        # Of three heights the outer two, of two the last, where a fence has no room beside them.
+        said = next(
+            (way for way, wide in zip(ways, taken, strict=True)
+             if room[0] - 7.0 - max(arrows - 7.0, wide) >= LEAST_VIEW), said[-1:],
+        )  # fmt: skip
     widest = max((text_width(text, HEIGHT, "bold") for text in said), default=0.0)
     beside = text_width("–".join(said), HEIGHT, "bold") + 1.0 if low else 0.0
     over = 0.5 if low else HEIGHT + 5.5
     free = room[0] - 7.0 - max(arrows - 7.0, beside)
-    k = min(SCALE, free / wide, max(room[1] - over, 6.0) / max(high, 0.4))
+    k = min(SCALE, max(free, LEAST_VIEW / 2) / wide, max(room[1] - over, 6.0) / max(high, 0.4))
     right -= max(arrows - 7.0, beside if low else widest / 2 - 0.3 * k)
     view = _View((right - (max(xs) + 0.3) * k, base), k)
     left = view.at(min(xs) - 0.3, 0.0)[0]

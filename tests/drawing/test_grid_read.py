@@ -1,4 +1,5 @@
-"""A grid on the side that one rides from: no doubt which name, count or length is whose."""
+"""A grid, or one fence with many passes, on the side that one rides from: no doubt which name,
+count, length or lead is whose."""
 
 from __future__ import annotations
 
@@ -12,7 +13,7 @@ from diagram.drawing.sheet import Drawn
 from diagram.pipeline import drawing_of, plan
 from diagram.planning import Plan
 from diagram.scene import Group, Text, walk
-from diagram.units import length_text
+from diagram.units import Units, length_text
 
 
 @cache
@@ -66,3 +67,26 @@ def test_strides_of_a_combination_are_said_once_where_they_are_alike() -> None:
     assert said("grid-from-trot-on-the-centre-line") == "in 1 stride each"
     assert said("bounces-from-trot") == "in bounces"
     assert said("one-and-two") == "in 1, 2 strides"
+
+
+def test_figures_before_squares_are_explained_where_there_are_any() -> None:
+    for stem, there in (("clover-of-five", True), ("inside-or-outside", False)):
+        foot = " ".join(mark.text for mark in _words(drawing_of(_plan(stem)), "foot"))
+        assert ("after jump" in foot) is there
+
+
+@pytest.mark.parametrize(("paper", "units"), [("A4", "metres"), ("Letter", "both")])
+def test_no_numeral_is_read_as_part_of_a_count(paper: str, units: Units) -> None:
+    """Level with one it keeps half a millimetre more than the figures of a count from each other:
+    5 before "5 strides" was read as 55."""
+    drawn = drawing_of(_plan("clover-of-five"), paper, units)
+    marks = [(g.name, m) for g in drawn.scene.walk() if isinstance(g, Group)
+             for m in walk(g.children) if isinstance(m, Text)]  # fmt: skip
+    numerals = [mark.bbox() for name, mark in marks if name.startswith("stride-")]
+    counts = [mark.bbox() for name, mark in marks if name.startswith("count-")]
+    assert numerals
+    assert counts
+    for one in numerals:
+        for other in counts:
+            level = one.top < other.bottom and other.top < one.bottom
+            assert not level or max(one.left - other.right, other.left - one.right) > 0.5

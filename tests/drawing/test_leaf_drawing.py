@@ -13,11 +13,14 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from made_exercises import made as exercise_of
 from made_exercises import made_plans
 from samples import SHIPPED
 
 from diagram.drawing.leaf_page import SAFETY, leaf_pages
-from diagram.pipeline import plan, setting_of
+from diagram.drawing.leaf_page import TOP as LEAF_TOP
+from diagram.drawing.side_view import side_view
+from diagram.pipeline import plan, plan_text, setting_of
 from diagram.planning import Plan
 from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
 from diagram.stakeout.crew import crew_for
@@ -181,6 +184,27 @@ def test_made_up_exercises_overlap_nowhere() -> None:
             if len(pages) != 1:
                 wrong.append(f"{seed} {units}: {len(pages)} pages for {len(made.fences)} fences")
     assert not wrong, f"{len(wrong)}: {wrong[:40]}"
+
+
+@pytest.mark.parametrize("seed", [36, 105])
+def test_a_fence_outside_the_arena_is_on_the_page(seed: int) -> None:
+    """It must not be ridden, and is seen where it stands."""
+    made = plan_text(exercise_of(seed))
+    leaf = sheet_scenes(setting_of(made, crew_for("feet")))[0]
+    assert not list(_overlaps(leaf))
+    fences = _group(leaf, "fences")
+    assert len(fences.children) == len(made.fences)
+    for x, y in (point for quad in _fences(leaf) for point in quad):
+        assert 0.0 <= x <= leaf.width
+        assert LEAF_TOP - 1.0 <= y <= leaf.height
+
+
+def test_a_side_view_keeps_off_the_figures_of_its_row() -> None:
+    """A triple bar in a low row: three heights beside it would push it over them."""
+    made = plan_text(exercise_of(105))
+    bar = next(fence for fence in made.fences if len(fence.fence.parts.planes) == 3)
+    marks = list(side_view(bar, False, 117.0, 12.0, (26.0, 12.0), "feet"))
+    assert min(mark.bbox().left for mark in marks) > 117.0 - 26.0 - 4.0
 
 
 def test_the_test_can_fail() -> None:

@@ -12,6 +12,7 @@ from made_exercises import made
 from samples import SHIPPED
 
 from diagram.drawing.leaf_page import ELSEWHERE
+from diagram.drawing.leaf_rows import broken
 from diagram.pipeline import plan, plan_text, setting_of
 from diagram.planning import Plan
 from diagram.scene import Scene, Text
@@ -68,3 +69,10 @@ def test_lengths_of_lines_are_the_largest_figures_where_there_is_room() -> None:
     sizes = {round(mark.size * 72 / 25.4, 1) for mark in leaf.walk()
              if isinstance(mark, Text) and mark.text == "71'5\""}  # fmt: skip
     assert 22.0 in sizes
+
+
+def test_a_peg_is_not_parted_from_its_number() -> None:
+    for width in (20.0, 25.0, 30.0, 35.0, 40.0):
+        lines = broken("hedge side, yard end to peg 1 and peg 12 on", 3.7, width)
+        assert " ".join(lines) == "hedge side, yard end to peg 1 and peg 12 on"
+        assert not any(line.endswith("peg") for line in lines)
