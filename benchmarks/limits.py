@@ -110,7 +110,7 @@ FILES = {
     "40 oxers close together": pinned(40, "oxer", 40, gap_m=8.0, size="60 x 180 m"),
     "40 oxers, turns only": pinned(40, "oxer", 40, turns=True),
     "one fence 59 times": one_fence(59),
-    "40 combinations of 12": pinned(40, "combination", 40, gap_m=60.0, size="300 x 180 m",
+    "10 combinations of 12": pinned(10, "combination", 40, gap_m=60.0, size="300 x 180 m",
                                     block=f", elements: [{ELEMENTS}]"),
     "4 rides of 59 jumps": rides(4),
     "a field of 40 corners": pinned(40, "oxer", 59, arena=field()),

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -240,7 +241,16 @@ class Plan:
 
     def fence(self, name: str) -> PlacedFence:
         """A fence by name. Raises KeyError."""
-        return next(fence for fence in self.fences if fence.name == name)
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> dict[str, PlacedFence]:
+        return {fence.name: fence for fence in self.fences}
+
+    @cached_property
+    def first_jumps(self) -> dict[str, Crossing]:
+        """The first jump over each fence that is jumped."""
+        return {crossing.jump.fence: crossing for crossing in reversed(self.crossings)}
 
     def numbers(self) -> dict[str, tuple[str, ...]]:
         """For every fence, what the jumps over it are called; a pole that only places has none."""

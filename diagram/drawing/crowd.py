@@ -167,25 +167,33 @@ class Crowd:
         return self._table[:, : self._count]
 
     def _first_hits(self, edges: Floats, passing: frozenset[str]) -> npt.NDArray[np.intp]:
-        hits = self._hits(edges)
+        low, high = edges[:, :2].min(axis=0), edges[:, 2:].max(axis=0)
+        mx, my, ex, ey, gx, gy = self._obstacles()
+        wide, tall = np.abs(ex) + gx, np.abs(ey) + gy
+        # Most of what is on the page is near to none of the boxes.
+        near = (mx + wide > low[0]) & (mx - wide < high[0])
+        near &= (my + tall > low[1]) & (my - tall < high[1])
         if passing:
-            hits = hits & self._in_the_way(passing)
-        if not hits.shape[1]:
+            near &= self._in_the_way(passing)
+        some = np.flatnonzero(near)
+        if not len(some):
             return np.full(len(edges), -1)
-        found: npt.NDArray[np.intp] = np.where(hits.any(axis=1), hits.argmax(axis=1), -1)
+        hits = _share_ground(edges, self._obstacles()[:, some])
+        found: npt.NDArray[np.intp] = np.where(hits.any(axis=1), some[hits.argmax(axis=1)], -1)
         return found
 
-    def _hits(self, edges: Floats) -> Flags:
-        """(n boxes, m obstacles): whether they share an area."""
-        mx, my, ex, ey, gx, gy = self._obstacles()
-        cx, cy = (edges[:, 0] + edges[:, 2])[:, None] / 2, (edges[:, 1] + edges[:, 3])[:, None] / 2
-        hx = (edges[:, 2] - edges[:, 0])[:, None] / 2 + gx
-        hy = (edges[:, 3] - edges[:, 1])[:, None] / 2 + gy
-        dx, dy = cx - mx, cy - my
-        ax, ay = np.abs(ex), np.abs(ey)
-        hits: Flags = (
-            (np.abs(dx) < hx + ax)
-            & (np.abs(dy) < hy + ay)
-            & (np.abs(dx * ey - dy * ex) <= hx * ay + hy * ax)
-        )
-        return hits
+
+def _share_ground(edges: Floats, obstacles: Floats) -> Flags:
+    """(n boxes, m obstacles): whether they share an area; `obstacles` as in `Crowd`."""
+    mx, my, ex, ey, gx, gy = obstacles
+    cx, cy = (edges[:, 0] + edges[:, 2])[:, None] / 2, (edges[:, 1] + edges[:, 3])[:, None] / 2
+    hx = (edges[:, 2] - edges[:, 0])[:, None] / 2 + gx
+    hy = (edges[:, 3] - edges[:, 1])[:, None] / 2 + gy
+    dx, dy = cx - mx, cy - my
+    ax, ay = np.abs(ex), np.abs(ey)
+    hits: Flags = (
+        (np.abs(dx) < hx + ax)
+        & (np.abs(dy) < hy + ay)
+        & (np.abs(dx * ey - dy * ex) <= hx * ay + hy * ax)
+    )
+    return hits

@@ -11,7 +11,7 @@ from diagram.geometry.pose import Point
 
 SCALES = (
     50, 75, 100, 125, 150, 175, 200, 225, 250, 275, 300, 325, 350, 400, 450, 500,
-    600, 750, 1000, 1250,
+    600, 750, 1000, 1250, 1500, 2000, 2500, 3000, 4000,
 )  # fmt: skip
 """Scales a drawing may have: a ruler's millimetres turn into metres in the head."""
 

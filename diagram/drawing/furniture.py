@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from diagram.drawing.frame import Frame
 from diagram.planning import Plan
 from diagram.scene import Group, Item, Stroke, Text
@@ -23,9 +25,10 @@ def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str
     shown = settable(text).text
     if text_width(shown, size, weight) <= width:
         return shown
-    while shown and text_width(f"{shown}…", size, weight) > width:
-        shown = shown[:-1]
-    return f"{shown.rstrip()}…"
+    fits = bisect_right(
+        range(len(shown)), width, key=lambda n: text_width(f"{shown[:n]}…", size, weight)
+    )
+    return f"{shown[: max(fits - 1, 0)].rstrip()}…"
 
 
 def title_cut(plan: Plan, width: float, size: float, weight: Weight = "regular") -> str:

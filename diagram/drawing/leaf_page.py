@@ -32,7 +32,7 @@ TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.7, 117.0, 8.0
 """Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
 WAYS = "Small arrows: first jumped this way."
 SAFETY = "Black pole: it lies in safety cups."
-ELSEWHERE = "The rows in metres: on the second leaf."
+ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
 TEXT_LINE = 4.3
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
@@ -52,7 +52,7 @@ def leaf_pages(
     rows = fitted_rows(setting, words, room)
     told_twice = words.crew.units == "both"
     if told_twice and len(rows) <= MOST and rows_that_fit(rows, room) < len(rows):
-        # One page is worth more to a crew than the other unit, which the second leaf has.
+        # One page is worth more to a crew than the other unit in every row.
         told_twice = False
         rows = fitted_rows(setting, replace(words, crew=replace(words.crew, units="feet")), room)
     count = max(1, rows_that_fit(rows, room)) if rows else 0

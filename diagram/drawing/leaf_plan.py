@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks
@@ -31,6 +32,7 @@ ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
 LEAST_DRAWING = 32.0
 """Millimetres: a drawing smaller than this is none."""
+MOST_FIGURES = 200
 LINE, TAPE = Pen(INK, 0.7), Pen(INK, 0.35)
 SECOND = Pen(INK, 0.35, (2.2, 1.2))
 TRACK = Pen(GREY, 0.25)
@@ -82,6 +84,8 @@ class _Drawing:
         arena = arena_marks(self.setting.plan.arena, self.frame)
         self._know(arena)
         dimensions = list(self._tapes())
+        # The rows say them all; so many figures more could not be told apart.
+        dimensions[MOST_FIGURES:] = [replace(d, text="") for d in dimensions[MOST_FIGURES:]]
         for one in dimensions:
             self.crowd.add_line(self.frame.many((one.start, one.end)), LINE_WEIGHT)
         rail = RailMarks(self.words, self.frame, self.crowd)

@@ -12,6 +12,7 @@ from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
 from diagram.drawing.track import fitted
 from diagram.exercise.course import called
+from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Group, Item, Stroke
 from diagram.style import BOARD, Pen, phase_pen
@@ -20,6 +21,8 @@ from diagram.typesetting import Run, SetLine, broken, line_items, marked, width_
 SAMPLE, SAMPLE_GAP = 13.0, 3.0
 """Millimetres of track that leads a line, so that it is the key of the phases as well."""
 ROW = 6.2
+MOST_IN_FULL, MOST_ROWS = 3, 10
+"""Rows of a phase that say all there is to say, and of the whole ride."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +193,20 @@ def ride_rows(plan: Plan, measure: float, part: int | None = None) -> RideRows:
     briefer."""
     room = measure - SAMPLE - SAMPLE_GAP
     phases = sorted(set(parts_of(plan).of_leg)) if part is None else [part]
-    return RideRows(tuple((phase, _lines(plan, phase, room)) for phase in phases))
+    rows = [(phase, _lines(plan, phase, room)) for phase in phases]
+    beyond = sum(len(lines) for _, lines in rows) - MOST_ROWS
+    if beyond <= 0:
+        return RideRows(tuple(rows))
+    kept: list[tuple[int, tuple[SetLine, ...]]] = []
+    left = MOST_ROWS - 1
+    for phase, lines in rows:
+        if left > 0:
+            kept.append((phase, lines[:left]))
+        left -= len(lines)
+    phase, lines = kept[-1]
+    words = f"and {counted(beyond + 1, 'line')} more, which have no room here: tapeline measure"
+    kept[-1] = (phase, (*lines, *broken((Run(words, "italic"),), room, BOARD)))
+    return RideRows(tuple(kept))
 
 
 def _lines(plan: Plan, phase: int, room: float) -> tuple[SetLine, ...]:
@@ -201,4 +217,6 @@ def _lines(plan: Plan, phase: int, room: float) -> tuple[SetLine, ...]:
         written = (*head, *marked(ride_text(plan, phase, brevity)))
         if width_of(written, BOARD) <= room:
             return (written,)
-    return broken((*head, *marked(ride_text(plan, phase))), room, BOARD)
+    lines = broken((*head, *marked(ride_text(plan, phase))), room, BOARD)
+    # A ride that fills the sheet with words leaves no room for its drawing.
+    return lines if len(lines) <= MOST_IN_FULL else broken(written, room, BOARD)

@@ -33,6 +33,8 @@ COARSE = 4
 """Places from one to the next that is looked at for shared ground and crossings."""
 LANE = 1.6
 """Millimetres that a pass moves aside; opposite passes are twice that apart."""
+MOST_LANES = 10
+"""Passes one way that are told apart; more would leave the arena, and begin again on the first."""
 SAME_MM, SAME_SINE = 2.6, math.sin(math.radians(17))
 """Passes nearer and flatter to each other than this run over one ground."""
 SHORTEST_SHARED = 4
@@ -271,9 +273,9 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
     for i in np.flatnonzero(near.any(axis=1)).tolist():
         before, after, against = _passes(i, near[i], ways[some])
         if against:
-            aside[i] = LANE * (after + 1)
+            aside[i] = LANE * (after % MOST_LANES + 1)
         else:
-            aside[i] = -LANE * before
+            aside[i] = -LANE * (before % MOST_LANES)
         opposed[i], leads[i], follows[i] = bool(against), bool(after), bool(before)
     full = _eased(np.interp(s, s[some], aside), s)
     nearest = np.clip(np.round(np.arange(len(s)) / COARSE).astype(int), 0, len(some) - 1)
@@ -282,9 +284,7 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
 
 def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     """(n, n): pairs of places of two passes over one ground."""
-    across = np.abs(points[:, None, 0] - points[None, :, 0]) < SAME_MM
-    down = np.abs(points[:, None, 1] - points[None, :, 1]) < SAME_MM
-    i, j = np.nonzero(across & down)
+    i, j = _within(points, SAME_MM)
     apart, wi, wj = points[i] - points[j], ways[i], ways[j]
     sine = wi[:, 0] * wj[:, 1] - wi[:, 1] * wj[:, 0]
     same = ((apart**2).sum(axis=1) < SAME_MM**2) & (np.abs(sine) < SAME_SINE)
@@ -301,6 +301,23 @@ def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     for n in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
         near[n] = near[n - 1] if n else near[n + 1]
     return near
+
+
+def _within(points: Floats, reach: float) -> tuple[Indices, Indices]:
+    """Numbers (k,) of places that lie within `reach` mm of each other, across and down."""
+    pairs: list[tuple[Indices, Indices]] = []
+    for begin in range(0, len(points), AT_ONCE):
+        some = points[begin : begin + AT_ONCE]
+        across = np.abs(some[:, None, 0] - points[None, :, 0]) < reach
+        down = np.abs(some[:, None, 1] - points[None, :, 1]) < reach
+        i, j = np.nonzero(across & down)
+        pairs.append((i + begin, j))
+    i, j = (np.concatenate([pair[n] for pair in pairs]) for n in (0, 1))
+    return i, j
+
+
+AT_ONCE = 256
+"""Places that are held against all others in one go: all at once take too much memory."""
 
 
 def _passes(i: int, row: Flags, ways: Floats) -> tuple[int, int, int]:

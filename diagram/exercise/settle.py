@@ -23,6 +23,10 @@ NARROWEST, WIDEST = 1.0, 8.0
 """Metres of pole between which a fence is still a fence."""
 
 
+MOST_STANDING = 120
+"""Fences in all, each element of a combination one of them."""
+
+
 def settle_fences(
     definition: Definition, document: Document, standing: Mapping[str, Fence] | None = None
 ) -> tuple[dict[str, Fence], list[Diagnostic]]:
@@ -33,6 +37,9 @@ def settle_fences(
     settler = _Settler(definition, document, standing or {})
     for name, written in definition.fences.items():
         settler.take(name, written)
+    if len(settler.fences) > MOST_STANDING:
+        message = f"{len(settler.fences)} fences and elements of combinations in all"
+        settler.refuse(message, ("fences",), f"{MOST_STANDING} at most: split the exercise", True)
     return settler.fences, settler.problems
 
 

@@ -40,7 +40,7 @@ def recall(problem: Problem, asked: str) -> Floats | None:
         if file.stat().st_size > LARGEST:
             return None
         checksum, _, text = file.read_text(encoding="ascii").partition("\n")
-        if checksum != _checksum(text):
+        if checksum != _checksum(file, text):
             return None
         values = np.array(json.loads(text), dtype=float)
     except (OSError, ValueError, TypeError, RecursionError, OverflowError):
@@ -57,7 +57,7 @@ def remember(problem: Problem, asked: str, unknowns: Floats) -> None:
     text = json.dumps([float(value) for value in unknowns])
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_text(f"{_checksum(text)}\n{text}", encoding="ascii")
+        beside.write_text(f"{_checksum(file, text)}\n{text}", encoding="ascii")
         beside.replace(file)
         _tidy(file.parent)
     except OSError:
@@ -67,8 +67,9 @@ def remember(problem: Problem, asked: str, unknowns: Floats) -> None:
 UNFINISHED = ".part"
 
 
-def _checksum(text: str) -> str:
-    return hashlib.sha256(text.encode("ascii")).hexdigest()
+def _checksum(file: Path, text: str) -> str:
+    """Of the figures and of what they answer, which is the name of the file."""
+    return hashlib.sha256(f"{file.stem}\n{text}".encode("ascii")).hexdigest()
 
 
 def _tidy(folder: Path) -> None:

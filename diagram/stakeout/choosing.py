@@ -35,6 +35,9 @@ FLATTEST = math.sin(math.radians(10))
 SHORTEST = 0.5
 """Metres. A mark nearer than this is no use for a tape."""
 
+MOST_MARKS = 120
+"""Marks that the tapes of a fence are chosen among, the nearest of all."""
+
 SOURCES = 5
 """Independent errors in setting one foot: two tapes; along, out and the right angle."""
 
@@ -68,6 +71,10 @@ def _widened(drift: Floats, total: int) -> Floats:
 def _fence(
     fence: Sequence[Foot], marks: Sequence[Known], arena: Arena, crew: Crew, first: int
 ) -> tuple[list[FootWays], list[Known]]:
+    if len(marks) > MOST_MARKS:
+        middle = fence[0].point
+        order = sorted(range(len(marks)), key=lambda n: round(math.dist(marks[n].at, middle), 9))
+        marks = [marks[n] for n in sorted(order[:MOST_MARKS])]
     drifts = np.array([mark.drift for mark in marks])
     tables = [_Pairs(foot.point, marks, drifts, arena, crew) for foot in fence]
     pairs = _pairs_for(tables)

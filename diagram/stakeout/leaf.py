@@ -9,7 +9,8 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+
+import numpy as np
 
 from diagram.geometry.pose import Pose
 from diagram.planning import Plan
@@ -97,6 +98,10 @@ def leaf_of(
     )
 
 
+LEAST_CHECK_M = 2.0
+"""Metres below which a length between two fences checks nothing."""
+
+
 class _Checks:
     """Lengths between fences, one of which at least has been set."""
 
@@ -154,17 +159,23 @@ class _Checks:
         for fence in self.taped.values():
             for reading in fence.readings:
                 told.add(frozenset((fence.name, reading.start.partition(" of ")[2])))
+        fences = list(self.taped.values())
+        rows = [next(iter(row_places(self.plan, fence.placed).items())) for fence in fences]
+        places = np.array([at for _, at in rows]).reshape(-1, 2)
+        local = [Pose(*at, 0.0).seen_from(f.plan) for f, (_, at) in zip(fences, rows, strict=True)]
+        moved = [f.stands.drift_at(p.x, p.y) for f, p in zip(fences, local, strict=True)]
         best = None
-        for one, other in combinations(self.taped.values(), 2):
-            whole = one.placed.fence.whole
-            if frozenset((one.name, other.name)) in told or (
-                whole and whole == other.placed.fence.whole
-            ):
-                continue
-            a, b = (next(iter(row_places(self.plan, fence.placed))) for fence in (one, other))
-            exact, _, sigma = self._between(a, b)
-            if self.crew.joined(exact) or exact < 2.0:
-                continue
-            if best is None or sigma > best[0] + 1e-9:
-                best = (sigma, a, b)
+        for n, one in enumerate(fences):
+            exact = np.hypot(*(places[n + 1 :] - places[n]).T)
+            for m, other in enumerate(fences[n + 1 :], n + 1):
+                whole = one.placed.fence.whole
+                near = exact[m - n - 1] < LEAST_CHECK_M or self.crew.joined(exact[m - n - 1])
+                if near or (whole and whole == other.placed.fence.whole):
+                    continue
+                if frozenset((one.name, other.name)) in told:
+                    continue
+                unit = (places[m] - places[n]) / exact[m - n - 1]
+                sigma = float(np.linalg.norm(unit @ (moved[m] - moved[n])))
+                if best is None or sigma > best[0] + 1e-9:
+                    best = (sigma, rows[n][0], rows[m][0])
         return best and (best[1], best[2])

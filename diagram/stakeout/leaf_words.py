@@ -24,8 +24,9 @@ MOVE = (
     "Move both standards alike, along the line, and square the fence again. If all lines of a "
     "fence are off alike, move that fence and nothing else."
 )
-OVER = ", over the tape: rather the second leaf"
-"""Where nothing nearer is to be had: along a side and out, in two lays, is the better way."""
+OVER = ", over the tape"
+"""Where nothing nearer is to be had; the foot of the leaf says what to do."""
+RATHER = "Over the tape: rather along a side and out, by the second leaf."
 BENDS = " The length of a bend is that of the straight tape."
 TAPE_WORDS = (
     ("out", "Out: one tape from the mark over both standards."),
@@ -217,6 +218,11 @@ class LeafWords:
         """What the words of the rows ask for, those that are used."""
         used = {reading.word for fence in self.leaf.fences for reading in fence.readings}
         said = [text for word, text in TAPE_WORDS if word in used]
+        lengths = [
+            read for fence in self.leaf.fences for tape in fence.readings for read in tape.read_m
+        ]
+        if any(self.crew.joined(metres) for metres in lengths):
+            said.append(RATHER)
         return " ".join(said)
 
     def where_marks_are(self) -> str:

@@ -110,7 +110,7 @@ def _in_gate(gate: GatePlace | None, point: Point) -> bool:
 
 def as_first_jumped(plan: Plan, placed: PlacedFence) -> Pose:
     """The fence's pose, facing the way it is first jumped; as it faces where it never is."""
-    first = next((c for c in plan.crossings if c.jump.fence == placed.name), None)
+    first = plan.first_jumps.get(placed.name)
     return placed.pose.reversed() if first and first.jump.from_behind else placed.pose
 
 

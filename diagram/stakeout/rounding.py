@@ -29,6 +29,10 @@ FEW_LINES = 48
 """Lines, counted once for each way of setting their ends, up to which both ends of every one
 are tried together; beyond that, only of lines that are off by a quarter of a step."""
 
+MOST_LOOKED_AT = 3_000_000
+"""Distances and feet reckoned in all; where hundreds of fences hang on one another, what has not
+been tried by then keeps the nearest readings."""
+
 Readings = tuple[float, float]
 Key = tuple[str, Way]
 """A foot by name, and the way it is set."""
@@ -131,7 +135,7 @@ class _Search:
         standing: Mapping[str, Point],
         told: Mapping[tuple[str, str], float],
     ) -> None:
-        self.told = told
+        self.told, self.left = told, MOST_LOOKED_AT
         self.ways = {way.foot.name: way for way in ways}
         self.fixed, self.step, self.standing = {**fixed, **standing}, step, dict(standing)
         self.readings: dict[Key, Readings] = {}
@@ -174,6 +178,9 @@ class _Search:
         moved = {key for first in keys for key in self.moved[first]}
         # Feet are set in the order of `readings`: whatever a tape hangs on comes before.
         after = [key for key in self.readings if key in moved]
+        self.left -= (len(touched) + len(after)) * 4 ** len(keys)
+        if self.left < 0:
+            return False
         for choice in product(*(self._neighbours(key) for key in keys)):
             if self._set(dict(zip(keys, choice, strict=True)), after):
                 cost = self._cost(touched, least)

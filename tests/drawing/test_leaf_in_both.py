@@ -36,7 +36,7 @@ def _leaves(scenes: tuple[Scene, ...]) -> list[Scene]:
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "Tabloid"])
 def test_eight_fences_are_one_page_in_both_units(paper: str) -> None:
-    """The rows in feet alone then, which is said; the metres are on the second leaf."""
+    """The rows in feet alone then, and where the metres are is said: every foot by two tapes."""
     setting = setting_of(_plan("outside-diagonal-outside-diagonal"), crew_for("both"))
     scenes = sheet_scenes(setting, paper=paper)
     [leaf] = _leaves(scenes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -73,6 +74,16 @@ def test_words_of_a_lesson_ask_for_nothing_anew(folder: Path) -> None:
     assert len(kept(folder)) == 1
 
 
+@dataclass(frozen=True)
+class _Signed:
+    """Figures that no run of ours wrote, under a checksum that fits them."""
+
+    text: str
+
+    def under(self, file: Path) -> str:
+        return f"{remembered._checksum(file, self.text)}\n{self.text}"
+
+
 @pytest.mark.parametrize(
     "damage",
     [
@@ -82,10 +93,10 @@ def test_words_of_a_lesson_ask_for_nothing_anew(folder: Path) -> None:
         lambda text: text.split("\n")[1],
         lambda text: text + " ",
         lambda text: "0" * 64 + "\n" + text.split("\n")[1],
-        lambda _: _signed("[" * 9000 + "]" * 9000),
-        lambda _: _signed("[1e999, NaN, Infinity]"),
-        lambda _: _signed("[" + "9" * 5000 + "]"),
-        lambda _: _signed('{"a": 1}'),
+        _Signed("[" * 9000 + "]" * 9000),
+        _Signed("[1e999, NaN, Infinity]"),
+        _Signed("[" + "9" * 5000 + "]"),
+        _Signed('{"a": 1}'),
         lambda _: "",
     ],
 )  # fmt: skip
@@ -93,14 +104,32 @@ def test_a_damaged_one_is_worked_out_again(folder: Path, damage: object) -> None
     first = places(folder)
     (file,) = kept(folder)
     whole = file.read_text(encoding="ascii")
-    file.write_text(damage(whole), encoding="ascii")  # type: ignore[operator]
+    damaged = damage.under(file) if isinstance(damage, _Signed) else damage(whole)  # type: ignore[operator]
+    file.write_text(damaged, encoding="ascii")
     assert places(folder) == first
     assert file.read_text(encoding="ascii") == whole
 
 
-def _signed(text: str) -> str:
-    """Figures that no run of ours wrote, under a checksum that fits them."""
-    return f"{remembered._checksum(text)}\n{text}"
+def test_each_changed_digit_is_seen(folder: Path) -> None:
+    places(folder)
+    (file,) = kept(folder)
+    whole = file.read_text(encoding="ascii")
+    checksum, text = whole.split("\n")
+    assert remembered._checksum(file, text) == checksum
+    for n, letter in enumerate(text):
+        if letter.isdigit():
+            other = text[:n] + str((int(letter) + 1) % 10) + text[n + 1 :]
+            assert remembered._checksum(file, other) != checksum
+
+
+def test_what_answers_another_question_is_not_taken(folder: Path) -> None:
+    first = places(folder)
+    (file,) = kept(folder)
+    (folder / "free.yaml").write_text(FREE.replace("30 x 60", "31 x 60"), encoding="utf-8")
+    second = places(folder)
+    (other,) = set(kept(folder)) - {file}
+    other.write_bytes(file.read_bytes())
+    assert places(folder) == second != first
 
 
 def test_the_oldest_go_first(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
