@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import csv
-import re
 import io
+import re
 import shutil
 import stat
 from pathlib import Path
