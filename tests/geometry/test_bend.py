@@ -11,9 +11,10 @@ from hypothesis import strategies as some
 from scipy.integrate import quad
 
 from diagram.geometry.bend import bend, bend_of
-from diagram.geometry.corner import EASE
+from diagram.geometry.corner import EASE, reaches
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose, wrap
+from diagram.geometry.route import build
 
 MILLIMETRE = 1e-3
 ROUNDING = 1e-8
@@ -187,3 +188,26 @@ def test_a_14_m_bend_of_72_ft_is_laid_out_3_and_a_half_feet_shorter() -> None:
     assert track - math.hypot(curve.end.x, curve.end.y) == pytest.approx(short, abs=MILLIMETRE)
     # 3.64 ft at exactly 14 m, which is three and a half to the half foot.
     assert round(2 * short / FOOT) / 2 == 3.5
+
+
+def test_a_bend_too_short_for_its_turn_is_all_bend() -> None:
+    made = bend_of(Pose(0, 0, 0), math.pi / 2, length=5.0, straight=2.0, smallest=9.0)
+    assert made.length == pytest.approx(5.0, abs=MILLIMETRE)
+    assert wrap(made.end.heading - math.pi / 2) == pytest.approx(0.0, abs=ROUNDING)
+    assert made.min_radius < 9.0
+
+
+def test_a_route_ends_where_it_should() -> None:
+    start, end = Pose(0, 0, 0), Pose(20, 35, math.pi)
+    made = build(start, np.array([[30.0, 0.0], [30.0, 35.0]]), np.array([7.0, 4.0]), end)
+    assert made.end.distance(end.point) < ROUNDING
+    assert made.min_radius == pytest.approx(4.0, abs=MILLIMETRE)
+
+
+def test_slopes_of_a_reach_below_the_ease() -> None:
+    """Against differences: the error of the middle one is h squared, some 1e-10."""
+    turns, h = np.array([0.1, 0.3, 0.9]) * EASE, 1e-5
+    reach, slope = reaches(turns)
+    middle = (reaches(turns + h)[0] - reaches(turns - h)[0]) / (2 * h)
+    assert slope == pytest.approx(middle, abs=1e-8)
+    assert np.all(reach > 0)
