@@ -90,15 +90,16 @@ def rides(count: int) -> str:
 
 
 def field() -> str:
-    """A field of forty corners and forty posts."""
-    import math
+    """A field of forty corners, its rail in and out, and forty posts before it."""
 
-    def at(n: int, radius: float) -> str:
-        turn = 2 * math.pi * n / 40
-        return f"[{100 + radius * math.cos(turn):.2f} m, {100 + radius * math.sin(turn):.2f} m]"
+    def at(n: int, inside: float) -> str:
+        side, along = divmod(n, 10)
+        x, y = [(along, 0), (10, along), (10 - along, 10), (0, 10 - along)][side]
+        middle = [(p - 5) / 5 for p in (x, y)]
+        return "[{:.2f} m, {:.2f} m]".format(*(100 + (100 - inside) * share for share in middle))
 
-    corners = ", ".join(at(n, 150 if n % 2 else 140) for n in range(40))
-    posts = ", ".join(f"post {n}: {at(n, 130)}" for n in range(40))
+    corners = ", ".join(at(n, 3.0 * (n % 2)) for n in range(40))
+    posts = ", ".join(f"post {n}: {at(n, 8.0)}" for n in range(40))
     return f"\n  corners: [{corners}]\n  posts: {{{posts}}}"
 
 
