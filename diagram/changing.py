@@ -67,16 +67,29 @@ class Proven:
     plan: Plan
 
 
-def proven_changes(plan: Plan, enough: int = ENOUGH) -> tuple[Proven, ...]:
-    """Changes with which the exercise fits, the smallest kind first, no more than `enough`."""
+def proven_changes(
+    plan: Plan, enough: int = ENOUGH, tell: Callable[[int, int], None] | None = None
+) -> tuple[Proven, ...]:
+    """Changes with which the exercise fits, the smallest kind first, no more than `enough`.
+
+    `tell` hears how many files have been planned, of how many at most. Who has waited long enough
+    interrupts it, and has what was found by then.
+    """
     found: list[Proven] = []
-    left = MOST_TRIED
+    done = 0
+    if tell:
+        tell(0, MOST_TRIED)
     for kind in KINDS:
         for tried in kind(plan):
-            if not left:
+            if done == MOST_TRIED:
                 return tuple(found)
-            left -= 1
-            proven = _proven(plan, tried)
+            try:
+                proven = _proven(plan, tried)
+            except KeyboardInterrupt:
+                return tuple(found)
+            done += 1
+            if tell:
+                tell(done, MOST_TRIED)
             if proven is not None:
                 found.append(proven)
                 break
@@ -90,11 +103,12 @@ def wants_changes(plan: Plan) -> bool:
     return bool(plan.layout.shortages) or plan.layout.tight
 
 
-def with_changes(plan: Plan) -> Plan:
+def with_changes(plan: Plan, tell: Callable[[int, int], None] | None = None) -> Plan:
     """A plan that does not fit, or is tight, with the changes that help in its layout."""
     if not wants_changes(plan):
         return plan
-    changes = tuple(Change(p.words, round(p.plan.layout.crowding, 3)) for p in proven_changes(plan))
+    proven = proven_changes(plan, tell=tell)
+    changes = tuple(Change(p.words, round(p.plan.layout.crowding, 3)) for p in proven)
     return replace(plan, layout=replace(plan.layout, changes=changes))
 
 

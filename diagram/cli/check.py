@@ -56,8 +56,10 @@ def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
 def _changed(plan: Plan) -> Plan:
     from diagram.changing import with_changes
     from diagram.checks import check
+    from diagram.cli.library.shared import progress
 
-    changed = with_changes(plan)
+    with progress("trying changes") as told:
+        changed = with_changes(plan, told)
     return plan if changed is plan else check(changed)
 
 

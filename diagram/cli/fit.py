@@ -43,6 +43,7 @@ def command(
     """Fit an exercise to another arena, other horses or another height, and say what changed."""
     from diagram.changing import with_changes
     from diagram.checks import check
+    from diagram.cli.library.shared import progress
     from diagram.fitting import Wanted, fit
     from diagram.pipeline import plan
 
@@ -58,7 +59,11 @@ def command(
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
-    after = check(with_changes(fitted.after) if changes else fitted.after)
+    after = fitted.after
+    if changes:
+        with progress("trying changes") as told:
+            after = with_changes(after, told)
+    after = check(after)
     if fitted.not_kept and to is not None:
         click.echo(fitted.not_kept, err=True)
     if as_json:

@@ -9,8 +9,8 @@ is taken: as drawn where none is better.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from diagram.checks import check
 from diagram.diagnostics import RejectedError, Severity
@@ -48,8 +48,13 @@ def _settled(there: Sequence[Plan], guest: Plan) -> Plan:
     best, least = guest, _carried([*there, guest])
     if not least or guest.arena.region.corners != there[0].arena.region.corners:
         return guest
-    for way in ways(there, guest):
-        made = over(guest, way)
+    tried = [_poses(way) for way in ways(there, guest)]
+    floors = [_carried([*there, _stood(guest, near)]) for near in tried]
+    # What can save most is ridden first, and nothing that can save no more than is saved already.
+    for n in sorted(range(len(tried)), key=floors.__getitem__):
+        if floors[n] >= least:
+            break
+        made = over(guest, tried[n])
         if made is None:
             continue
         cost = _carried([*there, made])
@@ -128,13 +133,28 @@ def _faces(placed: PlacedFence, pose: Pose, other: PlacedFence) -> bool:
     return turn <= FACING_RAD
 
 
-def over(guest: Plan, way: Way) -> Plan | None:
-    """The guest with all of its fences where the way brings them; None where that cannot be, or
-    where more is found against it than as drawn."""
+def _poses(way: Way) -> dict[str, Pose]:
+    """Where the bodies of a guest come to be: those over fences that stand exactly there."""
     near = dict(way.near)
     for name, other in way.pairs:
         turned = math.cos(other.pose.heading - near[name].heading) < 0
         near[name] = other.pose.reversed() if turned else other.pose
+    return near
+
+
+def _stood(guest: Plan, near: Mapping[str, Pose]) -> Plan:
+    """The guest's fences there, with nothing ridden: no way in which they are ridden saves more."""
+    fences = []
+    for placed in guest.fences:
+        body = placed.fence.whole or placed.name
+        own = placed.pose.seen_from(guest.layout.poses[body])
+        fences.append(replace(placed, pose=own.placed_in(near[body])))
+    return replace(guest, fences=tuple(fences), legs=())
+
+
+def over(guest: Plan, near: Mapping[str, Pose]) -> Plan | None:
+    """The guest with all of its fences at these poses; None where that cannot be, or where more is
+    found against it than as drawn."""
     fences = {}
     for name, fence in guest.exercise.whole.fences.items():
         pose = near[name]

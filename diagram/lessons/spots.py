@@ -153,6 +153,8 @@ def _with_blocks(spot: SharedSpot, plans: Sequence[Plan]) -> SharedSpot:
 
 
 def _near_track(plan: Plan, left: tuple[float, float], right: tuple[float, float]) -> bool:
+    if not plan.legs:
+        return False
     tracks = np.concatenate([leg.curve.points(0.5) for leg in plan.legs])
     a, b = np.array(left), np.array(right)
     along = b - a

@@ -29,7 +29,7 @@ from diagram.stakeout.setting import SettingOut
 from diagram.units import Units
 from diagram.writers.setting_sheet import sheet_scenes
 
-MADE = int(os.environ.get("TAPELINE_MANY", "6"))
+MADE = int(os.environ.get("TAPELINE_MANY", "4"))
 POINT = 25.4 / 72
 CALLED = 14 * POINT
 """What is called out while walking is read at arm's length: 14 points and more."""

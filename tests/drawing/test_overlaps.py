@@ -22,7 +22,7 @@ from diagram.scene import Group, Stroke, Text, walk
 from diagram.units import Units
 
 ROOT = Path(__file__).parents[2]
-SOME = 24
+SOME = 12
 MANY = int(os.environ.get("TAPELINE_MANY", SOME))
 EACH = 10
 UNITS: tuple[Units, ...] = ("feet", "metres", "both")

@@ -146,8 +146,9 @@ def test_a_length_may_be_said_with_two_counts() -> None:
 
 def test_two_counts_on_a_bend_are_two_lines() -> None:
     made = plan_text(
-        LINE.replace(", facing: 0°}\nride", "}\nride")
-        + "  - bend: left, 6 strides or 5 forward\n  - jump: oak\n"
+        "tapeline: 1\ntitle: T\npurpose: P\nlevel: 2'\narena: 40 x 80 m\nhorses: 12' stride\n"
+        "fences: {birch: {kind: vertical}, oak: {kind: vertical}}\nride:\n  - jump: birch\n"
+        "  - bend: left, 6 strides or 5 forward\n  - jump: oak\n"
     )
     leg = made.legs[1]
     assert [count.strides for count in (leg.resolved.count, *leg.resolved.others)] == [6, 5]

@@ -75,8 +75,9 @@ def test_what_is_found_fits_and_nothing_shorter_does(
         # As `fit` has it, which is another way to the same answer.
         done = fit(home, Wanted(arena=f"{long:g} x {wide:g} m"))
         assert done.layout.outcome.startswith("placed")
-        shorter = [length for length in LENGTHS_M if wide <= length < long]
-        assert not shorter or not fits_in(home, (shorter[-1], wide))
+    long, wide = rings[-1]
+    shorter = [length for length in LENGTHS_M if wide <= length < long]
+    assert not shorter or not fits_in(home, (shorter[-1], wide))
     widths = [wide for _, wide in rings]
     assert widths == sorted(widths, reverse=True)
     assert set(widths) <= set(WIDTHS_M)

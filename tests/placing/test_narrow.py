@@ -4,6 +4,7 @@ import pytest
 from said import NARROW, Said
 from test_sixty import placed
 
+from diagram import changing
 from diagram.changing import proven_changes
 from diagram.checks import check
 from diagram.path.measures import SAME_RADIUS_M
@@ -46,3 +47,18 @@ def test_what_to_shorten_is_proven_by_the_changed_file() -> None:
     plan = check(proven.plan)
     assert plan.layout.outcome.startswith("placed")
     assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
+
+
+def test_who_interrupts_the_search_has_what_was_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[tuple[int, int]] = []
+    plan = placed(SHORT)
+
+    def first_helps(_plan: object, tried: object) -> object:
+        if len(told) == 2:
+            raise KeyboardInterrupt
+        return tried
+
+    monkeypatch.setattr(changing, "_proven", first_helps)
+    found = changing.proven_changes(plan, tell=lambda done, of: told.append((done, of)))
+    assert len(found) == 1
+    assert told == [(0, changing.MOST_TRIED), (1, changing.MOST_TRIED)]

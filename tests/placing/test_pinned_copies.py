@@ -12,7 +12,7 @@ from diagram.checks.does_not_fit import OF_PLACES
 from diagram.diagnostics import Severity
 from diagram.pipeline import plan_text
 
-MANY = int(os.environ.get("TAPELINE_MANY", "0")) or 24
+MANY = int(os.environ.get("TAPELINE_MANY", "0")) or 10
 """As many again by hand: TAPELINE_MANY=700 leaves over 500 that are placed, in about 7 minutes."""
 
 

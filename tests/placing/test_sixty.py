@@ -39,6 +39,13 @@ long.
 LARGER = {"eight over one fence": gate("80 x 60 m"), "line both ways": gate("100 x 40 m")}
 
 
+@pytest.fixture(params=SIXTY, ids=lambda s: s.name, scope="module")
+def said(request: pytest.FixtureRequest) -> Said:
+    """What is asked of one exercise follows each other, so that one process plans it for all."""
+    found: Said = request.param
+    return found
+
+
 @cache
 def placed(said: Said) -> Plan:
     document = read_text(said.text, f"{said.name}.yaml")
@@ -103,12 +110,10 @@ def crossing_relations(plan: Plan) -> int:
     return 0 if len(hands) > 1 else sum(a.crosses(b) for a, b in pairwise(lines))
 
 
-@pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)
 def test_related_lines_do_not_cross(said: Said) -> None:
     assert crossing_relations(placed(said)) == 0
 
 
-@pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)
 def test_nothing_is_ridden_through_and_the_next_fence_is_seen(said: Said) -> None:
     """The plain turn of two arcs always shows it; a turn ridden otherwise has to as well."""
     plan = placed(said)
@@ -116,7 +121,6 @@ def test_nothing_is_ridden_through_and_the_next_fence_is_seen(said: Said) -> Non
     assert unseen(plan) == []
 
 
-@pytest.mark.parametrize("said", SIXTY, ids=lambda s: s.name)
 def test_it_is_placed_where_a_designer_would(said: Said) -> None:
     plan = placed(said)
     if said.name not in KNOWN:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+import shutil
 import stat
 from pathlib import Path
 
@@ -91,7 +93,11 @@ def test_from_a_sheet_to_a_page(file: Path, tmp_path: Path) -> None:
     assert "undone: correct" in ok(file, "record", "undo")
     assert "late" not in ok(file, "record", "list", "rounds")
     page = tmp_path / "page.pdf"
-    steps = ("--on", "2026-03-31")
+    shelf = tmp_path / "shelf"
+    shelf.mkdir()
+    for name in (COURSE.name, "circle-of-four.yaml", "arenas.yaml"):
+        shutil.copy(ROOT / "exercises" / name, shelf)
+    steps = ("--on", "2026-03-31", "--library", str(shelf))
     ok(file, "readiness", "Ida", "Bramble", *steps, "--to", page)
     assert page.read_bytes().startswith(b"%PDF")
     said = ok(file, "readiness", "Ida", "Bramble", *steps, "--text", "--for", "parent")
@@ -169,6 +175,7 @@ run:
   - exercise: serpentine-of-bends
     rounds: 1
 """
+SHORT_END = "  - exercise: circle-of-four\n    rounds: 1\n"
 
 
 @pytest.fixture
@@ -191,8 +198,10 @@ def test_a_lesson_is_observed_in_its_order(file: Path, lesson: Path, tmp_path: P
     ok(file, "record", "horse", "Bramble")
     sheets = tmp_path / "sheets.pdf"
     pairs = ("--pair", "Ida, Bramble", "--pair", "Jonas, Bramble")
-    assert "say with --group" in run(file, "observe", lesson, *pairs).output
-    assert "no group 'browns'" in run(file, "observe", lesson, "--group", "browns").output
+    short = lesson.with_name("short.yaml")
+    short.write_text(re.sub(r"  - exercise: (?!circle).*\n(    .*\n)+", "", LESSON) + SHORT_END)
+    assert "say with --group" in run(file, "observe", short, *pairs).output
+    assert "no group 'browns'" in run(file, "observe", short, "--group", "browns").output
     ok(file, "observe", lesson, "--group", "bays", *pairs, "--to", sheets)
     # A sheet has one height: the last exercise of the group is one of its own.
     listed = ok(file, "record", "list", "sheets")

@@ -194,7 +194,7 @@ def test_the_drawing_shows_where_a_fence_should_be() -> None:
     (planned,) = (group for group in drawn.scene.items if group.name == "planned")
     (ghost,) = planned.children
     (fences,) = (group for group in drawn.scene.items if group.name == "fences")
-    (stands,) = (group for group in fences.children if group.name == "fence-grid-d")
+    (stands,) = (group for group in fences.children if group.name == "fence-grid-c")
     outline = max(ghost.children, key=lambda mark: len(mark.points))
     middle = sum(x for x, _ in outline.points) / len(outline.points)
     poles = [mark for mark in stands.children if mark.pen == FENCE_POLE]
