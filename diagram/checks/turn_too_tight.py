@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity
-from diagram.path.limits import floor_radius, least_radius
+from diagram.path.limits import GaitLimits, floor_radius, least_radius
 from diagram.path.measures import SAME_RADIUS_M, tightness
-from diagram.path.natural_turn import natural_turn
+from diagram.path.natural_turn import AskedTurn, natural_turns
 from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.trade.horses import Horses
@@ -24,6 +24,7 @@ SLACK_AT_THE_RAIL = Limit("off-the-arena", "slack")
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     horses = plan.terms.horses
+    known: dict[AskedTurn, str] = {}
     for leg in plan.legs:
         gait = leg.turning_gait
         least, floor = least_radius(gait, horses), floor_radius(gait, horses)
@@ -46,7 +47,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             message = f"a circle of {say(plan, circle)} in {gait}; {_who(horses)} want {wide}"
             hint = "ride a larger circle, or come back a gait before it"
         elif under:
-            hint = _other_hand(plan, leg) or hint
+            hint = _other_hand(plan, leg, known) or hint
         yield found(
             plan, NAME, severity, message, leg.path, hint,
             figure=radius, limit=least.value, source=least.source, at=on_leg(leg, tight.at_m),
@@ -63,21 +64,28 @@ def _said_circle(leg: PlanLeg, radius: float) -> float | None:
     return next((m for m in said if m / 2 <= radius + SAME_RADIUS_M), None)
 
 
-def _other_hand(plan: Plan, leg: PlanLeg) -> str:
-    """What the same turn would be to the other hand, worked out; nothing if no better."""
+def _other_hand(plan: Plan, leg: PlanLeg, known: dict[AskedTurn, str]) -> str:
+    """What the same turn would be to the other hand, worked out once for all rounds; nothing if
+    no better."""
     way = leg.link.way
     if leg.first is None or leg.second is None or way is None or way.shape != "turn":
         return ""
     limits = plan.limits.for_leg(leg.resolved)
     manner = replace(limits.manner, wide=not way.tight)
-    start, end = leg.first.leave, leg.second.enter
-    other = natural_turn(start, end, not way.left, plan.room, manner)
+    asked = AskedTurn(leg.first.leave, leg.second.enter, not way.left, manner)
+    if asked not in known:
+        known[asked] = _told(plan, asked, limits)
+    return known[asked]
+
+
+def _told(plan: Plan, asked: AskedTurn, limits: GaitLimits) -> str:
+    (other,) = natural_turns([asked], plan.room)
     inside = float(plan.arena.region.inside(other.points(0.5)).min())
     radius = tightness(other, limits.stride_m).radius_m
     rail = gaits.clearance("track to rail").low - SLACK_AT_THE_RAIL.value
     if radius < limits.floor_radius or inside < rail:
         return "it cannot be ridden to either hand from there: move or turn one of the fences"
-    word = "right" if way.left else "left"
+    word = "left" if asked.left else "right"
     return f"to the {word} it would be {say(plan, radius)}: write {word}, or move the fences"
 
 

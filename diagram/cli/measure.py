@@ -117,7 +117,7 @@ def _relations(plan: Plan) -> None:
         )
     for shortage in layout.shortages:
         line = str(plan.document.span_at(shortage.path).line)
-        table.add_row(line, Text(shortage.words), f"{shortage.short_m:.2f} m short", "")
+        table.add_row(line, Text(shortage.words), f"{metres_text(shortage.short_m)} short", "")
     if layout.residuals or layout.shortages:
         console.print(table)
     console.print(Text("As a course designer would look at it", "bold"))
@@ -137,7 +137,7 @@ def _row(leg: PlanLeg) -> list[str]:
         metres_text(leg.track_m),
         steps_text(leg.track_m),
         metres_text(leg.straight_m),
-        f"{radius:.1f} m" if math.isfinite(radius) else "",
+        metres_text(radius, 1) if math.isfinite(radius) else "",
         leg.lead or "",
         f"{leg.seconds:.1f}",
         leg.rides.words if leg.rides else "",
@@ -150,6 +150,6 @@ def _other_row(other: SecondWay) -> list[str]:
     return [
         "", "", "", f"or{angle}", str(other.strides), feet_inches(other.asked.aim_m),
         feet_inches(curve.length), metres_text(curve.length), steps_text(curve.length), "",
-        f"{curve.min_radius:.1f} m" if math.isfinite(curve.min_radius) else "", "", "",
+        metres_text(curve.min_radius, 1) if math.isfinite(curve.min_radius) else "", "", "",
         other.rides.words,
     ]  # fmt: skip

@@ -1,6 +1,5 @@
 """A plan drawn to scale: ground metres in, paper millimetres out, no decisions about riding."""
 
-from diagram.drawing.frame import largest_scale
 from diagram.drawing.phases import draw_phases
 from diagram.drawing.plain import for_colouring
 from diagram.drawing.sheet import Drawn, draw_plan
@@ -10,5 +9,5 @@ from diagram.drawing.view import View
 
 __all__ = [
     "SHEETS", "Drawn", "View", "draw_alone", "draw_phases", "draw_plan", "draw_side_one",
-    "for_colouring", "largest_scale", "sheet_of",
+    "for_colouring", "sheet_of",
 ]  # fmt: skip

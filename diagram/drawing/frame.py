@@ -62,15 +62,3 @@ class Frame:
     def metres(self, mm: float) -> float:
         """A length on the paper as a length on the ground."""
         return mm / self.mm_per_m
-
-
-def largest_scale(ground: tuple[float, float], paper: tuple[float, float]) -> int | None:
-    """Denominator of the largest scale at which `ground` metres fit on `paper` mm.
-
-    None when not even the smallest does.
-    """
-    for denominator in SCALES:
-        k = 1000 / denominator
-        if ground[0] * k <= paper[0] and ground[1] * k <= paper[1]:
-            return denominator
-    return None

@@ -127,10 +127,6 @@ class _Drawing:
             line = leg.curve.outline(self.frame.metres(0.02))
             yield Stroke(self.frame.many(line), TRACK, sized="ground")
 
-    def _fences(self) -> Iterator[Item]:
-        for placed in self.setting.plan.fences:
-            yield fence_marks(placed, self.frame)
-
     def _know(self, arena: Group) -> None:
         """Take the places of what is drawn for good."""
         for edge in self.setting.plan.arena.region.edges:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from diagram import typesetting
+from diagram.drawing import furniture
 from diagram.drawing.beads import disc_marks
 from diagram.scene import Anchor, Disc, Fill, Item, Point, Scene, Stroke, Text
 from diagram.style import INK, PAPER, Colour, Pen, Weight, points, text_width
@@ -152,9 +153,5 @@ def fitting(text: str, width: float, sizes: Sequence[float], weight: Weight = "r
 
 
 def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str:
-    """`text`, or as much of it as fits in `width`, with dots."""
-    if text_width(text, points(size), weight) <= width:
-        return text
-    while text and text_width(f"{text}…", points(size), weight) > width:
-        text = text[:-1]
-    return f"{text.rstrip()}…"
+    """`text`, or as much of it as fits in `width`, with dots; `size` in points."""
+    return furniture.cut(text, width, points(size), weight)

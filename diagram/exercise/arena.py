@@ -16,7 +16,7 @@ from diagram.model.fields import read_size
 from diagram.model.reading import validate
 from diagram.source import Document, Mapping, content_of, read_text
 from diagram.trade import arenas as trade_arenas
-from diagram.units import UnitError
+from diagram.units import UnitError, metres_text
 
 RECTANGLE_SIDES = ("bottom", "right", "top", "left")
 """Sides as they lie on the printed plan: bottom and top are the long ones."""
@@ -156,7 +156,7 @@ _SIZE = re.compile(r"\d\S*\s*(?:x|by|×)\s*\d\S*(?:\s*(?:m|ft|feet|')(?!\w))?$")
 def _sane_size(size: tuple[float, float], document: Document, path: tuple[str | int, ...]) -> None:
     for side in size:
         if not SMALLEST <= side <= LARGEST:
-            message = f"a side is {side:.1f} m long"
+            message = f"a side is {metres_text(side, 1)} long"
             hint = f"an arena is between {SMALLEST:g} and {LARGEST:g} m long and wide"
             raise _refused(document, path, message, hint)
 
@@ -227,7 +227,7 @@ def _from_block(
         names = tuple(f"side {n + 1}" for n in range(len(region.corners)))
     for span in region.edges:
         if not SMALLEST / 20 <= math.dist(*span) <= LARGEST:
-            raise _refused(document, path, f"a side is {math.dist(*span):.1f} m long", "")
+            raise _refused(document, path, f"a side is {metres_text(math.dist(*span), 1)} long", "")
     unknown = [side for side in written.sides if side not in names]
     if unknown:
         hint = near(unknown[0], names)
@@ -296,7 +296,7 @@ def _gate(
     usual = trade_arenas.usual_gate_width()
     at, width = length / 2 if gate.at is None else gate.at, gate.width or usual.value
     if not width / 2 <= at <= length - width / 2:
-        message = f"the gate does not lie within its side, which is {length:.2f} m long"
+        message = f"the gate does not lie within its side, which is {metres_text(length)} long"
         raise _refused(document, (*path, "gate"), message, "at: is the middle of the gate")
     middle = (begin[0] + at * direction[0], begin[1] + at * direction[1])
     return GatePlace(middle, width, gate.side, direction)

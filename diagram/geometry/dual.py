@@ -83,14 +83,6 @@ class Dual:
         return Dual(self.value[..., None], self.slope[..., None, :])
 
 
-def variables(values: Floats) -> tuple[Dual, ...]:
-    """The last axis of `values` (..., n) as n variables."""
-    n = values.shape[-1]
-    unit = np.eye(n)
-    shape = (*values.shape[:-1], n)
-    return tuple(Dual(values[..., i], np.broadcast_to(unit[i], shape)) for i in range(n))
-
-
 def chained(value: Numbers, derivative: Numbers, inner: Dual) -> Dual:
     """A function of one dual, from its value and derivative there."""
     return Dual(value, derivative[..., None] * inner.slope)

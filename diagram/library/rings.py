@@ -26,6 +26,7 @@ from diagram.placing.remembered import layout_code
 from diagram.planning import Plan
 from diagram.source import Mapping as Block
 from diagram.source import plain, read, written
+from diagram.units import metres_text
 
 RINGS_FILE = "rings.yaml"
 WIDTHS_M = (20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
@@ -206,7 +207,7 @@ def _arena(home: Arena, ring: Rectangle) -> dict[str, Any]:
         along = math.dist(a, gate.middle) / math.dist(a, b)
         side = x if gate.side in (names["bottom"], names["top"]) else y
         at = min(max(along * side, gate.width / 2), side - gate.width / 2)
-        block["gate"] = {"side": gate.side, "at": f"{at:.2f} m", "width": f"{gate.width:g} m"}
+        block["gate"] = {"side": gate.side, "at": metres_text(at), "width": f"{gate.width:g} m"}
     return block
 
 

@@ -114,6 +114,8 @@ class _Form:
 
     def hidden(self, fence: str) -> bool:
         """Whether a wrong tape to this fence might be taken for another one."""
+        if not self.rows:
+            return False
         design = np.array(self.rows)
         spread = np.eye(len(design)) * self.error_m**2 - design @ self.covariance @ design.T
         size = np.sqrt(np.maximum(np.diag(spread), 1e-12))

@@ -4,9 +4,12 @@ With ``pip install atheris``, which is no part of what tests need:
 
     python tests/fuzz/fuzz.py reader -runs=1000000 -max_len=700 -timeout=10 -rss_limit_mb=300
     python tests/fuzz/fuzz.py chain -runs=100000 -max_len=700 -timeout=10 -rss_limit_mb=300
+    python tests/fuzz/fuzz.py pinned -runs=100000 -max_len=700 -timeout=10 -rss_limit_mb=300
 
 Short files go three times as fast as whole exercises, and hold all that one can hold. Both limits
-count only on a machine that does nothing else. The gate does some of each.
+count only on a machine that does nothing else. The gate does some of each. Nearly all the time of
+the chain goes into searches for places; `pinned` goes the same way with files that say every
+place, and lets all others go once they are read.
 
 It begins from the nasty files and the exercises that ship. Whatever is not refused as
 `RejectedError` or printed ends the run, and the input lies in a file ``crash-...``: it then goes to
@@ -20,6 +23,7 @@ import random
 import re
 import sys
 import tempfile
+from itertools import product
 from pathlib import Path
 
 import atheris
@@ -54,6 +58,47 @@ def _chain(file: Path) -> None:
         assert scene_bytes(drawing_of(checked).scene).startswith(b"<?xml")
 
 
+def _pinned(file: Path) -> None:
+    document = read(file)
+    fences = definition_of(document).fences.values()
+    if all(fence.placed or (fence.at and fence.facing) for fence in fences):
+        _chain(file)
+
+
+def _places_said(folder: Path) -> list[Path]:
+    """Small exercises with every place said."""
+    out = []
+    for n, (ways, fences) in enumerate(product(WAYS, FENCES)):
+        text = PINNED.format(first=fences[0], second=fences[1], way=ways)
+        out.append(folder / f"pinned-{n}.yaml")
+        out[-1].write_text(text, encoding="utf-8")
+    return out
+
+
+PINNED = """\
+tapeline: 1
+title: Said
+level: 2'6"
+purpose: One canter.
+arena: 30 x 60 m
+fences:
+  birch: {{kind: {first}, at: [18 m, 8 m], facing: 0°}}
+  hazel: {{kind: {second}, at: [40 m, 22 m], facing: 180°}}
+ride:
+  - start: canter, left lead
+  - jump: birch
+  - {way}
+  - jump: hazel
+  - finish: circle left, walk
+"""
+FENCES = (
+    ("vertical", "oxer"), ("liverpool", "wall"), ("cross-rail", "triple bar"),
+    ("combination, elements: [{kind: oxer}, {kind: vertical, after: 1 stride}]", "plank"),
+)  # fmt: skip
+WAYS = ("turn: left", "bend: left, 6 strides", "turn: right, trot", "rollback: left",
+        "turn: left\n  - jump: birch, angled 20° left\n  - turn: left")  # fmt: skip
+
+
 def _seeds() -> list[Path]:
     nasty = sorted((ROOT / "tests" / "nasty" / "files").glob("*.yaml"))
     return [f for f in (*nasty, *sorted((ROOT / "exercises").glob("*-*.yaml")))
@@ -62,15 +107,15 @@ def _seeds() -> list[Path]:
 
 def main() -> None:
     """Lay out seeds and words, and hand over to libFuzzer."""
-    job = {"reader": _reader, "chain": _chain}[sys.argv[1]]
-    seeds = _seeds()
-    words = sorted({word for seed in seeds for word in WORD.findall(seed.read_bytes())})
-
-    if job is _chain:
-        # What is loaded at the first drawing counts for no input's time.
-        _chain(ROOT / "exercises" / "circle-of-four.yaml")
+    job = {"reader": _reader, "chain": _chain, "pinned": _pinned}[sys.argv[1]]
     memory = Path("/dev/shm")
     place = tempfile.mkdtemp(dir=memory if memory.is_dir() else None)
+    seeds = _places_said(Path(place)) if job is _pinned else _seeds()
+    words = sorted({word for seed in seeds for word in WORD.findall(seed.read_bytes())})
+
+    if job is not _reader:
+        # What is loaded at the first drawing counts for no input's time.
+        _chain(ROOT / "exercises" / "circle-of-four.yaml")
     file = Path(place) / "fuzzed.yaml"
 
     def one(data: bytes) -> None:

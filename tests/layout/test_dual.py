@@ -13,11 +13,19 @@ from relations_apart import corner
 
 from diagram.geometry import dual
 from diagram.geometry.corner import reach, reaches
-from diagram.geometry.dual import Dual, variables
+from diagram.geometry.curve import Floats
+from diagram.geometry.dual import Dual
 from diagram.geometry.region import Region
 
 STEP = 1e-30
 """A complex step has no rounding to fear (Squire and Trapp, SIAM Review 40, 1998)."""
+
+
+def variables(values: Floats) -> tuple[Dual, ...]:
+    """The last axis of `values` (..., n) as n variables."""
+    n = values.shape[-1]
+    unit, shape = np.eye(n), (*values.shape[:-1], n)
+    return tuple(Dual(values[..., i], np.broadcast_to(unit[i], shape)) for i in range(n))
 
 
 def _cos(angle: Dual) -> Dual:

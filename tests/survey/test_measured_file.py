@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagram.diagnostics import Diagnostic, RejectedError
+from diagram.pipeline import plan_text
 from diagram.survey.blunders import detectable
 from diagram.survey.form import form_tapes
 from diagram.survey.measured import Measured, read_measured, read_measured_text
@@ -160,3 +161,13 @@ def test_the_form_leaves_no_slip_unseen(name: str) -> None:
     assert all(places.determined(fence.name) for fence in plan.fences)
     assert detectable(places.adjustment).max() < 0.5
     assert all(length <= TAPE_M for length in places.adjustment.computed)
+
+
+def test_a_fence_out_of_reach_has_no_tapes() -> None:
+    alone = plan_text(
+        "tapeline: 1\ntitle: Alone\nlevel: 2'6\"\npurpose: One canter.\narena: 60 x 120 m\n"
+        "fences:\n  birch: {kind: vertical, at: [60 m, 30 m], facing: 0°}\n"
+        "ride:\n  - start: canter\n  - jump: birch\n  - finish: straight on, walk\n",
+        "alone.yaml",
+    )
+    assert form_tapes(alone, TAPE_M, SIGMA_M) == ()
