@@ -122,7 +122,8 @@ def _count(
     lone = len(spans) == 1 and leg.curve.tightest < 1e-9
     # A numeral right before its words would be read as part of the count; a grid has none.
     side = 2 * BOX_SIDE if under else BOX_SIDE
-    beside = (size[0] - side, size[1] + INK_TALL - BOX_TALL)
+    brackets = BRACKETS if "(" in measured else 0.0
+    beside = (size[0] - side, size[1] + INK_TALL - BOX_TALL + brackets)
     places = [
         *(_on_the_line(span, strand, size) if lone and tall == BOX_TALL else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
@@ -176,6 +177,8 @@ def _count_marks(words: str, measured: str, place: Place, under: bool) -> Iterat
 
 MEASURE_GAP, UNDER = 1.6, 4.6
 """Millimetres between a count and its length beside it; and down to a length below it."""
+BRACKETS = 1.0
+"""Millimetres of a box that brackets reach below figures, half of it on either side."""
 
 
 def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:

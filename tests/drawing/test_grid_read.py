@@ -6,11 +6,14 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from ink import overlaps
+from made_exercises import made as exercise_of
 from samples import SHIPPED
 
+from diagram.drawing import SHEETS, draw_side_one
 from diagram.drawing.ride_words import inner_words
 from diagram.drawing.sheet import Drawn
-from diagram.pipeline import drawing_of, plan
+from diagram.pipeline import drawing_of, plan, plan_text
 from diagram.planning import Plan
 from diagram.scene import Group, Text, walk
 from diagram.units import Units, length_text
@@ -90,3 +93,10 @@ def test_no_numeral_is_read_as_part_of_a_count(paper: str, units: Units) -> None
         for other in counts:
             level = one.top < other.bottom and other.top < one.bottom
             assert not level or max(one.left - other.right, other.left - one.right) > 0.5
+
+
+def test_brackets_of_a_length_lie_on_no_track() -> None:
+    """They reach below the line that figures stand on."""
+    made = plan_text(exercise_of(56))
+    drawn = draw_side_one(made, SHEETS["A3"], "both")
+    assert [found for found in overlaps(drawn.scene) if found.startswith("count")] == []
