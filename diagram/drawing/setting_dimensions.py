@@ -12,7 +12,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from diagram.drawing.frame import Frame
-from diagram.drawing.setting_crowd import OVER_FENCE, SPACING, Corners, FullSheet, corners_of
+from diagram.drawing.setting_crowd import (
+    OVER_FENCE,
+    OVER_LABEL,
+    SPACING,
+    Corners,
+    FullSheet,
+    corners_of,
+)
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Item, Stroke, Text
 from diagram.style import INK, PAPER, Pen, Weight, text_width
@@ -38,7 +45,8 @@ TOO_MUCH = 45.0
 @dataclass(frozen=True, slots=True)
 class Dimension:
     """A line on the ground and what a tape reads along it, in the first of `sizes` that finds a
-    free place. One that `must` be read from the drawing is never left out."""
+    free place. One that `must` be read from the drawing is left out only where it would lie on
+    another word."""
 
     start: Point
     end: Point
@@ -76,7 +84,8 @@ def dimension_marks(
         if min(place.price for place in places) < TOO_MUCH:
             break
     best = min(places, key=lambda place: (place.price, place.order))
-    if not one.must and best.price >= TOO_MUCH:
+    # Of two words over each other neither is read; the rows of the leaf say every length as well.
+    if best.price >= (OVER_LABEL if one.must else TOO_MUCH):
         return line, []
     crowd.add_label(best.corners)
     leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
