@@ -97,6 +97,7 @@ def test_does_not_fit_says_by_how_much_and_what_would() -> None:
     assert max(residual.off_m for residual in layout.residuals) < 0.01
 
 
+@pytest.mark.long
 def test_every_change_that_is_named_does_fit() -> None:
     """The text that a change makes, planned once more from nothing."""
     text = _line(ash=", at: [23.5 m, 15 m], facing: 0°", strides=7)

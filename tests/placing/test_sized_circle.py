@@ -77,6 +77,7 @@ def test_a_round_bend_with_its_angle_and_size_is_built_and_its_count_judged() ->
     assert any(f.rule == "distance-off" for f in plan.findings)
 
 
+@pytest.mark.long
 def test_another_size_of_circle_is_among_the_changes_that_help() -> None:
     from diagram.changing import proven_changes
 

@@ -46,7 +46,11 @@ MIRRORED = [
 """Rides that turn somewhere: one that only goes straight has no hand to change."""
 
 
-@pytest.mark.parametrize("said", MIRRORED, ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "said",
+    [pytest.param(s, marks=[pytest.mark.long] * bool(n % 3)) for n, s in enumerate(MIRRORED)],
+    ids=lambda s: s.name,
+)
 def test_left_for_right_is_the_mirror_image(said: Said) -> None:
     size = METRES.search(said.text)
     assert size is not None
