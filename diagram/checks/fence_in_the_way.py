@@ -1,6 +1,6 @@
 """fence-in-the-way: the track runs into, or too close past, a fence that it does not jump."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -23,14 +23,8 @@ STEP_M = 0.25
 
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     keep = gaits.clearance("track to standards")
-    middles = np.array([fence.pose.point for fence in plan.fences]).reshape(-1, 2)
-    reaches = np.array([fence.reach_m + fence.fence.half_thick_m for fence in plan.fences])
     for leg in plan.legs:
-        places = leg.curve.points(STEP_M)
-        reach = (reaches + keep.low)[:, None]
-        near = (middles + reach >= places.min(axis=0)) & (middles - reach <= places.max(axis=0))
-        fences = [plan.fences[n] for n in np.flatnonzero(near.all(axis=1))]
-        for fence, gap, place in passed(leg, fences):
+        for fence, gap, place in passed(leg, plan.fences, keep.low):
             if gap >= keep.low - SLACK.value:
                 continue
             if fence.fence.kind.ridden_over and gap > RUNS_INTO.value:
@@ -48,13 +42,18 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 
 
 def passed(
-    leg: PlanLeg, fences: Iterable[PlacedFence]
+    leg: PlanLeg, fences: Sequence[PlacedFence], within_m: float
 ) -> Iterator[tuple[PlacedFence, float, Point]]:
     """Fences with the metres between them and a leg that does not jump them there, and where it is
-    nearest; without those that it only jumps."""
+    nearest; without those that it only jumps, and those whose ground lies further than `within_m`
+    off the box about the leg."""
     points = leg.curve.points(STEP_M)
+    middles = np.array([fence.pose.point for fence in fences]).reshape(-1, 2)
+    reaches = np.array([fence.reach_m + fence.fence.half_thick_m for fence in fences])
+    reach = (reaches + within_m)[:, None]
+    close = (middles + reach >= points.min(axis=0)) & (middles - reach <= points.max(axis=0))
     free = free_of(leg.link, points)
-    for fence in fences:
+    for fence in (fences[n] for n in np.flatnonzero(close.all(axis=1)).tolist()):
         near = points[~free[fence.name]] if fence.name in free else points
         if not len(near):
             continue

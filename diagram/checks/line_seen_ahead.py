@@ -88,7 +88,7 @@ def _comes_back(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
         return None
     first, name = seen.first.fence.name, seen.fence.name
     least = gaits.clearance("track to standards").low - SLACK.value
-    gap = next((gap for _, gap, _ in passed(leg, [seen.first.fence])), least)
+    gap = next((gap for _, gap, _ in passed(leg, [seen.first.fence], least)), least)
     if gap >= least:
         return None
     message = (

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from diagram.cli.common import CLEAN, files_argument, plans, show, worst
+from diagram.cli.common import CLEAN, files_argument, plans, progress, show, worst
 from diagram.diagnostics import (
     Diagnostic,
     RejectedError,
@@ -56,7 +56,6 @@ def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
 def _changed(plan: Plan) -> Plan:
     from diagram.changing import with_changes
     from diagram.checks import check
-    from diagram.cli.library.shared import progress
 
     with progress("trying changes") as told:
         changed = with_changes(plan, told)

@@ -1,4 +1,4 @@
-"""What the commands share: files to work on, options, and how problems are shown."""
+"""What the commands share: files to work on, options, how problems are shown, and progress."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -242,3 +243,19 @@ def _target(file: Path, to: Path | None, ending: str, count: int, ride: str) -> 
         return to
     added = f"-{ride.replace(' ', '-')}" if ride else ""
     return to / f"{file.stem}{added}.{ending}"
+
+
+@contextmanager
+def progress(what: str) -> Iterator[Callable[[int, int], None]]:
+    """A bar on a terminal; silent where the output goes into a file or another program."""
+    if not sys.stderr.isatty():
+        yield lambda done, of: None  # noqa: ARG005
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+    from rich.progress import TimeRemainingColumn as Remaining
+
+    columns = (TextColumn(what), BarColumn(), MofNCompleteColumn(), Remaining())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(what)
+        yield lambda done, of: bar.update(task, completed=done, total=of)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, show
+from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, progress, show
 from diagram.diagnostics import RejectedError, Severity
 from diagram.plain import json_text
 from diagram.units import feet_inches, length_text, metres_text
@@ -43,7 +43,6 @@ def command(
     """Fit an exercise to another arena, other horses or another height, and say what changed."""
     from diagram.changing import with_changes
     from diagram.checks import check
-    from diagram.cli.library.shared import progress
     from diagram.fitting import Wanted, fit
     from diagram.pipeline import plan
 

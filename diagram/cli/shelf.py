@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from diagram.cli.common import progress
 from diagram.diagnostics import RejectedError
 
 if TYPE_CHECKING:
@@ -49,7 +50,6 @@ def _planned(paths: list[Path]) -> list[tuple[Path, list[dict[str, Any]]]]:
     """What each exercise holds; nothing of one that cannot be read."""
     if not paths:
         return []
-    from diagram.cli.library.shared import progress
     from diagram.library.working import Broken, run_all
 
     found = []

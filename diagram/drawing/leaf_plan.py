@@ -13,7 +13,7 @@ from dataclasses import replace
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import around_point
+from diagram.drawing.labels import around_point, box_at
 from diagram.drawing.leaf_rail import RailMarks
 from diagram.drawing.setting_crowd import FullSheet
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
@@ -241,14 +241,8 @@ class _Drawing:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         best = None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        tried = list(
-            around_point(at, size, (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0))
-        )
-        w, h = size
-        boxes = [
-            Box(x - w / 2, y - h / 2, x + w / 2, y + h / 2)
-            for x, y in (candidate.centre for candidate in tried)
-        ]
+        tried = list(around_point(at, size, NAME_GAPS))
+        boxes = [box_at(candidate.centre, *size) for candidate in tried]
         covered = self.crowd.covered([box.grown(0.4) for box in boxes])
         for candidate, box, over in zip(tried, boxes, covered, strict=True):
             price = 3.0 * over + 2.0 * candidate.price

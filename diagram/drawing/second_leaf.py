@@ -58,11 +58,13 @@ def second_leaf(
         if left:
             marks += _heads(width, y, size)
             y += 5.0
-            first = True
-            while left and (first or y + _tall(left[0], width, size, tall) <= height - FOOT):
+            top = y
+            while left:
                 high = _tall(left[0], width, size, tall)
+                if y > top and y + high > height - FOOT:
+                    break
                 marks += _row(left.pop(0), width, y, size, high)
-                y, first = y + high, False
+                y += high
         y += 4.0
         while closing and not left and y < height - FOOT:
             text, weight = closing.pop(0)

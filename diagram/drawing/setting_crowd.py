@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagram.drawing.candidates import Candidate
-from diagram.drawing.labels import Label, LabelLine, Place, label_size, text_wish
+from diagram.drawing.labels import Label, LabelLine, Place, box_at, label_size, text_wish
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box
@@ -194,10 +194,7 @@ def least_covering(
     """Lines of text at the first free candidate, or where they cover least."""
     width, height = label_size(lines)
     tried = list(candidates)
-    boxes = [
-        Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-        for x, y in (candidate.centre for candidate in tried)
-    ]
+    boxes = [box_at(candidate.centre, width, height) for candidate in tried]
     best: tuple[float, Place] | None = None
     for candidate, box, covered in zip(tried, boxes, sheet.covered(boxes), strict=True):
         total = covered * COVERING + candidate.price

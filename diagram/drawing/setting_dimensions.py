@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from diagram.drawing.frame import Frame
+from diagram.drawing.labels import box_at
 from diagram.drawing.setting_crowd import (
     OVER_FENCE,
     OVER_LABEL,
@@ -21,7 +22,7 @@ from diagram.drawing.setting_crowd import (
     corners_of,
 )
 from diagram.geometry.pose import Point
-from diagram.scene import Box, Fill, Item, Stroke, Text
+from diagram.scene import Fill, Item, Stroke, Text
 from diagram.style import INK, PAPER, Pen, Weight, text_width
 
 SHARES = (
@@ -139,10 +140,10 @@ def _beside(
             for sign in (1, -1):
                 out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
                 on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-                x, y = on[0] + out * v[0], on[1] + out * v[1]
-                box = Box(x - half[0], y - half[1], x + half[0], y + half[1])
+                middle = (on[0] + out * v[0], on[1] + out * v[1])
+                box = box_at(middle, 2 * half[0], 2 * half[1])
                 if all(_within(rail, corner) for corner in corners_of(box)):
-                    tried.append((gap, share, on, (x, y), box))
+                    tried.append((gap, share, on, middle, box))
     covered = crowd.covered([box for *_, box in tried])
     for order, ((gap, share, on, middle, box), over) in enumerate(
         zip(tried, covered, strict=True), len(SHARES) + 1

@@ -42,6 +42,9 @@ SHORTEST_SHARED = 4
 NEIGHBOUR_MM = 30.0
 """Along the strand: nearer places belong to one pass."""
 EASE_MM = 14.0
+AT_ONCE = 256
+"""Places, or chords, that are held against all others in one go: what bounds the memory of a long
+ride."""
 START_CLEAR, FINISH_CLEAR = 4.2, 3.7
 """Millimetres from the middle of the start's ring, or of the finish's bar, to any other pass."""
 MOST_CUT, LEAST_SLOW = 0.6, 4.5
@@ -316,10 +319,6 @@ def _within(points: Floats, reach: float) -> tuple[Indices, Indices]:
     return i, j
 
 
-AT_ONCE = 256
-"""Places that are held against all others in one go: all at once take too much memory."""
-
-
 def _passes(i: int, row: Flags, ways: Floats) -> tuple[int, int, int]:
     """Of the other passes: how many go the same way earlier and later, and how many against."""
     places = np.flatnonzero(row)
@@ -371,8 +370,6 @@ class Bridge:
 
 FLATTEST = math.sin(math.radians(12))
 """Flatter than this, lines join rather than cross."""
-AT_ONCE = 256
-"""Chords that are held against all later ones together: what bounds the memory of a long ride."""
 FROM_FENCE = 6.0
 """Millimetres of a fence within which a crossing is one of the fence itself."""
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from diagram.geometry.corner import EASE, circle_pieces
 from diagram.geometry.curve import Curve
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, Pose
 from diagram.model.said import CircleSaid
 from diagram.path.limits import GaitLimits
 from diagram.path.room import Room
@@ -87,8 +87,9 @@ def _best_place(
             room.region.inside(points).min(axis=-1) - limits.manner.rail,
             room.clearance(points).min(axis=-1) - limits.manner.fences,
         )
-        for s, spare in zip(stations.tolist(), spares.tolist(), strict=True):
-            middle = curve.pose_at(s).ahead(advance / 2, radius if left else -radius)
+        poses = map(Pose, x.tolist(), y.tolist(), heading.tolist())
+        for s, pose, spare in zip(stations.tolist(), poses, spares.tolist(), strict=True):
+            middle = pose.ahead(advance / 2, radius if left else -radius)
             off = middle.distance(near) if near else -spare
             # Room first as long as it is short, then the place said.
             score = (round(min(spare, 0.0), 6), round(-off, 6))

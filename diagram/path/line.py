@@ -27,7 +27,8 @@ from diagram.path.circle import Circled, with_circle
 from diagram.path.finish import finish_apart
 from diagram.path.limits import GaitLimits, Limits
 from diagram.path.natural_turn import AskedTurn, natural_turns
-from diagram.path.open_ways import WantedWay, way_in, way_out
+from diagram.path.open_prices import WantedWay
+from diagram.path.open_ways import way_in, way_out
 from diagram.path.room import Room
 from diagram.trade.riding import riding
 

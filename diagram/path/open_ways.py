@@ -21,10 +21,21 @@ from numpy.typing import NDArray
 from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.geometry.region import first_least
-from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, of_three, one_arc
+from diagram.path.arcs import Pairs, Places, Ways, arc_line_arc, one_arc
 from diagram.path.limits import GaitLimits
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE
-from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, SWERVE, TIGHT, Room
+from diagram.path.open_prices import (
+    GLANCE,
+    LOOK,
+    OTHER_HAND,
+    WantedWay,
+    floor_of,
+    place_price,
+    shape_price,
+    wall_price,
+    walls_price,
+)
+from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, Room
 from diagram.trade import gaits
 
 LOOK_M = 0.25
@@ -36,39 +47,16 @@ APART_M = 2.0
 """Metres between the places along a rail that are tried."""
 INTO = (2, 3, 4, 5, 7, 9, 12)
 """Straight strides beside the fence that are tried."""
-FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
-"""Price of each straight stride under those wanted, and under two."""
-OTHER_HAND, AWAY_FROM_RAIL, TO_GATE = 150.0, 15.0, 0.1
-"""Price of turning to the other hand than the lead; of a straight way in the middle of nowhere;
-and of a metre to the gate."""
+AWAY_FROM_RAIL = 15.0
+"""Price of a straight way in the middle of nowhere."""
 WITH = math.radians(10)
 """A line that lies with a rail to this lies with it."""
 OFF_A_WALL = 1e5
 """Price of a start straight off a wall: only where nothing else joins at all."""
-OUT_OF_PLACE = 4.0
-"""Price of a metre away from where the file says."""
-LOOK, GLANCE = (12, 9), (4, 3)
-"""Places on each arc and each line at which a way is looked at; and a part of just these."""
 LOOKED_OVER, LOOKED_AT = 128, 16
 """Ways that are glanced at together, and looked at together."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
-
-
-@dataclass(frozen=True, slots=True)
-class WantedWay:
-    """What an open way should be: strides in all and straight ones; the hand it turns to (as
-    ridden) and whether that is said; straight on; along one side; near a point; from a pose."""
-
-    strides: float
-    straight: float
-    left: bool | None = None
-    only: bool = False
-    straight_on: bool = False
-    side: tuple[Point, Point] | None = None
-    near: Point | None = None
-    begin: Pose | None = None
-    gate: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +110,10 @@ def _straight(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _
         price += OFF_A_WALL
     along = 1.0 if _beside_a_rail(end, room) else 0.0
     price += AWAY_FROM_RAIL * (1.0 - along) * max(0.0, 1.0 - clear / 40.0)
-    price += _place_price(np.array([complex(*curve.start.point)]), wanted)[0]
+    price += place_price(np.array([complex(*curve.start.point)]), wanted)[0]
     points = _points_of(curve)
     free = np.abs(points - complex(*end.point)) <= FREE_AFTER
-    price += float(_wall_price(points, free, room, limits))
+    price += float(wall_price(points, free, room, limits))
     return _Found(curve, price)
 
 
@@ -171,7 +159,7 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
         shape = (len(some), len(into), len(radii))
         tried = [np.broadcast_to(into[None, :, None], shape), np.broadcast_to(radii, shape)]
         spread, room_back = pairs[some][:, None, None], behind[some][:, None, None]
-        floor = _floor(pairs.start[some], into, end, room, limits)
+        floor = floor_of(pairs.start[some], into, end, room, limits)
         found = _priced(spread, room_back, tried, end, wanted, room, limits, floor)
         if found is not None and (best is None or found[0] < best[0]):
             best = found
@@ -190,20 +178,6 @@ def _from_the_rail(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits)
     way = Ways(Pairs.of(start, end, float(pairs.hand) > 0)[0], lines, ways.arcs, ways.radius)
     curve = way.curve(())
     return _Found(curve, price, _is_fair(curve, way, wanted, room, limits))
-
-
-def _floor(starts: Places, into: Floats, end: Pose, room: Room, limits: GaitLimits) -> Floats:
-    """Price (N, C, 1) that every way pays from one of N places with one of C straights before the
-    fence, however it turns: for where it begins and for that straight."""
-    fence, share = complex(end.x, end.y), np.linspace(0.0, 1.0, LOOK[1])
-    last = fence - into[:, None] * share * np.exp(1j * end.heading)
-    firsts = _too_near(starts[:, None], np.zeros((len(starts), 1), dtype=np.bool_), room, limits)
-    lasts = _too_near(last, np.abs(last - fence) <= FREE_AFTER, room, limits)
-    rail, fences = (
-        np.maximum(first[:, None], straight) for first, straight in zip(firsts, lasts, strict=True)
-    )
-    price: Floats = BROKEN * (rail + fences)[..., None]
-    return price
 
 
 def _liked_hand_first(pairs: Pairs, wanted: WantedWay) -> tuple[NDArray[np.intp], ...]:
@@ -326,7 +300,7 @@ def _priced(
         shapes.append(arc_line_arc(pairs, NOTHING, into, radius, first=-1))
     for ways in shapes:
         free = np.broadcast_to(behind, ways.radius.shape)
-        price, out = _shape_price(ways, free, wanted, limits)
+        price, out = shape_price(ways, free, wanted, limits)
         floors = (price + floor).ravel()
         order = np.flatnonzero(np.isfinite(floors))
         order = order[np.argsort(floors[order], kind="stable")]
@@ -335,14 +309,14 @@ def _priced(
             if best is not None and floors[block[0]] >= best[0]:
                 break
             # Fewer places of the same ways: they are never dearer than all of them.
-            glanced = _walls(flat[block], outs[block], GLANCE, fence, room, limits)
+            glanced = walls_price(flat[block], outs[block], GLANCE, fence, room, limits)
             least = np.maximum(costs[block] + glanced, floors[block])
             block = block[np.argsort(least, kind="stable")]
             least = np.sort(least, kind="stable")
             for some, bound in zip(_cut(block, LOOKED_AT), _cut(least, LOOKED_AT), strict=True):
                 if best is not None and bound[0] >= best[0]:
                     break
-                walls = _walls(flat[some], outs[some], LOOK, fence, room, limits)
+                walls = walls_price(flat[some], outs[some], LOOK, fence, room, limits)
                 totals = costs[some] + walls
                 first = int(first_least(totals))
                 if best is None or totals[first] < best[0]:
@@ -356,77 +330,6 @@ def _cut(numbers: _Numbers, size: int) -> Iterator[_Numbers]:
     return (numbers[at : at + size] for at in range(0, len(numbers), size))
 
 
-def _shape_price(
-    ways: Ways, behind: Floats, wanted: WantedWay, limits: GaitLimits
-) -> tuple[Floats, Floats]:
-    """Price of ways by their shape and place, and metres along the rail before their turn."""
-    manner, stride = limits.manner, limits.stride_m
-    with np.errstate(invalid="ignore", divide="ignore"):
-        out = np.clip(wanted.strides * stride - ways.length, stride, behind)
-        length = out + ways.length
-        price = np.abs(length - wanted.strides * stride)
-        price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
-        price = price + ways.turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
-        price = price + SWERVE * of_three(np.maximum(-ways.arcs, 0.0))
-        straight = (ways.lines[..., 3] - limits.landing_m) / stride
-        price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
-        price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
-        price = price + BROKEN * np.maximum(1 - SAME_STRIDE - straight, 0.0)
-        tight = np.maximum(manner.least_radius - ways.radius, 0.0)
-        price = price + (BROKEN + TIGHT) * tight + TIGHT * tight**2
-        if wanted.left is not None:
-            price = price + OTHER_HAND * ((ways.pairs.hand > 0) != wanted.left)
-        start = ways.pairs.start - out * np.exp(1j * ways.pairs.facing)
-    price = price + _place_price(start, wanted)
-    good = ways.good & (behind >= stride)
-    return np.where(good, price, np.inf), out
-
-
-def _place_price(start: Places, wanted: WantedWay) -> Floats:
-    price: Floats = np.zeros(start.shape)
-    if wanted.near is not None:
-        price = price + OUT_OF_PLACE * np.abs(start - complex(*wanted.near))
-    elif wanted.gate is not None:
-        price = price + TO_GATE * np.abs(start - complex(*wanted.gate))
-    return price
-
-
 def _points_of(curve: Curve) -> Places:
     points = curve.points(1.0)
     return points[:, 0] + 1j * points[:, 1]
-
-
-def _walls(
-    ways: Ways, out: Floats, look: tuple[int, int], fence: complex, room: Room, limits: GaitLimits
-) -> Floats:
-    """Price of coming too near to a rail or a fence, of each way; the fence itself is no obstacle
-    to the straight before it, but is to what passes it on the way there."""
-    places = ways.points(*look)
-    on_line = look[1]
-    free = np.abs(places - fence) <= FREE_AFTER
-    free[..., : 3 * on_line] = False
-    free[..., 4 * on_line :] = False
-    # Along the rail, before the turn begins.
-    back = out[..., None] * np.linspace(0.0, 1.0, on_line)
-    along = ways.pairs.start[..., None] - back * np.exp(1j * ways.pairs.facing)[..., None]
-    places = np.concatenate([places, along], axis=-1)
-    free = np.concatenate([free, np.zeros(along.shape, dtype=np.bool_)], axis=-1)
-    return _wall_price(places, free, room, limits)
-
-
-def _wall_price(places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits) -> Floats:
-    """Price of coming too near to a rail, or to a fence where not `free`, of rows of places."""
-    rail, fences = _too_near(places, free, room, limits)
-    price: Floats = BROKEN * (rail + fences)
-    return price
-
-
-def _too_near(
-    places: Places, free: NDArray[np.bool_], room: Room, limits: GaitLimits
-) -> tuple[Floats, Floats]:
-    """Metres by which rows of places come too near to a rail, and to a fence where not `free`."""
-    manner = limits.manner
-    points = np.stack([places.real, places.imag], axis=-1)
-    rail = np.maximum(manner.rail - room.region.inside(points).min(axis=-1), 0.0)
-    short = np.where(free, 0.0, manner.fences - room.closeness(points, manner.fences))
-    return rail, short.max(axis=-1, initial=0.0)

@@ -164,9 +164,7 @@ class _Seen:
             if designed is None or (blind.fits and short >= bad + WORTH_M):
                 best = blind
         assert best is not None
-        # What nobody can ride is no better for being tidy.
-        tidy = best.fits and self.bad(best, NEARLY_M) <= NEARLY_M
-        return squared(self.solved, best, self.bad) if tidy else best
+        return squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
 
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
         """What a search from anywhere finds, and how badly that rides."""

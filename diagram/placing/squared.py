@@ -28,16 +28,20 @@ Turn = tuple[FacingIs, ...]
 """How the fences of one piece would face."""
 
 
-def squared(problem: Problem, found: Arrangement, bad: Bad) -> Arrangement:
+def squared(problem: Problem, found: Arrangement, bad: Bad, ridable_m: float) -> Arrangement:
     """`found` with as many of its fences along or across the arena as can be ridden so.
 
     All at once if that can be, else one line after another, what is least askew first. `bad` says
-    by how many metres an arrangement falls short when ridden.
+    by how many metres an arrangement falls short when ridden: one that falls short by more than
+    `ridable_m` stays as it is, for what nobody can ride is no better for being tidy.
     """
     turns = _askew(problem, found)
     if not turns:
         return found
-    most = bad(found, math.inf) + WORSE_M
+    short = bad(found, math.inf)
+    if short > ridable_m:
+        return found
+    most = short + WORSE_M
     every = _ridden(problem, found, turns, bad, most)
     if every is not None or len(turns) == 1:
         return every or found

@@ -15,7 +15,8 @@ from diagram.geometry.region import Region
 from diagram.model import Definition, validate
 from diagram.path.limits import limits_for
 from diagram.path.measures import SAME_RADIUS_M, SAME_STRIDE, straight_before
-from diagram.path.open_ways import WantedWay, way_in, way_out
+from diagram.path.open_prices import WantedWay
+from diagram.path.open_ways import way_in, way_out
 from diagram.path.room import Room
 from diagram.planning import Plan, make_plan
 from diagram.source import read_text

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, show
-from diagram.cli.library.shared import folder_argument, opened, progress, units_option
+from diagram.cli.common import CLEAN, REJECTED, progress, show
+from diagram.cli.library.shared import folder_argument, opened, units_option
 
 if TYPE_CHECKING:
     from diagram.units import Units

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, paper_options, show
-from diagram.cli.library.shared import folder_argument, opened, progress
+from diagram.cli.common import CLEAN, REJECTED, paper_options, progress, show
+from diagram.cli.library.shared import folder_argument, opened
 
 if TYPE_CHECKING:
     from diagram.units import Units

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED
-from diagram.cli.library.shared import folder_argument, opened, progress
+from diagram.cli.common import CLEAN, REJECTED, progress
+from diagram.cli.library.shared import folder_argument, opened
 
 
 @click.command("rings")

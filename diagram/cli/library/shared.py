@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from diagram.cli.common import REJECTED, show
+from diagram.cli.common import REJECTED, progress, show
 from diagram.diagnostics import RejectedError
 
 if TYPE_CHECKING:
@@ -34,22 +33,6 @@ def units_option(function: F) -> F:
         "--units", type=click.Choice(["feet", "metres"]), default="feet", show_default=True,
         help="Heights and rings.",
     )(function)  # fmt: skip
-
-
-@contextmanager
-def progress(what: str) -> Iterator[Callable[[int, int], None]]:
-    """A bar on a terminal; silent where the output goes into a file or another program."""
-    if not sys.stderr.isatty():
-        yield lambda done, of: None  # noqa: ARG005
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
-    from rich.progress import TimeRemainingColumn as Remaining
-
-    columns = (TextColumn(what), BarColumn(), MofNCompleteColumn(), Remaining())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(what)
-        yield lambda done, of: bar.update(task, completed=done, total=of)
 
 
 def opened(folder: Path, at_once: int | None = None) -> Library:
