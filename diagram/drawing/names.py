@@ -37,7 +37,9 @@ def measures_text(placed: PlacedFence, plan: Plan, units: Units) -> str:
     if differ and not fence.kind.ridden_over:
         parts.append(length_text(fence.measures.height_m, units))
     if fence.depth_m and not fence.kind.ridden_over:
-        parts.append(f"{length_text(fence.depth_m, units)} wide")
+        # Who rides it from behind wants to know that it is built for that.
+        square = "square, " * (placed.name in plan.both_ways and fence.facts.from_behind != "no")
+        parts.append(f"{square}{length_text(fence.depth_m, units)} wide")
     return ", ".join(parts)
 
 
@@ -120,7 +122,7 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
 def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
     """Beyond the upper foot, then the lower, slid along, then further off."""
     width, height = size
-    half = placed.fence.measures.width_m / 2
+    half = placed.reach_m
     feet = []
     for side in (1, -1):
         x, y = frame.at(placed.ground((0.0, side * half)))
