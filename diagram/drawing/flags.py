@@ -98,17 +98,20 @@ def start_marks(at: Point) -> tuple[Item, ...]:
 
 
 def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
-    """The words of start and finish, of every change of gait and of every change of lead."""
+    """The words of the start, and of every change of gait and of lead before the last leg."""
     out: list[Wish] = []
-    first, last = strand.spans[0], strand.spans[-1]
-    if phase in (None, first.part):
+    if phase in (None, strand.spans[0].part):
         out.append(_start(plan, strand))
-    for span in strand.spans:
+    for span in strand.spans[:-1]:
         if phase in (None, span.part):
             out += _of_leg(span, strand)
-    if phase in (None, last.part):
-        out.append(_end(strand))
     return out
+
+
+def end_wishes(strand: Strand, phase: int | None) -> list[Wish]:
+    """The words of the finish and of the changes of gait before it, which stand close together."""
+    last = strand.spans[-1]
+    return [_end(strand), *_of_leg(last, strand)] if phase in (None, last.part) else []
 
 
 def start_words(plan: Plan) -> str:
@@ -255,14 +258,16 @@ def _with_pole(candidate: Candidate, width: float, height: float, far: float) ->
     return replace(candidate, lines=((near, candidate.target),), clear=0.3, poled=True)
 
 
-FROM_BAR = ((0.0, BAR_LONG / 2 + 0.7), (0.7, BAR_LONG / 2 + 1.3), (2.0, 5.5), (4.0, 8.5), (6.0, 12.0))  # fmt: skip
+FROM_BAR = (
+    (0.0, BAR_LONG / 2 + 0.7), (0.7, BAR_LONG / 2 + 1.3), (2.0, 5.5), (4.0, 8.5), (6.0, 12.0),
+)  # fmt: skip
 """What standing so many mm from the middle of a bar costs: slanting bars need a little more."""
 
 
 def _beside(
     s: float, strand: Strand, lines: tuple[LabelLine, ...], own: int, price: float = 0.0
 ) -> Iterator[Candidate]:
-    """On either side of a bar, its foot or its head at the bar's; `own` is the number of its leg."""
+    """On either side of a bar, its foot or its head at the bar's; `own` numbers its leg."""
     near = frozenset((f"track {own}",))
     (w, h), (x, y) = label_size(lines), strand.at(s)
     rx, ry = strand.beside(s, 1.0)
