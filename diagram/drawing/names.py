@@ -97,13 +97,14 @@ def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
         # Beside other words a name would be read on with them.
         apart = (wide + 2 * WORD_GAP, high)
         close = list(around_point(frame.at(point), (wide, high), (1.3, 2.6, 4.5)))
-        places = [replace(one, size=apart) for one in close]
         # Between two tracks a name may stand a little higher or lower than its post.
-        places += [
+        close += [
             replace(one, centre=(one.centre[0], one.centre[1] + down), price=one.price + 10.0)
-            for one in places
+            for one in close
             for down in (-UP_OR_DOWN, UP_OR_DOWN)
-        ] + [replace(one, price=one.price + 20.0) for one in close]
+        ]
+        places = [replace(one, size=apart) for one in close]
+        places += [replace(one, price=one.price + READ_ON) for one in close]
         key = f"post-{name.replace(' ', '-')}"
         out.append(text_wish(key, lines, places, passing=frozenset(("post",))))
     return out
@@ -112,6 +113,8 @@ def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
 WORD_GAP = 1.1
 """Millimetres to either side of the name of a post that are free of words: its own mark is nearer,
 and is none."""
+READ_ON = 20.0
+"""What it costs the name of a post to stand close beside other words."""
 UP_OR_DOWN = 0.9
 """Millimetres that the name of a post gives way."""
 

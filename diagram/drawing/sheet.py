@@ -288,10 +288,11 @@ class _Board:
         if without:
             self.left_out.append("numerals of some lines")
         self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
-        self._all(turn_words.turn_wishes(strand, phase), crowd)
-        self._some(turn_words.round_wishes(strand, phase), crowd)
         if phase is None:
             self._all(names.post_wishes(plan, frame), crowd)
+        # A turn is long: its words find another place along it.
+        self._all(turn_words.turn_wishes(strand, phase), crowd)
+        self._some(turn_words.round_wishes(strand, phase), crowd)
 
     def _all(self, wishes: list[Wish], crowd: Crowd) -> None:
         self._put(place_all(wishes, crowd))

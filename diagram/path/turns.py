@@ -210,7 +210,7 @@ def _ahead(region: Region, place: NDArray[np.complex128], facing: Floats) -> Flo
     normals, offsets = walls
     depth = place.real[:, None] * normals[:, 0] + place.imag[:, None] * normals[:, 1] - offsets
     falls = -(np.cos(facing)[:, None] * normals[:, 0] + np.sin(facing)[:, None] * normals[:, 1])
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         metres = np.where(falls > 1e-9, depth / falls, np.inf)
     ahead: Floats = np.clip(metres.min(axis=1), 0.0, FARTHEST)
     return ahead
