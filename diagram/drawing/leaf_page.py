@@ -19,21 +19,32 @@ from diagram.drawing.leaf_rows import (
     rows_that_fit,
     usual_poles,
 )
-from diagram.exercise.equipment import pole_text
+from diagram.exercise.equipment import pole_text, poles_in_rows
 from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
-from diagram.stakeout.leaf_words import BENDS, MOVE, LeafWords, equipment_words, words_for
+from diagram.stakeout.leaf_notes import (
+    MEASURED,
+    equipment_words,
+    errors,
+    middles,
+    people,
+    rail,
+    tape_words,
+    where_marks_are,
+)  # fmt: skip
+from diagram.stakeout.leaf_words import BENDS, MOVE, LeafWords, words_for
 from diagram.stakeout.setting import SettingOut
 from diagram.style import INK, Pen, Weight, points, text_width
 from diagram.units import length_text
 
 TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 15, 12, 10.5, 8.5))
-TOP, FOOT, ROWS_WIDTH, GAP = 15.0, 7.7, 117.0, 8.0
-"""Millimetres kept for the head and for the foot; the rows, and what parts them from the rest."""
-WAYS = "Small arrows: first jumped this way."
-SAFETY = "Black pole: it lies in safety cups."
+TOP, ROWS_WIDTH, GAP = 15.0, 117.0, 8.0
+"""Millimetres kept for the head; the rows, and what parts them from the rest."""
+WAYS = "Small arrows: first jumped so."
+SAFETY = "Black pole: safety cups."
 ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
 TEXT_LINE = 4.3
+FOOT_LINE, BEFORE_CHECKS = 3.4, 0.4
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
 THIN = Pen(INK, 0.25)
@@ -48,9 +59,10 @@ def leaf_pages(
     Raises ValueError when the arena does not fit at any scale.
     """
     words = words_for(setting.plan, setting.leaf, setting.crew)
-    room = height - TOP - FOOT
-    rows = fitted_rows(setting, words, room)
     told_twice = words.crew.units == "both"
+    foot = FOOT_LINE * len(_foot_lines(words, width, ELSEWHERE if told_twice else "")) + 0.9
+    room = height - TOP - foot
+    rows = fitted_rows(setting, words, room)
     if told_twice and len(rows) <= MOST and rows_that_fit(rows, room) < len(rows):
         # One page is worth more to a crew than the other unit in every row.
         told_twice = False
@@ -61,24 +73,24 @@ def leaf_pages(
     rest = rows[count:] if count < len(rows) <= MOST else []
     # What the column does not hold goes on under the drawing, where that stays large enough.
     low = sum(row.least for row in rest) + (BELOW if rest else 0.0)
-    drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT - low), track))
+    drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot - low), track))
     if rest and not drawn:
         rest, low = [], 0.0
     if not drawn:
-        drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track))
+        drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot), track))
     told: list[Item] = []
     if not drawn:
         # So many checks that no drawing fits above them: they go on a leaf of their own.
-        alone = leaf_plan(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track)
+        alone = leaf_plan(setting, words, Box(0.0, TOP, right - GAP, height - foot), track)
         drawn = [alone] if alone else []
-        told = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - FOOT), track, False))
+        told = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot), track, False))
     if not drawn:
         long, wide = setting.plan.arena.size
         raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
     marks += [*drawn, draw_rows(rows[:count], setting, right, TOP, room, ROWS_WIDTH)]
     if rest:
         least = low - BELOW
-        marks.append(draw_rows(rest, setting, 0.0, height - FOOT - least, least, ROWS_WIDTH))
+        marks.append(draw_rows(rest, setting, 0.0, height - foot - least, least, ROWS_WIDTH))
     elsewhere = ELSEWHERE if words.crew.units == "both" and not told_twice else ""
     pages = [_page(setting, words, marks, width, height, elsewhere)]
     if told:
@@ -136,21 +148,30 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     return Group("head", tuple(marks))
 
 
-def _foot(words: LeafWords, width: float, height: float, more: str = "") -> Group:
-    base = height - 1.0
+def _foot_lines(words: LeafWords, width: float, more: str) -> tuple[str, ...]:
+    """What all words mean; the last line ends before what stands on the right."""
     right = text_width(NO_SUBSTITUTE, SMALL, "semibold")
-    said = f"{words.errors()} {words.middles()} {words.tape_words()} {WAYS}"
+    said = f"{errors(words)} {MEASURED} {middles(words)} {tape_words(words)} {WAYS}"
     if any(placed.fence.parts.safety_cups for placed in words.plan.fences):
         said += f" {SAFETY}"
     if more:
         said = f"{more} {said}"
-    # The last line ends before what stands on the right; those above it have the whole width.
     lines = broken(said, SMALL, width)
     if text_width(lines[-1], SMALL) > width - right - 6.0:
-        lines = broken(said, SMALL, width - right - 6.0)
-    top = base - (len(lines) - 1) * 3.4
-    marks: list[Item] = [Stroke(((0.0, height - FOOT), (width, height - FOOT)), THIN)]
-    marks += [Text((0.0, top + n * 3.4), text, SMALL) for n, text in enumerate(lines)]
+        narrow = broken(said, SMALL, width - right - 6.0)
+        # Where the narrower lines are no more, else the last word or two alone in the last line.
+        last = broken(lines[-1], SMALL, width - right - 6.0)
+        lines = narrow if len(narrow) == len(lines) else (*lines[:-1], *last)
+    return lines
+
+
+def _foot(words: LeafWords, width: float, height: float, more: str = "") -> Group:
+    base = height - 1.0
+    lines = _foot_lines(words, width, more)
+    top = base - (len(lines) - 1) * FOOT_LINE
+    rule = base - len(lines) * FOOT_LINE + 0.1
+    marks: list[Item] = [Stroke(((0.0, rule), (width, rule)), THIN)]
+    marks += [Text((0.0, top + n * FOOT_LINE), text, SMALL) for n, text in enumerate(lines)]
     marks.append(Text((width, base), NO_SUBSTITUTE, SMALL, "semibold", "end"))
     return Group("foot", tuple(marks))
 
@@ -167,7 +188,7 @@ def _left(
     if checks.rows:
         bends = BENDS if any(check.bend for check in setting.leaf.checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
-        tall += checks.height + TEXT_LINE * len(move) + 2.5
+        tall += checks.height + TEXT_LINE * len(move) + 1.5 + BEFORE_CHECKS
     y = room.bottom - tall if drawing_too else room.top
     if drawing_too:
         left_over = Box(room.left, room.top, room.right, y)
@@ -175,13 +196,6 @@ def _left(
         if drawing is None:
             return
         yield drawing
-    if checks.rows:
-        yield from checks.marks(room.left, room.right, y)
-        y += checks.height + 4.4
-        for text in move:
-            yield Text((room.left, y), text, HAND)
-            y += TEXT_LINE
-        y -= 1.9
     y += 3.6
     for head, lines in broken_texts:
         yield Text((room.left, y), head, HAND, "semibold")
@@ -189,15 +203,22 @@ def _left(
             yield Text((room.left + 13.5, y), line, HAND)
             y += TEXT_LINE
         y += 1.2
+    if checks.rows:
+        y += BEFORE_CHECKS - 3.6
+        yield from checks.marks(room.left, room.right, y)
+        y += checks.height + 4.4
+        for text in move:
+            yield Text((room.left, y), text, HAND)
+            y += TEXT_LINE
 
 
 def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
-    """What comes first, what is needed, what is not there; each with the word before it."""
-    units = setting.crew.units
-    yield "First", words.rail()
-    marks = words.where_marks_are()
+    """What is done before the first fence, in the order of work; each with the word before it."""
+    yield from _kit(setting, words)
+    yield "First", rail(words)
+    marks = where_marks_are(words)
     if marks:
-        yield "Marks", f"{marks}."
+        yield "Marks", f"stand already: {marks}."
     if setting.change is not None:
         for job in setting.jobs:
             if job.what == "clear":
@@ -208,13 +229,25 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
             yield "Stays", f"{', '.join(as_it_is)} as {'they are' if as_it_is[1:] else 'it is'}."
         for name, notes in altered.items():
             yield "Stays", f"{name}: {'; '.join(notes)}."
+
+
+def _lower(setting: SettingOut) -> str:
+    """How the poles below the top one lie: as the side views have them, with figures where there
+    is room."""
+    rows = [n for f in setting.leaf.fences for n in poles_in_rows(f.placed.fence).values()]
+    return " Lower poles at even steps." if max(rows, default=0) > 1 else ""
+
+
+def _kit(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
+    """What is carried out, and what is not there."""
+    units = setting.crew.units
     poles = usual_poles(setting)
     pieces = equipment_words(setting.total, poles)
     if poles is not None:
         length = pole_text(round(poles * 1000), units)
         pieces = pieces.replace(" poles", f" poles of {length}", 1)
     whence = "with what stands" if setting.after else f"from the {words.mark(setting.store_name)}"
-    yield "In all", f"{whence}: {pieces}, {words.people()}."
+    yield "In all", f"{whence}: {pieces}, {people(words)}.{_lower(setting)}"
     for swap in setting.stand_ins:
         asked, used = pole_text(swap.asked_mm, units), pole_text(swap.used_mm, units)
         yield "Poles", f"too few of {asked}: {swap.fence} is built with {used}, and set out for it."

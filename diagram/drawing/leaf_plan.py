@@ -7,13 +7,13 @@ from the rail whole and thin; tapes that square a fence or give a direction are 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import around_point, box_at
+from diagram.drawing.leaf_names import FenceNames
 from diagram.drawing.leaf_rail import RailMarks
 from diagram.drawing.setting_crowd import FullSheet
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
@@ -23,29 +23,20 @@ from diagram.stakeout.leaf import Check
 from diagram.stakeout.leaf_words import LeafWords
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
-from diagram.style import GREY, INK, PAPER, Pen, points, text_width
+from diagram.style import GREY, INK, Pen, points
 
 BESIDE, ABOVE = 8.5, 10.5
 """Millimetres round the arena: pegs, readings along the rail, names of the sides."""
-NAME, LINE_FIGURES, FIGURES = points(12), (points(16), points(14)), (points(14),)
-ORDER, OLD = points(13), points(11)
-SQUARE = 5.4
+LINE_FIGURES, FIGURES = (points(16), points(14)), (points(14),)
 LEAST_DRAWING = 32.0
 """Millimetres: a drawing smaller than this is none."""
 MOST_FIGURES = 200
 LINE, TAPE = Pen(INK, 0.7), Pen(INK, 0.35)
 SECOND = Pen(INK, 0.35, (2.2, 1.2))
 TRACK = Pen(GREY, 0.25)
-GONE = Pen(INK, 0.25, (0.8, 0.8))
-LEADER_PEN = Pen(INK, 0.25)
 LINE_WEIGHT, RAIL = 0.3, 6.0
 WAY, WAY_OFF, WAY_PEN = 4.4, 1.9, Pen(INK, 0.5)
 """Millimetres: the arrow of the way a fence is jumped, and how far beyond the standard it is."""
-STRANGE, LEADER = 18.0, 6.0
-"""What it costs a name to stand nearer to another fence than to its own; millimetres from which on
-a thin line leads from it to its fence."""
-NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
-"""Millimetres between a name and its fence that are tried."""
 
 
 def leaf_plan(
@@ -92,27 +83,26 @@ class _Drawing:
         pegs = [*rail.pegs(), *rail.posts()]
         ways = [item for fence in self.setting.leaf.fences for item in self._way(fence)]
         # Lengths of lines have the first choice, then names, then what the rows say as well.
-        lines = [d for d in dimensions if d.must]
-        rail_line = self.frame.many(self.setting.plan.arena.region.corners)
-        drawn = [dimension_marks(one, self.frame, self.crowd, rail_line) for one in lines]
+        arrows = list(self._arrows())
+        drawn = self._drawn([d for d in dimensions if d.must], dimensions)
         # Names of sides stand at their side; those of fences can go further off.
         sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
+        called = FenceNames(self.setting, self.frame, self.crowd)
         names = [
-            item for n, f in enumerate(self.setting.leaf.fences, 1) for item in self._name(n, f)
+            item for n, f in enumerate(self.setting.leaf.fences, 1) for item in called.name(n, f)
         ]
-        names += [item for name in self.setting.stays for item in self._stays(name)]
-        others = [d for d in dimensions if not d.must]
-        drawn += [dimension_marks(one, self.frame, self.crowd, rail_line) for one in others]
+        names += [item for name in self.setting.stays for item in called.stays(name)]
+        drawn += self._drawn([d for d in dimensions if not d.must], dimensions)
         return Group(
             "plan",
             (
                 arena,
                 Group("track", tuple(self._track()) if track else ()),
-                Group("gone", tuple(self._gone())),
+                Group("gone", tuple(called.gone())),
                 Group("pegs", tuple(pegs)),
                 Group("sides", tuple(sides)),
                 Group("tapes", tuple(line for lines, _ in drawn for line in lines)),
-                Group("arrows", tuple(self._arrows())),
+                Group("arrows", tuple(arrows)),
                 Group(
                     "fences", tuple(fence_marks(f, self.frame) for f in self.setting.plan.fences)
                 ),
@@ -121,6 +111,20 @@ class _Drawing:
                 Group("names", tuple(names)),
             ),
         )
+
+    def _drawn(
+        self, these: Sequence[Dimension], every: Sequence[Dimension]
+    ) -> list[tuple[list[Item], list[Item]]]:
+        """Some of the measured lines, each with its figure clear of every other."""
+        rail = self.frame.many(self.setting.plan.arena.region.corners)
+        on_paper = [(self.frame.at(one.start), self.frame.at(one.end)) for one in every]
+        return [
+            dimension_marks(
+                one, self.frame, self.crowd, rail,
+                [line for other, line in zip(every, on_paper, strict=True) if other is not one],
+            )
+            for one in these
+        ]  # fmt: skip
 
     def _track(self) -> Iterator[Item]:
         for leg in self.setting.plan.legs:
@@ -193,10 +197,10 @@ class _Drawing:
                 u = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
                 tip = (b[0] - u[0] * 0.8, b[1] - u[1] * 0.8)
                 back = (tip[0] - u[0] * 3.0, tip[1] - u[1] * 3.0)
-                yield Fill(
-                    (tip, (back[0] - u[1] * 1.2, back[1] + u[0] * 1.2),
-                     (back[0] + u[1] * 1.2, back[1] - u[0] * 1.2)), INK,
-                )  # fmt: skip
+                one, other = ((back[0] - s * u[1] * 1.2, back[1] + s * u[0] * 1.2) for s in (1, -1))
+                # A line whose head is hidden has no end that is set.
+                self.crowd.add_fence((tip, one, back, other))
+                yield Fill((tip, one, other), INK)
 
     def _way(self, fence: Taped) -> Iterator[Item]:
         """A small arrow beyond one standard, the way the fence is first jumped: which row is the
@@ -218,72 +222,3 @@ class _Drawing:
         neck = (tip[0] - dx * 1.8, tip[1] - dy * 1.8)
         yield Stroke((tail, neck), WAY_PEN)
         yield Fill((tip, (neck[0] - dy, neck[1] + dx), (neck[0] + dy, neck[1] - dx)), INK)
-
-    # --- Names -----------------------------------------------------------------------------------
-
-    def _name(self, order: int, fence: Taped) -> Iterator[Item]:
-        """The order in a black square and the name, beyond one end of the poles or beside them."""
-        figure = str(order)
-        wide = max(SQUARE, text_width(figure, ORDER, "bold") + 2.0)
-        width = wide + 1.4 + text_width(fence.name, NAME, "bold")
-        box = self._free((width, SQUARE), self.frame.at(fence.placed.pose.point))
-        x, y = box.left, box.top
-        yield _plate(box.grown(0.3))
-        yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
-        at = self.frame.at(fence.placed.pose.point)
-        if _gap(box, at) > LEADER:
-            yield Stroke((box.nearest(at), at), LEADER_PEN)
-        down = y + SQUARE / 2 + ORDER * 0.35
-        yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
-        yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
-
-    def _free(self, size: tuple[float, float], at: Point) -> Box:
-        """Where a box of a size near a place covers least, nearer to it than to another fence."""
-        best = None
-        middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        tried = list(around_point(at, size, NAME_GAPS))
-        boxes = [box_at(candidate.centre, *size) for candidate in tried]
-        covered = self.crowd.covered([box.grown(0.4) for box in boxes])
-        for candidate, box, over in zip(tried, boxes, covered, strict=True):
-            price = 3.0 * over + 2.0 * candidate.price
-            own = _gap(box, at)
-            price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
-            if best is None or price < best[0] - 1e-9:
-                best = (price, box)
-        assert best is not None
-        self.crowd.add_box(best[1])
-        return best[1]
-
-    def _stays(self, name: str) -> Iterator[Item]:
-        """A fence that is there already."""
-        placed = self.setting.plan.fence(name)
-        text = f"{name} stays"
-        width = text_width(text, NAME, "bold")
-        box = self._free((width, NAME), self.frame.at(placed.pose.point))
-        yield Text((box.left, box.top + NAME * 0.85), text, NAME, "bold")
-
-    def _gone(self) -> Iterator[Item]:
-        """Old fences that are taken away, dotted, with their old names."""
-        after = self.setting.after
-        if after is None:
-            return
-        kept = set(self.setting.stays.values())
-        for old in after.fences:
-            if old.name in kept:
-                continue
-            yield Stroke(self.frame.many(old.outline), GONE, closed=True, sized="ground")
-            text = f"old {old.name}"
-            width = text_width(text, OLD)
-            box = self._free((width, OLD), self.frame.at(old.pose.point))
-            yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
-
-
-def _plate(box: Box) -> Fill:
-    """White under a name, so that no tape runs through it."""
-    corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
-    return Fill((*corners, (box.left, box.bottom)), PAPER)
-
-
-def _gap(box: Box, at: Point) -> float:
-    """Millimetres from a box to a place."""
-    return math.dist(box.nearest(at), at)

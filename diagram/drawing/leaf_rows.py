@@ -15,7 +15,8 @@ from dataclasses import dataclass
 from diagram.drawing.side_view import side_view
 from diagram.exercise.equipment import equipment_of
 from diagram.scene import Fill, Group, Item, Stroke, Text
-from diagram.stakeout.leaf_words import LeafWords, TapeLine, equipment_words, shortened
+from diagram.stakeout.leaf_notes import equipment_words
+from diagram.stakeout.leaf_words import LeafWords, TapeLine, shortened
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
 from diagram.style import INK, PAPER, Pen, points, text_width
@@ -122,13 +123,20 @@ class RowText:
 def fitted_rows(setting: SettingOut, words: LeafWords, height: float) -> list[RowText]:
     """The rows of every fence, set as loosely as `height` mm allow; tight where they are more."""
     for set_as in (LOOSE, CLOSE, TIGHT, TIGHTER, TIGHTEST):
-        rows = _rows(setting, words, set_as)
-        if sum(row.least for row in rows) <= height:
-            break
+        for roomy in (True, False):
+            rows = _rows(setting, words, set_as, roomy)
+            if sum(row.least for row in rows) <= height:
+                return rows
     return rows
 
 
-def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[RowText]:
+def _rows(
+    setting: SettingOut, words: LeafWords, set_as: RowSetting, roomy: bool
+) -> list[RowText]:  # fmt: skip
+    """The rows in one setting. Standards are called by their sides where that takes no line more;
+    where it is `roomy` once at least, in the first row that can. There loose standards have a line
+    for the length of their pole."""
+    named = roomy
     poles = usual_poles(setting)
     jobs = {job.fence: job for job in setting.jobs if job.fence}
     out = []
@@ -140,12 +148,15 @@ def _rows(setting: SettingOut, words: LeafWords, set_as: RowSetting) -> list[Row
         if own.both_ways:
             faces = [f"both ways, first {said}" for said in faces] + ["both ways"]
         tapes = []
-        for line in words.tapes(fence, short=set_as.short):
+        for line in words.tapes(fence, set_as.short, tight=not roomy):
             size = LARGE if line.large and not set_as.short else set_as.figure
             room = set_as.end - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
             if line.small and set_as.small_before:
                 room -= text_width(line.small, SMALL) + 2 * FIGURE_GAP
-            tapes.append((line, broken(line.text, TEXT, room)))
+            text, longer = broken(line.text, TEXT, room), broken(line.named, TEXT, room)
+            if line.named and (named or len(longer) <= len(text)):
+                text, named = longer, False
+            tapes.append((line, text))
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
         if setting.after is not None and job is not None:
@@ -270,9 +281,9 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
 
 def broken(text: str, size: float, width: float) -> tuple[str, ...]:
     """Lines of words, each at most `width` mm unless a single word is wider; the number of a peg
-    is not parted from it."""
+    is not parted from it, nor a figure from its unit."""
     lines: list[str] = []
-    for word in re.split(r"(?<!\bpeg)\s+", text.strip()):
+    for word in re.split(r"(?<!\bpeg)\s+(?!c?m\b)", text.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size) <= width:
             lines[-1] = longer

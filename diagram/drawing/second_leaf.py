@@ -25,8 +25,8 @@ RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 COLUMNS = (
     ("fence, standard", 0.0), ("tape 1 from", 0.125), ("reads", 0.325), ("tape 2 from", 0.335),
-    ("reads", 0.52), ("nearer to", 0.53), ("within", 0.645), ("along", 0.655), ("reads", 0.86),
-    ("out", 0.935), ("within", 1.0),
+    ("reads", 0.52), ("nearer to", 0.53), ("within", 0.645), ("along", 0.655), ("reads", 0.855),
+    ("out", 0.943), ("within", 1.0),
 )  # fmt: skip
 """Heads and places as shares of the width; figures end there, words begin."""
 
@@ -144,16 +144,20 @@ def _cells(
     corner = words.sides[zero[1] if zero[0] == ways.offset.side else zero[0]]
     yield f"{words.sides[ways.offset.side]}, {corner}", "regular", ""
     for metres in foot.offset:
-        yield words.figure(metres), offset, words.small(metres)
+        yield words.pieces(metres), offset, words.small(metres)
     yield words.within(foot.offset_within_m), offset, ""
 
 
-def _said(n: int, cell: Cell, width: float, small: float) -> tuple[tuple[str, ...], float]:
-    """The lines of a cell and their size: words that are too long first smaller, then in two."""
-    (head, share), (text, weight, *_) = COLUMNS[n], cell
+def _said(n: int, cells: Cells, width: float, small: float) -> tuple[tuple[str, ...], float]:
+    """The lines of a cell and their size: words that are too long first smaller, then in two; as
+    much narrower as the figure that stands beside them is wide."""
+    (head, share), (text, weight, *_) = COLUMNS[n], cells[n]
+    taken = 0.0
+    if n in (1, 3, 7):
+        taken = max(17.0, text_width(cells[n + 1][0], FIGURE, cells[n + 1][1]) + 2.0)
     size = FIGURE if head in ("reads", "out") else small if n else HAND
     end = next((s for _, s in COLUMNS[n + 1 :]), 1.0)
-    room = (end - share) * width - 17.0 * (n in (1, 3, 7)) - 1.0
+    room = (end - share) * width - taken - 1.0
     if head in FIGURES or text_width(text, size, weight) <= room:
         return (text,), size
     # Semibold is a little wider than the type that lines are broken for.
@@ -163,14 +167,14 @@ def _said(n: int, cell: Cell, width: float, small: float) -> tuple[tuple[str, ..
 
 def _tall(cells: Cells, width: float, small: float, tall: float) -> float:
     """Millimetres of a row: higher where something in it takes two lines."""
-    lines = max(len(_said(n, cell, width, small)[0]) for n, cell in enumerate(cells))
+    lines = max(len(_said(n, cells, width, small)[0]) for n in range(len(cells)))
     more = max(lines - 1, any(below for _, _, below in cells))
     return max(tall, ROW + SECOND_LINE * more)
 
 
 def _row(cells: Cells, width: float, y: float, small: float, tall: float) -> Iterator[Item]:
     for n, ((head, share), cell) in enumerate(zip(COLUMNS, cells, strict=True)):
-        lines, size = _said(n, cell, width, small)
+        lines, size = _said(n, cells, width, small)
         _, weight, below = cell
         anchor = "end" if head in FIGURES else "start"
         count = len(lines) - 1 + bool(below)

@@ -1,18 +1,20 @@
 """A measured line with its reading: on it where it has room there, else beside it.
 
-A reading that a row of the leaf says as well is left out where it would lie on another word or on
-a fence.
+A reading is crossed by no other line and nearer to its own than to any other. One that a row of the
+leaf says as well is left out where it would not be, or where it would lie on another word or on a
+fence.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import box_at
+from diagram.drawing.nearness import Line, clear_of
 from diagram.drawing.setting_crowd import (
     OVER_FENCE,
     OVER_LABEL,
@@ -35,6 +37,14 @@ OFF_MIDDLE = 0.8
 BESIDE, GAPS, FAR_GAPS = 1.5, (0.7, 1.8, 3.2), (4.8, 6.5, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
 """Points that a place beside the line costs, and millimetres from it; the far ones are for what
 must be there, and a thin line leads to them."""
+ALONG, ALONG_GAPS, LEVEL = 0.5, (0.5, 1.2), 0.035
+"""Points more for words turned beside their line, millimetres from it, and the sine up to which a
+line is level anyhow."""
+SLANT = 2.5
+"""Points for level words beside a line at 45 degrees, which they touch with a corner only."""
+CROSSED, STRAY, LED = 90.0, 60.0, 8.0
+"""Points for a figure that another line runs through, for one nearer to another line, and
+for one that is so but has a thin line to its own."""
 LEADER, LEADER_PEN = 4.0, Pen(INK, 0.25)
 OWN_LINE = 0.3 / SPACING
 """What a millimetre of its own line counts in the crowd."""
@@ -71,17 +81,21 @@ class _Place:
 
 
 def dimension_marks(
-    one: Dimension, frame: Frame, crowd: FullSheet, rail: Sequence[Point]
+    one: Dimension, frame: Frame, crowd: FullSheet, rail: Sequence[Point], others: Sequence[Line]
 ) -> tuple[list[Item], list[Item]]:
-    """The line, and over it the reading, inside the `rail` on the paper; the reading's place is
-    taken in the crowd."""
+    """The line, and over it the reading, inside the `rail` on the paper and clear of the `others`;
+    the reading's place is taken in the crowd."""
     a, b = frame.at(one.start), frame.at(one.end)
     line: list[Item] = [Stroke((a, b), one.pen, sized="ground")]
     if math.dist(a, b) < 1e-6 or not one.text:
         return line, []
     places: list[_Place] = []
     for size in one.sizes:
-        places += [*_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail)]
+        tried = [
+            *_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail),
+            *_along(one, size, a, b, crowd, rail),
+        ]  # fmt: skip
+        places += _priced(one, tried, (a, b), others)
         if min(place.price for place in places) < TOO_MUCH:
             break
     best = min(places, key=lambda place: (place.price, place.order))
@@ -89,8 +103,25 @@ def dimension_marks(
     if best.price >= (OVER_LABEL if one.must else TOO_MUCH):
         return line, []
     crowd.add_label(best.corners)
+    if best.leader:
+        crowd.add_bar(*best.leader)
     leader = [Stroke(best.leader, LEADER_PEN)] if best.leader else []
     return line, [*leader, *_text(one, best)]
+
+
+def _priced(
+    one: Dimension, places: Sequence[_Place], own: Line, others: Sequence[Line]
+) -> list[_Place]:
+    """The places with what it costs that another line is in their way."""
+    ink = []
+    for place in places:
+        half = text_width(one.text, place.size, one.weight) / 2
+        ink.append(turned(place.middle, place.u, half, place.size * 0.33))
+    out = []
+    for place, (free, near) in zip(places, clear_of(ink, own, others).tolist(), strict=True):
+        more = 0.0 if near else CROSSED if not free else LED if place.leader else STRAY
+        out.append(replace(place, price=place.price + more))
+    return out
 
 
 def turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
@@ -134,6 +165,7 @@ def _beside(
     length = math.dist(a, b)
     half = (text_width(one.text, size, one.weight) / 2 + PAD, size * 0.4)
     v = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
+    slant = SLANT * abs(2 * v[0] * v[1])
     tried = []
     for gap in (*GAPS, *FAR_GAPS) if one.must else GAPS:
         for share in SHARES[:11]:
@@ -148,9 +180,37 @@ def _beside(
     for order, ((gap, share, on, middle, box), over) in enumerate(
         zip(tried, covered, strict=True), len(SHARES) + 1
     ):
-        price = over + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2
+        price = over + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2 + slant
         leader = (on, box.nearest(on)) if gap > LEADER else ()
         yield _Place(price, order, middle, (1.0, 0.0), corners_of(box), size, False, leader)
+
+
+def _along(
+    one: Dimension, size: float, a: Point, b: Point, crowd: FullSheet, rail: Sequence[Point]
+) -> Iterator[_Place]:
+    """Turned with a sloping line, close to it on either side."""
+    length = math.dist(a, b)
+    u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    width = text_width(one.text, size, one.weight) + 2 * PAD
+    if abs(u[1]) < LEVEL or width > length:
+        return
+    tried = []
+    for gap in ALONG_GAPS:
+        for share in SHARES[:11]:
+            for sign in (1, -1):
+                out = sign * (gap + size * 0.4)
+                x, y = (a[n] + share * (b[n] - a[n]) for n in (0, 1))
+                middle = (x - out * u[1], y + out * u[0])
+                corners = turned(middle, u, width / 2, size * 0.4)
+                within = abs(share - 0.5) * length <= (length - width) / 2
+                if within and all(_within(rail, corner) for corner in corners):
+                    tried.append((gap, share, middle, corners))
+    covered = crowd.covered_by([corners for *_, corners in tried])
+    for order, ((gap, share, middle, corners), over) in enumerate(
+        zip(tried, covered, strict=True), 1000
+    ):
+        price = over + BESIDE + ALONG + gap + OFF_MIDDLE * abs(share - 0.5) * 2
+        yield _Place(price, order, middle, u, corners, size, False)
 
 
 def _within(corners: Sequence[Point], at: Point) -> bool:

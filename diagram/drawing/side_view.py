@@ -100,6 +100,7 @@ def side_view(
         height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
         labels.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
+    yield from _lower(placed, view, left, rows[parts.planes[0]], units)
     if low:
         # Over the arrow of those who come from there, or beside the middle of the fence.
         y = coming - 1.8 if both_ways else view.at(0.0, top / 2)[1] + HEIGHT * 0.35
@@ -107,6 +108,28 @@ def side_view(
     else:
         yield from _heights(labels, limit)
     yield from _measures(placed, lines, view, limit - beside, units)
+
+
+def _lower(
+    placed: PlacedFence, view: _View, left: float, poles: int, units: Units
+) -> Iterator[Item]:  # fmt: skip
+    """How high the lower poles of the front row lie, on the side that the horse comes from; where
+    the ground line and the fillers leave room for it."""
+    x = view.at(placed.fence.parts.planes[0], 0.0)[0] - 0.7 - 2 * view.radius - CUP.width
+    boxes = [view.at(min(box.near[0], box.far[0]), 0.0)[0] for box in placed.fence.parts.boxes]
+    right = min([x, *boxes]) - 0.7
+    front = max(
+        (b.height_m for b in placed.fence.parts.bars
+         if b.kind != "ground line" and abs(_middle(b) - placed.fence.parts.planes[0]) < 0.15),
+        default=0.0,
+    )  # fmt: skip
+    ground = view.origin[1] - 2 * view.radius - 0.6
+    for n in range(1, poles):
+        height = front * (poles - n) / poles
+        base = view.at(0.0, height)[1] + MEASURE * 0.35
+        text = length_text(height, units).removesuffix(" m")
+        if text_width(text, MEASURE) <= right - left and base <= ground:
+            yield Text((right, base), text, MEASURE, anchor="end")
 
 
 def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:

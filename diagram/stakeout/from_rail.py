@@ -55,9 +55,7 @@ def found_from_rail(ground: Ground, placed: PlacedFence) -> TapedFence:
         return _foot_by_foot(ground, placed, at_x)
     site = min(sites, key=lambda site: site.price)
     sign = site.sign
-    first, pegs = ground.mark(site.spot)
-    other, more = ground.mark(site.second)
-    pegs += more
+    first, other, pegs = ground.both_marks(site.spot, site.second)
     near, far = (row.ahead(0.0, s * half).point for s in (sign, -sign))
     held = far if site.far else near
     exact = (math.dist(first.at, near), math.dist(first.at, far), math.dist(other.at, held))
@@ -105,10 +103,8 @@ def reached_from_rail(ground: Ground, placed: PlacedFence) -> bool:
     if any(_sites(ground, row, half)):
         return True
     feet = [row.ahead(0.0, y).point for y in (half, -half)]
-    nearest = _nearest(ground, row.point, feet)
-    at = ground.marks[nearest].at if isinstance(nearest, str) else nearest.at
-    first = Known("", at, np.zeros((2, ground.width)))
-    return not any(ground.crew.joined(math.dist(at, foot)) for foot in feet) and bool(
+    first = _would_be(ground, _nearest(ground, row.point, feet))
+    return not any(ground.crew.joined(math.dist(first.at, foot)) for foot in feet) and bool(
         ground.best_second(first, row.point, also=feet)
     )
 
@@ -141,10 +137,11 @@ def _foot_by_foot(ground: Ground, placed: PlacedFence, at_x: float) -> TapedFenc
     """Each foot by two tapes, from the nearest mark and one that crosses it well."""
     row, half = ground.pose(placed).ahead(at_x), placed.fence.measures.width_m / 2
     feet = [row.ahead(0.0, y).point for y in (half, -half)]
-    first, pegs = ground.mark(_nearest(ground, row.point, feet))
-    second = ground.best_second(first, row.point, also=feet)
-    other, more = ground.mark(second[0] if second else _any_other(ground, first, row.point))
-    pegs += more
+    nearest = _nearest(ground, row.point, feet)
+    first = _would_be(ground, nearest)
+    found = ground.best_second(first, row.point, also=feet)
+    second = found[0] if found else _any_other(ground, first, row.point)
+    first, other, pegs = ground.both_marks(nearest, second)
     exact = tuple(math.dist(mark.at, at) for mark in (first, other) for at in feet)
 
     def stand(*read: float) -> Pose | None:
@@ -198,6 +195,13 @@ def _nearest(ground: Ground, at: Point, feet: Sequence[Point]) -> str | PegSpot:
         if ground.best_second(Known(name, place, still), at, also=feet):
             return which
     return ranked[0][1]
+
+
+def _would_be(ground: Ground, which: str | PegSpot) -> Known:
+    """A mark, or what a peg at a spot would be."""
+    if isinstance(which, str):
+        return ground.marks[which]
+    return Known("", which.at, np.zeros((2, ground.width)))
 
 
 def _any_other(ground: Ground, first: Known, at: Point) -> str:

@@ -48,10 +48,15 @@ Choice = tuple[float, ...]
 
 
 class Ground:
-    """What stands so far: `marks` by name, `pegs` in order."""
+    """What stands so far: `marks` by name, `pegs` in order, and the spots they were `asked` for.
+    Spots that are `wanted` in any case may have their pegs before their turn."""
 
-    def __init__(self, plan: Plan, crew: Crew, count: int, there: Mapping[str, Pose]) -> None:
-        self.plan, self.crew = plan, crew
+    def __init__(
+        self, plan: Plan, crew: Crew, count: int, there: Mapping[str, Pose],
+        wanted: Sequence[PegSpot] = (),
+    ) -> None:  # fmt: skip
+        self.plan, self.crew, self.wanted = plan, crew, wanted
+        self.asked: list[PegSpot] = []
         self.width = ROW_ERRORS * count + 2
         still = np.zeros((2, self.width))
         self.marks = {name: Known(name, at, still) for name, at in fixed_points(plan.arena).items()}
@@ -100,10 +105,11 @@ class Ground:
 
     def pegs_for(self, spot: PegSpot) -> tuple[Peg, ...]:
         """What it would take to have a peg at a spot."""
-        if self.peg_at(spot):
-            return ()
-        step = round_step(self.crew.units)
-        return pegs_to(spot, self.pegs, self.crew.tape_length, step, self.plan.arena)
+        return () if self.peg_at(spot) else self._pegs_to(spot)
+
+    def _pegs_to(self, spot: PegSpot, more: Sequence[Peg] = ()) -> tuple[Peg, ...]:
+        step, tape = round_step(self.crew.units), self.crew.tape_length
+        return pegs_to(spot, [*self.pegs, *more], tape, step, self.plan.arena, self.wanted)
 
     @property
     def spots(self) -> tuple[tuple[PegSpot, Known, float], ...]:
@@ -118,11 +124,13 @@ class Ground:
 
     def add_pegs(self, spot: PegSpot) -> tuple[Peg, ...]:
         """Set a peg at a spot, as its rounded reading puts it; and those on the way to it."""
+        self.asked.append(spot)
         return tuple(self._add(peg) for peg in self.pegs_for(spot))
 
     def _add(self, peg: Peg) -> Peg:
         begin, zero = self.marks[peg.start], self.marks[peg.zero]
-        read, length = self.rounded(peg.metres), math.dist(zero.at, peg.at)
+        length = math.dist(zero.at, peg.at)
+        read = self.rounded(length - math.dist(zero.at, begin.at))
         along = np.array(peg.at) / length - np.array(zero.at) / length
         x, y = np.array(begin.at) + read * along
         drift = begin.drift.copy()
@@ -187,6 +195,34 @@ class Ground:
         there = self.peg_at(which)
         pegs = () if there else self.add_pegs(which)
         return self.marks[(there or pegs[-1]).name], pegs
+
+    def both_marks(
+        self, first: str | PegSpot, second: str | PegSpot
+    ) -> tuple[Known, Known, tuple[Peg, ...]]:
+        """Two marks, the pegs among them set in the order in which a crew walks to them; and those
+        pegs."""
+        if self._sooner(second, first):
+            other, pegs = self.mark(second)
+            one, more = self.mark(first)
+            return one, other, pegs + more
+        one, pegs = self.mark(first)
+        other, more = self.mark(second)
+        return one, other, pegs + more
+
+    def _sooner(self, one: str | PegSpot, other: str | PegSpot) -> bool:
+        """Whether a peg is better set before another: it takes fewer so, or it comes first on the
+        way along their rail from one corner."""
+        if isinstance(one, str) or isinstance(other, str):
+            return False
+        to_one, to_other = self.pegs_for(one), self.pegs_for(other)
+        if one.side != other.side or not to_one or not to_other:
+            return False
+        so = len(to_one) + len(self._pegs_to(other, to_one))
+        otherwise = len(to_other) + len(self._pegs_to(one, to_other))
+        if so != otherwise:
+            return so < otherwise
+        a, b = to_one[-1], to_other[-1]
+        return (a.side, a.zero) == (b.side, b.zero) and a.along_m < b.along_m
 
     # --- Fences ----------------------------------------------------------------------------------
 

@@ -1,4 +1,4 @@
-"""What the builder's leaf says, in a crew's words: sides, marks, tapes, checks, expected errors."""
+"""What the builder's leaf says, in a crew's words: sides, marks, tapes, checks."""
 
 from __future__ import annotations
 
@@ -7,40 +7,30 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from diagram.exercise.arena import RECTANGLE_SIDES
-from diagram.exercise.equipment import Equipment
-from diagram.geometry.pose import Point
 from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.leaf import Check, Leaf
 from diagram.stakeout.pegs import Peg
-from diagram.stakeout.points import fixed_points
-from diagram.stakeout.sides import gap_to
 from diagram.stakeout.taped import Reading, Taped
 from diagram.stakeout.texts import reading
 from diagram.units import INCH, Units, feet_inches, metres_text
 
 MOVE = (
-    "Move both standards alike, along the line, and square the fence again. If all lines of a "
-    "fence are off alike, move that fence and nothing else."
+    "Move both standards alike along the line, then square. "
+    "All lines of a fence off alike: move it alone."
 )
 OVER = ", over the tape"
 """Where nothing nearer is to be had; the foot of the leaf says what to do."""
-RATHER = "Over the tape: rather along a side and out, by the second leaf."
 BENDS = " The length of a bend is that of the straight tape."
-TAPE_WORDS = (
-    ("out", "Out: one tape from the mark over both standards."),
-    ("line", "Line and direction: two tapes that meet in the middle of the fence."),
-    ("square", "Square: turns the fence till it reads so."),
-)
-"""What the words of the rows mean, in the order of the rows."""
 
 
 @dataclass(frozen=True, slots=True)
 class TapeLine:
     """One line of a fence's row: what the tape is for, from where to where, what it reads.
 
-    `small` is the same in metres where both units are wanted, `large` the length of a line.
+    `small` is the same in metres where both units are wanted, `large` the length of a line. `named`
+    is the text with standards called by their sides, where the shorter one does without.
     """
 
     word: str
@@ -48,6 +38,7 @@ class TapeLine:
     figure: str
     small: str = ""
     large: bool = False
+    named: str = ""
 
 
 @dataclass(frozen=True)
@@ -78,8 +69,9 @@ class LeafWords:
         if along:
             text = self._along(along[0]).text.rpartition(" to ")[0]
             said.append(f"“{text}”: from the corner where the two meet.")
-        texts = [line.text for fence in self.leaf.fences for line in self.tapes(fence)]
-        side = next((s for s in self.sides.values() if any(_at(s) in t for t in texts)), "")
+        lines = [line for fence in self.leaf.fences for line in self.tapes(fence)]
+        texts = [text for line in lines for text in (line.text, line.named)]
+        side = next((s for s in self.sides.values() if any(_called(s) in t for t in texts)), "")
         if side:
             said.append(f"“{shortened(side)} standard”: the one towards the {side}.")
         return " ".join(said)
@@ -96,6 +88,24 @@ class LeafWords:
     def small(self, metres: float) -> str:
         """The same in metres, where both units are wanted; else nothing."""
         return metres_text(metres) if self.crew.units == "both" else ""
+
+    def round_figure(self, metres: float) -> str:
+        """A length that is round as it is: ``100'``, ``30 m``."""
+        return f"{metres:g} m" if self.units == "metres" else self.figure(metres)
+
+    @property
+    def tape(self) -> str:
+        """The length of a tape."""
+        return self.round_figure(self.crew.tape_length)
+
+    def pieces(self, metres: float) -> str:
+        """A length along a rail as it can be taped: ``2 × 100' + 95'3"``."""
+        if not self.crew.joined(metres):
+            return self.figure(metres)
+        whole, step = int((metres + 1e-6) / self.crew.tape_length), self.crew.rounding
+        rest = round((metres - whole * self.crew.tape_length) / step) * step
+        tapes = f"{whole} × {self.tape}" if whole > 1 else self.tape
+        return f"{tapes} + {self.figure(rest)}" if rest > step / 2 else tapes
 
     def mark(self, name: str, short: bool = False) -> str:
         """A mark as a crew calls it: corners by the sides that meet there."""
@@ -116,14 +126,27 @@ class LeafWords:
         taken = {shortened(side) for side in self.sides.values()}
         return ("nearer", "farther") if taken & {"near", "far"} else ("near", "far")
 
-    def tapes(self, fence: Taped, short: bool = False) -> list[TapeLine]:
+    def tapes(self, fence: Taped, short: bool = False, tight: bool = False) -> list[TapeLine]:
         """Every line of a fence's row, in the order in which the tapes are laid; with `short`
-        both feet on one tape are one line, and sides and corners are called shorter."""
+        both feet on one tape are one line, and sides and corners are called shorter. Loose feet
+        have the length of their pole in a line of its own, unless it is `tight`."""
         out = [self._along(peg) for peg in fence.pegs]
         for tape in fence.readings:
             if tape.word != "along":
                 out += self._tape(fence, tape, short)
+        if self._loose(fence):
+            part = "standard" if fence.placed.fence.parts.planes else "end"
+            length = fence.placed.fence.measures.width_m
+            row = self._line("check", f"{part} to {part}: its pole", length)
+            if not tight:
+                return [*out, row]
+            last = out[-1]
+            out[-1] = replace(last, text=f"{last.text}; {row.figure} apart")
         return out
+
+    def _loose(self, fence: Taped) -> bool:
+        """Whether each foot is found by two tapes of its own, and nothing holds them together."""
+        return fence.how == "rail" and "" not in fence.towards.values()
 
     def _along(self, peg: Peg) -> TapeLine:
         if peg.start.startswith("peg "):
@@ -151,27 +174,41 @@ class LeafWords:
         elif len(tape.ends) == 2 and read[0] == read[1]:
             yield self._line(tape.word, f"{start} to each {part}", read[0])
         elif fence.how == "rail" and tape.word == "out" and "" in fence.towards.values():
+            one, other = self._by_side(fence, tape.ends)
             if short and self.crew.units != "both":
                 figures = "  ".join(self.figure(metres) for metres in read)
                 over = OVER if any(self.crew.joined(metres) for metres in read) else ""
-                yield TapeLine("out", f"{start} to both {part}s{over}", figures)
+                named = f"{start} to {one}, {other} {part}{over}" if one else ""
+                yield TapeLine("out", f"{start} to both {part}s{over}", figures, named=named)
                 return
-            yield self._line("out", f"{start} to {near} {part}", read[0])
-            yield self._line("", f"same tape, to {far} {part}", read[1])
+            yield self._line("out", f"{start} to {one or near} {part}", read[0])
+            yield self._line("", f"same tape, to {other or far} {part}", read[1])
         elif len(tape.ends) == 1:
             out = next((r for r in fence.readings if r.word == "out"), tape)
-            which = near if tape.ends[0] == out.ends[0] else far
-            end = f"{which} one" if short else f"that {which} {part}"
+            at = out.ends.index(tape.ends[0])
+            end = f"{(near, far)[at]} one" if short else f"that {(near, far)[at]} {part}"
             # Of a standard that is the nearer one already, the place is said to be nearer.
             meant = self._meant(fence, tape.ends[0]).replace(", ", ", the place ")
-            yield self._line(tape.word, f"{start} to {end}{meant}", read[0])
+            side = self._by_side(fence, out.ends)[at]
+            named = f"{start} to {side} {part}{self._meant(fence, tape.ends[0])}" if side else ""
+            text = f"{start} to {end}{meant}"
+            line = self._line(tape.word, named if named and not short else text, read[0])
+            yield replace(line, named=named)
         else:
-            for n, end in enumerate(tape.ends):
-                side = shortened(self.sides[fence.sides[fence.feet.index(end)]])
+            sides = self._by_side(fence, tape.ends)
+            if not sides[0]:
+                out = next((r for r in fence.readings if r.word == "out"), tape)
+                sides = (near, far) if out.read_m[0] < out.read_m[1] else (far, near)
+            for n, (end, side) in enumerate(zip(tape.ends, sides, strict=True)):
                 text = f"to {side} {part}" if n else f"{start} to {side} {part}"
                 crossed = fence.how == "rail" and tape.word == "square"
                 meant = self._meant(fence, end) if crossed else ""
                 yield self._line("" if n else tape.word, text + meant, read[n])
+
+    def _by_side(self, fence: Taped, ends: tuple[str, ...]) -> tuple[str, ...]:
+        """The sides that the ends of a fence point to, shortened; empty where they are the same."""
+        sides = [shortened(self.sides[fence.sides[fence.feet.index(end)]]) for end in ends]
+        return tuple(sides) if len(set(sides)) == len(sides) > 1 else ("",) * len(ends)
 
     def _meant(self, fence: Taped, end: str) -> str:
         """Which of two crossings is meant, where a crew could set out the other as well."""
@@ -196,7 +233,12 @@ class LeafWords:
         if check.is_line:
             return f"{twice}off: move {check.off}"
         last = max(check.start.fence, check.end.fence, key=self._order)
-        return f"{twice}off: the direction of {last}"
+        fence = self.leaf.fences[self._order(last)]
+        if fence.how == "on the tape" and fence.hung.beyond:
+            # Its direction is that of the tape, which lies to the last of the combination.
+            last = fence.hung.beyond.fence
+        said = "out and square" if fence.how == "rail" else "the direction"
+        return f"{twice}off: tape {said} of {last} again"
 
     def within(self, metres: float) -> str:
         """An error, never said too small: ``2½"``, ``7 cm``."""
@@ -207,81 +249,6 @@ class LeafWords:
     def _order(self, name: str) -> int:
         return next((n for n, fence in enumerate(self.leaf.fences) if fence.name == name), -1)
 
-    def errors(self) -> str:
-        """How well it comes out; how far a line may be off stands with the checks only."""
-        return (
-            f"With readings right to {self.within(self.leaf.reading_m)}, every standard comes out "
-            f"within {self.within(self.leaf.places_m)} in 95 of 100."
-        )
-
-    def tape_words(self) -> str:
-        """What the words of the rows ask for, those that are used."""
-        used = {reading.word for fence in self.leaf.fences for reading in fence.readings}
-        said = [text for word, text in TAPE_WORDS if word in used]
-        lengths = [
-            read for fence in self.leaf.fences for tape in fence.readings for read in tape.read_m
-        ]
-        if any(self.crew.joined(metres) for metres in lengths):
-            said.append(RATHER)
-        return " ".join(said)
-
-    def where_marks_are(self) -> str:
-        """Where gate posts, letters and posts stand that tapes are held to: along a side from its
-        corner, and out from it."""
-        used = {r.start for fence in self.leaf.fences for r in fence.readings}
-        field = fixed_points(self.plan.arena)
-        names = [name for name in field if name in used and not name.startswith("corner ")]
-        return "; ".join(self._where(name, field[name]) for name in names)
-
-    def _where(self, name: str, at: Point) -> str:
-        arena = self.plan.arena
-        side = min(arena.sides, key=lambda s: gap_to(arena.sides[s], at))
-        if name.startswith("gate post ") and arena.gate:
-            side = arena.gate.side
-        begin, end = arena.sides[side]
-        length = math.dist(begin, end)
-        along = ((at[0] - begin[0]) * (end[0] - begin[0])
-                 + (at[1] - begin[1]) * (end[1] - begin[1])) / length  # fmt: skip
-        names = list(arena.sides)
-        turn = names.index(side)
-        corner = names[turn - 1]
-        if along > length / 2:
-            along, corner = length - along, names[(turn + 1) % len(names)]
-        out = gap_to(arena.sides[side], at)
-        said = f"{self.mark(name)}: {self.sides[side]}, {self.sides[corner]}, {self.figure(along)}"
-        return f"{said}, {self.figure(out)} out" if out > self.crew.rounding / 2 else said
-
-    def middles(self) -> str:
-        """What is meant by the middle and by the length of a line."""
-        width = {f.placed.fence.measures.width_m for f in self.leaf.fences}
-        half = f" {self.figure(width.pop() / 2)} from either standard," if len(width) == 1 else ""
-        backs = any(
-            name.startswith("back of ")
-            for fence in self.leaf.fences
-            for tape in fence.readings
-            for name in (tape.start, *tape.ends)
-        )
-        back = " Back: the same in the back row." if backs else ""
-        return f"Middle:{half} front row.{back}"
-
-    def rail(self) -> str:
-        """The arena as the leaf takes it to be."""
-        arena = self.plan.arena
-        long = ", ".join(
-            f"{self.sides[name]} {self.figure(math.dist(a, b))}"
-            for name, (a, b) in arena.sides.items()
-        )
-        if arena.is_rectangle:
-            sides = sorted((math.dist(a, b) for a, b in arena.sides.values()), reverse=True)
-            long = f"long side {self.figure(sides[0])}, short side {self.figure(sides[-1])}"
-        return f"tape the rail inside: {long}. If it differs, stop: no reading holds."
-
-    def people(self) -> str:
-        """With what it is set, and by how many: one holds, one reads."""
-        pegs = len(self.leaf.pegs)
-        said = [counted(pegs, "peg")] if pegs else []
-        return ", ".join([*said, f"two {self.figure(self.crew.tape_length)} tapes", "two people"])
-
 
 def shortened(side: str) -> str:
     """``hedge`` for the hedge side: what a standard is called that points to it."""
@@ -289,30 +256,8 @@ def shortened(side: str) -> str:
     return " ".join(most) if most and last in ("side", "end", "corner") else side
 
 
-def _at(side: str) -> str:
-    return f"to {shortened(side)} standard"
-
-
-def equipment_words(pieces: Equipment, poles_m: float | None) -> str:
-    """``2 standards, 3 poles, plain rails, 4 cups``; the length of poles only where it is not
-    `poles_m`, that of all of them."""
-    usual = round((poles_m or 0.0) * 1000)
-    poles = sum(pieces.poles.values())
-    said = [_some(pieces.standards, "standard"), _some(pieces.blocks, "block")]
-    if set(pieces.poles) == {usual}:
-        said.append(_some(poles, "pole"))
-    else:
-        said += [w for w in pieces.words("feet") if " pole" in w]
-    said += [
-        _some(sum(pieces.planks.values()), "plank"), _some(pieces.gates, "gate"),
-        _some(pieces.walls, "wall"), *sorted(pieces.fillers),
-        _some(pieces.cups, "cup"), _some(pieces.safety_cups, "safety cup"),
-    ]  # fmt: skip
-    return ", ".join(word for word in said if word)
-
-
-def _some(number: int, noun: str) -> str:
-    return counted(number, noun) if number else ""
+def _called(side: str) -> str:
+    return f" {shortened(side)} standard"
 
 
 def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> LeafWords:

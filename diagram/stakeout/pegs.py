@@ -14,6 +14,9 @@ from diagram.units import FOOT, Units
 GATE_CLEAR_M = 0.3
 """Metres beside the gate that no peg stands in: the post, and who opens it."""
 
+SHORTEST_M = 1.0
+"""Metres: pegs nearer to each other are no stepping stones."""
+
 
 @dataclass(frozen=True, slots=True)
 class Peg:
@@ -78,15 +81,17 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
 
 
 def pegs_to(
-    spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena
-) -> tuple[Peg, ...]:
+    spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena,
+    wanted: Sequence[PegSpot] = (),
+) -> tuple[Peg, ...]:  # fmt: skip
     """The pegs to add so that one stands at `spot`: it, and those that one tape needs on the way.
 
-    The shortest way: from either corner of the side, or on from a peg that stands on it.
+    The shortest way: from either corner of the side, or on from a peg that stands on it. Pegs that
+    are `wanted` later anyhow are set now where that saves one that nothing else is taped from.
     """
     a, b = arena.sides[spot.side]
     ways = [
-        _from(zero, far, spot, pegs, tape_m, step, arena)
+        _from(zero, far, spot, pegs, tape_m, step, arena, wanted)
         for zero, far in ((a, b), (b, a))
         if spot.zero in ("", corner_name(arena, zero))
     ]
@@ -95,7 +100,7 @@ def pegs_to(
 
 def _from(
     zero: Point, far: Point, spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float,
-    arena: Arena,
+    arena: Arena, wanted: Sequence[PegSpot],
 ) -> tuple[Peg, ...]:  # fmt: skip
     name, along = corner_name(arena, zero), math.dist(zero, spot.at)
     start, begin = name, 0.0
@@ -106,14 +111,25 @@ def _from(
     number, added = len(pegs) + 1, list[Peg]()
     length = math.dist(zero, far)
     unit = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
+    later = [(math.dist(zero, w.at), w.at) for w in wanted if w.side == spot.side]
     while along - begin > tape_m:
         half = math.floor(tape_m / step) * step
-        begin += half
-        at = _on(zero, far, begin)
-        added.append(Peg(number, spot.side, name, begin, start, half, at, unit))
+        on, at = begin + half, _on(zero, far, begin + half)
+        for there, place in sorted(later, reverse=True):
+            nearer = _tapes(along - there, tape_m) < _tapes(along - begin, tape_m)
+            if nearer and SHORTEST_M < there - begin <= tape_m and there < along:
+                on, at = there, place
+                break
+        added.append(Peg(number, spot.side, name, on, start, on - begin, at, unit))
+        begin = on
         start, number = added[-1].name, number + 1
     added.append(Peg(number, spot.side, name, along, start, along - begin, spot.at, unit))
     return tuple(added)
+
+
+def _tapes(metres: float, tape_m: float) -> int:
+    """How many tapes it takes along a rail."""
+    return math.ceil(metres / tape_m - 1e-9)
 
 
 def corner_name(arena: Arena, at: Point) -> str:

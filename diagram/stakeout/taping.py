@@ -22,6 +22,9 @@ from diagram.stakeout.hanging import Hung
 from diagram.stakeout.sides import side_ahead
 from diagram.stakeout.taped import Taped, TapedFence
 
+NO_WORSE = 1.05
+"""A peg is saved where that adds no more than this to the error of the worst fence."""
+
 INSIDE_M = 1.0
 """A second crossing this far inside the rail could be taken for the place that is meant."""
 
@@ -32,6 +35,19 @@ def tape_fences(
     """The readings for every fence of `order`. `there` are fences that stand already, by name,
     with their poses as first jumped."""
     ground = Ground(plan, crew, len(order), there)
+    fences = _taped(ground, order)
+    held = {r.start for fence in fences for r in fence.readings if r.word != "along"}
+    if all(peg.name in held for peg in ground.pegs):
+        return fences
+    # A peg that is only a stepping stone: rather one that a later fence wants in any case.
+    again = Ground(plan, crew, len(order), there, ground.asked)
+    other = _taped(again, order)
+    worst = max(fence.error_m for fence in fences)
+    fewer = len(again.pegs) < len(ground.pegs)
+    return other if fewer and max(f.error_m for f in other) <= NO_WORSE * worst else fences
+
+
+def _taped(ground: Ground, order: Sequence[Hung]) -> tuple[Taped, ...]:
     groups, seen = _groups(order), dict.fromkeys((hung.fence for hung in order), 0)
     out: list[Taped] = []
     while groups:

@@ -26,7 +26,8 @@ from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.leaf_words import words_for
 from diagram.stakeout.setting import SettingOut
-from diagram.units import Units
+from diagram.style import Pen
+from diagram.units import Units, parse_length
 from diagram.writers.setting_sheet import sheet_scenes
 
 MADE = int(os.environ.get("TAPELINE_MANY", "4"))
@@ -111,6 +112,75 @@ def _overlaps(scene: Scene) -> Iterator[str]:
     for said, quad in figures:
         if any(not _apart(quad, fence) for fence in _fences(scene)):
             yield f"{said!r} lies on a fence"
+    yield from _strays(scene)
+
+
+def _strays(scene: Scene) -> Iterator[str]:
+    """Figures that a tape or a line of the ride other than their own runs through, or that are as
+    near to another. Which line is whose is told by its length on the paper."""
+    figures = [(text.text, _ink(text)) for text in _texts(_group(scene, "figures"))]
+    lines = [mark.points for mark in _group(scene, "tapes").children if isinstance(mark, Stroke)]
+    leaders = [m for m in _group(scene, "figures").children if isinstance(m, Stroke)]
+    tried = [math.dist(*line) / _metres(said) for said, _ in figures for line in lines]
+    found = [(_matched(figures, lines, scale), scale) for scale in sorted(set(tried))]
+    if not found:
+        return
+    _, scale = max(found)
+    for said, quad in figures:
+        own = [line for line in lines if _is_read(said, line, scale)]
+        if not own:
+            yield f"{said!r} is the length of no line"
+            continue
+        mine = min(own, key=lambda line: _gap(quad, line))
+        others = [line for line in lines if line is not mine and not _on(line, mine)]
+        least = min((_gap(quad, line) for line in others), default=math.inf)
+        led = any(_gap(quad, leader.points) < 0.8 for leader in leaders)
+        if least < 0.1:
+            yield f"{said!r} is crossed by another line"
+        elif least < _gap(quad, mine) + 0.3 and not led:
+            yield f"{said!r} is as near to another line as to its own"
+
+
+def _metres(said: str) -> float:
+    return parse_length(said.replace("½", ".5").replace("¼", ".25"))
+
+
+def _is_read(said: str, line: Quad, scale: float) -> bool:
+    return abs(math.dist(*line) / scale - _metres(said)) < 0.055
+
+
+def _matched(figures: list[tuple[str, Quad]], lines: list[Quad], scale: float) -> tuple[int, float]:
+    """How many figures are the length of a line at a scale, and how near they are to it."""
+    gaps = [[_gap(q, line) for line in lines if _is_read(said, line, scale)] for said, q in figures]
+    return sum(bool(found) for found in gaps), -sum(min(found, default=0.0) for found in gaps)
+
+
+def _gap(quad: Quad, line: Quad) -> float:
+    """Millimetres from a word to a line, 0 where that runs through it."""
+    (ax, ay), (bx, by) = line
+    length = math.dist(*line) or 1.0
+    nx, ny = (by - ay) / length * 0.1, (ax - bx) / length * 0.1
+    ink = ((ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny))
+    if not _apart(quad, ink):
+        return 0.0
+    edges = list(zip(quad, (*quad[1:], quad[0]), strict=True))
+    return min(
+        *(_to(corner, line) for corner in quad), *(_to(tip, edge) for tip in line for edge in edges)
+    )
+
+
+def _to(at: tuple[float, float], line: Quad) -> float:
+    (ax, ay), (bx, by) = line
+    way = complex(bx - ax, by - ay)
+    share = ((at[0] - ax) * way.real + (at[1] - ay) * way.imag) / (abs(way) ** 2 or 1.0)
+    share = max(0.0, min(1.0, share))
+    return math.dist(at, (ax + share * way.real, ay + share * way.imag))
+
+
+def _on(one: Quad, other: Quad) -> bool:
+    """Whether the shorter of two lines lies along the longer one: no figure parts them."""
+    short, long = sorted((one, other), key=lambda line: math.dist(*line))
+    return all(_to(tip, long) < 0.6 for tip in short)
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
@@ -214,9 +284,26 @@ def test_the_test_can_fail() -> None:
     turned = Text((9.5, 10), "29'5\"", 4.0, angle=90.0)
     assert _apart(_ink(one), _ink(turned))
     items: tuple[Item, ...] = (
-        Group("plan", (one, same, Group("figures", ()), Group("fences", ()))),
+        Group("plan", (one, same, *(Group(name, ()) for name in ("figures", "fences", "tapes")))),
     )
     assert list(_overlaps(Scene(100, 100, items, "t", "d", "en")))
+
+
+def test_a_figure_that_strays_is_seen() -> None:
+    """One on its own line is well; the same beside another of another length, or struck through."""
+    pen = Pen("#000000", 0.35)
+    own, other = Stroke(((10, 20), (70, 20)), pen), Stroke(((10, 40), (60, 40)), pen)
+    ten = Text((40, 21), "10.00 m", 5.0, anchor="middle")
+
+    def said(at: tuple[float, float], more: tuple[Stroke, ...] = ()) -> list[str]:
+        figures = (ten, Text(at, "8.33 m", 5.0, anchor="middle"))
+        groups = (Group("figures", figures), Group("tapes", (own, other, *more)))
+        return list(_strays(Scene(100, 100, (Group("plan", groups),), "t", "d", "en")))
+
+    assert said((40, 39)) == []
+    assert said((40, 26)) == ["'8.33 m' is as near to another line as to its own"]
+    across = Stroke(((40, 25), (40, 60)), pen)
+    assert said((40, 39), (across,)) == ["'8.33 m' is crossed by another line"]
 
 
 def test_many_checks_go_on_a_leaf_of_their_own() -> None:

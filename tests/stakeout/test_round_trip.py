@@ -11,6 +11,7 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 
 import pdfplumber
@@ -20,6 +21,8 @@ from samples import SAMPLES
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.stakeout.crew import crew_for
+from diagram.stakeout.setting import SettingOut
+from diagram.stakeout.texts import reading
 from diagram.units import Units
 
 STEP = {"feet": 0.0254, "metres": 0.05}
@@ -110,6 +113,19 @@ def _words(data: bytes, pages: slice) -> Counter[str]:
         )
 
 
+def _pieces(said: str, metres: float, setting: SettingOut) -> str:
+    """A length along a side that is longer than the tape: how many whole tapes, and the rest."""
+    tape = setting.crew.tape_length
+    if metres <= tape + 1e-9:
+        return said
+    units: Units = "metres" if setting.crew.units == "metres" else "feet"
+    crew = replace(setting.crew, units=units)
+    whole, rest = divmod(metres + 1e-4, tape)
+    long = f"{tape:g} m" if units == "metres" else reading(tape, crew)
+    tapes = long if whole == 1 else f"{whole:g} × {long}"
+    return f"{tapes} + {reading(rest, crew)}" if rest > 0.005 else tapes
+
+
 @pytest.mark.parametrize("units", ["feet", "metres", "both"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_the_figures_on_paper_are_those_of_the_csv(stem: str, units: Units) -> None:
@@ -127,7 +143,12 @@ def test_the_figures_on_paper_are_those_of_the_csv(stem: str, units: Units) -> N
     front = [
         row for row in rebuilt.of(table, "foot") if not row["name"].endswith(("back", "middle"))
     ]
-    second = [row[column] for row in front for column in ("along", "out")]
+    second = [
+        _pieces(row[column], float(row[f"{column}_m"]), setting)
+        for row in front
+        for column in ("along", "out")
+        if row["along_side"]
+    ]
     tape = setting.crew.tape_length + 1e-9
     # Where no two marks are within a tape, the second leaf says so in place of a crossing.
     second += [

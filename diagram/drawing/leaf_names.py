@@ -1,0 +1,121 @@
+"""The names of fences on the drawing of the builder's leaf, with their order; old ones as well."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from diagram.drawing.candidates import Candidate
+from diagram.drawing.frame import Frame
+from diagram.drawing.labels import around_point, box_at
+from diagram.drawing.setting_crowd import OVER_FENCE, FullSheet
+from diagram.geometry.pose import Point
+from diagram.scene import Box, Fill, Item, Stroke, Text
+from diagram.stakeout.setting import SettingOut
+from diagram.stakeout.taped import Taped
+from diagram.style import INK, PAPER, Pen, points, text_width
+
+NAME = points(12)
+ORDER, OLD = points(13), points(11)
+SQUARE = 5.4
+GONE = Pen(INK, 0.25, (0.8, 0.8))
+LEADER_PEN = Pen(INK, 0.25)
+STRANGE, LEADER = 18.0, 6.0
+"""What it costs a name to stand nearer to another fence than to its own; millimetres from which on
+a thin line leads from it to its fence."""
+SIEVE = 2.0
+"""Millimetres between the places on the sheet for a name that has no other."""
+NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
+"""Millimetres between a name and its fence that are tried."""
+
+
+class FenceNames:
+    """Each takes its place in the crowd when it is asked for."""
+
+    def __init__(self, setting: SettingOut, frame: Frame, crowd: FullSheet) -> None:
+        self.setting, self.frame, self.crowd = setting, frame, crowd
+
+    def name(self, order: int, fence: Taped) -> Iterator[Item]:
+        """The order in a black square and the name, beyond one end of the poles or beside them."""
+        figure = str(order)
+        wide = max(SQUARE, text_width(figure, ORDER, "bold") + 2.0)
+        width = wide + 1.4 + text_width(fence.name, NAME, "bold")
+        box = self._free((width, SQUARE), self.frame.at(fence.placed.pose.point))
+        x, y = box.left, box.top
+        yield _plate(box.grown(0.3))
+        yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
+        at = self.frame.at(fence.placed.pose.point)
+        if _gap(box, at) > LEADER:
+            yield Stroke((box.nearest(at), at), LEADER_PEN)
+        down = y + SQUARE / 2 + ORDER * 0.35
+        yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
+        yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
+
+    def _free(self, size: tuple[float, float], at: Point) -> Box:
+        """Where a box of a size near a place covers least, nearer to it than to another fence."""
+        best = None
+        middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
+        tried = list(around_point(at, size, NAME_GAPS))
+        boxes = [box_at(candidate.centre, *size) for candidate in tried]
+        covered = self.crowd.covered([box.grown(0.8) for box in boxes])
+        if min(covered) >= OVER_FENCE:
+            tried, boxes = self._anywhere(size, at)
+            covered = self.crowd.covered([box.grown(0.4) for box in boxes])
+        for candidate, box, over in zip(tried, boxes, covered, strict=True):
+            price = 3.0 * over + 2.0 * candidate.price
+            own = _gap(box, at)
+            price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
+            if best is None or price < best[0] - 1e-9:
+                best = (price, box)
+        assert best is not None
+        self.crowd.add_box(best[1])
+        return best[1]
+
+    def _anywhere(
+        self, size: tuple[float, float], at: Point
+    ) -> tuple[list[Candidate], list[Box]]:  # fmt: skip
+        """Places all over the sheet, for a name that has none near its fence that is free."""
+        page = self.crowd.page
+        tried, boxes = [], []
+        for n in range(int((page.height - size[1]) / SIEVE) + 1):
+            for m in range(int((page.width - size[0]) / SIEVE) + 1):
+                left, top = page.left + m * SIEVE, page.top + n * SIEVE
+                box = Box(left, top, left + size[0], top + size[1])
+                centre = (left + size[0] / 2, top + size[1] / 2)
+                tried.append(Candidate(centre, at, _gap(box, at)))
+                boxes.append(box)
+        return tried, boxes
+
+    def stays(self, name: str) -> Iterator[Item]:
+        """A fence that is there already."""
+        placed = self.setting.plan.fence(name)
+        text = f"{name} stays"
+        width = text_width(text, NAME, "bold")
+        box = self._free((width, NAME), self.frame.at(placed.pose.point))
+        yield Text((box.left, box.top + NAME * 0.85), text, NAME, "bold")
+
+    def gone(self) -> Iterator[Item]:
+        """Old fences that are taken away, dotted, with their old names."""
+        after = self.setting.after
+        if after is None:
+            return
+        kept = set(self.setting.stays.values())
+        for old in after.fences:
+            if old.name in kept:
+                continue
+            yield Stroke(self.frame.many(old.outline), GONE, closed=True, sized="ground")
+            text = f"old {old.name}"
+            width = text_width(text, OLD)
+            box = self._free((width, OLD), self.frame.at(old.pose.point))
+            yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
+
+
+def _plate(box: Box) -> Fill:
+    """White under a name, so that no tape runs through it."""
+    corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
+    return Fill((*corners, (box.left, box.bottom)), PAPER)
+
+
+def _gap(box: Box, at: Point) -> float:
+    """Millimetres from a box to a place."""
+    return math.dist(box.nearest(at), at)
