@@ -104,6 +104,7 @@ def _is_apart(way: Curve, last_m: float, tracks: Floats, apart_m: float) -> bool
     seen = np.concatenate([tracks, places[stations < begin - HERE_M]])
     if not len(seen):
         return True
-    gaps = np.hypot(*(last[:, None, :2] - seen[None, :, :2]).transpose(2, 0, 1))
-    crossing = np.abs(np.sin(last[:, None, 2] - seen[None, :, 2])) > math.sin(WITH)
-    return not bool((crossing & (gaps < apart_m - ALIKE)).any())
+    across, along = (last[:, None, n] - seen[None, :, n] for n in (0, 1))
+    row, column = np.nonzero(np.hypot(across, along) < apart_m - ALIKE)
+    crossing = np.abs(np.sin(last[row, 2] - seen[column, 2])) > math.sin(WITH)
+    return not bool(crossing.any())

@@ -47,8 +47,12 @@ def tightness(curve: Curve, stride_m: float) -> Tightness:
     window = min(STRIDES * stride_m, curve.length)
     if window <= 0:
         return Tightness(math.inf, 0.0)
+    # To a hand to which it never bends nothing is turned.
+    bent = [
+        hand for hand in (1, -1) if any(p.k0 * hand > 0 or p.k1 * hand > 0 for p in curve.pieces)
+    ]
     most, at = max(
-        (_most_turned(curve, hand, window) for hand in (1, -1)), key=lambda found: found[0]
+        (_most_turned(curve, hand, window) for hand in bent or (1,)), key=lambda found: found[0]
     )
     return Tightness(window / most if most > 1e-12 else math.inf, at)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
 from string import ascii_lowercase
 
@@ -113,6 +114,7 @@ class Columns:
         self.room = sheet.height - FOOT_LINE - LOOKED_UP - 3.4 - self.second_row - top
         self.elements = elements_of(plan, units)
         self.phases = parts_of(plan).names
+        self.care, self.warned = care_texts(plan), bool(warnings_of(plan))
 
     def scenes(self) -> Iterator[Scene]:
         """One scene a side."""
@@ -344,10 +346,10 @@ class Columns:
     ) -> Block:
         width, size = self.widths[-1], setting.size
         blocks = []
-        care = care_texts(self.plan)
+        care = self.care
         if care:
             # Notes of a file may be of any kind: alone they are not called a warning.
-            head = "Tonight take care" if warnings_of(self.plan) else "Tonight"
+            head = "Tonight take care" if self.warned else "Tonight"
             inside = _list(head, care, width - 2 * FRAME_PAD, size)
             blocks.append(_framed(inside, width))
         for name in ("Warm-up", "If it goes wrong", "Easier", "Harder", "Leads to"):
@@ -481,7 +483,10 @@ def _passed(text: str, width: float, size: float) -> Block:
     return block.with_(Stroke(corners, RULE, closed=True))
 
 
-def _list(name: str, texts: Iterable[str], width: float, size: float, head: float = BOARD) -> Block:
+@lru_cache(maxsize=64)
+def _list(
+    name: str, texts: tuple[str, ...], width: float, size: float, head: float = BOARD
+) -> Block:
     rows = [paragraph((Run(name, "bold"),), width, head, leading=1.25)]
     for text in texts:
         weight: Weight = "bold" if text == STOPPED else "regular"
