@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
-from diagram.exercise.inventory import Store, read_store
 from diagram.library.content import combined, key_of
 from diagram.library.entry import Entry, entry_of, from_values, to_values
 from diagram.library.folding import stem_in_ascii
@@ -20,6 +20,9 @@ from diagram.model.library_file import LibraryWritten
 from diagram.model.library_keys import GROUPS
 from diagram.model.reading import validate
 from diagram.source import Document, Mapping, read
+
+if TYPE_CHECKING:
+    from diagram.exercise.inventory import Store
 
 LIBRARY_FILE = "library.yaml"
 
@@ -134,6 +137,8 @@ def read_about(folder: Path) -> tuple[LibraryWritten, tuple[Store, ...]]:
 def _stores(document: Document) -> Iterator[Store]:
     named, _ = document.node_at(("stores",))
     if isinstance(named, Mapping) and named is not document.root:
+        from diagram.exercise.inventory import read_store
+
         for key, node in named.entries:
             yield replace(read_store(replace(document, root=node)), name=key.text)
 

@@ -9,15 +9,18 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, fields
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from diagram.diagnostics import Severity
-from diagram.exercise.arena import Arena
-from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.library.fits import Rectangle, rectangles
 from diagram.library.folding import fold
-from diagram.path.line import Crossing
-from diagram.planning import Plan
+
+if TYPE_CHECKING:
+    # An entry that is read again needs none of what plans one.
+    from diagram.exercise.arena import Arena
+    from diagram.exercise.equipment import Equipment
+    from diagram.path.line import Crossing
+    from diagram.planning import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +100,8 @@ class Entry:
 def entry_of(plan: Plan, stem: str, others: Sequence[Plan] = ()) -> Entry:
     """The entry of a planned exercise whose file is called `stem`; `others` are its rides after
     the first. Of several rides that with most jumps is counted, and the longest."""
+    from diagram.exercise.equipment import equipment_of, in_all
+
     said, rides = plan.definition, (plan, *others)
     jumped = max((_jumped(ride) for ride in rides), key=len)
     return Entry(

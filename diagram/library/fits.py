@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from diagram.planning import Plan
+if TYPE_CHECKING:
+    from diagram.planning import Plan
 
 Rectangle = tuple[float, float]
 """Metres: a length and a width, either of which may be the longer."""

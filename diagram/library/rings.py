@@ -16,17 +16,18 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from diagram.diagnostics import RejectedError, Severity
-from diagram.exercise.arena import Arena
 from diagram.library.fits import Rectangle
 from diagram.library.working import Broken, run_all
-from diagram.placing.remembered import layout_code
-from diagram.planning import Plan
 from diagram.source import Mapping as Block
 from diagram.source import plain, read, written
 from diagram.units import metres_text
+
+if TYPE_CHECKING:
+    from diagram.exercise.arena import Arena
+    from diagram.planning import Plan
 
 RINGS_FILE = "rings.yaml"
 WIDTHS_M = (20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
@@ -114,6 +115,8 @@ def work_out(
 ) -> tuple[dict[str, Rings], tuple[tuple[str, str], ...]]:
     """The rings of every exercise, those that this layout code found before (`known`) taken over;
     and what failed. `stands` are the keys of where the fences stand, of what can be read."""
+    from diagram.placing.remembered import layout_code
+
     by = layout_code()[:8]
     out: dict[str, Rings] = {}
     jobs: dict[Path, str] = {}
