@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
@@ -25,6 +26,8 @@ from diagram.solver.relations import (
 )
 from diagram.solver.solve import ATTEMPTS, Arrangement, candidates, measured, nearest, solve
 
+TIGHTER = (0.95, 0.905)
+"""Shares of the radius that turns are tried with where nothing fits."""
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES, CANDIDATES = 3, 8
@@ -73,6 +76,20 @@ def found(
     if best.fits and guess is None:
         remember(problem, asked, best.unknowns)
     return best
+
+
+def _with_tighter_turns(problem: Problem) -> Iterator[Problem]:
+    """The same with turns a little tighter than these horses want, but none under the floor for
+    the gait: what is ridden in a ring that has no more room, and cautioned about."""
+    floor = problem.limits.canter.floor_radius * ASIDE
+    for share in TIGHTER:
+        relations = tuple(
+            replace(r, radius=max(share * r.radius, min(r.radius, floor)))
+            if isinstance(r, Turning) else r
+            for r in problem.relations
+        )  # fmt: skip
+        if relations != problem.relations:
+            yield replace(problem, relations=relations)
 
 
 def _with_short_ways(problem: Problem) -> Problem:
@@ -163,8 +180,20 @@ class _Seen:
             blind, bad = self._blind(None, designed is None)
             if designed is None or (blind.fits and short >= bad + WORTH_M):
                 best = blind
+            short = bad if best is blind else short
         assert best is not None
-        return squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
+        best = squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
+        if best.fits and short <= PUSHED_M:
+            return best
+        return self._tighter(gate, short if best.fits else math.inf) or best
+
+    def _tighter(self, gate: Point | None, short: float) -> Arrangement | None:
+        """A design with turns tighter than is wanted that falls less `short` of all else."""
+        for problem in _with_tighter_turns(self.solved):
+            found, bad = replace(self, solved=problem)._designed(gate)
+            if found is not None and bad < short - MUCH_BETTER_M:
+                return found
+        return None
 
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
         """What a search from anywhere finds, and how badly that rides."""
