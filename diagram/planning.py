@@ -252,6 +252,12 @@ class Plan:
         """The first jump over each fence that is jumped."""
         return {crossing.jump.fence: crossing for crossing in reversed(self.crossings)}
 
+    @cached_property
+    def both_ways(self) -> frozenset[str]:
+        """Fences jumped from either side."""
+        sides = {(one.jump.fence, one.jump.from_behind) for one in self.crossings}
+        return frozenset(fence for fence, behind in sides if (fence, not behind) in sides)
+
     def numbers(self) -> dict[str, tuple[str, ...]]:
         """For every fence, what the jumps over it are called; a pole that only places has none."""
         called: dict[str, list[str]] = {fence.name: [] for fence in self.fences}

@@ -21,7 +21,19 @@ from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
 from diagram.planning import Plan, PlanLeg
 from diagram.scene import Disc, Fill, Group, Item, Text
-from diagram.style import CALLED, FLAG, INK, LEAD_LETTER, PAPER, RIM, Pen, rim_pen, text_width
+from diagram.style import (
+    CALLED,
+    FLAG,
+    INK,
+    LEAD_LETTER,
+    PAPER,
+    RIM,
+    Colour,
+    Pen,
+    phase_pen,
+    rim_pen,
+    text_width,
+)
 from diagram.typeface import CAP_HEIGHT
 
 DISC, HALO = 4.0, 0.6
@@ -109,17 +121,19 @@ def disc_marks(figure: str, phase: int, centre: tuple[float, float]) -> tuple[It
     )
 
 
-def square_marks(letter: str, changed: bool, centre: tuple[float, float]) -> tuple[Item, ...]:
-    """A lead square: black where the lead is changed over the fence."""
+def square_marks(
+    letter: str, changed: bool, centre: tuple[float, float], colour: Colour = INK
+) -> tuple[Item, ...]:
+    """A lead square: filled where the lead is changed over the fence."""
     x, y = centre
     half = SQUARE / 2
 
     def corners(r: float) -> tuple[tuple[float, float], ...]:
         return ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r))
 
-    ground, ink = (INK, PAPER) if changed else (PAPER, INK)
+    ground, ink = (colour, PAPER) if changed else (PAPER, INK)
     return (
-        Fill(corners(half - 0.25), ground, Pen(INK, 0.5)),
+        Fill(corners(half - 0.25), ground, Pen(colour, 0.5)),
         Text((x, y + LEAD_LETTER * 0.33), letter, LEAD_LETTER, "bold", "middle", colour=ink),
     )
 
@@ -161,6 +175,9 @@ def _square(before: PlanLeg, span: LegSpan, strand: Strand, frame: Frame) -> Wis
     lead = leg.lead or "left"
     changed = changes_over(before, leg)
     letter = lead[0].upper()
+    # Between two tracks side by side its colour says to which of them it belongs.
+    several = any(other.part != span.part for other in strand.spans)
+    colour = phase_pen(span.part).colour if several else INK
 
     side = SQUARE + 2 * SQUARE_HALO
     figure = leg.first.jump.label
@@ -169,7 +186,7 @@ def _square(before: PlanLeg, span: LegSpan, strand: Strand, frame: Frame) -> Wis
     def paint(place: Place) -> Group:
         title = f"land on the {lead} lead" + (", changed over the fence" if changed else "")
         (x, y), numbered = place.centre, place.box.width > side + 0.1
-        marks = square_marks(letter, changed, (x + numbered * number / 2, y))
+        marks = square_marks(letter, changed, (x + numbered * number / 2, y), colour)
         if numbered:
             left = place.box.left + SQUARE_HALO
             marks = (Text((left, y + FLAG * 0.33), figure, FLAG, "bold"), *marks)

@@ -98,17 +98,20 @@ def start_marks(at: Point) -> tuple[Item, ...]:
 
 
 def flag_wishes(plan: Plan, strand: Strand, phase: int | None) -> list[Wish]:
-    """The words of start and finish, of every change of gait and of every change of lead."""
+    """The words of the start, and of every change of gait and of lead before the last leg."""
     out: list[Wish] = []
-    first, last = strand.spans[0], strand.spans[-1]
-    if phase in (None, first.part):
+    if phase in (None, strand.spans[0].part):
         out.append(_start(plan, strand))
-    if phase in (None, last.part):
-        out.append(_end(strand))
-    for span in strand.spans:
+    for span in strand.spans[:-1]:
         if phase in (None, span.part):
             out += _of_leg(span, strand)
     return out
+
+
+def end_wishes(strand: Strand, phase: int | None) -> list[Wish]:
+    """The words of the finish and of the changes of gait before it, which stand close together."""
+    last = strand.spans[-1]
+    return [_end(strand), *_of_leg(last, strand)] if phase in (None, last.part) else []
 
 
 def start_words(plan: Plan) -> str:
@@ -189,7 +192,10 @@ def _of_leg(span: LegSpan, strand: Strand) -> Iterator[Wish]:
         end = min(span.begin + stretch.end_m * strand.mm_per_m, float(strand.s[-1]))
         lines = (LabelLine(gait_words(leg, stretch), FLAG, "semibold"),)
         amid = 1.0 if end - s < LONG else 9.0
-        places = [*_beside(s, strand, lines), *_beside((s + end) / 2, strand, lines, amid)]
+        own = leg.number
+        places = [
+            *_beside(s, strand, lines, own), *_beside((s + end) / 2, strand, lines, own, amid)
+        ]  # fmt: skip
         yield _flown(text_wish(f"gait-{leg.number}-{n}", lines, places))
     for n, change in enumerate(leg.ridden.changes):
         if change.kind:
@@ -207,7 +213,7 @@ def _change(name: str, words: str, leg: PlanLeg, s: float, strand: Strand) -> Wi
             for line in broken(runs(said), IN_HAND_MM, FLAG)
         ]
     lines = tuple(rows)
-    return _flown(text_wish(name, lines, _beside(s, strand, lines)))
+    return _flown(text_wish(name, lines, _beside(s, strand, lines, leg.number)))
 
 
 LONG = 30.0
@@ -252,21 +258,28 @@ def _with_pole(candidate: Candidate, width: float, height: float, far: float) ->
     return replace(candidate, lines=((near, candidate.target),), clear=0.3, poled=True)
 
 
+FROM_BAR = (
+    (0.0, BAR_LONG / 2 + 0.7), (0.7, BAR_LONG / 2 + 1.3), (2.0, 5.5), (4.0, 8.5), (6.0, 12.0),
+)  # fmt: skip
+"""What standing so many mm from the middle of a bar costs: slanting bars need a little more."""
+
+
 def _beside(
-    s: float, strand: Strand, lines: tuple[LabelLine, ...], price: float = 0.0
+    s: float, strand: Strand, lines: tuple[LabelLine, ...], own: int, price: float = 0.0
 ) -> Iterator[Candidate]:
-    """On either side of a bar, its foot or its head at the bar's."""
+    """On either side of a bar, its foot or its head at the bar's; `own` numbers its leg."""
+    near = frozenset((f"track {own}",))
     (w, h), (x, y) = label_size(lines), strand.at(s)
     rx, ry = strand.beside(s, 1.0)
     nx, ny = rx - x, ry - y
-    for n, gap in enumerate((BAR_LONG / 2 + 0.7, 5.5, 8.5, 12.0)):
+    for off, gap in FROM_BAR:
         half = (abs(nx) * w + abs(ny) * h) / 2
         for m, side in enumerate((-1.0, 1.0)):
             far = side * (gap + half)
             cx, cy = x + nx * far, y + ny * far
             for k, slide in enumerate((0.0, w * 0.35, -w * 0.35)):
-                yield Candidate((cx - ny * slide, cy + nx * slide), (x, y),
-                                price + 2.0 * n + 0.3 * m + 0.2 * k)  # fmt: skip
+                centre = cx - ny * slide, cy + nx * slide
+                yield Candidate(centre, (x, y), price + off + 0.3 * m + 0.2 * k, near=near)
 
 
 def gait_words(leg: PlanLeg, stretch: Stretch) -> str:

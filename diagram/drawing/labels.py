@@ -22,6 +22,9 @@ from diagram.style import INK, Weight, text_width
 LINE_GAP = 1.12
 """Baseline to baseline, as a share of the type size."""
 PADDING = 0.5
+POORLY, NOWHERE = 50.0, 500.0
+"""What standing where it seems to belong to something else costs a label, and not standing at all,
+where one order of placing is held against another."""
 AT_ONCE = 6
 """Candidates looked at in one go: most labels need no more."""
 
@@ -135,6 +138,24 @@ def place_all(wishes: Iterable[Wish], crowd: Crowd) -> tuple[list[Label], list[U
             labels[n] = found
             take(wish, found, crowd)
     return [labels[n] for n in sorted(labels)], unplaced
+
+
+def place_close(wishes: list[Wish], crowd: Crowd) -> tuple[list[Label], list[Unplaced]]:
+    """Wishes that stand close together: from the first of them on or from the last, whichever
+    comes to better places in all."""
+    begin = len(crowd)
+
+    def cost(order: list[Wish]) -> float:
+        labels, unplaced = place_all(order, crowd)
+        crowd.cut_back(begin)
+        return sum(_cost(label.place) for label in labels) + NOWHERE * len(unplaced)
+
+    back = wishes[::-1]
+    return place_all(back if cost(back) < cost(wishes) - 1e-9 else wishes, crowd)
+
+
+def _cost(place: Place) -> float:
+    return (place.chosen.price if place.chosen else 0.0) + POORLY * place.poor
 
 
 def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:

@@ -37,7 +37,9 @@ def measures_text(placed: PlacedFence, plan: Plan, units: Units) -> str:
     if differ and not fence.kind.ridden_over:
         parts.append(length_text(fence.measures.height_m, units))
     if fence.depth_m and not fence.kind.ridden_over:
-        parts.append(f"{length_text(fence.depth_m, units)} wide")
+        # Who rides it from behind wants to know that it is built for that.
+        square = "square, " * (placed.name in plan.both_ways and fence.facts.from_behind != "no")
+        parts.append(f"{square}{length_text(fence.depth_m, units)} wide")
     return ", ".join(parts)
 
 
@@ -91,17 +93,28 @@ def post_wishes(plan: Plan, frame: Frame) -> list[Wish]:
     out = []
     for name, point in plan.arena.posts.items():
         lines = (LabelLine(name, POST_NAME),)
-        places = list(around_point(frame.at(point), label_size(lines), (1.3, 2.6, 4.5)))
+        wide, high = label_size(lines)
+        # Beside other words a name would be read on with them.
+        apart = (wide + 2 * WORD_GAP, high)
+        close = list(around_point(frame.at(point), (wide, high), (1.3, 2.6, 4.5)))
         # Between two tracks a name may stand a little higher or lower than its post.
-        places += [
+        close += [
             replace(one, centre=(one.centre[0], one.centre[1] + down), price=one.price + 10.0)
-            for one in places
+            for one in close
             for down in (-UP_OR_DOWN, UP_OR_DOWN)
         ]
-        out.append(text_wish(f"post-{name.replace(' ', '-')}", lines, places))
+        places = [replace(one, size=apart) for one in close]
+        places += [replace(one, price=one.price + READ_ON) for one in close]
+        key = f"post-{name.replace(' ', '-')}"
+        out.append(text_wish(key, lines, places, passing=frozenset(("post",))))
     return out
 
 
+WORD_GAP = 1.1
+"""Millimetres to either side of the name of a post that are free of words: its own mark is nearer,
+and is none."""
+READ_ON = 20.0
+"""What it costs the name of a post to stand close beside other words."""
 UP_OR_DOWN = 0.9
 """Millimetres that the name of a post gives way."""
 
@@ -120,7 +133,7 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
 def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
     """Beyond the upper foot, then the lower, slid along, then further off."""
     width, height = size
-    half = placed.fence.measures.width_m / 2
+    half = placed.reach_m
     feet = []
     for side in (1, -1):
         x, y = frame.at(placed.ground((0.0, side * half)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -27,16 +28,21 @@ MOST_IN_FULL, MOST_ROWS = 3, 10
 
 @dataclass(frozen=True, slots=True)
 class Brevity:
-    """What is left out to keep a phase on one line: that the end is straight on, how long turns
-    are, names said before."""
+    """What is left out to keep a phase on one line: that turns are counted in strides, that the
+    end is straight on, how long turns are, names said before."""
 
+    strides: bool = False
     straight: bool = False
     turns: bool = False
     names: bool = False
 
 
 FULL = Brevity()
-BREVITIES = (FULL, Brevity(True), Brevity(True, True), Brevity(True, True, True))
+BREVITIES = (
+    FULL, Brevity(True), Brevity(True, True), Brevity(True, True, True),
+    Brevity(True, True, True, True),
+)  # fmt: skip
+ABOUT = re.compile(r"about \d+")
 
 
 def ride_text(plan: Plan, phase: int, brevity: Brevity = FULL) -> str:
@@ -50,7 +56,9 @@ def ride_text(plan: Plan, phase: int, brevity: Brevity = FULL) -> str:
         out = _joined(out, _way(leg, plan, brevity))
         if leg.second:
             out = _joined(out, _jumped(leg, plan, brevity))
-    return out.strip(" ,")
+    # What is counted is said once.
+    said = out if brevity.strides else ABOUT.sub(r"\g<0> strides", out, count=1)
+    return said.strip(" ,")
 
 
 def _joined(before: str, after: str) -> str:
@@ -217,6 +225,6 @@ def _lines(plan: Plan, phase: int, room: float) -> tuple[SetLine, ...]:
         written = (*head, *marked(ride_text(plan, phase, brevity)))
         if width_of(written, BOARD) <= room:
             return (written,)
-    lines = broken((*head, *marked(ride_text(plan, phase))), room, BOARD)
+    lines = broken((*head, *marked(ride_text(plan, phase, BREVITIES[1]))), room, BOARD)
     # A ride that fills the sheet with words leaves no room for its drawing.
     return lines if len(lines) <= MOST_IN_FULL else broken(written, room, BOARD)

@@ -24,7 +24,7 @@ from diagram.drawing.crowd import PAGE, Crowd
 from diagram.drawing.extent import Extent, extent_of
 from diagram.drawing.fences import dart_outline, fence_marks, one_way
 from diagram.drawing.frame import SCALES, Frame
-from diagram.drawing.labels import Label, Unplaced, Wish, box_at, place_all
+from diagram.drawing.labels import Label, Unplaced, Wish, box_at, place_all, place_close
 from diagram.drawing.strand import LegSpan, Strand, bridges, strand_of
 from diagram.drawing.track import (
     Blank,
@@ -282,20 +282,24 @@ class _Board:
         self._all(counts.count_wishes(plan, strand, frame, self.units, phase), crowd)
         self._all(second_ways.second_way_wishes(plan, frame, self.units, phase), crowd)
         self._all(flags.flag_wishes(plan, strand, phase), crowd)
+        self._put(place_close(flags.end_wishes(strand, phase), crowd))
         numbered, without = numerals.numeral_labels(strand, crowd, phase)
         self.labels += numbered
         if without:
             self.left_out.append("numerals of some lines")
         self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
-        self._all(turn_words.turn_wishes(strand, phase), crowd)
-        self._some(turn_words.round_wishes(strand, phase), crowd)
         if phase is None:
             self._all(names.post_wishes(plan, frame), crowd)
+        # A turn is long: its words find another place along it.
+        self._all(turn_words.turn_wishes(strand, phase), crowd)
+        self._some(turn_words.round_wishes(strand, phase), crowd)
 
     def _all(self, wishes: list[Wish], crowd: Crowd) -> None:
-        labels, unplaced = place_all(wishes, crowd)
-        self.labels += labels
-        self.unplaced += unplaced
+        self._put(place_all(wishes, crowd))
+
+    def _put(self, placed: tuple[list[Label], list[Unplaced]]) -> None:
+        self.labels += placed[0]
+        self.unplaced += placed[1]
 
     def _some(self, wishes: list[Wish], crowd: Crowd) -> None:
         """Marks that help and say nothing new: where there is no room nobody misses them."""

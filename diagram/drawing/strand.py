@@ -41,6 +41,8 @@ SHORTEST_SHARED = 4
 """Coarse places: less is a crossing or a joint."""
 NEIGHBOUR_MM = 30.0
 """Along the strand: nearer places belong to one pass."""
+TOUCHING_MM = 50.0
+"""A pass that keeps beside another of its own leg for less than this only touches it."""
 EASE_MM = 14.0
 AT_ONCE = 256
 """Places, or chords, that are held against all others in one go: what bounds the memory of a long
@@ -203,7 +205,8 @@ def strand_of(plan: Plan, frame: Frame) -> Strand:
     drawn_part = _drawn_part(s, points, spans)
     s, points = s[drawn_part], points[drawn_part]
     ways = _ways(points)
-    lanes, opposed, leads, follows = _lanes(s, points, ways)
+    legs = np.searchsorted([span.begin for span in spans], s, side="right")
+    lanes, opposed, leads, follows = _lanes(s, points, ways, legs)
     aside = np.stack([-ways[:, 1], ways[:, 0]], axis=1) * lanes[:, None]
     drawn = points + aside
     drawn_ways = _ways(drawn) if lanes.any() else ways
@@ -265,10 +268,12 @@ def _ways(points: Floats) -> Floats:
     return ways
 
 
-def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flags, Flags]:
+def _lanes(
+    s: Floats, points: Floats, ways: Floats, legs: Indices
+) -> tuple[Floats, Flags, Flags, Flags]:
     """Millimetres to the right for every place, and what keeps beside it."""
     some = np.unique(np.append(np.arange(0, len(s), COARSE), len(s) - 1))
-    near = _same_ground(s[some], points[some], ways[some])
+    near = _same_ground(s[some], points[some], ways[some], legs[some])
     aside = np.zeros(len(some))
     opposed = np.zeros(len(some), bool)
     leads = np.zeros(len(some), bool)
@@ -285,7 +290,7 @@ def _lanes(s: Floats, points: Floats, ways: Floats) -> tuple[Floats, Flags, Flag
     return full, opposed[nearest], leads[nearest], follows[nearest]
 
 
-def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
+def _same_ground(s: Floats, points: Floats, ways: Floats, legs: Indices) -> Flags:
     """(n, n): pairs of places of two passes over one ground."""
     i, j = _within(points, SAME_MM)
     apart, wi, wj = points[i] - points[j], ways[i], ways[j]
@@ -294,6 +299,7 @@ def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     same &= np.abs(s[i] - s[j]) > NEIGHBOUR_MM
     near: Flags = np.zeros((len(s), len(s)), bool)
     near[i[same], j[same]] = True
+    _without_touching(near, s, legs)
     if not near.any():
         return near
     shared = np.asarray(near.any(axis=1))
@@ -304,6 +310,17 @@ def _same_ground(s: Floats, points: Floats, ways: Floats) -> Flags:
     for n in np.flatnonzero(~alone & ~near.any(axis=1)).tolist():
         near[n] = near[n - 1] if n else near[n + 1]
     return near
+
+
+def _without_touching(near: Flags, s: Floats, legs: Indices) -> None:
+    """Take out of `near` where a circle closes: it touches the line of its own leg, and the two
+    are easier to read as they are ridden than side by side."""
+    own = near & (legs[:, None] == legs)
+    flags = own.any(axis=1)
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int)))
+    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+        if s[end - 1] - s[begin] < TOUCHING_MM:
+            near[begin:end] &= ~own[begin:end]
 
 
 def _within(points: Floats, reach: float) -> tuple[Indices, Indices]:

@@ -68,7 +68,7 @@ def open_pack(path: Path) -> Opened:
         raise PackError(f"it is no packed library, or it is damaged ({problem})") from None
     except PackError:
         raise
-    except (ValueError, OverflowError, OSError):
+    except (ValueError, OverflowError, OSError, IndexError):
         # A damaged archive may send its reader anywhere, before the beginning of the file too.
         raise PackError("it is no packed library, or it is damaged") from None
 

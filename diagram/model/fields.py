@@ -14,6 +14,8 @@ from diagram.units import UnitError, parse_length, parse_speed
 
 T = TypeVar("T")
 LONGEST_TEXT = 2000
+A_TEXT = "a text"
+QUOTED = "write a comma instead; a text that needs its colon has quotes round it"
 LONGEST_NAME = 60
 
 
@@ -26,6 +28,8 @@ def refused(message: str, hint: str = "", start: int = 0, length: int = 0) -> Py
 def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
     def read(value: Any) -> T | Any:
         if not isinstance(value, str):
+            if isinstance(value, dict) and what == A_TEXT:
+                raise refused("a colon cannot stand in this text as it is", QUOTED)
             if isinstance(value, (dict, list)):
                 raise refused("a list or a block cannot stand here", f"write {what}")
             return value
@@ -104,5 +108,5 @@ Size = Annotated[
 ]
 Count = Annotated[int, _reading(_count, "a whole number"), _schema("a whole number", "45")]
 YesNo = Annotated[bool, _reading(_yes_no, "yes or no"), _schema("yes or no", "yes")]
-Text = Annotated[str, _reading(_text, "a text"), _schema("a text", "Keep one canter.")]
+Text = Annotated[str, _reading(_text, A_TEXT), _schema(A_TEXT, "Keep one canter.")]
 Name = Annotated[str, _reading(_name, "a name"), _schema("a name", "birch")]

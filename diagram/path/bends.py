@@ -28,21 +28,26 @@ USUAL = math.radians(45)
 a line with a curve in it and no corner (common practice, no source)."""
 
 
-def usual_bend(length: float, limits: GaitLimits) -> tuple[float, float, float]:
-    """Radians, radius and straight at both ends of a bend of which only the length is said.
+def usual_bend(
+    length: float, limits: GaitLimits, turn: float | None = None
+) -> tuple[float, float, float]:
+    """Radians, radius and straight at both ends of a bend of a length; `turn` radians if said.
 
-    All that is not straight is one arc, as wide as it may be for the usual turn and no tighter
-    than these horses are liked to be ridden: so bends of a length come out alike, and those to
-    either hand are each other's mirror.
+    All that is not straight is one arc, as wide as it may be for its turn and no tighter than
+    these horses are liked to be ridden: so bends of a length come out alike, and those to either
+    hand are each other's mirror.
     """
     manner = limits.manner
     for straight in (manner.wanted_straight, manner.out):
         arc = length - 2 * straight
-        turn = min(arc / manner.liked_radius - EASE, USUAL)
-        if turn >= WORTH_TWO:
-            return turn, arc / (turn + EASE), straight
+        most = arc / manner.liked_radius - EASE
+        if (turn or WORTH_TWO) <= most:
+            turned = turn or min(most, USUAL)
+            return turned, arc / (turned + EASE), straight
     straight = manner.out
     arc = max(length - 2 * straight, length / 3)
+    if turn:
+        return turn, max(arc / (turn + EASE), manner.least_radius), straight
     return max(arc / manner.liked_radius - EASE, EASE), manner.liked_radius, straight
 
 

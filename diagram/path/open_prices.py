@@ -18,6 +18,8 @@ FEW_STRAIGHT, TOO_FEW_STRAIGHT = 8.0, 40.0
 """Price of each straight stride under those wanted, and under two."""
 OTHER_HAND, TO_GATE = 150.0, 0.1
 """Price of turning to the other hand than the lead, and of a metre to the gate."""
+ASKEW = 3.0
+"""Price of a metre of straight, between two arcs, square to all rails: riders cross no corner."""
 OUT_OF_PLACE = 4.0
 """Price of a metre away from where the file says."""
 LOOK, GLANCE = (12, 9), (4, 3)
@@ -55,7 +57,7 @@ def floor_of(starts: Places, into: Floats, end: Pose, room: Room, limits: GaitLi
 
 
 def shape_price(
-    ways: Ways, behind: Floats, wanted: WantedWay, limits: GaitLimits
+    ways: Ways, behind: Floats, wanted: WantedWay, room: Room, limits: GaitLimits
 ) -> tuple[Floats, Floats]:
     """Price of ways by their shape and place, and metres along the rail before their turn."""
     manner, stride = limits.manner, limits.stride_m
@@ -66,6 +68,7 @@ def shape_price(
         price = price + BROKEN * np.maximum(wanted.strides - 0.05 - length / stride, 0.0)
         price = price + ways.turned * manner.liked_radius**2 / np.maximum(ways.radius, 0.2)
         price = price + SWERVE * of_three(np.maximum(-ways.arcs, 0.0))
+        price = price + ASKEW * ways.lines[..., 1] * _off_the_rails(ways, room)
         straight = (ways.lines[..., 3] - limits.landing_m) / stride
         price = price + FEW_STRAIGHT * np.maximum(wanted.straight - straight, 0.0)
         price = price + TOO_FEW_STRAIGHT * np.maximum(2 - SAME_STRIDE - straight, 0.0)
@@ -78,6 +81,16 @@ def shape_price(
     price = price + place_price(start, wanted)
     good = ways.good & (behind >= stride)
     return np.where(good, price, np.inf), out
+
+
+def _off_the_rails(ways: Ways, room: Room) -> Floats:
+    """Sine of the angle of each straight across to the rail that it is nearest along."""
+    across = ways.pairs.facing + ways.pairs.hand * ways.arcs[..., 0]
+    (ax, ay), (bx, by) = np.array(room.region.edges).transpose(1, 2, 0)
+    off = np.full(across.shape, 1.0)
+    for rail in np.unique(np.round(np.arctan2(by - ay, bx - ax) % np.pi, 6)):
+        off = np.minimum(off, np.abs(np.sin(across - rail)))
+    return off
 
 
 def place_price(start: Places, wanted: WantedWay) -> Floats:

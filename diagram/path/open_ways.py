@@ -300,7 +300,7 @@ def _priced(
         shapes.append(arc_line_arc(pairs, NOTHING, into, radius, first=-1))
     for ways in shapes:
         free = np.broadcast_to(behind, ways.radius.shape)
-        price, out = shape_price(ways, free, wanted, limits)
+        price, out = shape_price(ways, free, wanted, room, limits)
         floors = (price + floor).ravel()
         order = np.flatnonzero(np.isfinite(floors))
         order = order[np.argsort(floors[order], kind="stable")]

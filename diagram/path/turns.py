@@ -63,6 +63,8 @@ MOVES = np.concatenate([MOVES, -MOVES])
 ROUNDS = 12
 BATCH = 12
 """Ways held against rails and fences at once."""
+SAME_PRICE = 1e-6
+"""Metres by which two prices are the same: by so much more a way is still looked at."""
 
 Shape = Callable[[Pairs, Floats, Floats, Floats], Ways]
 
@@ -208,7 +210,7 @@ def _ahead(region: Region, place: NDArray[np.complex128], facing: Floats) -> Flo
     normals, offsets = walls
     depth = place.real[:, None] * normals[:, 0] + place.imag[:, None] * normals[:, 1] - offsets
     falls = -(np.cos(facing)[:, None] * normals[:, 0] + np.sin(facing)[:, None] * normals[:, 1])
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         metres = np.where(falls > 1e-9, depth / falls, np.inf)
     ahead: Floats = np.clip(metres.min(axis=1), 0.0, FARTHEST)
     return ahead
@@ -257,10 +259,10 @@ def _chosen(ways: Ways, room: Room, manner: Manner, under: Floats | None = None)
         # In order of their shapes: what is too dear for all stands at the end.
         some = some[:, : (shape[rows, some] < total[going, None]).sum(axis=1).max()]
         here = ways[rows, some]
-        wall = BROKEN * np.maximum(manner.rail - here.inside(room.region), 0.0)
-        if len(room.a):
-            wall = wall + _near_fences(here, room, manner)
+        rail = BROKEN * np.maximum(manner.rail - here.inside(room.region), 0.0)
         extra = OFF_RAIL * _off_rail(here, room.region, manner) if manner.wide else 0.0
+        bare = shape[rows, some] + rail + extra
+        wall = _walls(here, rail, bare, total[going], room, manner)
         cost = shape[rows, some] + wall + extra
         cost = np.where(np.isfinite(cost), np.round(cost, 9), np.inf)
         at = cost.argmin(axis=1)
@@ -271,6 +273,29 @@ def _chosen(ways: Ways, room: Room, manner: Manner, under: Floats | None = None)
         total[won_rows] = cost[own[won], won_at]
         lost[won_rows] = broken[won_rows, best[won_rows]] + wall[own[won], won_at]
     return TurnsFound(ways[np.arange(count), best], total, lost)
+
+
+def _walls(
+    ways: Ways, rail: Floats, bare: Floats, total: Floats, room: Room, manner: Manner
+) -> Floats:
+    """Price (N, B) of rails and fences, given that of rails; infinite for ways that cannot win.
+
+    Fences are dear to ask. The cheapest without them (`bare`) is asked first; then whatever would
+    still be cheaper than that one, or than what there is already (`total`, (N,)).
+    """
+    if not len(room.a):
+        return rail
+    wall = np.full(rail.shape, np.inf)
+    rows = np.arange(len(rail))
+    first = bare.argmin(axis=1)
+    wall[rows, first] = rail[rows, first] + _near_fences(ways[rows, first], room, manner)
+    known = bare[rows, first] - rail[rows, first] + wall[rows, first]
+    asked = bare <= np.minimum(total, known)[:, None] + SAME_PRICE
+    asked[rows, first] = False
+    if asked.any():
+        some = np.nonzero(asked)
+        wall[some] = rail[some] + _near_fences(ways[some], room, manner)
+    return wall
 
 
 def _off_rail(ways: Ways, region: Region, manner: Manner) -> Floats:

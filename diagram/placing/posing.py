@@ -158,8 +158,8 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
     liked = None
     if turn is None and length is not None and way.round and way.radius is None:
         liked = (manner.liked_radius, 0.0)
-    elif turn is None and length is not None and straight and not way.round:
-        _, *liked_m = usual_bend(length, setting.limits.for_gait(leg.gait))
+    elif length is not None and straight and not way.round and way.radius is None:
+        _, *liked_m = usual_bend(length, setting.limits.for_gait(leg.gait), turn)
         liked = (liked_m[0], liked_m[1])
     main = Bending(
         first, second, left, turn, length, straight, radius, link.path, words, None, given,

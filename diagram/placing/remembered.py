@@ -74,7 +74,9 @@ def _checksum(file: Path, text: str) -> str:
 
 def _tidy(folder: Path) -> None:
     """Keep the newest `MOST` arrangements, and nothing that a killed run left behind."""
-    kept = sorted((entry.stat().st_mtime, entry.path) for entry in os.scandir(folder))
+    # Another run may take a file away while this one looks: the listing is closed then too.
+    with os.scandir(folder) as listed:
+        kept = sorted((entry.stat().st_mtime, entry.path) for entry in listed)
     newest = kept[-1][0] if kept else 0.0
     for age, path in kept:
         if path.endswith(UNFINISHED) and newest - age > LEFT_OVER_S:

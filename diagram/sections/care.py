@@ -112,14 +112,14 @@ def _both_ways(plan: Plan) -> list[str]:
     """A spread that is met from both sides is named, so that nobody need wonder whether it may."""
     out = []
     for placed in plan.fences:
-        jumps = [c.jump.from_behind for c in plan.crossings if c.jump.fence == placed.name]
         fence = placed.fence
         told = any(
             placed.name in note.lower() and "both ways" in note for note in plan.definition.notes
         )
         if told:
             continue
-        if fence.depth_m and len(set(jumps)) > 1 and fence.facts.from_behind != "no":
+        both = placed.name in plan.both_ways
+        if fence.depth_m and both and fence.facts.from_behind != "no":
             kind = with_article(fence.kind.facts)
             out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
     return out

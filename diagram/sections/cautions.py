@@ -1,4 +1,4 @@
-"""What holds for every exercise on every day. It is printed on each card, whatever is set."""
+"""What holds for every exercise on every day, printed on each card, and what spreads ask for."""
 
 from __future__ import annotations
 
@@ -28,16 +28,28 @@ EVERY_TIME = (
     "Approved helmet, fastened, from first step to last.",
     "Jump only with a qualified person in the ring.",
     "Warm up. Start low. Build up one fence at a time.",
-    "Safety cups hold the back pole of every spread.",
     "No empty cups on a standard.",
     "Spare poles and standards well out of the track.",
-    "Jump a spread only the way it is built for.",
-    "From both sides: a ground line on both sides.",
     "Stop when horse or rider tires; end on an easy one.",
     "Distances begin here; footing and horse decide.",
-    "Federation rules and your professional come first.",
+    "Federation rules and a licensed professional come first.",
 )
 """The same in one short line each, for a narrow column."""
+OF_SPREADS = (
+    "Safety cups hold the back pole of every spread.",
+    "Jump a spread only the way it is built for.",
+)
+OF_BOTH_WAYS = ("A fence jumped both ways: a ground line on each side.",)
+"""And what holds where there are spreads, and fences jumped from both sides."""
+
+
+def every_time(plan: Plan) -> tuple[str, ...]:
+    """What holds for every exercise, and for one with such fences: a list that speaks of what is
+    not there is not read."""
+    spreads = any(fence.fence.depth_m and not fence.fence.kind.ridden_over for fence in plan.fences)
+    both = bool(plan.both_ways)
+    return (*EVERY_TIME[:5], *OF_SPREADS * spreads, *OF_BOTH_WAYS * both, *EVERY_TIME[5:])
+
 
 COLUMN_WIDTH = 85.0
 """Millimetres in which most cautions take one line."""

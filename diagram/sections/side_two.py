@@ -22,7 +22,7 @@ from diagram.plain import plural
 from diagram.planning import Plan
 from diagram.scene import Disc, Group, Item, Scene, Stroke, Text
 from diagram.sections.care import STOPPED, care_texts, warnings_of
-from diagram.sections.cautions import EVERY_TIME
+from diagram.sections.cautions import every_time
 from diagram.sections.teaching import TaughtElement, TaughtPart, elements_of
 from diagram.style import (
     BOARD,
@@ -350,11 +350,12 @@ class Columns:
             head = "Tonight take care" if warnings_of(self.plan) else "Tonight"
             inside = _list(head, care, width - 2 * FRAME_PAD, size)
             blocks.append(_framed(inside, width))
-        for name in ("If it goes wrong", "Warm-up", "Easier", "Harder", "Leads to"):
+        for name in ("Warm-up", "If it goes wrong", "Easier", "Harder", "Leads to"):
             block = None if name in elsewhere else self._advice(name, setting, width)
             if block:
                 blocks.append(block)
-        blocks.append(_list("Every time", EVERY_TIME, width, every, max(every, points(11.5))))
+        always = every_time(self.plan)
+        blocks.append(_list("Every time", always, width, every, max(every, points(11.5))))
         return stacked(blocks, 2.6 if setting.gap > 3.0 else 1.8)
 
     # --- The sheet ----------------------------------------------------------------------------

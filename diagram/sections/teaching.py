@@ -41,12 +41,14 @@ def elements_of(plan: Plan, units: Units) -> tuple[TaughtElement, ...]:
     """All elements in the order ridden; a combination is one."""
     parts = parts_of(plan)
     out = []
+    ends = plan.course.finish.gaits
     for leg in plan.legs:
         if leg.link.inner:
             continue
         inner = tuple(itertools.takewhile(lambda one: one.link.inner, plan.legs[leg.number + 1 :]))
         if leg.second is None:
-            if leg.link.lesson != ElementLesson():
+            # Straight on and walk needs no words; a circle or a halt at the end is ridden.
+            if leg.link.lesson != ElementLesson() or leg.link.circles or "halt" in ends:
                 out.append(_finish(leg, plan, parts.of(leg)))
             continue
         out.append(_element(leg, inner, plan, parts.of(leg), units))

@@ -19,7 +19,7 @@ from diagram.drawing.strand import strand_of
 from diagram.drawing.track import fitted
 from diagram.pipeline import drawing_of, plan, plan_text
 from diagram.scene import Disc, Fill, Group, Stroke, Text, walk
-from diagram.style import BAR, INK, TICK, TRACK_WIDTH, phase_pen, points, text_width
+from diagram.style import BAR, PAPER, TICK, TRACK_WIDTH, phase_pen, points, text_width
 from diagram.typeface import CAP_HEIGHT
 
 ROOT = Path(__file__).parents[2]
@@ -84,7 +84,7 @@ def test_every_lead_square_is_the_lead_of_the_leg_that_follows(file: Path) -> No
             assert left is not None
             assert number in ([], [left.jump.label])
             ground = next(m.colour for m in mark.children if isinstance(m, Fill))
-            shown[int(mark.name[5:])] = (letter, ground == INK)
+            shown[int(mark.name[5:])] = (letter, ground != PAPER)
     for before, leg in zip(made.legs, made.legs[1:], strict=False):
         if leg.number in shown:
             assert leg.lead
@@ -110,7 +110,8 @@ def test_the_ride_in_words() -> None:
     said = ride_text(twice, 0, FULL).replace("\N{NO-BREAK SPACE}", " ")
     about = twice.legs[2].ridden.strides
     assert said == (
-        f"canter left,  **1 alder** — 5 — **2 birch**,  turn left, about {about},  **3 cedar** — "
+        f"canter left,  **1 alder** — 5 — **2 birch**,  turn left, about {about} strides,  "
+        "**3 cedar** — "
         "5 bending left — **4 dogwood**, land left"
     )
     walked = plan_text(_text("132 ft", "10 strides, walk 5 steps in the middle", ", land right"))

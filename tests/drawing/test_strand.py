@@ -91,13 +91,23 @@ def test_a_strand_is_as_long_as_the_ride() -> None:
 
 
 def test_a_line_that_crosses_itself_has_a_bridge_the_later_pass_over() -> None:
-    text = BACK.replace("  - turn: left\n", "  - circle: right, 15 m\n  - turn: left\n")
-    strand = strand_of(plan_text(text), FRAME)
+    eight = next(file for file in SAMPLES if file.stem.startswith("figure-of-eight"))
+    strand = strand_of(plan(eight), FRAME)
     found = bridges(strand)
     assert found
     for bridge in found:
         assert bridge.over > bridge.under
         assert math.dist(strand.at(bridge.over), strand.at(bridge.under)) < 0.3
+
+
+def test_a_circle_touches_the_line_that_it_begins_and_ends_on() -> None:
+    """Neither a bridge nor two lines side by side: as anybody draws it."""
+    text = BACK.replace("  - turn: left\n", "  - circle: right, 15 m\n  - turn: left\n")
+    strand = strand_of(plan_text(text), FRAME)
+    leg = next(span for span in strand.spans if span.leg.link.circles)
+    inside = (strand.s > leg.begin) & (strand.s < leg.end)
+    assert not strand.leads[inside].any()
+    assert not [b for b in bridges(strand) if leg.begin < b.under and b.over < leg.end]
 
 
 def test_legs_that_meet_at_a_fence_do_not_cross() -> None:

@@ -21,7 +21,13 @@ from diagram.pipeline import plan as plan_file
 from diagram.planning import Plan
 from diagram.scene import Text
 from diagram.sections.care import STOPPED, care_texts
-from diagram.sections.cautions import CAUTIONS, EVERY_TIME
+from diagram.sections.cautions import (
+    CAUTIONS,
+    EVERY_TIME,
+    OF_BOTH_WAYS,
+    OF_SPREADS,
+    every_time,
+)
 from diagram.sections.page import PAPERS
 from diagram.sections.side_two import Columns, imprint
 from diagram.writers.card import card_bytes
@@ -57,9 +63,23 @@ def test_side_two_is_for_the_instructor(plan: Plan) -> None:
                  "Poles.", "on the angle", "Tonight take care", "run-out", "Horses, trained",
                  "Distances by"):  # fmt: skip
         assert text in second
-    for caution in EVERY_TIME:
+    for caution in every_time(plan):
         assert caution in second
-    assert len(EVERY_TIME) == len(CAUTIONS)
+    assert len({*EVERY_TIME, *OF_SPREADS, *OF_BOTH_WAYS}) == len(CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    ("stem", "spreads", "both_ways"),
+    [("every-fence-twice", True, True), ("quiet-line-bold-line", True, False),
+     ("verticals-on-a-slant", False, True), ("four-poles-down-the-middle", False, False)],
+)  # fmt: skip
+def test_cautions_are_those_of_the_fences_that_stand(
+    stem: str, spreads: bool, both_ways: bool
+) -> None:
+    second = " ".join(pages_of(card_bytes(plan_file(ROOT / "exercises" / f"{stem}.yaml"))))
+    for texts, there in ((EVERY_TIME, True), (OF_SPREADS, spreads), (OF_BOTH_WAYS, both_ways)):
+        for text in texts:
+            assert (text in second) is there, text
 
 
 def test_a_course_says_its_time_allowed_and_a_line_of_two_none(plan: Plan) -> None:
