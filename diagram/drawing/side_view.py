@@ -147,6 +147,8 @@ def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:
     if len({text for _, text in heights}) == 1:
         xs = [x for (x, _), _ in heights]
         heights = [(((xs[0] + xs[-1]) / 2, heights[0][0][1]), heights[0][1])]
+    # Side by side the last one alone has the unit, so that none lies over the readings.
+    heights = [*((at, text.removesuffix(" m")) for at, text in heights[:-1]), *heights[-1:]]
     left = limit + 1.0
     for (x, y), text in reversed(heights):
         half = text_width(text, HEIGHT, "bold") / 2
