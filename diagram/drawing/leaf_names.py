@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import around_point, box_at
-from diagram.drawing.setting_crowd import OVER_FENCE, FullSheet
+from diagram.drawing.setting_crowd import FullSheet
+from diagram.drawing.setting_dimensions import within
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Item, Stroke, Text
 from diagram.stakeout.setting import SettingOut
@@ -20,9 +21,11 @@ ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
+STRUCK = 150.0
+"""What it costs that a thin line runs through a word."""
 STRANGE, LEADER = 18.0, 6.0
-"""What it costs a name to stand nearer to another fence than to its own; millimetres from which on
-a thin line leads from it to its fence."""
+"""What it costs a name to stand nearer to another fence than to its own, or outside the rail;
+millimetres from which on a thin line leads from it to its fence."""
 SIEVE = 2.0
 """Millimetres between the places on the sheet for a name that has no other."""
 NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
@@ -34,6 +37,7 @@ class FenceNames:
 
     def __init__(self, setting: SettingOut, frame: Frame, crowd: FullSheet) -> None:
         self.setting, self.frame, self.crowd = setting, frame, crowd
+        self.rail = frame.many(setting.plan.arena.region.corners)
 
     def name(self, order: int, fence: Taped) -> Iterator[Item]:
         """The order in a black square and the name, beyond one end of the poles or beside them."""
@@ -46,30 +50,42 @@ class FenceNames:
         yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
         at = self.frame.at(fence.placed.pose.point)
         if _gap(box, at) > LEADER:
-            yield Stroke((box.nearest(at), at), LEADER_PEN)
+            start = box.grown(0.6).nearest(at)
+            self.crowd.add_bar(start, at)
+            yield Stroke((start, at), LEADER_PEN)
         down = y + SQUARE / 2 + ORDER * 0.35
         yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
         yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
 
     def _free(self, size: tuple[float, float], at: Point) -> Box:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
-        best = None
+        near = list(around_point(at, size, NAME_GAPS))
+        price, box = self._cheapest(near, [box_at(one.centre, *size) for one in near], at)
+        if price >= STRUCK:
+            price, box = min(
+                (price, box), self._cheapest(*self._anywhere(size, at), at), key=_first
+            )
+        self.crowd.add_box(box)
+        return box
+
+    def _cheapest(
+        self, tried: Sequence[Candidate], boxes: Sequence[Box], at: Point
+    ) -> tuple[float, Box]:
+        """The price of the best of some places, and its box."""
+        inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        tried = list(around_point(at, size, NAME_GAPS))
-        boxes = [box_at(candidate.centre, *size) for candidate in tried]
-        covered = self.crowd.covered([box.grown(0.8) for box in boxes])
-        if min(covered) >= OVER_FENCE:
-            tried, boxes = self._anywhere(size, at)
-            covered = self.crowd.covered([box.grown(0.4) for box in boxes])
-        for candidate, box, over in zip(tried, boxes, covered, strict=True):
+        covered = self.crowd.covered([box.grown(0.4) for box in boxes])
+        through = self.crowd.words_under([(box.nearest(at), at) for box in boxes])
+        for candidate, box, over, words in zip(tried, boxes, covered, through, strict=True):
             price = 3.0 * over + 2.0 * candidate.price
             own = _gap(box, at)
+            price += STRUCK * words if own > LEADER else 0.0
+            price += STRANGE * (inside and not within(self.rail, candidate.centre))
             price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
             if best is None or price < best[0] - 1e-9:
                 best = (price, box)
         assert best is not None
-        self.crowd.add_box(best[1])
-        return best[1]
+        return best
 
     def _anywhere(
         self, size: tuple[float, float], at: Point
@@ -114,6 +130,10 @@ def _plate(box: Box) -> Fill:
     """White under a name, so that no tape runs through it."""
     corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
     return Fill((*corners, (box.left, box.bottom)), PAPER)
+
+
+def _first(found: tuple[float, Box]) -> float:
+    return found[0]
 
 
 def _gap(box: Box, at: Point) -> float:

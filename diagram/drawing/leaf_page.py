@@ -19,7 +19,8 @@ from diagram.drawing.leaf_rows import (
     rows_that_fit,
     usual_poles,
 )
-from diagram.exercise.equipment import pole_text, poles_in_rows
+from diagram.drawing.side_view import lower_heights
+from diagram.exercise.equipment import pole_text
 from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
 from diagram.stakeout.leaf_notes import (
@@ -234,8 +235,8 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
 def _lower(setting: SettingOut) -> str:
     """How the poles below the top one lie: as the side views have them, with figures where there
     is room."""
-    rows = [n for f in setting.leaf.fences for n in poles_in_rows(f.placed.fence).values()]
-    return " Lower poles at even steps." if max(rows, default=0) > 1 else ""
+    some = any(lower_heights(fence.placed) for fence in setting.leaf.fences)
+    return " Lower poles at even steps." if some else ""
 
 
 def _kit(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:

@@ -15,7 +15,7 @@ from diagram.drawing.fences import fence_marks
 from diagram.drawing.frame import Frame
 from diagram.drawing.leaf_names import FenceNames
 from diagram.drawing.leaf_rail import RailMarks
-from diagram.drawing.setting_crowd import FullSheet
+from diagram.drawing.setting_crowd import FullSheet, corners_of
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text, walk
@@ -218,7 +218,7 @@ class _Drawing:
             choices.append((n, tail, tip, Box(min(xs), min(ys), max(xs), max(ys)).grown(0.8)))
         covered = self.crowd.covered([box for *_, box in choices])
         _, tail, tip, box = min(choices, key=lambda choice: (covered[choice[0]], choice[0]))
-        self.crowd.add_box(box)
+        self.crowd.add_fence(corners_of(box))
         neck = (tip[0] - dx * 1.8, tip[1] - dy * 1.8)
         yield Stroke((tail, neck), WAY_PEN)
         yield Fill((tip, (neck[0] - dy, neck[1] + dx), (neck[0] + dy, neck[1] - dx)), INK)

@@ -154,7 +154,7 @@ def _rows(
             if line.small and set_as.small_before:
                 room -= text_width(line.small, SMALL) + 2 * FIGURE_GAP
             text, longer = broken(line.text, TEXT, room), broken(line.named, TEXT, room)
-            if line.named and (named or len(longer) <= len(text)):
+            if line.named and len(longer) <= max(len(text), 1 + named):
                 text, named = longer, False
             tapes.append((line, text))
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
@@ -281,9 +281,9 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
 
 def broken(text: str, size: float, width: float) -> tuple[str, ...]:
     """Lines of words, each at most `width` mm unless a single word is wider; the number of a peg
-    is not parted from it, nor a figure from its unit."""
+    is not parted from it, nor a figure from its unit or from how often it is taken."""
     lines: list[str] = []
-    for word in re.split(r"(?<!\bpeg)\s+(?!c?m\b)", text.strip()):
+    for word in re.split(r"(?<!\bpeg)(?<!×)\s+(?!c?m\b|×)", text.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size) <= width:
             lines[-1] = longer

@@ -17,8 +17,9 @@ Line = tuple[Point, Point]
 
 PEN = 0.25
 """Millimetres to either side of a line that its ink may take."""
-NEARER = 0.6
-"""Millimetres by which a figure is nearer to its own line than to any other."""
+NEARER, LED = 0.6, 2.0
+"""Millimetres by which a figure is nearer to its own line than to any other; and which one keeps
+from all others where a thin line leads to its own."""
 SAME = 0.5
 """Millimetres up to which two lines lie on one another: their figures cannot be told apart."""
 LOOKED = 40.0
@@ -41,16 +42,15 @@ def gaps(areas: Sequence[Corners], lines: Sequence[Line]) -> Floats:
     return out
 
 
-def clear_of(areas: Sequence[Corners], own: Line, others: Sequence[Line]) -> Floats:
-    """(n, 2): whether each area is crossed by no line but its own (0 or 1), and whether it is
-    nearer to its own than to any other as well."""
-    near = [line for line in others if not _along(line, own) and _reach(line, own) < LOOKED]
-    if not near:
-        return np.ones((len(areas), 2))
-    mine = gaps(areas, [own])[:, 0]
-    least = gaps(areas, near).min(axis=1)
-    free = least > PEN
-    return np.stack([free, free & (least >= mine + NEARER)], axis=1).astype(float)
+def own_and_others(
+    areas: Sequence[Corners], own: Line, others: Sequence[Line], but_along: bool
+) -> Floats:
+    """(n, 2): millimetres from each area to its own line, and to the nearest of the others, `but`
+    for those that lie `along` it."""
+    near = [line for line in others if _reach(line, own) < LOOKED]
+    near = [line for line in near if not (but_along and _along(line, own))]
+    least = gaps(areas, near).min(axis=1, initial=math.inf)
+    return np.stack([gaps(areas, [own])[:, 0], least], axis=1)
 
 
 def _along(one: Line, other: Line) -> bool:

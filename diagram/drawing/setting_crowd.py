@@ -87,11 +87,7 @@ class FullSheet:
 
     def add_bar(self, a: Point, b: Point) -> None:
         """A pole, a foot or a ground line of a fence."""
-        length = math.dist(a, b) or 1.0
-        x, y = (b[1] - a[1]) / length * BAR, (a[0] - b[0]) / length * BAR
-        self._fences.add(
-            ((a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y))
-        )
+        self._fences.add(_bar(a, b))
 
     def add_box(self, box: Box) -> None:
         """A label that has been placed."""
@@ -135,6 +131,12 @@ class FullSheet:
             out.append(total + OFF_PAGE * beyond)
         return out
 
+    def words_under(self, lines: Sequence[tuple[Point, Point]]) -> list[int]:
+        """How many labels each thin line would run through."""
+        if not lines:
+            return []
+        return self._labels.under(np.array([_bar(a, b) for a, b in lines]))
+
     def _points_under(self, corners: Corners, box: Sequence[float]) -> float:
         """Weight of the points inside a turned label with that box round it."""
         points, weights, order, columns = self._all()
@@ -149,6 +151,15 @@ class FullSheet:
         for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
             inside &= (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
         return float(weights[near[inside]].sum())
+
+
+def _bar(a: Point, b: Point) -> Corners:
+    """A thin line as an area."""
+    length = math.dist(a, b) or 1.0
+    x, y = (b[1] - a[1]) / length * BAR, (a[0] - b[0]) / length * BAR
+    return (
+        (a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y),
+    )  # fmt: skip
 
 
 def corners_of(box: Box) -> Corners:

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import box_at
-from diagram.drawing.nearness import Line, clear_of
+from diagram.drawing.nearness import LED, NEARER, PEN, Line, gaps, own_and_others
 from diagram.drawing.setting_crowd import (
     OVER_FENCE,
     OVER_LABEL,
@@ -42,15 +42,21 @@ ALONG, ALONG_GAPS, LEVEL = 0.5, (0.5, 1.2), 0.035
 line is level anyhow."""
 SLANT = 2.5
 """Points for level words beside a line at 45 degrees, which they touch with a corner only."""
-CROSSED, STRAY, LED = 90.0, 60.0, 8.0
-"""Points for a figure that another line runs through, for one nearer to another line, and
-for one that is so but has a thin line to its own."""
+CROSSED, STRAY, ALMOST = 90.0, 60.0, 25.0
+"""Points for a figure that another line runs through, for one that is nearer to another, and for
+one that has a thin line to its own but touches another."""
+ASIDE = 0.95
+"""Half words by which they stand aside of their thin line."""
+SHORT, IN_WAY = 17.0, 15.0
+"""Millimetres up to which a line has no room for a figure, and points for a figure beside it."""
+STRUCK, SMALLER = 100.0, 6.0
+"""Points for a thin line through a word, and for a figure of the next smaller size."""
 LEADER, LEADER_PEN = 4.0, Pen(INK, 0.25)
 OWN_LINE = 0.3 / SPACING
 """What a millimetre of its own line counts in the crowd."""
 PAD = 0.5
 TOO_MUCH = 45.0
-"""Points of cover from which a figure is set smaller, or left out where it may be."""
+"""Points of cover from which a figure is left out where it may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +96,15 @@ def dimension_marks(
     if math.dist(a, b) < 1e-6 or not one.text:
         return line, []
     places: list[_Place] = []
-    for size in one.sizes:
+    for n, size in enumerate(one.sizes):
         tried = [
             *_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail),
             *_along(one, size, a, b, crowd, rail),
         ]  # fmt: skip
+        tried = [replace(place, price=place.price + n * SMALLER) for place in tried]
         places += _priced(one, tried, (a, b), others)
-        if min(place.price for place in places) < TOO_MUCH:
-            break
+    if not places:
+        return line, []
     best = min(places, key=lambda place: (place.price, place.order))
     # Of two words over each other neither is read; the rows of the leaf say every length as well.
     if best.price >= (OVER_LABEL if one.must else TOO_MUCH):
@@ -113,15 +120,34 @@ def _priced(
     one: Dimension, places: Sequence[_Place], own: Line, others: Sequence[Line]
 ) -> list[_Place]:
     """The places with what it costs that another line is in their way."""
+    # Only what must be there takes a place that costs so much.
+    places = [place for place in places if one.must or place.price < TOO_MUCH]
     ink = []
     for place in places:
         half = text_width(one.text, place.size, one.weight) / 2
         ink.append(turned(place.middle, place.u, half, place.size * 0.33))
     out = []
-    for place, (free, near) in zip(places, clear_of(ink, own, others).tolist(), strict=True):
-        more = 0.0 if near else CROSSED if not free else LED if place.leader else STRAY
+    to_lines = own_and_others(ink, own, others, one.must).tolist() if places else []
+    # Lines too short for their figures want room beside them for thin ones of their own.
+    short = [line for line in others if math.dist(*line) < SHORT] if one.must else []
+    in_way = (gaps(ink, [_beyond(line) for line in short]) == 0).sum(axis=1).tolist()
+    for place, (mine, least), ways in zip(places, to_lines, in_way, strict=True):
+        more = STRAY if least > PEN else CROSSED
+        if least >= mine + NEARER:
+            more = 0.0
+        elif place.leader and least > PEN:
+            more = ALMOST * max(0.0, 1 - least / LED)
+        more += IN_WAY * ways if place.leader else 0.0
         out.append(replace(place, price=place.price + more))
     return out
+
+
+def _beyond(line: Line) -> Line:
+    """Across the middle of a line, as far to both sides as its figure may stand."""
+    (ax, ay), (bx, by) = line
+    share = (FAR_GAPS[-1] + LEADER) / (math.dist(*line) or 1.0)
+    x, y, dx, dy = (ax + bx) / 2, (ay + by) / 2, (by - ay) * share, (ax - bx) * share
+    return (x + dx, y + dy), (x - dx, y - dy)
 
 
 def turned(middle: Point, u: Point, half_w: float, half_h: float) -> Corners:
@@ -167,21 +193,28 @@ def _beside(
     v = (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
     slant = SLANT * abs(2 * v[0] * v[1])
     tried = []
-    for gap in (*GAPS, *FAR_GAPS) if one.must else GAPS:
-        for share in SHARES[:11]:
-            for sign in (1, -1):
-                out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
-                on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
-                middle = (on[0] + out * v[0], on[1] + out * v[1])
-                box = box_at(middle, 2 * half[0], 2 * half[1])
-                if all(_within(rail, corner) for corner in corners_of(box)):
-                    tried.append((gap, share, on, middle, box))
+    aside = [(gap, share, 0.0) for gap in GAPS for share in SHARES[:11]]
+    if one.must:
+        # Of lines close together the thin ones pass beside each other's words.
+        aside += [(gap, share, 0.0) for gap in FAR_GAPS for share in SHARES[:11]]
+        aside += [(gap, 0.5, part) for gap in FAR_GAPS for part in (ASIDE, -ASIDE)]
+    for gap, share, part in aside:
+        for sign in (1, -1):
+            out = sign * (gap + abs(v[0]) * half[0] + abs(v[1]) * half[1])
+            on = (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+            shift = part * (abs(v[1]) * half[0] + abs(v[0]) * half[1])
+            middle = (on[0] + out * v[0] + shift * v[1], on[1] + out * v[1] - shift * v[0])
+            box = box_at(middle, 2 * half[0], 2 * half[1])
+            if all(within(rail, corner) for corner in corners_of(box)):
+                tried.append((gap + abs(part), share, on, middle, box))
     covered = crowd.covered([box for *_, box in tried])
-    for order, ((gap, share, on, middle, box), over) in enumerate(
-        zip(tried, covered, strict=True), len(SHARES) + 1
+    through = crowd.words_under([(on, box.nearest(on)) for _, _, on, _, box in tried])
+    for order, ((gap, share, on, middle, box), over, words) in enumerate(
+        zip(tried, covered, through, strict=True), len(SHARES) + 1
     ):
         price = over + BESIDE + gap + OFF_MIDDLE * abs(share - 0.5) * 2 + slant
         leader = (on, box.nearest(on)) if gap > LEADER else ()
+        price += STRUCK * words if leader else 0.0
         yield _Place(price, order, middle, (1.0, 0.0), corners_of(box), size, False, leader)
 
 
@@ -202,8 +235,8 @@ def _along(
                 x, y = (a[n] + share * (b[n] - a[n]) for n in (0, 1))
                 middle = (x - out * u[1], y + out * u[0])
                 corners = turned(middle, u, width / 2, size * 0.4)
-                within = abs(share - 0.5) * length <= (length - width) / 2
-                if within and all(_within(rail, corner) for corner in corners):
+                shows = abs(share - 0.5) * length <= (length - width) / 2
+                if shows and all(within(rail, corner) for corner in corners):
                     tried.append((gap, share, middle, corners))
     covered = crowd.covered_by([corners for *_, corners in tried])
     for order, ((gap, share, middle, corners), over) in enumerate(
@@ -213,7 +246,7 @@ def _along(
         yield _Place(price, order, middle, u, corners, size, False)
 
 
-def _within(corners: Sequence[Point], at: Point) -> bool:
+def within(corners: Sequence[Point], at: Point) -> bool:
     """Whether a place is inside a polygon: a ray to the right meets its edges an odd number of
     times."""
     x, y = at

@@ -14,7 +14,7 @@ from diagram.exercise.fence import PlacedFence
 from diagram.fences.kind import Bar
 from diagram.geometry.pose import Point
 from diagram.scene import Disc, Fill, Item, Stroke, Text
-from diagram.style import INK, PALE, PAPER, Pen, points, text_width
+from diagram.style import INK, LOOKED_UP, PALE, PAPER, Pen, points, text_width
 from diagram.units import Units, length_text
 
 GROUND, RAIL, THIN = Pen(INK, 0.35), Pen(INK, 1.2), Pen(INK, 0.25)
@@ -80,6 +80,10 @@ def side_view(
     over = 0.5 if low else HEIGHT + 5.5
     free = room[0] - 7.0 - max(arrows - 7.0, beside)
     k = min(SCALE, max(free, LEAST_VIEW / 2) / wide, max(room[1] - over, 6.0) / max(high, 0.4))
+    if not low:
+        # The height over the last standard sticks out, and the arrow must not go over the figures.
+        out = max(arrows - 7.0, widest / 2 - 0.3 * k)
+        k = min(k, max(room[0] - 7.0 - out, LEAST_VIEW / 2) / wide)
     right -= max(arrows - 7.0, beside if low else widest / 2 - 0.3 * k)
     view = _View((right - (max(xs) + 0.3) * k, base), k)
     left = view.at(min(xs) - 0.3, 0.0)[0]
@@ -100,7 +104,7 @@ def side_view(
         height = max((b.height_m for b in bars if abs(_middle(b) - plane) < 0.15), default=top)
         yield from _row(view, plane, height, rows[plane], plane in parts.safety_cups)
         labels.append((view.at(plane, height + ABOVE_M), length_text(height, units)))
-    yield from _lower(placed, view, left, rows[parts.planes[0]], units)
+    yield from _lower(placed, view, left, units)
     if low:
         # Over the arrow of those who come from there, or beside the middle of the fence.
         y = coming - 1.8 if both_ways else view.at(0.0, top / 2)[1] + HEIGHT * 0.35
@@ -110,26 +114,32 @@ def side_view(
     yield from _measures(placed, lines, view, limit - beside, units)
 
 
-def _lower(
-    placed: PlacedFence, view: _View, left: float, poles: int, units: Units
-) -> Iterator[Item]:  # fmt: skip
-    """How high the lower poles of the front row lie, on the side that the horse comes from; where
-    the ground line and the fillers leave room for it."""
+def lower_heights(placed: PlacedFence) -> list[float]:
+    """Metres at which the poles below the top one of the front row lie, at even steps; none where
+    poles cross or no standard holds them."""
+    planes = placed.fence.parts.planes
+    bars = [bar for bar in placed.fence.parts.bars if bar.kind != "ground line"]
+    if not planes or any(bar.start[0] != bar.end[0] for bar in bars):
+        return []
+    front = max((b.height_m for b in bars if abs(_middle(b) - planes[0]) < 0.15), default=0.0)
+    poles = poles_in_rows(placed.fence)[planes[0]]
+    return [front * (poles - n) / poles for n in range(1, poles)]
+
+
+def _lower(placed: PlacedFence, view: _View, left: float, units: Units) -> Iterator[Item]:
+    """Their figures on the side that the horse comes from, where the ground line and the fillers
+    leave room."""
     x = view.at(placed.fence.parts.planes[0], 0.0)[0] - 0.7 - 2 * view.radius - CUP.width
     boxes = [view.at(min(box.near[0], box.far[0]), 0.0)[0] for box in placed.fence.parts.boxes]
     right = min([x, *boxes]) - 0.7
-    front = max(
-        (b.height_m for b in placed.fence.parts.bars
-         if b.kind != "ground line" and abs(_middle(b) - placed.fence.parts.planes[0]) < 0.15),
-        default=0.0,
-    )  # fmt: skip
-    ground = view.origin[1] - 2 * view.radius - 0.6
-    for n in range(1, poles):
-        height = front * (poles - n) / poles
-        base = view.at(0.0, height)[1] + MEASURE * 0.35
+    ground = view.origin[1] - 2 * view.radius - 1.2
+    for height in lower_heights(placed):
         text = length_text(height, units).removesuffix(" m")
-        if text_width(text, MEASURE) <= right - left and base <= ground:
-            yield Text((right, base), text, MEASURE, anchor="end")
+        for size in (MEASURE, LOOKED_UP):
+            base = view.at(0.0, height)[1] + size * 0.35
+            if text_width(text, size) <= right - left and base <= ground:
+                yield Text((right, base), text, size, anchor="end")
+                break
 
 
 def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:
@@ -137,6 +147,8 @@ def _heights(heights: list[tuple[Point, str]], limit: float) -> Iterator[Item]:
     if len({text for _, text in heights}) == 1:
         xs = [x for (x, _), _ in heights]
         heights = [(((xs[0] + xs[-1]) / 2, heights[0][0][1]), heights[0][1])]
+    # Side by side the last one alone has the unit, so that none lies over the readings.
+    heights = [*((at, text.removesuffix(" m")) for at, text in heights[:-1]), *heights[-1:]]
     left = limit + 1.0
     for (x, y), text in reversed(heights):
         half = text_width(text, HEIGHT, "bold") / 2

@@ -113,12 +113,20 @@ def _overlaps(scene: Scene) -> Iterator[str]:
         if any(not _apart(quad, fence) for fence in _fences(scene)):
             yield f"{said!r} lies on a fence"
     yield from _strays(scene)
+    thin = [m for n in ("figures", "names") for m in _strokes(_group(scene, n))]
+    for said, quad in words:
+        yield from (f"{said!r} is struck through" for line in thin if _gap(quad, line.points) == 0)
+
+
+def _strokes(group: Group) -> list[Stroke]:
+    return [mark for mark in group.children if isinstance(mark, Stroke)]
 
 
 def _strays(scene: Scene) -> Iterator[str]:
     """Figures that a tape or a line of the ride other than their own runs through, or that are as
     near to another. Which line is whose is told by its length on the paper."""
-    figures = [(text.text, _ink(text)) for text in _texts(_group(scene, "figures"))]
+    texts = list(_texts(_group(scene, "figures")))
+    figures = [(text.text, _ink(text)) for text in texts]
     lines = [mark.points for mark in _group(scene, "tapes").children if isinstance(mark, Stroke)]
     leaders = [m for m in _group(scene, "figures").children if isinstance(m, Stroke)]
     tried = [math.dist(*line) / _metres(said) for said, _ in figures for line in lines]
@@ -126,13 +134,16 @@ def _strays(scene: Scene) -> Iterator[str]:
     if not found:
         return
     _, scale = max(found)
-    for said, quad in figures:
+    for text, (said, quad) in zip(texts, figures, strict=True):
         own = [line for line in lines if _is_read(said, line, scale)]
         if not own:
             yield f"{said!r} is the length of no line"
             continue
         mine = min(own, key=lambda line: _gap(quad, line))
-        others = [line for line in lines if line is not mine and not _on(line, mine)]
+        others = [line for line in lines if line is not mine]
+        if text.weight == "bold":
+            # A length of the ride must be there, also where a tape lies along it.
+            others = [line for line in others if not _on(line, mine)]
         least = min((_gap(quad, line) for line in others), default=math.inf)
         led = any(_gap(quad, leader.points) < 0.8 for leader in leaders)
         if least < 0.1:
@@ -284,7 +295,10 @@ def test_the_test_can_fail() -> None:
     turned = Text((9.5, 10), "29'5\"", 4.0, angle=90.0)
     assert _apart(_ink(one), _ink(turned))
     items: tuple[Item, ...] = (
-        Group("plan", (one, same, *(Group(name, ()) for name in ("figures", "fences", "tapes")))),
+        Group(
+            "plan",
+            (one, same, *(Group(name, ()) for name in ("figures", "fences", "tapes", "names"))),
+        ),
     )
     assert list(_overlaps(Scene(100, 100, items, "t", "d", "en")))
 
