@@ -8,6 +8,7 @@ from diagram import changing
 from diagram.changing import proven_changes
 from diagram.checks import check
 from diagram.path.measures import SAME_RADIUS_M
+from diagram.pipeline import plan_text
 
 FULL = Said(
     "full lines, narrow", NARROW, "horse",
@@ -18,6 +19,24 @@ TWICE = Said(
     "ash -5- birch < cedar -4- elm > fir -5- hazel > holly -4- larch",
 )  # fmt: skip
 SHORT = Said("two short lines, narrow", NARROW, "horse", "ash -3- birch < cedar -3- elm")
+SCHOOL = """\
+tapeline: 1
+title: Two lines
+purpose: The same canter on both.
+level: 2'6"
+arena: 20 x 60 m
+fences: {oak: vertical, elm: oxer, ash: vertical, fir: oxer}
+ride:
+  - start: canter, left lead
+  - jump: oak
+  - line: 4 strides
+  - jump: elm
+  - turn: left
+  - jump: ash
+  - line: 4 strides
+  - jump: fir
+  - finish: straight on, walk
+"""
 LEAST_RADIUS_M, NARROWER_M = 7.5, 0.75
 """Trained horses in canter want 7.5 m ([S39], `trade/data/gaits.yaml`); what is laid out for them
 may be under it by what a rider makes good, no more (common practice)."""
@@ -38,6 +57,16 @@ def test_what_has_room_is_placed_with_nothing_that_stops() -> None:
     assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
     assert all(leg.tightness(plan.limits).radius_m > LEAST_RADIUS_M - NARROWER_M
                for leg in plan.legs if leg.first and leg.second)  # fmt: skip
+
+
+def test_two_lines_and_a_turn_go_into_a_school_of_20_m() -> None:
+    """Between lines 3.2 m from either rail there are 13.6 m and not 15: a rider opens out a little
+    or goes round a little tighter, and nothing is called off for it (common practice)."""
+    plan = check(plan_text(SCHOOL))
+    assert plan.layout.outcome.startswith("placed")
+    assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
+    (turn,) = (leg for leg in plan.legs if leg.shape == "turn")
+    assert turn.tightness(plan.limits).radius_m > LEAST_RADIUS_M - NARROWER_M
 
 
 def test_what_to_shorten_is_proven_by_the_changed_file() -> None:
