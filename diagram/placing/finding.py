@@ -27,8 +27,8 @@ from diagram.solver.relations import (
 from diagram.solver.solve import ATTEMPTS, Arrangement, candidates, measured, nearest, solve
 
 TIGHTER = (0.95, 0.905)
-"""Shares of the radius that turns are tried with where nothing fits: a metre under what is wanted is
-not sent to anybody (`diagram.path.turns_short`), so much less is cautioned about."""
+"""Shares of the radius that turns are tried with where nothing fits: what is much tighter than
+is wanted is stopped (`diagram.path.turns_short`), so much is cautioned about."""
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
 SEARCHES, CANDIDATES = 3, 8
