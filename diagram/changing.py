@@ -4,8 +4,8 @@ Every change is made in the text of the file itself, as a trainer would make it,
 file is read, placed and judged afresh. Only what then fits, with no stop, is told; of one that is
 tight only what then has room. Small changes
 come first, together where one alone is not enough: one count where two were said, no circle at the
-end, a stride in one line, a stride in every line or bend, a circle of another size, the other rein, a wider angle, a
-fence left out, a shorter stride, a longer or wider ring.
+end, a stride in one line, a stride in every line or bend, a circle of another size, the other rein,
+a wider angle, a fence left out, a shorter stride, a longer or wider ring.
 """
 
 from __future__ import annotations
