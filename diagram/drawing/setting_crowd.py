@@ -55,7 +55,7 @@ class Areas:
         return counts
 
 
-_Points = tuple[Floats, Floats, NDArray[np.intp], Floats]
+_Points = tuple[Floats, Floats, Floats]
 
 
 class FullSheet:
@@ -103,12 +103,10 @@ class FullSheet:
         self._joined = None
 
     def _all(self) -> _Points:
-        """Points (n, 2) and weights (n,) in the order added; their numbers by x, and those x."""
+        """Where the points lie across and down, and their weights, in the order added."""
         if self._joined is None:
-            points = np.concatenate([np.zeros((0, 2)), *self._points])
-            order = np.argsort(points[:, 0], kind="stable")
-            weights = np.concatenate([np.zeros(0), *self._weights])
-            self._joined = points, weights, order, points[order, 0]
+            x, y = np.concatenate([np.zeros((0, 2)), *self._points]).T.copy()
+            self._joined = x, y, np.concatenate([np.zeros(0), *self._weights])
         return self._joined
 
     def covered(self, boxes: Sequence[Box]) -> list[float]:
@@ -120,12 +118,12 @@ class FullSheet:
         if not wanted:
             return []
         table = np.array(wanted)
-        boxes, page = _boxes_round(table).tolist(), self.page
+        boxes, page = _boxes_round(table), self.page
+        lines = self._points_under(table, boxes)
         labels, fences = self._labels.under(table), self._fences.under(table)
         out = []
-        for n, (left, top, right, bottom) in enumerate(boxes):
-            total = self._points_under(wanted[n], boxes[n])
-            total += OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
+        for n, (left, top, right, bottom) in enumerate(boxes.tolist()):
+            total = lines[n] + OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
             beyond = max(page.left - left, right - page.right, 0.0)
             beyond += max(page.top - top, bottom - page.bottom, 0.0)
             out.append(total + OFF_PAGE * beyond)
@@ -137,20 +135,19 @@ class FullSheet:
             return []
         return self._labels.under(np.array([_bar(a, b) for a, b in lines]))
 
-    def _points_under(self, corners: Corners, box: Sequence[float]) -> float:
-        """Weight of the points inside a turned label with that box round it."""
-        points, weights, order, columns = self._all()
-        left, top, right, bottom = box
-        near = order[np.searchsorted(columns, left) : np.searchsorted(columns, right, "right")]
-        y = points[near, 1]
-        near = near[(y >= top) & (y <= bottom)]
-        # In the order in which they were added, so that they add up to the same.
-        near.sort()
-        x, y = points[near].T
-        inside = np.ones(len(near), dtype=bool)
-        for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
-            inside &= (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
-        return float(weights[near[inside]].sum())
+    def _points_under(self, wanted: Floats, boxes: Floats) -> list[float]:
+        """Weight of the points inside each turned label (n, 4, 2) with its box (n, 4) round it."""
+        x, y, weights = self._all()
+        left, top, right, bottom = boxes.T[:, :, None]
+        one, which = np.nonzero((x >= left) & (x <= right) & (y >= top) & (y <= bottom))
+        px, py, corners = x[which], y[which], wanted[one]
+        inside = np.ones(len(one), dtype=bool)
+        for n in range(4):
+            (ax, ay), (bx, by) = corners[:, n].T, corners[:, (n + 1) % 4].T
+            inside &= (bx - ax) * (py - ay) - (by - ay) * (px - ax) > 0
+        covered = np.bincount(one[inside], weights[which[inside]], minlength=len(wanted))
+        totals: list[float] = covered.tolist()
+        return totals
 
 
 def _bar(a: Point, b: Point) -> Corners:
