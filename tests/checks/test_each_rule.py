@@ -927,3 +927,22 @@ def test_a_circle_between_fences_has_each_severity(across: float, severity: str 
     ride = (START, "jump: birch", "turn: left", f"circle: left {across} m", "jump: elm", FINISH)
     found = of_rule(trial(fences, ride), "turn-too-tight")
     assert [str(finding.severity) for finding in found] == ([severity] if severity else [])
+
+
+@pytest.mark.parametrize(
+    ("kind", "finish", "found"),
+    [
+        ("vertical", "straight on, walk", False),
+        ("vertical", "straight on, halt", True),
+        ("vertical", "circle left, halt", False),
+        ("oxer, spread: 4'", "straight on, walk", True),
+        ("oxer, spread: 2'6\"", "straight on, walk", False),
+    ],
+)
+def test_a_wide_oxer_and_a_halt_want_a_stride_more(kind: str, finish: str, found: bool) -> None:
+    """3.3 strides before the rail are enough, but not after a wide oxer nor to halt on (common
+    practice)."""
+    ahead = (3.3 * 12 + 6) * FOOT
+    fence = f"birch: {{kind: {kind}, at: [{59 - ahead:.3f} m, 15 m], facing: 0°}}"
+    made = trial((fence,), (START, "jump: birch", f"finish: {finish}"))
+    assert bool(of_rule(made, "landing-into-a-corner")) is found
