@@ -75,7 +75,7 @@ class FenceNames:
         inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
         covered = self.crowd.covered([box.grown(0.4) for box in boxes])
-        through = self.crowd.words_under([(box.nearest(at), at) for box in boxes])
+        through = self.crowd.words_under([(box.grown(0.6).nearest(at), at) for box in boxes])
         for candidate, box, over, words in zip(tried, boxes, covered, through, strict=True):
             price = 3.0 * over + 2.0 * candidate.price
             own = _gap(box, at)

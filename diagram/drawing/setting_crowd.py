@@ -20,6 +20,8 @@ from diagram.scene import Box
 
 SPACING = 0.8
 """Millimetres between the points that stand for a line."""
+AT_ONCE = 500
+"""Labels that are held against all points in one table."""
 
 
 Corners = tuple[Point, ...]
@@ -55,7 +57,7 @@ class Areas:
         return counts
 
 
-_Points = tuple[Floats, Floats, NDArray[np.intp], Floats]
+_Points = tuple[Floats, Floats]
 
 
 class FullSheet:
@@ -103,12 +105,10 @@ class FullSheet:
         self._joined = None
 
     def _all(self) -> _Points:
-        """Points (n, 2) and weights (n,) in the order added; their numbers by x, and those x."""
+        """Points (n, 2) and weights (n,) in the order added."""
         if self._joined is None:
             points = np.concatenate([np.zeros((0, 2)), *self._points])
-            order = np.argsort(points[:, 0], kind="stable")
-            weights = np.concatenate([np.zeros(0), *self._weights])
-            self._joined = points, weights, order, points[order, 0]
+            self._joined = points, np.concatenate([np.zeros(0), *self._weights])
         return self._joined
 
     def covered(self, boxes: Sequence[Box]) -> list[float]:
@@ -120,12 +120,12 @@ class FullSheet:
         if not wanted:
             return []
         table = np.array(wanted)
-        boxes, page = _boxes_round(table).tolist(), self.page
+        round_them, page = _boxes_round(table), self.page
+        points = self._points_under(table, round_them).tolist()
         labels, fences = self._labels.under(table), self._fences.under(table)
         out = []
-        for n, (left, top, right, bottom) in enumerate(boxes):
-            total = self._points_under(wanted[n], boxes[n])
-            total += OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
+        for n, (left, top, right, bottom) in enumerate(round_them.tolist()):
+            total = points[n] + OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
             beyond = max(page.left - left, right - page.right, 0.0)
             beyond += max(page.top - top, bottom - page.bottom, 0.0)
             out.append(total + OFF_PAGE * beyond)
@@ -137,20 +137,23 @@ class FullSheet:
             return []
         return self._labels.under(np.array([_bar(a, b) for a, b in lines]))
 
-    def _points_under(self, corners: Corners, box: Sequence[float]) -> float:
-        """Weight of the points inside a turned label with that box round it."""
-        points, weights, order, columns = self._all()
-        left, top, right, bottom = box
-        near = order[np.searchsorted(columns, left) : np.searchsorted(columns, right, "right")]
-        y = points[near, 1]
-        near = near[(y >= top) & (y <= bottom)]
-        # In the order in which they were added, so that they add up to the same.
-        near.sort()
-        x, y = points[near].T
-        inside = np.ones(len(near), dtype=bool)
-        for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
-            inside &= (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0
-        return float(weights[near[inside]].sum())
+    def _points_under(self, wanted: Floats, boxes: Floats) -> Floats:
+        """(n,): weight of the points inside turned labels with those boxes round them."""
+        points, weights = self._all()
+        x, y = points.T
+        sums = [np.zeros(0)]
+        for n in range(0, len(wanted), AT_ONCE):
+            table, (left, top, right, bottom) = wanted[n : n + AT_ONCE], boxes[n : n + AT_ONCE].T
+            near = (x >= left[:, None]) & (x <= right[:, None])
+            near &= y >= top[:, None]
+            near &= y <= bottom[:, None]
+            which, point = np.nonzero(near)
+            corners, at = table[which], points[point]
+            way = corners[:, [1, 2, 3, 0]] - corners
+            rest = at[:, None] - corners
+            inside = (way[..., 0] * rest[..., 1] - way[..., 1] * rest[..., 0] > 0).all(axis=1)
+            sums.append(np.bincount(which[inside], weights[point[inside]], len(table)))
+        return np.concatenate(sums)
 
 
 def _bar(a: Point, b: Point) -> Corners:
