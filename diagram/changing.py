@@ -3,9 +3,9 @@
 Every change is made in the text of the file itself, as a trainer would make it, and the changed
 file is read, placed and judged afresh. Only what then fits, with no stop, is told; of one that is
 tight only what then has room. Small changes
-come first, together where one alone is not enough: one count where two were said, a stride in one
-line, a stride in every line or bend, a circle of another size, the other rein, a wider angle, a
-fence left out, a shorter stride, a longer or wider ring.
+come first, together where one alone is not enough: one count where two were said, no circle at the
+end, a stride in one line, a stride in every line or bend, a circle of another size, the other rein,
+a wider angle, a fence left out, a shorter stride, a longer or wider ring.
 """
 
 from __future__ import annotations
@@ -46,6 +46,8 @@ _CIRCLE = re.compile(
     r"|(?<![\d.])(?P<across>\d+)(?= ?(?:m|ft|') circle\b)"
 )
 """The size in ``circle 20 m``, ``circle of 20 m`` and ``on a 20 m circle``."""
+_CLOSING = re.compile(r"\bcircle(?: (?:left|right))?(?:,? \d+(?: ?(?:m|ft|'))?)?")
+"""A circle in what is said of the finish."""
 _OR = re.compile(r"\s+or \d+(?: strides?)?(?: forward| quiet)?(?: at [^,;]+)?")
 
 Edit = Put | Drop
@@ -236,6 +238,17 @@ def _circle(plan: Plan) -> Iterator[_Tried]:
         yield _Tried(f"a circle of {wide}{unit[0]}", edits)
 
 
+def _straight_on(plan: Plan) -> Iterator[_Tried]:
+    """No circle after the last fence, which takes as much room as half a ring."""
+    last = plan.course.links[-1]
+    path = (*last.path, "finish")
+    text = _scalar(plan, path)
+    said = _CLOSING.sub("straight on", text, count=1) if text else None
+    if last.second is None and said != text:
+        assert said is not None
+        yield _Tried("straight on at the end, without a circle", (Put(path, said),))
+
+
 def _other_rein(plan: Plan) -> Iterator[_Tried]:
     for link, path, text in _ways(plan, ("turn", "rollback")):
         assert link.way is not None
@@ -327,7 +340,7 @@ def _stride(plan: Plan) -> Iterator[_Tried]:
 
 
 KINDS: tuple[Kind, ...] = (
-    _one_count, _all_round, _circle, _one_stride, _all_strides, _other_rein, _wider, _without_one,
-    _ring, _stride,
+    _one_count, _straight_on, _all_round, _circle, _one_stride, _all_strides, _other_rein, _wider,
+    _without_one, _ring, _stride,
 )  # fmt: skip
 """Kinds of change, in the order in which they are tried."""

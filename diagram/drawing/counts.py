@@ -125,7 +125,7 @@ def _count(
     brackets = BRACKETS if "(" in measured else 0.0
     beside = (size[0] - side, size[1] + INK_TALL - BOX_TALL + brackets)
     places = [
-        *(_on_the_line(span, strand, size) if lone and tall == BOX_TALL else ()),
+        *(_on_the_line(span, strand, size, brackets) if lone and tall == BOX_TALL else ()),
         *(replace(one, near=own) for one in _outside(spans, strand, frame, beside)),
     ]
 
@@ -177,11 +177,14 @@ def _count_marks(words: str, measured: str, place: Place, under: bool) -> Iterat
 
 MEASURE_GAP, UNDER = 1.6, 4.6
 """Millimetres between a count and its length beside it; and down to a length below it."""
-BRACKETS = 1.0
-"""Millimetres of a box that brackets reach below figures, half of it on either side."""
+BRACKETS, BRACKETS_BELOW = 1.0, 0.6
+"""Millimetres of a box that brackets reach below figures, half of it on either side; and how far
+they go below the white of a count on its line."""
 
 
-def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> Iterator[Candidate]:
+def _on_the_line(
+    span: LegSpan, strand: Strand, size: tuple[float, float], brackets: float
+) -> Iterator[Candidate]:
     """Midway on a straight line, turned with it where that is nearly level."""
     if span.length < size[0] + 4.0:
         return
@@ -200,7 +203,8 @@ def _on_the_line(span: LegSpan, strand: Strand, size: tuple[float, float]) -> It
             price = abs(n) * COUNT_STEP / span.length * 15.0
             half = (size[0] - size[1]) / 2 - less
             line = ((x - dx * half, y - dy * half), (x + dx * half, y + dy * half))
-            clear = size[1] / 2 - ROOM_OVER
+            # Brackets reach below figures at the end of the words.
+            clear = size[1] / 2 - ROOM_OVER + BRACKETS_BELOW * (brackets > 0)
             yield Candidate(
                 (x, y), (x, y), price + 2 * less, (line,), clear, angle, (1.0, INK_TALL)
             )

@@ -8,9 +8,10 @@ from dataclasses import replace
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import LabelLine, Wish, around_point, label_size, text_wish
+from diagram.drawing.labels import LabelLine, Wish, around_point, box_at, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
+from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.style import BOARD, NUMERAL, points
 from diagram.units import Units, length_text
@@ -127,7 +128,28 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
     size = label_size(lines)
     places = Ranked(lambda: _places(placed, frame, size))
     name = f"fence-{placed.name.replace(' ', '-')}"
-    return text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
+    wish = text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
+    others = tuple(
+        frame.at(other.ground((0.0, side * other.reach_m)))
+        for other in plan.fences
+        if other is not placed
+        for side in (1, 0, -1)
+    )
+    return replace(wish, surcharge=lambda one: _astray(one, size, others))
+
+
+def _astray(candidate: Candidate, size: tuple[float, float], others: tuple[Point, ...]) -> float:
+    """What it costs a name to stand nearly as close to another fence as to its own."""
+    box = box_at(candidate.centre, *size)
+    own = math.dist(box.nearest(candidate.target), candidate.target)
+    reach = own + OWN_BY
+    near = any(
+        abs(x - candidate.centre[0]) < reach + size[0] / 2
+        and abs(y - candidate.centre[1]) < reach + size[1] / 2
+        and math.dist(box.nearest((x, y)), (x, y)) < reach
+        for x, y in others
+    )
+    return ASTRAY * near
 
 
 def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
@@ -157,6 +179,9 @@ def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Ite
             yield Candidate(centre, foot, price + more, over=over)
 
 
+OWN_BY, ASTRAY = 2.5, 1.8
+"""Millimetres by which a name is nearer to its own fence than to any other, and what it costs if it
+is not: as much as standing a step further off."""
 GAPS, SLIDES = (1.3, 3.0, 5.0, 8.0), (0.0, 2.5, -2.5, 6.0, -6.0, 10.0, -10.0)
 """Millimetres from a foot to the name of its fence, and along the fence."""
 STEPS_OFF = sorted(

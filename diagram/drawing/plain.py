@@ -34,6 +34,8 @@ def _plain(item: Item) -> Item:
                 if r.pen.dash
             ]
             return replace(item, children=(*edges, *insides, *marks, *others))
+        case Group(name, children, _) if name.startswith("lead-"):
+            return replace(item, children=tuple(map(_black, children)))
         case Group(_, children, _):
             return replace(item, children=tuple(_plain(child) for child in children))
         case Stroke(_, pen) if _coloured(pen.colour):
@@ -44,6 +46,14 @@ def _plain(item: Item) -> Item:
             return replace(item, pen=replace(pen, colour=INK, width=RIM_WIDTH))
         case _:
             return item
+
+
+def _black(item: Item) -> Item:
+    """A lead square as it is where a ride has one phase alone."""
+    if not isinstance(item, Fill):
+        return item
+    colour = INK if _coloured(item.colour) else item.colour
+    return replace(item, colour=colour, pen=item.pen and replace(item.pen, colour=INK))
 
 
 def _coloured(colour: str) -> bool:

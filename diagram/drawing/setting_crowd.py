@@ -20,8 +20,6 @@ from diagram.scene import Box
 
 SPACING = 0.8
 """Millimetres between the points that stand for a line."""
-AT_ONCE = 500
-"""Labels that are held against all points in one table."""
 
 
 Corners = tuple[Point, ...]
@@ -57,7 +55,7 @@ class Areas:
         return counts
 
 
-_Points = tuple[Floats, Floats]
+_Points = tuple[Floats, Floats, Floats]
 
 
 class FullSheet:
@@ -105,10 +103,10 @@ class FullSheet:
         self._joined = None
 
     def _all(self) -> _Points:
-        """Points (n, 2) and weights (n,) in the order added."""
+        """Where the points lie across and down, and their weights, in the order added."""
         if self._joined is None:
-            points = np.concatenate([np.zeros((0, 2)), *self._points])
-            self._joined = points, np.concatenate([np.zeros(0), *self._weights])
+            x, y = np.concatenate([np.zeros((0, 2)), *self._points]).T.copy()
+            self._joined = x, y, np.concatenate([np.zeros(0), *self._weights])
         return self._joined
 
     def covered(self, boxes: Sequence[Box]) -> list[float]:
@@ -120,12 +118,12 @@ class FullSheet:
         if not wanted:
             return []
         table = np.array(wanted)
-        round_them, page = _boxes_round(table), self.page
-        points = self._points_under(table, round_them).tolist()
+        boxes, page = _boxes_round(table), self.page
+        lines = self._points_under(table, boxes)
         labels, fences = self._labels.under(table), self._fences.under(table)
         out = []
-        for n, (left, top, right, bottom) in enumerate(round_them.tolist()):
-            total = points[n] + OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
+        for n, (left, top, right, bottom) in enumerate(boxes.tolist()):
+            total = lines[n] + OVER_LABEL * labels[n] + OVER_FENCE * fences[n]
             beyond = max(page.left - left, right - page.right, 0.0)
             beyond += max(page.top - top, bottom - page.bottom, 0.0)
             out.append(total + OFF_PAGE * beyond)
@@ -137,23 +135,19 @@ class FullSheet:
             return []
         return self._labels.under(np.array([_bar(a, b) for a, b in lines]))
 
-    def _points_under(self, wanted: Floats, boxes: Floats) -> Floats:
-        """(n,): weight of the points inside turned labels with those boxes round them."""
-        points, weights = self._all()
-        x, y = points.T
-        sums = [np.zeros(0)]
-        for n in range(0, len(wanted), AT_ONCE):
-            table, (left, top, right, bottom) = wanted[n : n + AT_ONCE], boxes[n : n + AT_ONCE].T
-            near = (x >= left[:, None]) & (x <= right[:, None])
-            near &= y >= top[:, None]
-            near &= y <= bottom[:, None]
-            which, point = np.nonzero(near)
-            corners, at = table[which], points[point]
-            way = corners[:, [1, 2, 3, 0]] - corners
-            rest = at[:, None] - corners
-            inside = (way[..., 0] * rest[..., 1] - way[..., 1] * rest[..., 0] > 0).all(axis=1)
-            sums.append(np.bincount(which[inside], weights[point[inside]], len(table)))
-        return np.concatenate(sums)
+    def _points_under(self, wanted: Floats, boxes: Floats) -> list[float]:
+        """Weight of the points inside each turned label (n, 4, 2) with its box (n, 4) round it."""
+        x, y, weights = self._all()
+        left, top, right, bottom = boxes.T[:, :, None]
+        one, which = np.nonzero((x >= left) & (x <= right) & (y >= top) & (y <= bottom))
+        px, py, corners = x[which], y[which], wanted[one]
+        inside = np.ones(len(one), dtype=bool)
+        for n in range(4):
+            (ax, ay), (bx, by) = corners[:, n].T, corners[:, (n + 1) % 4].T
+            inside &= (bx - ax) * (py - ay) - (by - ay) * (px - ax) > 0
+        covered = np.bincount(one[inside], weights[which[inside]], minlength=len(wanted))
+        totals: list[float] = covered.tolist()
+        return totals
 
 
 def _bar(a: Point, b: Point) -> Corners:

@@ -186,14 +186,20 @@ class _Seen:
         best = squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
         if best.fits and short <= PUSHED_M:
             return best
-        return self._tighter(gate, short if best.fits else math.inf) or best
+        return self._tighter(gate, best, short if best.fits else math.inf) or best
 
-    def _tighter(self, gate: Point | None, short: float) -> Arrangement | None:
-        """A design with turns tighter than is wanted that falls less `short` of all else."""
-        for problem in _with_tighter_turns(self.solved):
+    def _tighter(self, gate: Point | None, best: Arrangement, short: float) -> Arrangement | None:
+        """With turns tighter than is wanted: a design that falls less `short` of all else, or
+        else something near the `best` that there is."""
+        tighter = tuple(_with_tighter_turns(self.solved))
+        for problem in tighter:
             found, bad = replace(self, solved=problem)._designed(gate)
             if found is not None and bad < short - MUCH_BETTER_M:
                 return found
+        for problem in () if best.fits else tighter:
+            held = nearest(problem, best.unknowns)
+            if held.fits:
+                return squared(problem, held, self.bad, NEARLY_M)
         return None
 
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:

@@ -147,8 +147,8 @@ def test_a_drawing_for_colouring_has_no_colour() -> None:
         match mark:
             case Stroke(pen=pen):
                 colours.add(pen.colour)
-            case Fill(colour=colour) | Disc(fill=colour):
-                colours.add(colour)
+            case Fill(colour=colour, pen=pen) | Disc(fill=colour, pen=pen):
+                colours |= {colour, pen.colour if pen else None}
     assert not colours & set(PHASE_COLOURS)
 
 

@@ -10,6 +10,7 @@ import math
 
 import pytest
 
+from diagram.changing import proven_changes
 from diagram.pipeline import plan_text
 
 
@@ -79,8 +80,34 @@ def test_a_round_bend_with_its_angle_and_size_is_built_and_its_count_judged() ->
 
 @pytest.mark.long
 def test_another_size_of_circle_is_among_the_changes_that_help() -> None:
-    from diagram.changing import proven_changes
 
     plan = plan_text(_circle("round on an 18 m circle", arena="20 x 60 m"))
     assert plan.layout.shortages
     assert "a circle of 15 m" in [proven.words for proven in proven_changes(plan, enough=1)]
+
+
+def test_a_closing_circle_that_has_no_room_is_left_out_first() -> None:
+    """Three fences and a change of rein go into 20 x 60 m; a circle of 15 m after them does not."""
+    made = plan_text(CLOSED)
+    assert made.layout.outcome == "does not fit this arena"
+    (proven,) = proven_changes(made, enough=1)
+    assert proven.words == "straight on at the end, without a circle"
+    assert "finish: straight on, walk" in proven.text
+
+
+CLOSED = """\
+tapeline: 1
+title: Change of rein
+purpose: One rein, then the other.
+level: 2'3"
+arena: 20 x 60 m
+fences: {oak: vertical, elm: vertical, ash: oxer}
+ride:
+  - start: canter, right lead
+  - jump: oak
+  - turn: right
+  - jump: elm
+  - turn: left
+  - jump: ash
+  - finish: circle left, walk
+"""
