@@ -21,8 +21,9 @@ ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
-STRUCK = 150.0
-"""What it costs that a thin line runs through a word."""
+STRUCK, CROWDED = 300.0, 150.0
+"""What it costs that a thin line runs through a word; from what cost on the whole sheet is
+searched for a better place."""
 STRANGE, LEADER = 18.0, 6.0
 """What it costs a name to stand nearer to another fence than to its own, or outside the rail;
 millimetres from which on a thin line leads from it to its fence."""
@@ -61,7 +62,7 @@ class FenceNames:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
         near = list(around_point(at, size, NAME_GAPS))
         price, box = self._cheapest(near, [box_at(one.centre, *size) for one in near], at)
-        if price >= STRUCK:
+        if price >= CROWDED:
             price, box = min(
                 (price, box), self._cheapest(*self._anywhere(size, at), at), key=_first
             )
@@ -75,7 +76,7 @@ class FenceNames:
         inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
         covered = self.crowd.covered([box.grown(0.4) for box in boxes])
-        through = self.crowd.words_under([(box.nearest(at), at) for box in boxes])
+        through = self.crowd.words_under([(box.grown(0.6).nearest(at), at) for box in boxes])
         for candidate, box, over, words in zip(tried, boxes, covered, through, strict=True):
             price = 3.0 * over + 2.0 * candidate.price
             own = _gap(box, at)

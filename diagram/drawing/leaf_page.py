@@ -44,6 +44,7 @@ TOP, ROWS_WIDTH, GAP = 15.0, 117.0, 8.0
 WAYS = "Small arrows: first jumped so."
 SAFETY = "Black pole: safety cups."
 ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
+LINES_AGAIN = "when all stands, read each line of the rows again before a horse goes."
 TEXT_LINE = 4.3
 FOOT_LINE, BEFORE_CHECKS = 3.4, 0.4
 MOST, BELOW = 8, 4.0
@@ -74,7 +75,8 @@ def leaf_pages(
     rest = rows[count:] if count < len(rows) <= MOST else []
     # What the column does not hold goes on under the drawing, where that stays large enough.
     low = sum(row.least for row in rest) + (BELOW if rest else 0.0)
-    drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot - low), track))
+    fewer = _without_repeats(words) if rest else words
+    drawn = list(_left(setting, fewer, Box(0.0, TOP, right - GAP, height - foot - low), track))
     if rest and not drawn:
         rest, low = [], 0.0
     if not drawn:
@@ -187,7 +189,7 @@ def _left(
     tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
     checks = checks_of(words, room.width)
     if checks.rows:
-        bends = BENDS if any(check.bend for check in setting.leaf.checks) else ""
+        bends = BENDS if any(check.bend for check in words.leaf.checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
         tall += checks.height + TEXT_LINE * len(move) + 1.5 + BEFORE_CHECKS
     y = room.bottom - tall if drawing_too else room.top
@@ -213,6 +215,17 @@ def _left(
             y += TEXT_LINE
 
 
+def _without_repeats(words: LeafWords) -> LeafWords:
+    """Without the checks that read once more what a row reads: rows stand in their place."""
+    told = {
+        frozenset((fence.name, fence.hung.start.fence))
+        for fence in words.leaf.fences
+        if fence.hung.start and any(tape.word == "line" for tape in fence.readings)
+    }
+    checks = [c for c in words.leaf.checks if {c.start.fence, c.end.fence} not in told]
+    return replace(words, leaf=replace(words.leaf, checks=tuple(checks)))
+
+
 def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     """What is done before the first fence, in the order of work; each with the word before it."""
     yield from _kit(setting, words)
@@ -220,6 +233,8 @@ def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     marks = where_marks_are(words)
     if marks:
         yield "Marks", f"stand already: {marks}."
+    if len(words.leaf.checks) < len(setting.leaf.checks):
+        yield "Lines", LINES_AGAIN
     if setting.change is not None:
         for job in setting.jobs:
             if job.what == "clear":

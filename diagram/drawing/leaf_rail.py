@@ -39,6 +39,8 @@ SHARES = (
 """Places along a side that are tried for its name, the middle first."""
 TOUCH = 6.0
 """Millimetres between two pegs up to which they have one name."""
+STEPS = (0.0, 0.5, -0.5, 0.8, -0.8, 1.1, -1.1, 1.5, -1.5, 2.0, -2.0)
+"""How far along its rail the name of a peg is moved, in widths of it."""
 
 
 class RailMarks:
@@ -145,7 +147,7 @@ class RailMarks:
 
 def _beside(middle: Point, along: Point, target: Point, width: float) -> Iterator[Candidate]:
     """Places for a word outside a rail, moved along it."""
-    for n, step in enumerate((0.0, 0.5, -0.5, 0.8, -0.8, 1.1, -1.1)):
+    for n, step in enumerate(STEPS):
         shift = step * (width if abs(along[0]) > 0.5 else 6.0)
         at = (middle[0] + along[0] * shift, middle[1] + along[1] * shift)
         yield Candidate(at, target, n * 0.6)

@@ -2,16 +2,18 @@
 
 Rows are as high as they need and share what is left. Where there is little room the pieces go up
 beside the name, both feet on one line and marks are called shorter; then the name is set as large
-as its kind and the figures at 15, at last at 14 points. What still does not fit goes on the next
-leaf.
+as its kind and the figures at 15, at last at 14 points. Where that is too much still, what is said
+elsewhere as well goes, two readings of one tape share a line, and at last pieces that have no room
+beside the name are left to the sum of all pieces. What still does not fit goes under the drawing.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from diagram.drawing.leaf_row_settings import ROW_SETTINGS, RowSetting
 from diagram.drawing.side_view import side_view
 from diagram.exercise.equipment import equipment_of
 from diagram.scene import Fill, Group, Item, Stroke, Text
@@ -31,43 +33,6 @@ MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 
-@dataclass(frozen=True, slots=True)
-class RowSetting:
-    """How tight rows are set: heights in mm and sizes of type, from loose to tight. `end` is the
-    right edge of the figures, `view` the least height of the side view. `short` puts the pieces
-    beside the name and both feet of a fence on one line; `small_before` sets the small figures of
-    the other unit before the large ones and not under them."""
-
-    head: float
-    line: float
-    square: float
-    name: float
-    kind: float
-    figure: float
-    gap: float
-    end: float
-    short: bool
-    view: float = 0.0
-    small_before: bool = False
-
-
-LOOSE = RowSetting(
-    9.6, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=False, view=20.0
-)
-CLOSE = RowSetting(
-    8.2, 5.4, 7.0, points(19), points(12), points(16), 3.0, 86.0, short=True, view=20.0
-)
-TIGHT = RowSetting(
-    6.0, 5.2, 5.4, points(13), points(10.5), points(15), 2.0, 90.0, short=True, small_before=True
-)
-TIGHTER = RowSetting(
-    5.8, 4.8, 5.0, points(12), points(10.5), points(15), 2.0, 90.0, short=True, small_before=True
-)
-TIGHTEST = RowSetting(
-    5.3, 4.35, 4.6, points(12), points(10.5), points(14), 1.6, 91.0, short=True, small_before=True
-)
-
-
 @dataclass(frozen=True)
 class RowText:
     """What stands in a row: each tape with its text broken to the room left of its figure."""
@@ -85,8 +50,8 @@ class RowText:
         more = sum(_more(line, lines, self.set_as) for line, lines in self.tapes)
         own = self.set_as
         pieces = PIECES + SECOND_LINE * (len(self.pieces) - 1)
-        if own.short and self.beside:
-            pieces = 0.8
+        if own.short and (self.beside or not self.pieces):
+            pieces = own.foot
         return max(own.head + own.line * len(self.tapes) + more + pieces, own.head + own.view)
 
     def called_large(self, line: TapeLine, lines: tuple[str, ...]) -> bool:
@@ -122,8 +87,8 @@ class RowText:
 
 def fitted_rows(setting: SettingOut, words: LeafWords, height: float) -> list[RowText]:
     """The rows of every fence, set as loosely as `height` mm allow; tight where they are more."""
-    for set_as in (LOOSE, CLOSE, TIGHT, TIGHTER, TIGHTEST):
-        for roomy in (True, False):
+    for set_as in ROW_SETTINGS:
+        for roomy in (False,) if set_as.pressed else (True, False):
             rows = _rows(setting, words, set_as, roomy)
             if sum(row.least for row in rows) <= height:
                 return rows
@@ -137,6 +102,7 @@ def _rows(
     where it is `roomy` once at least, in the first row that can. There loose standards have a line
     for the length of their pole."""
     named = roomy
+    words = replace(words, pressed=set_as.pressed)
     poles = usual_poles(setting)
     jobs = {job.fence: job for job in setting.jobs if job.fence}
     out = []
@@ -147,16 +113,17 @@ def _rows(
         faces = [f"from the {side}", f"from {shortened(side)}"]
         if own.both_ways:
             faces = [f"both ways, first {said}" for said in faces] + ["both ways"]
-        tapes = []
+        tapes: list[tuple[TapeLine, tuple[str, ...]]] = []
         for line in words.tapes(fence, set_as.short, tight=not roomy):
-            size = LARGE if line.large and not set_as.short else set_as.figure
-            room = set_as.end - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
-            if line.small and set_as.small_before:
-                room -= text_width(line.small, SMALL) + 2 * FIGURE_GAP
+            room = _room_of(line, set_as)
             text, longer = broken(line.text, TEXT, room), broken(line.named, TEXT, room)
             if line.named and len(longer) <= max(len(text), 1 + named):
                 text, named = longer, False
-            tapes.append((line, text))
+            both = _in_one(tapes[-1], line, len(text), set_as) if tapes else None
+            if both:
+                tapes[-1] = both
+            else:
+                tapes.append((line, text))
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
         if setting.after is not None and job is not None:
@@ -164,12 +131,36 @@ def _rows(
             if job.first:
                 begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"
-        out.append(
-            RowText(
-                number, fence, tuple(tapes), broken(pieces, TEXT, set_as.end), tuple(faces), set_as
-            )
-        )
+        said = broken(pieces, TEXT, set_as.end)
+        row = RowText(number, fence, tuple(tapes), said, tuple(faces), set_as)
+        # How they come here, and poles of more than one length, are said nowhere else.
+        needed = setting.after is not None or poles is None
+        if set_as.bare and not needed and not row.beside:
+            row = replace(row, pieces=())
+        out.append(row)
     return out
+
+
+def _room_of(line: TapeLine, set_as: RowSetting) -> float:
+    """Millimetres for the words of a tape, left of its figures."""
+    size = LARGE if line.large and not set_as.short else set_as.figure
+    room = set_as.end - WORD_WIDTH - text_width(line.figure, size, "bold") - FIGURE_GAP
+    if line.small and set_as.small_before:
+        room -= text_width(line.small, SMALL) + 2 * FIGURE_GAP
+    return room
+
+
+def _in_one(
+    before: tuple[TapeLine, tuple[str, ...]], line: TapeLine, lines: int, set_as: RowSetting
+) -> tuple[TapeLine, tuple[str, ...]] | None:
+    """Two readings of one tape on one line, where that takes less height than two."""
+    first, text = before
+    if not (set_as.pressed and first.pair and not line.word) or first.small:
+        return None
+    both = replace(first, text=first.pair, figure=f"{first.figure}  {line.figure}", pair="")
+    said = broken(both.text, TEXT, _room_of(both, set_as))
+    more = SECOND_LINE * (len(said) - len(text) - lines + 1)
+    return (both, said) if more < set_as.line - 1e-9 else None
 
 
 def usual_poles(setting: SettingOut) -> float | None:
@@ -216,7 +207,7 @@ def _row(
     height = row.least + stretch * (len(row.tapes) + 1) + (row.raised if grown else 0.0)
     yield Stroke(((left, top), (left + width, top)), RULE)
     beside = own.short and row.beside
-    yield from _head(row, left, top + 1.2 + stretch / 2, row.pieces[0] if beside else "")
+    yield from _head(row, left, top + own.top + stretch / 2, row.pieces[0] if beside else "")
     y = top + own.head + stretch * 0.7
     for n, (line, lines) in enumerate(row.tapes):
         if n and line.word:

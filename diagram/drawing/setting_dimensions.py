@@ -101,7 +101,8 @@ def dimension_marks(
             *_on(one, size, a, b, crowd), *_beside(one, size, a, b, crowd, rail),
             *_along(one, size, a, b, crowd, rail),
         ]  # fmt: skip
-        tried = [replace(place, price=place.price + n * SMALLER) for place in tried]
+        if n:
+            tried = [replace(place, price=place.price + n * SMALLER) for place in tried]
         places += _priced(one, tried, (a, b), others)
     if not places:
         return line, []
@@ -138,7 +139,7 @@ def _priced(
         elif place.leader and least > PEN:
             more = ALMOST * max(0.0, 1 - least / LED)
         more += IN_WAY * ways if place.leader else 0.0
-        out.append(replace(place, price=place.price + more))
+        out.append(replace(place, price=place.price + more) if more else place)
     return out
 
 

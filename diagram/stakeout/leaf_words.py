@@ -30,7 +30,8 @@ class TapeLine:
     """One line of a fence's row: what the tape is for, from where to where, what it reads.
 
     `small` is the same in metres where both units are wanted, `large` the length of a line. `named`
-    is the text with standards called by their sides, where the shorter one does without.
+    is the text with standards called by their sides, where the shorter one does without. `pair`
+    says this line and the next one at once: two readings of one tape.
     """
 
     word: str
@@ -39,16 +40,19 @@ class TapeLine:
     small: str = ""
     large: bool = False
     named: str = ""
+    pair: str = ""
 
 
 @dataclass(frozen=True)
 class LeafWords:
-    """The leaf's words for one plan and crew. `sides` are the names of the sides as printed."""
+    """The leaf's words for one plan and crew. `sides` are the names of the sides as printed; where
+    there is no room for more the words are `pressed`."""
 
     plan: Plan
     leaf: Leaf
     crew: Crew
     sides: dict[str, str]
+    pressed: bool = False
 
     @property
     def stand(self) -> str:
@@ -134,7 +138,7 @@ class LeafWords:
         for tape in fence.readings:
             if tape.word != "along":
                 out += self._tape(fence, tape, short)
-        if self._loose(fence):
+        if self._loose(fence) and not self.pressed:
             part = "standard" if fence.placed.fence.parts.planes else "end"
             length = fence.placed.fence.measures.width_m
             row = self._line("check", f"{part} to {part}: its pole", length)
@@ -199,11 +203,13 @@ class LeafWords:
             if not sides[0]:
                 out = next((r for r in fence.readings if r.word == "out"), tape)
                 sides = (near, far) if out.read_m[0] < out.read_m[1] else (far, near)
-            for n, (end, side) in enumerate(zip(tape.ends, sides, strict=True)):
-                text = f"to {side} {part}" if n else f"{start} to {side} {part}"
-                crossed = fence.how == "rail" and tape.word == "square"
-                meant = self._meant(fence, end) if crossed else ""
-                yield self._line("" if n else tape.word, text + meant, read[n])
+            crossed = fence.how == "rail" and tape.word == "square"
+            meant = [self._meant(fence, end) if crossed else "" for end in tape.ends]
+            over = OVER if any(self.crew.joined(metres) for metres in read) else ""
+            pair = f"{start} to {', '.join(sides)} {part}{meant[0]}{over}"
+            first = self._line(tape.word, f"{start} to {sides[0]} {part}{meant[0]}", read[0])
+            yield replace(first, pair=pair if len(set(meant)) == 1 else "")
+            yield self._line("", f"to {sides[1]} {part}{meant[1]}", read[1])
 
     def _by_side(self, fence: Taped, ends: tuple[str, ...]) -> tuple[str, ...]:
         """The sides that the ends of a fence point to, shortened; empty where they are the same."""
@@ -213,7 +219,9 @@ class LeafWords:
     def _meant(self, fence: Taped, end: str) -> str:
         """Which of two crossings is meant, where a crew could set out the other as well."""
         side = fence.towards.get(end, "") if end in fence.twice else ""
-        return f", nearer the {self.sides.get(side, side)}" if side else ""
+        called = self.sides.get(side, side)
+        called = called.removesuffix(" side") if self.pressed else called
+        return f", nearer the {called}" if side else ""
 
     def check_ends(self, check: Check) -> str:
         """``hub to birch``."""

@@ -267,6 +267,19 @@ def test_made_up_exercises_overlap_nowhere() -> None:
     assert not wrong, f"{len(wrong)}: {wrong[:40]}"
 
 
+@pytest.mark.parametrize(("seed", "units"), [(48, "feet"), (78, "metres"), (304, "metres")])
+def test_eight_fences_of_many_tapes_are_one_page(seed: int, units: Units) -> None:
+    """Every length is there; a line that no row reads is still checked."""
+    setting = setting_of(plan_text(exercise_of(seed)), crew_for(units))
+    pages = leaf_pages(setting, 277.0, 190.0)
+    assert len(pages) == 1
+    words = words_for(setting.plan, setting.leaf, setting.crew)
+    said = " ".join(mark.text for mark in pages[0].walk() if isinstance(mark, Text))
+    lengths = [m for fence in setting.leaf.fences for tape in fence.readings for m in tape.read_m]
+    lengths += [check.read_m for check in setting.leaf.checks]
+    assert [words.figure(m) for m in lengths if words.figure(m) not in said] == []
+
+
 @pytest.mark.parametrize("seed", [36, 105])
 def test_a_fence_outside_the_arena_is_on_the_page(seed: int) -> None:
     """It must not be ridden, and is seen where it stands."""
