@@ -204,12 +204,12 @@ class LeafWords:
                 out = next((r for r in fence.readings if r.word == "out"), tape)
                 sides = (near, far) if out.read_m[0] < out.read_m[1] else (far, near)
             crossed = fence.how == "rail" and tape.word == "square"
-            meant = [self._meant(fence, end) if crossed else "" for end in tape.ends]
+            places = [self._meant(fence, end) if crossed else "" for end in tape.ends]
             over = OVER if any(self.crew.joined(metres) for metres in read) else ""
-            pair = f"{start} to {', '.join(sides)} {part}{meant[0]}{over}"
-            first = self._line(tape.word, f"{start} to {sides[0]} {part}{meant[0]}", read[0])
-            yield replace(first, pair=pair if len(set(meant)) == 1 else "")
-            yield self._line("", f"to {sides[1]} {part}{meant[1]}", read[1])
+            pair = f"{start} to {', '.join(sides)} {part}{places[0]}{over}"
+            first = self._line(tape.word, f"{start} to {sides[0]} {part}{places[0]}", read[0])
+            yield replace(first, pair=pair if len(set(places)) == 1 else "")
+            yield self._line("", f"to {sides[1]} {part}{places[1]}", read[1])
 
     def _by_side(self, fence: Taped, ends: tuple[str, ...]) -> tuple[str, ...]:
         """The sides that the ends of a fence point to, shortened; empty where they are the same."""
