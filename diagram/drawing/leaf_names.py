@@ -21,9 +21,10 @@ ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
-STRUCK, CROWDED = 300.0, 150.0
+STRUCK, CROWDED, ON_A_WORD = 300.0, 150.0, 1500.0
 """What it costs that a thin line runs through a word; from what cost on the whole sheet is
-searched for a better place."""
+searched for a better place; what it costs to lie on a word, beyond what that covers: two words one
+on the other are none."""
 STRANGE, LEADER = 18.0, 6.0
 """What it costs a name to stand nearer to another fence than to its own, or outside the rail;
 millimetres from which on a thin line leads from it to its fence."""
@@ -76,9 +77,12 @@ class FenceNames:
         inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
         covered = self.crowd.covered([box.grown(0.4) for box in boxes])
+        on_words = self.crowd.words_covered(boxes)
         through = self.crowd.words_under([(box.grown(0.6).nearest(at), at) for box in boxes])
-        for candidate, box, over, words in zip(tried, boxes, covered, through, strict=True):
-            price = 3.0 * over + 2.0 * candidate.price
+        for candidate, box, over, on, words in zip(
+            tried, boxes, covered, on_words, through, strict=True
+        ):
+            price = 3.0 * over + 2.0 * candidate.price + ON_A_WORD * on
             own = _gap(box, at)
             price += STRUCK * words if own > LEADER else 0.0
             price += STRANGE * (inside and not within(self.rail, candidate.centre))

@@ -129,6 +129,10 @@ class FullSheet:
             out.append(total + OFF_PAGE * beyond)
         return out
 
+    def words_covered(self, boxes: Sequence[Box]) -> list[int]:
+        """How many labels each box would cover in part."""
+        return self._labels.under(np.array([corners_of(box) for box in boxes])) if boxes else []
+
     def words_under(self, lines: Sequence[tuple[Point, Point]]) -> list[int]:
         """How many labels each thin line would run through."""
         if not lines:
