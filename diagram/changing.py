@@ -242,10 +242,9 @@ def _straight_on(plan: Plan) -> Iterator[_Tried]:
     """No circle after the last fence, which takes as much room as half a ring."""
     last = plan.course.links[-1]
     path = (*last.path, "finish")
-    text = _scalar(plan, path)
-    said = _CLOSING.sub("straight on", text, count=1) if text else None
+    text = _scalar(plan, path) or ""
+    said = _CLOSING.sub("straight on", text, count=1)
     if last.second is None and said != text:
-        assert said is not None
         yield _Tried("straight on at the end, without a circle", (Put(path, said),))
 
 

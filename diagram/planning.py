@@ -258,6 +258,15 @@ class Plan:
         sides = {(one.jump.fence, one.jump.from_behind) for one in self.crossings}
         return frozenset(fence for fence, behind in sides if (fence, not behind) in sides)
 
+    @cached_property
+    def spreads_both_ways(self) -> frozenset[str]:
+        """Those of them that are spreads and built for it."""
+        return frozenset(
+            placed.name for placed in self.fences
+            if placed.name in self.both_ways
+            and placed.fence.depth_m and placed.fence.facts.from_behind != "no"
+        )  # fmt: skip
+
     def numbers(self) -> dict[str, tuple[str, ...]]:
         """For every fence, what the jumps over it are called; a pole that only places has none."""
         called: dict[str, list[str]] = {fence.name: [] for fence in self.fences}

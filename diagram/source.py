@@ -220,11 +220,13 @@ def _syntax(text: str, name: str) -> RejectedError:
     return _rejected(name, text, "not-yaml", "the text is not YAML")
 
 
+COLON = "a colon cannot stand in this text as it is"
+QUOTED = "write a comma instead; a text that needs its colon has quotes round it"
 _SYNTAX = (
     (
         "mapping values are not allowed",
-        "a colon cannot stand in this text as it is",
-        "write a comma instead; a text that needs its colon has quotes round it",
+        COLON,
+        QUOTED,
     ),
     (
         r"'\t'",

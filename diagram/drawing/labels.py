@@ -144,18 +144,19 @@ def place_close(wishes: list[Wish], crowd: Crowd) -> tuple[list[Label], list[Unp
     """Wishes that stand close together: from the first of them on or from the last, whichever
     comes to better places in all."""
     begin = len(crowd)
+    back = _cost(place_all(wishes[::-1], crowd))
+    crowd.cut_back(begin)
+    there = place_all(wishes, crowd)
+    if back >= _cost(there) - 1e-9:
+        return there
+    crowd.cut_back(begin)
+    return place_all(wishes[::-1], crowd)
 
-    def cost(order: list[Wish]) -> float:
-        labels, unplaced = place_all(order, crowd)
-        crowd.cut_back(begin)
-        return sum(_cost(label.place) for label in labels) + NOWHERE * len(unplaced)
 
-    back = wishes[::-1]
-    return place_all(back if cost(back) < cost(wishes) - 1e-9 else wishes, crowd)
-
-
-def _cost(place: Place) -> float:
-    return (place.chosen.price if place.chosen else 0.0) + POORLY * place.poor
+def _cost(placed: tuple[list[Label], list[Unplaced]]) -> float:
+    labels, unplaced = placed
+    prices = [label.place.chosen.price for label in labels if label.place.chosen]
+    return sum(prices) + POORLY * sum(one.place.poor for one in labels) + NOWHERE * len(unplaced)
 
 
 def place(wish: Wish, crowd: Crowd) -> Label | Unplaced:

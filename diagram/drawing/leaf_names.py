@@ -46,11 +46,11 @@ class FenceNames:
         figure = str(order)
         wide = max(SQUARE, text_width(figure, ORDER, "bold") + 2.0)
         width = wide + 1.4 + text_width(fence.name, NAME, "bold")
-        box = self._free((width, SQUARE), self.frame.at(fence.placed.pose.point))
+        at = self.frame.at(fence.placed.pose.point)
+        box = self._free((width, SQUARE), at)
         x, y = box.left, box.top
         yield _plate(box.grown(0.3))
         yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
-        at = self.frame.at(fence.placed.pose.point)
         if _gap(box, at) > LEADER:
             start = box.grown(0.6).nearest(at)
             self.crowd.add_bar(start, at)
@@ -61,19 +61,18 @@ class FenceNames:
 
     def _free(self, size: tuple[float, float], at: Point) -> Box:
         """Where a box of a size near a place covers least, nearer to it than to another fence."""
-        near = list(around_point(at, size, NAME_GAPS))
-        price, box = self._cheapest(near, [box_at(one.centre, *size) for one in near], at)
+        price, box = self._cheapest(list(around_point(at, size, NAME_GAPS)), size, at)
         if price >= CROWDED:
-            price, box = min(
-                (price, box), self._cheapest(*self._anywhere(size, at), at), key=_first
-            )
+            less, other = self._cheapest(self._anywhere(size, at), size, at)
+            box = other if less < price else box
         self.crowd.add_box(box)
         return box
 
     def _cheapest(
-        self, tried: Sequence[Candidate], boxes: Sequence[Box], at: Point
+        self, tried: Sequence[Candidate], size: tuple[float, float], at: Point
     ) -> tuple[float, Box]:
         """The price of the best of some places, and its box."""
+        boxes = [box_at(one.centre, *size) for one in tried]
         inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
         covered = self.crowd.covered([box.grown(0.4) for box in boxes])
@@ -92,20 +91,17 @@ class FenceNames:
         assert best is not None
         return best
 
-    def _anywhere(
-        self, size: tuple[float, float], at: Point
-    ) -> tuple[list[Candidate], list[Box]]:  # fmt: skip
+    def _anywhere(self, size: tuple[float, float], at: Point) -> list[Candidate]:
         """Places all over the sheet, for a name that has none near its fence that is free."""
         page = self.crowd.page
-        tried, boxes = [], []
+        tried = []
         for n in range(int((page.height - size[1]) / SIEVE) + 1):
             for m in range(int((page.width - size[0]) / SIEVE) + 1):
                 left, top = page.left + m * SIEVE, page.top + n * SIEVE
                 box = Box(left, top, left + size[0], top + size[1])
                 centre = (left + size[0] / 2, top + size[1] / 2)
                 tried.append(Candidate(centre, at, _gap(box, at)))
-                boxes.append(box)
-        return tried, boxes
+        return tried
 
     def stays(self, name: str) -> Iterator[Item]:
         """A fence that is there already."""
@@ -135,10 +131,6 @@ def _plate(box: Box) -> Fill:
     """White under a name, so that no tape runs through it."""
     corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
     return Fill((*corners, (box.left, box.bottom)), PAPER)
-
-
-def _first(found: tuple[float, Box]) -> float:
-    return found[0]
 
 
 def _gap(box: Box, at: Point) -> float:

@@ -39,7 +39,7 @@ def measures_text(placed: PlacedFence, plan: Plan, units: Units) -> str:
         parts.append(length_text(fence.measures.height_m, units))
     if fence.depth_m and not fence.kind.ridden_over:
         # Who rides it from behind wants to know that it is built for that.
-        square = "square, " * (placed.name in plan.both_ways and fence.facts.from_behind != "no")
+        square = "square, " * (placed.name in plan.spreads_both_ways)
         parts.append(f"{square}{length_text(fence.depth_m, units)} wide")
     return ", ".join(parts)
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from diagram.drawing.setting_crowd import Corners, apart
+from diagram.drawing.setting_crowd import Corners, apart, thin
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import box_around
@@ -29,16 +29,17 @@ LOOKED = 40.0
 def gaps(areas: Sequence[Corners], lines: Sequence[Line]) -> Floats:
     """(n, m): millimetres from each convex area of four corners to each line; 0 where it runs
     through."""
-    quads, ends = np.array(areas, dtype=float), np.array(lines, dtype=float)
-    out = np.full((len(quads), len(ends)), math.inf)
+    quads = np.array(areas, dtype=float)
+    out = np.full((len(quads), len(lines)), math.inf)
     if not out.size:
         return out
     edges = np.stack([quads, quads[:, [1, 2, 3, 0]]], axis=2)
-    for m, line in enumerate(ends):
-        corners = _to_stretch(quads, line[0], line[1])
-        tips = [_to_stretch(tip, edges[:, :, 0], edges[:, :, 1]) for tip in line]
+    for m, line in enumerate(lines):
+        a, b = np.array(line)
+        corners = _to_stretch(quads, a, b)
+        tips = [_to_stretch(tip, edges[:, :, 0], edges[:, :, 1]) for tip in (a, b)]
         out[:, m] = np.minimum(corners.min(axis=1), np.minimum(*(t.min(axis=1) for t in tips)))
-        out[~apart(quads, np.broadcast_to(_thin(line), quads.shape)), m] = 0.0
+        out[~apart(quads, np.broadcast_to(np.array(thin(*line, PEN)), quads.shape)), m] = 0.0
     return out
 
 
@@ -75,11 +76,3 @@ def _to_stretch(at: Floats, a: Floats, b: Floats) -> Floats:
     share = np.clip(((at - a) * way).sum(axis=-1) / length, 0.0, 1.0)
     rest: Floats = at - a - share[..., None] * way
     return np.asarray(np.hypot(rest[..., 0], rest[..., 1]))
-
-
-def _thin(line: Floats) -> Floats:
-    """A line as the area of its ink, clockwise on the paper."""
-    a, b = line
-    length = float(np.hypot(*(b - a))) or 1.0
-    out = np.array([b[1] - a[1], a[0] - b[0]]) / length * PEN
-    return np.array([a + out, b + out, b - out, a - out])

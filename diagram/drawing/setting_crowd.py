@@ -87,7 +87,7 @@ class FullSheet:
 
     def add_bar(self, a: Point, b: Point) -> None:
         """A pole, a foot or a ground line of a fence."""
-        self._fences.add(_bar(a, b))
+        self._fences.add(thin(a, b, BAR))
 
     def add_box(self, box: Box) -> None:
         """A label that has been placed."""
@@ -137,7 +137,7 @@ class FullSheet:
         """How many labels each thin line would run through."""
         if not lines:
             return []
-        return self._labels.under(np.array([_bar(a, b) for a, b in lines]))
+        return self._labels.under(np.array([thin(a, b, BAR) for a, b in lines]))
 
     def _points_under(self, wanted: Floats, boxes: Floats) -> list[float]:
         """Weight of the points inside each turned label (n, 4, 2) with its box (n, 4) round it."""
@@ -154,10 +154,10 @@ class FullSheet:
         return totals
 
 
-def _bar(a: Point, b: Point) -> Corners:
-    """A thin line as an area."""
+def thin(a: Point, b: Point, half: float) -> Corners:
+    """A line `half` mm wide to either side as an area, clockwise on the paper."""
     length = math.dist(a, b) or 1.0
-    x, y = (b[1] - a[1]) / length * BAR, (a[0] - b[0]) / length * BAR
+    x, y = (b[1] - a[1]) / length * half, (a[0] - b[0]) / length * half
     return (
         (a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y),
     )  # fmt: skip

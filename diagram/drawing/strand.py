@@ -316,9 +316,7 @@ def _without_touching(near: Flags, s: Floats, legs: Indices) -> None:
     """Take out of `near` where a circle closes: it touches the line of its own leg, and the two
     are easier to read as they are ridden than side by side."""
     own = near & (legs[:, None] == legs)
-    flags = own.any(axis=1)
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int)))
-    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+    for begin, end in runs_of(own.any(axis=1)):
         if s[end - 1] - s[begin] < TOUCHING_MM:
             near[begin:end] &= ~own[begin:end]
 
@@ -352,10 +350,15 @@ def _long_runs(flags: Flags) -> Flags:
     return ~_dropped(~kept, SHORTEST_SHARED) if kept.any() else kept
 
 
+def runs_of(flags: Flags) -> Iterator[tuple[int, int]]:
+    """Where each run of set flags (n,) begins, and where it has ended."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int))).tolist()
+    return zip(edges[::2], edges[1::2], strict=True)
+
+
 def _dropped(flags: Flags, shortest: int) -> Flags:
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(int)))
     kept = flags.copy()
-    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+    for begin, end in runs_of(flags):
         if end - begin < shortest:
             kept[begin:end] = False
     return kept

@@ -15,7 +15,7 @@ import numpy as np
 
 from diagram.drawing.flags import HOLLOW, INSIDE, slow_parts
 from diagram.drawing.frame import Frame
-from diagram.drawing.strand import Bridge, Flags, LegSpan, Strand
+from diagram.drawing.strand import Bridge, Flags, LegSpan, Strand, runs_of
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
@@ -93,10 +93,7 @@ def free_stretches(
     for span in strand.spans:
         begin, end = max(span.begin, strand.s[0]), min(span.end, strand.s[-1])
         inside = ~off & (s >= begin) & (s <= end)
-        edges = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
-        pieces = [
-            (float(s[a]), float(s[b - 1])) for a, b in zip(edges[::2], edges[1::2], strict=True)
-        ]
+        pieces = [(float(s[a]), float(s[b - 1])) for a, b in runs_of(inside)]
         out.append([(a, b) for a, b in pieces if b - a >= CRUMB])
     return out
 

@@ -38,6 +38,15 @@ class Region:
         corners = np.array(self.corners, dtype=float)
         return corners, np.roll(corners, -1, axis=0)
 
+    @cached_property
+    def headings(self) -> Floats:
+        """Headings of the edges, each once, modulo a half turn."""
+        headings = [
+            round(math.atan2(b[1] - a[1], b[0] - a[0]) % math.pi, 6) % round(math.pi, 6)
+            for a, b in self.edges
+        ]
+        return np.array(sorted(set(headings)))
+
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Least x and y, greatest x and y."""

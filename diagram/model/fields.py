@@ -10,12 +10,12 @@ from pydantic import BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from diagram.model.phrases import PhraseError
+from diagram.source import COLON, QUOTED
 from diagram.units import UnitError, parse_length, parse_speed
 
 T = TypeVar("T")
 LONGEST_TEXT = 2000
 A_TEXT = "a text"
-QUOTED = "write a comma instead; a text that needs its colon has quotes round it"
 LONGEST_NAME = 60
 
 
@@ -29,7 +29,7 @@ def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
     def read(value: Any) -> T | Any:
         if not isinstance(value, str):
             if isinstance(value, dict) and what == A_TEXT:
-                raise refused("a colon cannot stand in this text as it is", QUOTED)
+                raise refused(COLON, QUOTED)
             if isinstance(value, (dict, list)):
                 raise refused("a list or a block cannot stand here", f"write {what}")
             return value

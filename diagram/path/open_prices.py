@@ -86,9 +86,8 @@ def shape_price(
 def _off_the_rails(ways: Ways, room: Room) -> Floats:
     """Sine of the angle of each straight across to the rail that it is nearest along."""
     across = ways.pairs.facing + ways.pairs.hand * ways.arcs[..., 0]
-    (ax, ay), (bx, by) = np.array(room.region.edges).transpose(1, 2, 0)
     off = np.full(across.shape, 1.0)
-    for rail in np.unique(np.round(np.arctan2(by - ay, bx - ax) % np.pi, 6)):
+    for rail in room.region.headings:
         off = np.minimum(off, np.abs(np.sin(across - rail)))
     return off
 

@@ -112,15 +112,11 @@ def _both_ways(plan: Plan) -> list[str]:
     """A spread that is met from both sides is named, so that nobody need wonder whether it may."""
     out = []
     for placed in plan.fences:
-        fence = placed.fence
         told = any(
             placed.name in note.lower() and "both ways" in note for note in plan.definition.notes
         )
-        if told:
-            continue
-        both = placed.name in plan.both_ways
-        if fence.depth_m and both and fence.facts.from_behind != "no":
-            kind = with_article(fence.kind.facts)
+        if placed.name in plan.spreads_both_ways and not told:
+            kind = with_article(placed.fence.kind.facts)
             out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
     return out
 

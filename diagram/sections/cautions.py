@@ -35,6 +35,8 @@ EVERY_TIME = (
     "Federation rules and a licensed professional come first.",
 )
 """The same in one short line each, for a narrow column."""
+THEN_FENCES = 5
+"""Of them so many stand before what certain fences ask for."""
 OF_SPREADS = (
     "Safety cups hold the back pole of every spread.",
     "Jump a spread only the way it is built for.",
@@ -47,8 +49,8 @@ def every_time(plan: Plan) -> tuple[str, ...]:
     """What holds for every exercise, and for one with such fences: a list that speaks of what is
     not there is not read."""
     spreads = any(fence.fence.depth_m and not fence.fence.kind.ridden_over for fence in plan.fences)
-    both = bool(plan.both_ways)
-    return (*EVERY_TIME[:5], *OF_SPREADS * spreads, *OF_BOTH_WAYS * both, *EVERY_TIME[5:])
+    of_fences = (*OF_SPREADS * spreads, *OF_BOTH_WAYS * bool(plan.both_ways))
+    return (*EVERY_TIME[:THEN_FENCES], *of_fences, *EVERY_TIME[THEN_FENCES:])
 
 
 COLUMN_WIDTH = 85.0

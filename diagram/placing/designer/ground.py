@@ -105,14 +105,10 @@ class DesignGround:
         """The way from the last fence."""
         return next((way for way in self.problem.opens if not way.approach and not way.back), None)
 
-    @cached_property
+    @property
     def rails(self) -> Floats:
         """Headings of the rails, each once, modulo a half turn."""
-        headings = [
-            round(math.atan2(b[1] - a[1], b[0] - a[0]) % math.pi, 6) % round(math.pi, 6)
-            for a, b in self.problem.region.edges
-        ]
-        return np.array(sorted(set(headings)))
+        return self.problem.region.headings
 
     @cached_property
     def diagonals(self) -> Floats:
