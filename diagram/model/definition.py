@@ -73,7 +73,17 @@ Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
 Groups = Annotated[tuple[Group, ...], BeforeValidator(_listed), Field(max_length=MOST_TAUGHT)]
 Stems = Annotated[tuple[Stem, ...], BeforeValidator(_listed), Field(max_length=MOST_LINKED)]
 Names = Annotated[tuple[Name, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)]
-Place = tuple[Length, Length]
+
+
+def _two_lengths(value: Any) -> Any:
+    """A place as it is; one length alone, or three, are told as what they are."""
+    one = isinstance(value, str) and value[:1].isdigit()
+    if one or (isinstance(value, list) and len(value) != 2):
+        raise refused("a place has two lengths", "write [10 m, 5 m]: along the arena, then across")
+    return value
+
+
+Place = Annotated[tuple[Length, Length], BeforeValidator(_two_lengths)]
 
 
 Moved = Annotated[
@@ -82,7 +92,8 @@ Moved = Annotated[
 
 
 def _point_or_name(value: Any) -> str:
-    return "[point]" if isinstance(value, list) else "[name]"
+    one_length = isinstance(value, str) and value[:1].isdigit()
+    return "[point]" if one_length or isinstance(value, list) else "[name]"
 
 
 def _block_or_name(value: Any) -> str:
