@@ -107,6 +107,8 @@ def main() -> None:
         at = str(folder)
         build = ("library", "build", at, "--to", str(to), "--only", "card", "--only", "drawing")
         publish = ("library", "publish", at, "--to", str(site), "--no-prints")
+        afresh = ("library", "build", at, "--to", str(base / "afresh"), *build[5:])
+        run("build from nothing", *afresh, cache=base / "another cache")
         for what, words in (
             ("list, the first time", ("library", "list", at)),
             ("list, again", ("library", "list", at)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -19,6 +19,7 @@ from diagram.writers.files import write_bytes
 
 if TYPE_CHECKING:
     from diagram.drawing import Drawn
+    from diagram.library.entry import Entry
     from diagram.planning import Plan
 
 KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
@@ -32,8 +33,6 @@ class FileTask:
     exercise: Path
     kind: str
     target: Path
-    paper: str
-    units: Units
     key: str
     ride: int = 0
 
@@ -44,6 +43,8 @@ class Work:
 
     exercise: Path
     tasks: tuple[FileTask, ...]
+    paper: str
+    units: Units
 
 
 @dataclass(frozen=True)
@@ -67,12 +68,14 @@ def build(
     force: bool = False,
     at_once: int | None = None,
     progress: Callable[[int, int], None] | None = None,
+    waiting: Path | None = None,
 ) -> Done:
     """Build what is wanted of every exercise into `folder`. Raises OSError where that is none.
 
-    Nothing is written over that this did not write, unless `force` says so.
+    Nothing is written over that this did not write, unless `force` says so. `waiting` is a
+    folder of prints that were made while the library was read (`diagram.library.ahead`).
     """
-    tasks = list(_tasks(library, folder, list(kinds), paper, units))
+    tasks = list(_tasks(library, folder, tuple(kinds), paper, units))
     written, refused, failed = [], [], []
     failed += [(str(bad.path), bad.message) for bad in library.failed]
     with Record(folder) as record:
@@ -84,9 +87,12 @@ def build(
                 unchanged += 1
             elif (why := record.not_ours(name)) and (not force or "link" in why):
                 refused.append((name, why))
+            elif waiting and (checksum := _taken(task, waiting)):
+                record.finish(name, task.key, checksum)
+                written.append(name)
             else:
                 wanted.setdefault(task.exercise, []).append(task)
-        works = [Work(path, tuple(wanted[path])) for path in sorted(wanted)]
+        works = [Work(path, tuple(wanted[path]), paper, units) for path in sorted(wanted)]
         for work in works:
             for task in work.tasks:
                 record.begin(task.target.name, task.key)
@@ -111,16 +117,43 @@ def build(
 
 
 def _tasks(
-    library: Library, folder: Path, kinds: list[str], paper: str, units: Units
+    library: Library, folder: Path, kinds: tuple[str, ...], paper: str, units: Units
 ) -> Iterable[FileTask]:
     for entry in library.entries:
         path = library.paths[entry.stem]
-        key = {kind: key_of(path, kind, paper, units) for kind in kinds}
-        for kind in kinds:
-            for ride in range(entry.rides if kind == "drawing" else 1):
-                number = f".{ride + 1}" if ride else ""
-                target = folder / f"{stem_in_ascii(entry.stem)}{number}.{KINDS[kind]}"
-                yield FileTask(path, kind, target, paper, units, key[kind], ride)
+        yield from tasks_of(entry, path, folder, keys_of(path, kinds, paper, units))
+
+
+def keys_of(path: Path, kinds: Iterable[str], paper: str, units: Units) -> dict[str, str]:
+    """The key of each kind of print of an exercise file as it is now. Raises OSError."""
+    return {kind: key_of(path, kind, paper, units) for kind in kinds}
+
+
+def tasks_of(entry: Entry, path: Path, folder: Path, keys: dict[str, str]) -> Iterator[FileTask]:
+    """The files of one exercise in `folder`, of the kinds of which there is a key."""
+    for kind, key in keys.items():
+        for ride in range(entry.rides if kind == "drawing" else 1):
+            number = f".{ride + 1}" if ride else ""
+            target = folder / f"{stem_in_ascii(entry.stem)}{number}.{KINDS[kind]}"
+            yield FileTask(path, kind, target, key, ride)
+
+
+def waiting_file(folder: Path, task: FileTask) -> Path:
+    """Where a print waits that was made before its build."""
+    return folder / f"{task.key}.{task.ride}"
+
+
+def _taken(task: FileTask, waiting: Path) -> str:
+    """The checksum of a print that waited and is now where it belongs; empty where none did."""
+    file = waiting_file(waiting, task)
+    if waiting.is_symlink():
+        return ""
+    try:
+        checksum = digest_of(file)
+        file.replace(task.target)
+    except OSError:
+        return ""
+    return checksum
 
 
 def write_work(work: Work) -> tuple[str, ...]:
@@ -131,8 +164,7 @@ def write_work(work: Work) -> tuple[str, ...]:
         planned = plans(work.exercise)
     except RejectedError as problem:
         raise ValueError(str(problem)) from None
-    first = work.tasks[0]
-    prints = Prints(planned, first.paper, first.units)
+    prints = Prints(planned, work.paper, work.units)
     checksums = []
     for task in work.tasks:
         write_bytes(task.target, prints.of(task.kind, task.ride))

@@ -23,8 +23,20 @@ from diagram.source import Document, Mapping, read
 
 if TYPE_CHECKING:
     from diagram.exercise.inventory import Store
+    from diagram.planning import Plan
 
 LIBRARY_FILE = "library.yaml"
+SAVED_EVERY = 100
+"""Exercises read: so many at most are read again after a run that was killed."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadJob:
+    """An exercise file to read, and the key under which its entry is kept."""
+
+    path: Path
+    stem: str
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +77,34 @@ def _missing(stem: str) -> Entry:
     raise KeyError(stem)
 
 
+def read_entry(job: ReadJob) -> Entry | str:
+    """The entry of one file, or the message that says why there is none."""
+    read = read_rides(job)
+    return read if isinstance(read, str) else read[0]
+
+
+def read_rides(job: ReadJob) -> tuple[Entry, tuple[Plan, ...]] | str:
+    """The entry and the planned rides of one file, or the message that says why there are none."""
+    from diagram.pipeline import plans
+
+    try:
+        rides = plans(job.path)
+    except RejectedError as problem:
+        return str(problem)
+    return entry_of(rides[0], job.stem, rides[1:]), rides
+
+
 def read_library(
     folder: Path,
     progress: Callable[[int, int], None] | None = None,
     at_once: int | None = None,
+    read_one: Callable[[ReadJob], Entry | str] = read_entry,
 ) -> Library:
     """Read every exercise of a folder; those that cannot be read are listed with why.
 
     Raises RejectedError for a `library.yaml` with mistakes in it, OSError for a folder that
-    cannot be listed. `progress` is told how many were read anew, and of how many.
+    cannot be listed. `progress` is told how many were read anew, and of how many; `read_one`
+    reads one file in a process of its own.
     """
     found = scan(folder)
     about, stores = read_about(folder)
@@ -81,24 +112,28 @@ def read_library(
     kept = Kept(f"entries-{combined([str(folder.resolve())])[:16]}")
     entries, failed, unread = [], [], []
     for stem, path in named.items():
-        read_one = _kept_entry(path, stem, kept)
-        if isinstance(read_one, Entry):
-            entries.append(read_one)
-        elif isinstance(read_one, Failed):
-            failed.append(read_one)
+        known = _kept_entry(path, stem, kept)
+        if isinstance(known, Entry):
+            entries.append(known)
+        elif isinstance(known, Failed):
+            failed.append(known)
         else:
-            unread.append((path, stem, read_one))
-    for n, (job, result) in enumerate(run_all(read_entry, unread, at_once)):
-        if progress:
-            progress(n + 1, len(unread))
-        if isinstance(result, Broken):
-            failed.append(Failed(job[0], result.why))
-        elif isinstance(result, str):
-            failed.append(Failed(job[0], result))
-        else:
-            entries.append(result)
-            kept.put(job[2], to_values(result))
-    kept.save()
+            unread.append(ReadJob(path, stem, known))
+    try:
+        for n, (job, result) in enumerate(run_all(read_one, unread, at_once)):
+            if progress:
+                progress(n + 1, len(unread))
+            if isinstance(result, Broken):
+                failed.append(Failed(job.path, result.why))
+            elif isinstance(result, str):
+                failed.append(Failed(job.path, result))
+            else:
+                entries.append(result)
+                kept.put(job.key, to_values(result))
+            if n % SAVED_EVERY == SAVED_EVERY - 1:
+                kept.save()
+    finally:
+        kept.save()
     entries = _with_rings(folder, entries, named)
     ordered = sorted(entries, key=lambda entry: library_order(entry, about))
     links = links_of(ordered)
@@ -185,18 +220,6 @@ def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
         return from_values(values) if values is not None else key
     except (KeyError, TypeError, ValueError, AttributeError):
         return key
-
-
-def read_entry(job: tuple[Path, str, str]) -> Entry | str:
-    """The entry of one file, or the message that says why there is none."""
-    from diagram.pipeline import plans
-
-    path, stem, _ = job
-    try:
-        first, *others = plans(path)
-        return entry_of(first, stem, others)
-    except RejectedError as problem:
-        return str(problem)
 
 
 def _link_problem(stem: str, message: str, hint: str, named: dict[str, Path]) -> Diagnostic:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -85,7 +85,7 @@ class _Making:
         self.library, self.folder, self.new, self.old = library, folder, new, old
         self.kept, self.paper, self.units, self.prints = kept, paper, units, prints
         self.files: dict[str, dict[str, Any]] = {}
-        self.values: dict[str, dict[str, Any]] = {}
+        self.values = _PageValues(kept)
 
     def run(self, at_once: int | None, progress: Callable[[int, int], None] | None) -> Published:
         failed = [(str(bad.path), bad.message) for bad in self.library.failed]
@@ -151,7 +151,7 @@ class _Making:
                 shutil.copyfile(self.folder / file, target)
         except OSError:
             return False
-        self.files[name], self.values[stem] = before, values
+        self.files[name], self.values.keys_by_stem[stem] = before, key
         return True
 
     def _worked_out(self, stem: str, name: str, key: str, work: SiteWork) -> None:
@@ -159,14 +159,32 @@ class _Making:
             self._write(file, data)
         sums = {file: digest_of(self.new / file) for file in sorted(work.files)}
         self.files[name] = {"key": key, "files": sums}
-        # As they come back from the cache, so that a second run writes the same bytes.
-        self.values[stem] = json.loads(json.dumps(work.values))
-        self.kept.put(key, self.values[stem])
+        self.kept.put(key, work.values)
+        self.values.keys_by_stem[stem] = key
 
     def _write(self, name: str, data: bytes) -> None:
         path = self.new / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
+
+
+class _PageValues(Mapping[str, dict[str, Any]]):
+    """What fills the page of each exercise, read when its page is written: the drawings in it
+    are large."""
+
+    def __init__(self, kept: Kept) -> None:
+        self.kept = kept
+        self.keys_by_stem: dict[str, str] = {}
+
+    def __getitem__(self, stem: str) -> dict[str, Any]:
+        values: dict[str, Any] = self.kept.get(self.keys_by_stem[stem])
+        return values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.keys_by_stem)
+
+    def __len__(self) -> int:
+        return len(self.keys_by_stem)
 
 
 def _marked(folder: Path) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from markupsafe import Markup
@@ -29,7 +29,7 @@ MOST_PHASES = 36
 
 
 def site_pages(
-    library: Library, values: dict[str, Values], units: Units, *, catalogue: bool = False,
+    library: Library, values: Mapping[str, Values], units: Units, *, catalogue: bool = False,
     one_file: bool = False,
 ) -> Iterator[tuple[str, bytes]]:  # fmt: skip
     """Every page, script, style and font with its path, one after another. `values` are those of

@@ -34,17 +34,20 @@ def command(
 
     Only what changed is built anew; a run that was stopped goes on where it was.
     """
+    from diagram.library.ahead import PrintAhead
     from diagram.library.building import build
     from diagram.plain import counted
 
-    library = opened(folder, jobs)
+    ahead = PrintAhead(to, only or KINDS, paper, cast("Units", units))
+    library = opened(folder, jobs, "reading and printing", ahead)
     show(library.problems, {})
     try:
         with progress("building") as told:
             done = build(
-                library, to, only or KINDS, paper=paper, units=cast("Units", units), force=force,
-                at_once=jobs, progress=told,
+                library, to, ahead.kinds, paper=paper, units=ahead.units, force=force,
+                at_once=jobs, progress=told, waiting=ahead.waiting,
             )  # fmt: skip
+        ahead.forget()
     except OSError as problem:
         click.echo(f"cannot write into {to}: {problem.strerror or problem}", err=True)
         sys.exit(REJECTED)

@@ -13,7 +13,7 @@ from diagram.cli.common import REJECTED, progress, show
 from diagram.diagnostics import RejectedError
 
 if TYPE_CHECKING:
-    from diagram.library.collection import Library
+    from diagram.library.collection import Library, ReadJob
     from diagram.library.entry import Entry
     from diagram.units import Units
 
@@ -35,13 +35,18 @@ def units_option(function: F) -> F:
     )(function)  # fmt: skip
 
 
-def opened(folder: Path, at_once: int | None = None) -> Library:
+def opened(
+    folder: Path,
+    at_once: int | None = None,
+    what: str = "reading",
+    read_one: Callable[[ReadJob], Entry | str] | None = None,
+) -> Library:
     """The library in a folder. Ends the program with a message where there is none."""
-    from diagram.library.collection import read_library
+    from diagram.library.collection import read_entry, read_library
 
     try:
-        with progress("reading") as told:
-            library = read_library(folder, told, at_once)
+        with progress(what) as told:
+            library = read_library(folder, told, at_once, read_one or read_entry)
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
