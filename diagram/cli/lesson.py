@@ -12,7 +12,6 @@ from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, show
 from diagram.diagnostics import RejectedError, Severity
 
 if TYPE_CHECKING:
-    from diagram.exercise.inventory import Store
     from diagram.lessons.lesson import Lesson
     from diagram.model.lesson_file import LessonWritten
     from diagram.source import Document
@@ -117,6 +116,7 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
     """
     from diagram.cli.library.shared import opened
     from diagram.lessons.choosing import NothingFitsError, choose, run_of
+    from diagram.lessons.yard import arena_of, store_of
     from diagram.writers.files import write_bytes
 
     if to.exists() or to.is_symlink():
@@ -128,7 +128,12 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         sys.exit(REJECTED)
     library = opened(folder or file.parent)
     try:
-        chosen = choose(library, written, _store(library.folder))
+        arena = arena_of(written, document, library.folder)
+        store = store_of(written, document, library.folder)
+    except RejectedError as problem:
+        _rejected(problem)
+    try:
+        chosen = choose(library, written, store, arena)
     except NothingFitsError as problem:
         click.echo(f"{file}: {problem}", err=True)
         sys.exit(STOPPED)
@@ -140,6 +145,8 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         sys.exit(REJECTED)
     for entry in chosen.entries:
         click.echo(f"{entry.title}: {chosen.why[entry.stem]}")
+    for goal, why in chosen.untaught.items():
+        click.echo(f"Nothing for {goal}: {why}")
     if left := chosen.left_over(written):
         click.echo(left)
     click.echo(f"{to} is written; {chosen.order.moves.words()}. Next: tapeline lesson print {to}")
@@ -161,14 +168,3 @@ def _text(values: dict[str, object]) -> str:
     from diagram.source import written
 
     return written(values)
-
-
-def _store(folder: Path) -> Store | None:
-    from diagram.exercise.inventory import STORE_FILE, read_store
-    from diagram.source import read
-
-    file = folder / STORE_FILE
-    try:
-        return read_store(read(file)) if file.is_file() else None
-    except RejectedError as problem:
-        _rejected(problem)

@@ -122,8 +122,9 @@ def resolve_arena(
             raise _refused(document, path, f'"{written}" is not understood', _BLOCK_HINT) from None
     try:
         size = read_size(written)
-    except UnitError:
-        pass
+    except UnitError as problem:
+        if _SIZE.fullmatch(written.strip()):
+            raise _refused(document, path, problem.message, problem.hint) from None
     else:
         _sane_size(size, document, path)
         return from_size(*size)

@@ -15,7 +15,7 @@ place ``z + conj(z) exp(i turn)`` with ``z = along + i aside``.
 from __future__ import annotations
 
 import math
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -74,7 +74,7 @@ def run_slope(turn: Floats) -> Floats:
     return slope
 
 
-@cache
+@lru_cache(maxsize=1 << 14)
 def _reach(turn: float) -> float:
     along, aside = centres(turn)
     return float(along) + float(aside) * math.tan(turn / 2)

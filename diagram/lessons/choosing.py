@@ -11,20 +11,24 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
-from diagram.exercise.inventory import Store
+from diagram.lessons.candidates import HAIR_M, Asked, untaught
 from diagram.lessons.lesson import minutes_for
 from diagram.lessons.moves import Order, best_order, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
-from diagram.library.search import buildable
 from diagram.model.lesson_file import GroupWritten, LessonWritten
 from diagram.planning import Plan
 from diagram.trade.lessons import lesson_facts
 from diagram.units import feet_inches
+
+if TYPE_CHECKING:
+    from diagram.exercise.arena import Arena
+    from diagram.exercise.inventory import Store
 
 MOST_TOGETHER = 3
 MOST_LOOKED_AT = 14
@@ -34,7 +38,6 @@ COOL_DOWN_MIN = 5
 """Minutes of walk at the end (common practice, no source)."""
 USUAL_ROUNDS, MOST_ROUNDS = 3, 10
 """Rounds where an exercise says none, and the most that are looked at."""
-HAIR_M = 0.006
 BAND_MIN = 15
 """Minutes of a lesson that weigh more than a fence to carry (common practice, no source)."""
 
@@ -42,13 +45,19 @@ BAND_MIN = 15
 @dataclass(frozen=True)
 class Chosen:
     """Exercises in the order to ride them, with how often and why each; the work between, and the
-    minutes in which nobody rides."""
+    minutes in which nobody rides; `untaught` says of each goal not taught why."""
 
     entries: tuple[Entry, ...]
     rounds: dict[str, dict[str, int]]
     why: dict[str, str]
     order: Order
     idle_min: int = 0
+    untaught: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def taught(self) -> set[str]:
+        """The groups that they teach."""
+        return {group for entry in self.entries for group in entry.teaches}
 
     def left_over(self, written: LessonWritten) -> str:
         """What to say of the lesson for its time to be used; nothing where little is left."""
@@ -63,15 +72,19 @@ class NothingFitsError(ValueError):
     """No exercise answers what the lesson asks; says what stood in the way."""
 
 
-def choose(library: Library, written: LessonWritten, store: Store | None = None) -> Chosen:
-    """The exercises of a lesson. Raises NothingFitsError."""
+def choose(
+    library: Library, written: LessonWritten, store: Store | None = None,
+    arena: Arena | None = None,
+) -> Chosen:  # fmt: skip
+    """The exercises of a lesson, for one arena where it is said. Raises NothingFitsError."""
     from diagram.pipeline import plan
 
     if not written.goals:
         raise NothingFitsError("goals: says what the lesson is for")
-    fitting, against = _candidates(library, written, store)
+    asked = Asked(written, arena, store)
+    fitting = asked.may_be_ridden(library.entries)
     if not fitting:
-        raise NothingFitsError(f"no exercise fits: {against}")
+        raise NothingFitsError(_why_none(asked, library))
     fitting = fitting[:MOST_LOOKED_AT]
     plans = {entry.stem: plan(library.paths[entry.stem]) for entry in fitting}
     ranked: list[tuple[tuple[float, ...], tuple[int, ...], Chosen]] = []
@@ -104,7 +117,27 @@ def choose(library: Library, written: LessonWritten, store: Store | None = None)
             "no exercise can be ridden once by every rider in the time"
             if not ranked else "fences would have to be carried: write may move: yes"
         )  # fmt: skip
-    return min(best, key=lambda one: one[0])[1]
+    chosen = min(best, key=lambda one: one[0])[1]
+
+    def carried(goal: str) -> bool:
+        wanted = chosen.taught | {goal}
+        return any(
+            wanted & set(written.goals) <= one.taught and not _may_be(one, written)
+            for _, _, one in ranked
+        )
+
+    why = untaught(asked, library.entries, chosen.taught, carried)
+    return replace(chosen, untaught=why)
+
+
+def _why_none(asked: Asked, library: Library) -> str:
+    goals = set(asked.written.goals)
+    teach = [entry for entry in library.entries if goals & set(entry.teaches)]
+    if not teach:
+        return "no exercise of the library teaches this"
+    told = f"no exercise fits; of those that teach this {asked.whats_against(teach)}"
+    other = asked.after_fitting(teach)
+    return f"{told}; {other}" if other else told
 
 
 def _in_other_orders(
@@ -125,50 +158,14 @@ def _in_other_orders(
 def _rank(
     chosen: Chosen, used: int, combination: Sequence[int], written: LessonWritten
 ) -> tuple[float, ...]:
-    taught = {group for entry in chosen.entries for group in entry.teaches}
     idle = max(0, free_minutes(written) - used) // BAND_MIN
     moves = chosen.order.moves
-    goals = len(taught & set(written.goals))
+    goals = len(chosen.taught & set(written.goals))
     return (-goals, idle, moves.fences, -used, moves.cost, *combination)
 
 
 def _may_be(chosen: Chosen, written: LessonWritten) -> bool:
     return written.may_move or not chosen.order.moves.fences
-
-
-def _candidates(
-    library: Library, written: LessonWritten, store: Store | None
-) -> tuple[list[Entry], str]:
-    """Exercises that may be ridden by every group, and how many each thing ruled out."""
-    ruled: dict[str, int] = {}
-    kept = []
-    for entry in library.entries:
-        reason = _against(entry, written, store)
-        if reason:
-            ruled[reason] = ruled.get(reason, 0) + 1
-        else:
-            kept.append(entry)
-    kept.sort(key=lambda e: -len(set(e.teaches) & set(written.goals)))
-    return kept, "; ".join(f"{count} {reason}" for reason, count in sorted(ruled.items()))
-
-
-def _against(entry: Entry, written: LessonWritten, store: Store | None) -> str:
-    if not set(entry.teaches) & set(written.goals):
-        return "teach something else"
-    if entry.stops:
-        return "have findings that stop"
-    for group in written.groups.values():
-        if group.height is not None and entry.heights[0] > group.height + HAIR_M:
-            return "are too high"
-        if ("pony" in group.horses) != ("pony" in entry.horses):
-            return "are drawn for other horses"
-        if entry.riders is not None and group.riders > entry.riders:
-            return "are for fewer riders"
-        if group.waits and "ring" in group.waits.lower() and not entry.two_groups:
-            return "leave no ground for those who wait in the ring"
-    if store is not None and not buildable(entry, store):
-        return "need more than the store has"
-    return ""
 
 
 def _tried(

@@ -7,7 +7,7 @@ that stands up to a foot from where its own file puts it, it is ridden over the 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from diagram.exercise.fence import PlacedFence
@@ -47,8 +47,7 @@ def set_up_of(lesson: Lesson, place: int, only: Collection[int] = ()) -> Plan:
     ]
     if not spots:
         raise ValueError("nothing stands there")
-    # A fence stays as it was used last; one that was not used yet is built for its first use.
-    coming = list(dict.fromkeys((*reversed(sequence[: place + 1]), *sequence[place + 1 :])))
+    coming = _coming(sequence, place)
     coming = [n for n in coming if not only or own[n] in only] or coming
     fences = {spot.name: _fence(lesson, spot, coming) for spot in spots}
     crossings: list[Crossing] = []
@@ -75,6 +74,22 @@ def set_up_of(lesson: Lesson, place: int, only: Collection[int] = ()) -> Plan:
         first, exercise=exercise, fences=tuple(fences.values()), crossings=tuple(crossings),
         legs=tuple(legs), findings=(), beside=(),
     )  # fmt: skip
+
+
+def fences_at(lesson: Lesson, place: int) -> Iterator[PlacedFence]:
+    """What stands while the exercise at `place` of the order is ridden; nothing without one."""
+    if lesson.order is None:
+        return
+    sequence = lesson.order.sequence
+    for spot in lesson.spots:
+        if standing(spot, sequence)[place]:
+            yield _fence(lesson, spot, _coming(sequence, place))
+
+
+def _coming(sequence: Sequence[int], place: int) -> list[int]:
+    """The order in which exercises say how a fence is built: it stays as it was used last; one
+    that was not used yet is built for its first use."""
+    return list(dict.fromkeys((*reversed(sequence[: place + 1]), *sequence[place + 1 :])))
 
 
 def _ridden(plan: Plan, names: Mapping[str, SharedSpot]) -> Plan:

@@ -7,17 +7,23 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.lessons.heights import at_height
 from diagram.lessons.moves import Order, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
+from diagram.lessons.yard import arena_of, exercise_file, store_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
 from diagram.model.reading import validate
 from diagram.planning import Plan
 from diagram.source import Document, read
 from diagram.trade.lessons import lesson_facts
+
+if TYPE_CHECKING:
+    from diagram.exercise.arena import Arena
+    from diagram.exercise.inventory import Store
 
 OWN_ROUNDS = 1
 
@@ -56,6 +62,7 @@ class Lesson:
 
     `moved` are the exercises laid out otherwise than in their files, over fences that stand.
     `ridings` are the exercises with their heights, each once; `spots` and `order` number those.
+    `arena` is the one that the file says, `store` what there is to build with.
     """
 
     document: Document
@@ -69,6 +76,8 @@ class Lesson:
     behind: tuple[FromBehind, ...]
     order: Order | None
     problems: tuple[Diagnostic, ...] = field(default=())
+    arena: Arena | None = None
+    store: Store | None = None
 
     @property
     def title(self) -> str:
@@ -101,7 +110,12 @@ def read_lesson(path: Path) -> Lesson:
 def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     """The same of a file that was read."""
     stems = tuple(dict.fromkeys(step.exercise for step in written.run if step.exercise))
+    file = exercise_file(document, stems[0]) if stems else None
+    folder = (file or Path(document.name)).parent
+    arena = arena_of(written, document, folder)
     plans = _planned(document, written, stems)
+    # Where the lesson names none it is that of its exercises, which may lie a folder higher.
+    store = store_of(written, document, folder) if written.store or not plans else plans[0].store
     lines, problems = _lines(document, written, stems, plans)
     if problems:
         raise RejectedError(problems, {document.name: document.text})
@@ -114,7 +128,7 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     moved = frozenset(n for n, plan in enumerate(best.plans) if plan is not plans[n])
     return Lesson(
         document, written, stems, best.plans, moved, tuple(lines), ridings, best.spots,
-        best.behind, best.order,
+        best.behind, best.order, arena=arena, store=store,
     )  # fmt: skip
 
 
@@ -174,13 +188,6 @@ def _at_their_heights(
             why = problem.diagnostics[0]
             problems.append(error(document, ("run", step, "height"), why.message, why.hint))
     return made, problems
-
-
-def exercise_file(document: Document, stem: str) -> Path | None:
-    """The file of an exercise, beside a lesson or in the folder above; None where there is none."""
-    here = Path(document.name).parent
-    tried = (folder / f"{stem}{end}" for folder in (here, here.parent) for end in (".yaml", ".yml"))
-    return next((path for path in tried if path.is_file() and not path.is_symlink()), None)
 
 
 def _planned(document: Document, written: LessonWritten, stems: Sequence[str]) -> tuple[Plan, ...]:

@@ -86,6 +86,5 @@ def _leaf(lesson: Lesson, made: Plan, before: Plan | None, paper: str, units: Un
 
     setting = setting_of(made, crew_for(units), before)
     # Counted here and not planned again with other poles: the fences are of several files.
-    store = lesson.plans[0].store
-    short = missing_from(store, (placed.fence for placed in made.fences))
-    return setting_bytes(replace(setting, store=store, shortages=short), "pdf", paper=paper)
+    short = missing_from(lesson.store, (placed.fence for placed in made.fences))
+    return setting_bytes(replace(setting, store=lesson.store, shortages=short), "pdf", paper=paper)

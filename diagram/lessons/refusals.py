@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.exercise.inventory import missing_from
+from diagram.lessons.common import fences_at, stages
 from diagram.lessons.heights import HAIR_M, at_height
 from diagram.lessons.lesson import Lesson, SheetLine, error, riding_of
 from diagram.library.entry import heights_of
@@ -18,8 +20,8 @@ def judged(lesson: Lesson) -> Lesson:
     """The lesson with what speaks against it, the worst first."""
     found = [
         *_from_behind(lesson), *_counts(lesson), *_waiting(lesson), *_moving(lesson),
-        *_heights(lesson), *_built_so(lesson), *_arenas(lesson), *_numbers(lesson),
-        *_minutes(lesson),
+        *_heights(lesson), *_built_so(lesson), *_arenas(lesson), *_store(lesson),
+        *_numbers(lesson), *_minutes(lesson),
     ]  # fmt: skip
     order = sorted(set(found), key=lambda f: (f.severity.rank, f.order()))
     return replace(lesson, problems=tuple(order))
@@ -143,16 +145,31 @@ def _built_so(lesson: Lesson) -> Iterator[Diagnostic]:
 
 
 def _arenas(lesson: Lesson) -> Iterator[Diagnostic]:
-    """One lesson, one ring."""
-    for n, plan in enumerate(lesson.plans[1:], 1):
-        first = lesson.plans[0].arena
-        if plan.arena.region.corners != first.region.corners:
+    """One lesson, one ring: the one it says, or that of its first exercise."""
+    for n, plan in enumerate(lesson.plans):
+        ring, of = lesson.arena, "the lesson is"
+        if ring is None:
+            ring, of = lesson.plans[0].arena, f"{lesson.plans[0].definition.title} is drawn"
+        if plan.arena.region.corners != ring.region.corners:
             yield _at(
                 lesson, _first_line(lesson, n).step, "exercise", "another-arena", Severity.STOP,
-                f"{plan.definition.title} is drawn for {plan.arena.name}, and "
-                f"{lesson.plans[0].definition.title} for {first.name}",
+                f"{plan.definition.title} is drawn for {plan.arena.name}, and {of} for {ring.name}",
                 "fit it: tapeline fit FILE --arena; or take another exercise",
             )  # fmt: skip
+
+
+def _store(lesson: Lesson) -> Iterator[Diagnostic]:
+    """One set-up for several exercises may need more than there is, though each alone does not."""
+    told: set[str] = set()
+    for place in stages(lesson):
+        for short in missing_from(lesson.store, (p.fence for p in fences_at(lesson, place))):
+            if short.what not in told:
+                told.add(short.what)
+                yield _at(
+                    lesson, _line_of(lesson, place).step, "exercise", "missing-from-the-store",
+                    Severity.CAUTION, f"for what stands then {short.words()}",
+                    f"borrow {short.lacking}, or take exercises with more fences in common",
+                )  # fmt: skip
 
 
 def _numbers(lesson: Lesson) -> Iterator[Diagnostic]:

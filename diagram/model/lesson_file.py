@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from diagram.model.definition import FORMAT, Groups, Names, Texts, Written
+from diagram.model.definition import FORMAT, Arena, Groups, Names, Texts, Written
 from diagram.model.fields import Count, Length, Name, Text, YesNo, refused, said
 from diagram.model.library_keys import Minutes, Stem
 from diagram.units import UnitError
@@ -100,6 +100,8 @@ class LessonWritten(Written):
     aim: Text | None = None
     date: Date | None = None
     time: Clock
+    arena: Arena | None = None
+    store: Text | None = None
     goals: Groups = ()
     groups: dict[Name, GroupWritten]
     set_up: Annotated[Literal["one", "as drawn"], BeforeValidator(_set_up)] = "one"
