@@ -25,9 +25,10 @@ STRUCK, CROWDED, ON_A_WORD = 300.0, 150.0, 1500.0
 """What it costs that a thin line runs through a word; from what cost on the whole sheet is
 searched for a better place; what it costs to lie on a word, beyond what that covers: two words one
 on the other are none."""
-STRANGE, LEADER = 18.0, 6.0
-"""What it costs a name to stand nearer to another fence than to its own, or outside the rail;
-millimetres from which on a thin line leads from it to its fence."""
+STRANGE, APART, LEADER = 18.0, 6.0, 6.0
+"""What it costs a name to stand no nearer to its own fence than to another, or outside the rail;
+millimetres that the other must be further for it to cost nothing; and those from which on a thin
+line leads from a name to its fence."""
 SIEVE = 2.0
 """Millimetres between the places on the sheet for a name that has no other."""
 NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
@@ -85,7 +86,7 @@ class FenceNames:
             own = _gap(box, at)
             price += STRUCK * words if own > LEADER else 0.0
             price += STRANGE * (inside and not within(self.rail, candidate.centre))
-            price += sum(STRANGE for m in middles if m != at and _gap(box, m) < own + 1.0)
+            price += sum(_strange(_gap(box, m) - own) for m in middles if m != at)
             if best is None or price < best[0] - 1e-9:
                 best = (price, box)
         assert best is not None
@@ -125,6 +126,11 @@ class FenceNames:
             width = text_width(text, OLD)
             box = self._free((width, OLD), self.frame.at(old.pose.point))
             yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
+
+
+def _strange(further: float) -> float:
+    """What it costs that another fence is only so many millimetres further away than its own."""
+    return STRANGE * min(1.0, max(0.0, (APART - further) / (APART - 1.0)))
 
 
 def _plate(box: Box) -> Fill:

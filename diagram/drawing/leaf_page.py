@@ -136,13 +136,17 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     marks.append(Text((0.0, 5.6), title, TITLE, "bold"))
     stopped = any(f.severity is Severity.STOP for f in plan.findings)
     said = [STOPPED] if stopped else []
+    called = words.stand or words.corner
+    short = " ".join([*said, "Only what changes is here.", called])
     if setting.after is not None:
         said.append(f"After “{setting.after.definition.title}”: only what changes is here.")
-    said.append(words.stand or words.corner)
+    said.append(called)
     weight: Weight = "semibold" if stopped else "regular"
     whole = " ".join([*said, "Tapes lie on the ground."])
     # How marks are called must be whole: what goes first is what every crew does anyhow.
-    tries = ((whole, BOARD), (" ".join(said), BOARD), (whole, HAND), (" ".join(said), HAND))
+    tries = [(whole, BOARD), (" ".join(said), BOARD), (whole, HAND), (" ".join(said), HAND)]
+    if setting.after is not None:
+        tries += [(short, BOARD), (short, HAND)]
     line, size = next(
         ((text, size) for text, size in tries if text_width(text, size, weight) <= width),
         (cut(" ".join(said), width, HAND, weight), HAND),
@@ -229,7 +233,8 @@ def _without_repeats(words: LeafWords) -> LeafWords:
 def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
     """What is done before the first fence, in the order of work; each with the word before it."""
     yield from _kit(setting, words)
-    yield "First", rail(words)
+    if setting.after is None:
+        yield "First", rail(words)
     marks = where_marks_are(words)
     if marks:
         yield "Marks", f"stand already: {marks}."

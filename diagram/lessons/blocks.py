@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagram.drawing.pad import Pad, broken
 from diagram.lessons.ground import ground, most_at_once, otherwise
 from diagram.lessons.lesson import Lesson
-from diagram.plain import counted
+from diagram.plain import counted, plural
 from diagram.units import Units
 
 EDGE = 10.0
@@ -66,11 +66,12 @@ class Blocks:
             moves = order.moves
             walks = sum(text != "nothing" for text in ground(self.lesson, self.units).values())
             for number, what in (
-                (moves.fences, "fences carried"), (walks, "times someone walks in"),
-                (moves.rails, "rails up, down or out"), (moves.cups, "pairs of cups changed"),
+                (moves.fences, "fence carried"), (walks, "time someone walks in"),
+                (moves.rails, "rail up, down or out"), (moves.cups, "pair of cups changed"),
             ):  # fmt: skip
+                noun, _, rest = what.partition(" ")
                 pad.text(x + 5, y, str(number), 11, "bold", "end")
-                pad.text(x + 8, y, what, 10)
+                pad.text(x + 8, y, f"{noun if number == 1 else plural(noun)} {rest}", 10)
                 y += 4.6
             y = pad.paragraph(x, y + 1, 54, otherwise(self.lesson), 8.5) + 6
         if self.lesson.written.if_short:

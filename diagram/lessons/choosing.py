@@ -22,6 +22,7 @@ from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
 from diagram.library.entry import Entry
 from diagram.model.lesson_file import GroupWritten, LessonWritten
+from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.trade.lessons import lesson_facts
 from diagram.units import feet_inches
@@ -263,10 +264,10 @@ def _reasons(
         before = set(order.sequence[:place])
         shared = sum(n in spot.builds and bool(before & set(spot.builds)) for spot in spots)
         if shared:
-            parts.append(f"{shared} of its fences stand already")
+            parts.append(f"{counted(shared, 'fence')} of it already there")
         carried = sum(change.what in ("in", "out") for change in order.changes[place])
         if place:
-            parts.append(f"{carried} fences carried for it" if carried else "no fence is carried")
+            parts.append(f"{counted(carried, 'fence')} carried" if carried else "none carried")
         lowest = min((g.height for g in written.groups.values() if g.height), default=None)
         if lowest is not None:
             parts.append(f"can be ridden at {feet_inches(lowest)}")

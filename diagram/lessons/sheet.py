@@ -27,6 +27,8 @@ FOOT = 11.0
 """Millimetres between the rule over the foot and the lower edge of the paper."""
 GAP, DRAWN_HIGH, FEW_HIGH = 8.0, 37.0, 52.0
 MOST_DRAWN = 4
+RIDE_LINES = (12, 8, 5, 3)
+"""Lines for a ride: the most of these with which all is on one page."""
 ROW, LOW_ROW, GROUP_ROW, HEAD_ROW = 9.9, 8.4, 6.4, 5.2
 COLUMNS = {"from": 10, "min": 30, "what": 37, "height": 97, "rounds": 121, "jumps": 141, "on": 150}
 MONTHS = (
@@ -59,10 +61,15 @@ class _Sheet:
     def scenes(self) -> tuple[Scene, ...]:
         self._page()
         self._head()
-        top = self._drawings(25.0)
         blocks = Blocks(self.lesson, self.leaf, self.units, self.right)
-        rows = self._rows_high(ROW)
-        row = ROW if top + rows + 10 + blocks.height <= self.bottom else LOW_ROW
+        below = self._rows_high(ROW) + 10 + blocks.height
+        for most in RIDE_LINES:
+            bare = len(self.pad.items)
+            top = self._drawings(25.0, most)
+            if top + below <= self.bottom or most == RIDE_LINES[-1]:
+                break
+            del self.pad.items[bare:]
+        row = ROW if top + below <= self.bottom else LOW_ROW
         y = self._table(top, row)
         if y + 10 + min(blocks.height, self.bottom - 25) > self.bottom:
             y = self._page()
@@ -119,8 +126,8 @@ class _Sheet:
         for n, line in enumerate(broken(f"{aim}." if aim else "", self.right - EDGE, 10.5)[:2]):
             self.pad.text(EDGE, 18.8 + n * 4.3, line, 10.5)
 
-    def _drawings(self, top: float) -> float:
-        """A small plan of each exercise with its ride; returns where they end."""
+    def _drawings(self, top: float, most: int) -> float:
+        """A small plan of each exercise with its ride in so many lines; returns where they end."""
         shown = self.lesson.plans[:MOST_DRAWN]
         columns = max(2, len(shown))
         gap = GAP if columns < MOST_DRAWN else GAP / 2
@@ -145,8 +152,8 @@ class _Sheet:
             self.pad.items.append(drawn.at(x, y + 2.5))
             ride = " / ".join(text for _, _, text in ride_texts(plan)).replace("**", "")
             lines = broken(ride, wide, 9.5)
-            if len(lines) > 3:
-                lines = [*lines[:2], cut(lines[2] + "…", wide, 9.5)]
+            if len(lines) > most:
+                lines = [*lines[: most - 1], cut(lines[most - 1] + "…", wide, 9.5)]
             lines += broken(self._called(n), wide, 9.5)
             below = y + 2.5 + drawn.height + 4.5
             for k, line in enumerate(lines):

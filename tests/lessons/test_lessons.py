@@ -214,7 +214,7 @@ def test_goals_become_a_run_with_reasons(tmp_path: Path) -> None:
     # Both goals over one set of fences, and what comes before is ridden before.
     assert [entry.stem for entry in chosen.entries] == ["again", "line"]
     assert chosen.order.moves.fences == 0
-    assert "2 of its fences stand already" in chosen.why["line"]
+    assert "2 fences of it already there" in chosen.why["line"]
     left = chosen.left_over(wanted)
     assert left.startswith(f"{chosen.idle_min} minutes are left over: write may move: yes")
     assert replace(chosen, idle_min=14).left_over(wanted) == ""
