@@ -254,14 +254,18 @@ def _described(region: Region) -> str:
 
 
 def _polygon(written: ArenaWritten, document: Document, path: tuple[str | int, ...]) -> Region:
-    from shapely import Polygon
-    from shapely.validation import explain_validity
-
     corners = tuple(written.corners or ())
     if len(corners) < 3:
         raise _refused(document, (*path, "corners"), "an arena has at least three corners", "")
+    large = abs(signed_area(corners)) >= SMALLEST**2
+    if large and len(set(corners)) == len(corners) and Region.of(corners).half_planes is not None:
+        return Region.of(corners)
+    # Only of what is not plainly convex is there more to ask, of a library that takes a while.
+    from shapely import Polygon
+    from shapely.validation import explain_validity
+
     shape = Polygon(corners)
-    if not shape.is_valid or abs(signed_area(corners)) < SMALLEST**2:
+    if not shape.is_valid or not large:
         why = re.sub(r"\[.*", "", explain_validity(shape)).lower()
         message = f"these corners make no arena ({why})"
         raise _refused(document, (*path, "corners"), message, "go round it once, corner by corner")

@@ -73,7 +73,8 @@ def _most_turned(curve: Curve, hand: int, window: float) -> tuple[float, float]:
 
     last = knots[-1] - window
     breaks = np.clip(np.concatenate([knots, knots - window]), 0.0, last)
-    breaks = np.unique(np.round(breaks, 9))
+    breaks = np.sort(np.round(breaks, 9))
+    breaks = breaks[np.diff(breaks, prepend=-1.0) > 0]
     tries = [breaks]
     if len(breaks) > 1:
         # Between breaks the slope is linear; where it passes nought downwards there is a summit.

@@ -22,6 +22,7 @@ from diagram.geometry.region import ALIKE
 from diagram.geometry.route import Sized, build, measure, samples
 from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK, Pairs
 from diagram.path.measures import SAME_RADIUS_M, tightness
+from diagram.path.remembered import Remembered
 from diagram.path.room import BEYOND, FARTHEST, POINT, Manner, Room, Task
 from diagram.path.turns import best_turns
 from diagram.trade.riding import riding
@@ -38,6 +39,9 @@ AHEAD = riding().room.ahead_of_the_corner
 BESIDE_AHEAD = (AHEAD.low, AHEAD.typical)
 BESIDE = riding().room.beside_the_corner.value
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
+
+
+_KNOWN: Remembered[tuple[Curve, ...]] = Remembered(1024)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +66,10 @@ def natural_turn(start: Pose, end: Pose, left: bool, room: Room, manner: Manner)
 def natural_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
     """The track of each turn, as `natural_turn` has it; those of one manner are looked for at once,
     which takes little longer than one alone, and one asked for again is not looked for again."""
-    distinct = list(dict.fromkeys(asked))
-    found = dict(zip(distinct, _distinct_turns(distinct, room), strict=True))
+    distinct = tuple(dict.fromkeys(asked))
+    # All together: what is looked for at once is remembered so, for the last bit may depend on it.
+    curves = _KNOWN.of((distinct, room.key), lambda: tuple(_distinct_turns(distinct, room)))
+    found = dict(zip(distinct, curves, strict=True))
     return [found[turn] for turn in asked]
 
 

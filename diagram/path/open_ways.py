@@ -35,6 +35,7 @@ from diagram.path.open_prices import (
     wall_price,
     walls_price,
 )
+from diagram.path.remembered import Remembered
 from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, Room
 from diagram.trade import gaits
 
@@ -69,15 +70,19 @@ class _Found:
     fair: bool = True
 
 
+_KNOWN: Remembered[Curve] = Remembered(1024)
+
+
 def way_in(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:
     """The way from the start to the first fence, which is come to at `end`."""
-    return _cheapest(end, wanted, room, limits).curve
+    key = (end, wanted, room.key, limits)
+    return _KNOWN.of(key, lambda: _cheapest(end, wanted, room, limits).curve)
 
 
 def way_out(start: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:
     """The way from the last fence, left at `start`, to the finish."""
     left = None if wanted.left is None else not wanted.left
-    back = _cheapest(start.reversed(), replace(wanted, left=left), room, limits).curve
+    back = way_in(start.reversed(), replace(wanted, left=left), room, limits)
     pieces = tuple(CurvePiece(p.length, -p.k1, -p.k0) for p in reversed(back.pieces))
     # Laid from the fence, so that the way begins on it exactly.
     return Curve.of(start, pieces)

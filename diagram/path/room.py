@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -25,6 +27,12 @@ class Room:
     a: Floats
     b: Floats
     thick: Floats
+
+    @cached_property
+    def key(self) -> Hashable:
+        """The same for rooms that are the same to the last bit."""
+        sides = (self.a, self.b, self.thick)
+        return (self.region.corners, *(side.tobytes() for side in sides))
 
     def mirrored(self) -> Room:
         """Reflected in the x axis."""

@@ -3,9 +3,15 @@
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Polygon
 
 from diagram.diagnostics import RejectedError
+from diagram.exercise.arena import SMALLEST, resolve_arena
+from diagram.model.definition import ArenaWritten
 from diagram.pipeline import plan_text
+from diagram.source import read_text
 
 EXERCISE = """\
 tapeline: 1
@@ -80,3 +86,28 @@ def test_feet_and_metres_give_the_same_ring() -> None:
 def test_outside_is_refused() -> None:
     with pytest.raises(RejectedError, match="outside the arena"):
         _plan("30 x 60 m", "[70 m, 10 m]")
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(0, 8), st.integers(0, 8)).map(lambda p: (p[0] * 10.0, p[1] * 10.0)),
+        min_size=3,
+        max_size=7,
+    )
+)
+def test_corners_that_make_no_arena_are_those_that_shapely_refuses(
+    corners: list[tuple[float, float]],
+) -> None:
+    """Most are let through without it: none of those may be one that it refuses."""
+    said = ", ".join(f"[{x:g} m, {y:g} m]" for x, y in corners)
+    document = read_text(f"arena: {{corners: [{said}]}}\n")
+    written = ArenaWritten.model_validate(document.plain()["arena"])
+    shape = Polygon(corners)
+    try:
+        region = resolve_arena(written, document).region
+    except RejectedError:
+        sides = map(math.dist, corners, corners[1:] + corners[:1])
+        assert not shape.is_valid or shape.area < SMALLEST**2 or min(sides) < SMALLEST
+    else:
+        assert shape.is_valid
+        assert Polygon(region.corners).equals(shape)
