@@ -40,7 +40,7 @@ COMMANDS = {
     "measure": ("measure",),
     "measure relations": ("measure", "--relations"),
     "measure json": ("measure", "--json"),
-    "fit": ("fit", "--mirror", "--to", "fitted.yaml"),
+    "fit": ("fit", "--mirrored", "--to", "fitted.yaml"),
     "format": ("format", "--check"),
     "observe": ("observe", "--to", "sheet.pdf"),
 }
@@ -108,7 +108,7 @@ ELEMENTS = ", ".join("{kind: vertical, after: bounce}" if n else "{kind: vertica
 FILES = {
     "40 verticals, 40 jumps": grid_of(40),
     "40 oxers, 59 jumps": pinned(40, "oxer", 59),
-    "40 oxers close together": pinned(40, "oxer", 40, gap_m=8.0, size="60 x 180 m"),
+    "40 oxers close together": pinned(40, "oxer", 40, gap_m=8.0, size="180 x 180 m"),
     "40 oxers, turns only": pinned(40, "oxer", 40, turns=True),
     "one fence 59 times": one_fence(59),
     "10 combinations of 12": pinned(10, "combination", 40, gap_m=60.0, size="300 x 180 m",

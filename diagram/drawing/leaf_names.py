@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import around_point, box_at
 from diagram.drawing.setting_crowd import FullSheet
 from diagram.drawing.setting_dimensions import within
+from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
 from diagram.scene import Box, Fill, Item, Stroke, Text
 from diagram.stakeout.setting import SettingOut
@@ -29,8 +32,11 @@ STRANGE, APART, LEADER = 18.0, 6.0, 6.0
 """What it costs a name to stand no nearer to its own fence than to another, or outside the rail;
 millimetres that the other must be further for it to cost nothing; and those from which on a thin
 line leads from a name to its fence."""
-SIEVE = 2.0
-"""Millimetres between the places on the sheet for a name that has no other."""
+SIEVE, MANY = 2.0, 40
+"""Millimetres between the places on the sheet for a name that has no other; and the fences from
+which on they are further apart, for there is no good place for any."""
+AT_ONCE = 256
+"""Places of which is looked at together what they would cover."""
 NAME_GAPS = (2.5, 4.0, 5.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0)
 """Millimetres between a name and its fence that are tried."""
 
@@ -74,31 +80,37 @@ class FenceNames:
     ) -> tuple[float, Box]:
         """The price of the best of some places, and its box."""
         boxes = [box_at(one.centre, *size) for one in tried]
-        inside, best = within(self.rail, at), None
         middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        covered = self.crowd.covered([box.grown(0.4) for box in boxes])
-        on_words = self.crowd.words_covered(boxes)
+        gaps, others = _gaps(boxes, [at]), _gaps(boxes, [m for m in middles if m != at])
+        outside = [not within(self.rail, one.centre) for one in tried]
+        least = 2.0 * np.array([one.price for one in tried]) + _strange(others - gaps).sum(axis=1)
+        least += STRANGE * (np.array(outside) & within(self.rail, at))
+        prices = np.full(len(boxes), math.inf)
+        # What lies under a place is only looked at where the place itself is cheap enough.
+        order = np.argsort(least, kind="stable")
+        for n in range(0, len(order), AT_ONCE):
+            some = order[n : n + AT_ONCE]
+            if least[some[0]] > prices.min(initial=math.inf) + 1e-9:
+                break
+            prices[some] = least[some] + self._hidden([boxes[n] for n in some], at, gaps[some, 0])
+        best = int((prices <= prices.min() + 1e-9).argmax())
+        return float(prices[best]), boxes[best]
+
+    def _hidden(self, boxes: list[Box], at: Point, gaps: Floats) -> Floats:
+        """The price of what boxes would cover, and of what their thin lines run through."""
+        price = 3.0 * np.array(self.crowd.covered([box.grown(0.4) for box in boxes]))
+        price += ON_A_WORD * np.array(self.crowd.words_covered(boxes))
         through = self.crowd.words_under([(box.grown(0.6).nearest(at), at) for box in boxes])
-        for candidate, box, over, on, words in zip(
-            tried, boxes, covered, on_words, through, strict=True
-        ):
-            price = 3.0 * over + 2.0 * candidate.price + ON_A_WORD * on
-            own = _gap(box, at)
-            price += STRUCK * words if own > LEADER else 0.0
-            price += STRANGE * (inside and not within(self.rail, candidate.centre))
-            price += sum(_strange(_gap(box, m) - own) for m in middles if m != at)
-            if best is None or price < best[0] - 1e-9:
-                best = (price, box)
-        assert best is not None
-        return best
+        price += np.where(gaps > LEADER, STRUCK * np.array(through), 0.0)
+        return price
 
     def _anywhere(self, size: tuple[float, float], at: Point) -> list[Candidate]:
         """Places all over the sheet, for a name that has none near its fence that is free."""
-        page = self.crowd.page
-        tried = []
-        for n in range(int((page.height - size[1]) / SIEVE) + 1):
-            for m in range(int((page.width - size[0]) / SIEVE) + 1):
-                left, top = page.left + m * SIEVE, page.top + n * SIEVE
+        page, tried = self.crowd.page, []
+        sieve = SIEVE * max(1.0, len(self.setting.plan.fences) / MANY)
+        for n in range(int((page.height - size[1]) / sieve) + 1):
+            for m in range(int((page.width - size[0]) / sieve) + 1):
+                left, top = page.left + m * sieve, page.top + n * sieve
                 box = Box(left, top, left + size[0], top + size[1])
                 centre = (left + size[0] / 2, top + size[1] / 2)
                 tried.append(Candidate(centre, at, _gap(box, at)))
@@ -128,9 +140,20 @@ class FenceNames:
             yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
 
 
-def _strange(further: float) -> float:
-    """What it costs that another fence is only so many millimetres further away than its own."""
-    return STRANGE * min(1.0, max(0.0, (APART - further) / (APART - 1.0)))
+def _strange(further: Floats) -> Floats:
+    """What it costs that other fences are only so many millimetres further away than its own."""
+    price: Floats = STRANGE * np.clip((APART - further) / (APART - 1.0), 0.0, 1.0)
+    return price
+
+
+def _gaps(boxes: Sequence[Box], places: Sequence[Point]) -> Floats:
+    """Millimetres (B, P) from boxes to places."""
+    sides = np.array([(b.left, b.top, b.right, b.bottom) for b in boxes]).T[..., None]
+    x, y = np.array(places, dtype=float).reshape(-1, 2).T
+    aside = np.maximum(np.maximum(sides[0] - x, x - sides[2]), 0.0)
+    over = np.maximum(np.maximum(sides[1] - y, y - sides[3]), 0.0)
+    gaps: Floats = np.hypot(aside, over)
+    return gaps
 
 
 def _plate(box: Box) -> Fill:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from diagram.drawing.setting_crowd import Corners, apart, thin
 from diagram.geometry.curve import Floats
@@ -29,29 +30,61 @@ LOOKED = 40.0
 def gaps(areas: Sequence[Corners], lines: Sequence[Line]) -> Floats:
     """(n, m): millimetres from each convex area of four corners to each line; 0 where it runs
     through."""
-    quads = np.array(areas, dtype=float)
-    out = np.full((len(quads), len(lines)), math.inf)
+    every = np.ones((len(areas), len(lines)), dtype=bool)
+    return _gaps_where(every, np.array(areas, dtype=float), lines)
+
+
+def struck(areas: Sequence[Corners], lines: Sequence[Line]) -> NDArray[np.bool_]:
+    """(n, m): whether each line runs through each area."""
+    return _struck(np.array(areas, dtype=float), lines)
+
+
+def _struck(quads: Floats, lines: Sequence[Line]) -> NDArray[np.bool_]:
+    out = np.zeros((len(quads), len(lines)), dtype=bool)
     if not out.size:
         return out
-    edges = np.stack([quads, quads[:, [1, 2, 3, 0]]], axis=2)
-    for m, line in enumerate(lines):
-        a, b = np.array(line)
-        corners = _to_stretch(quads, a, b)
-        tips = [_to_stretch(tip, edges[:, :, 0], edges[:, :, 1]) for tip in (a, b)]
-        out[:, m] = np.minimum(corners.min(axis=1), np.minimum(*(t.min(axis=1) for t in tips)))
-        out[~apart(quads, np.broadcast_to(np.array(thin(*line, PEN)), quads.shape)), m] = 0.0
+    bars = np.array([thin(*one, PEN) for one in lines])
+    area, line = np.nonzero(_between_boxes(quads, bars) <= 0.0)
+    out[area, line] = ~apart(quads[area], bars[line])
     return out
+
+
+def _gaps_where(wanted: NDArray[np.bool_], quads: Floats, lines: Sequence[Line]) -> Floats:
+    """The gaps that are wanted (n, m); the others infinite."""
+    out = np.full(wanted.shape, math.inf)
+    area, line = np.nonzero(wanted)
+    if not len(area):
+        return out
+    corners, ends = quads[area], np.array(lines, dtype=float)[line]
+    a, b = ends[:, None, 0], ends[:, None, 1]
+    edges = corners, corners[:, [1, 2, 3, 0]]
+    tips = [_to_stretch(tip, *edges).min(axis=1) for tip in (a, b)]
+    found = np.minimum(_to_stretch(corners, a, b).min(axis=1), np.minimum(*tips))
+    out[area, line] = np.where(_struck(quads, lines)[area, line], 0.0, found)
+    return out
+
+
+def _between_boxes(one: Floats, other: Floats) -> Floats:
+    """(n, m): millimetres between the upright boxes round areas (n, k, 2) and (m, j, 2)."""
+    off = np.maximum(
+        one.min(axis=1)[:, None] - other.max(axis=1), other.min(axis=1) - one.max(axis=1)[:, None]
+    )
+    apart_by: Floats = np.hypot(*np.maximum(off, 0.0).transpose(2, 0, 1))
+    return apart_by
 
 
 def own_and_others(
     areas: Sequence[Corners], own: Line, others: Sequence[Line], but_along: bool
 ) -> Floats:
     """(n, 2): millimetres from each area to its own line, and to the nearest of the others, `but`
-    for those that lie `along` it."""
+    for those that lie `along` it. Of others so far away that it is of no account, infinite."""
     near = [line for line in others if _reach(line, own) < LOOKED]
     near = [line for line in near if not (but_along and _along(line, own))]
-    least = gaps(areas, near).min(axis=1, initial=math.inf)
-    return np.stack([gaps(areas, [own])[:, 0], least], axis=1)
+    mine, quads = gaps(areas, [own])[:, 0], np.array(areas, dtype=float)
+    ends = np.array(near, dtype=float).reshape(-1, 2, 2)
+    # From upright box to upright box is no further than from area to line.
+    close = _between_boxes(quads, ends) < np.maximum(mine + NEARER, LED)[:, None] + PEN
+    return np.stack([mine, _gaps_where(close, quads, near).min(axis=1, initial=math.inf)], axis=1)
 
 
 def _along(one: Line, other: Line) -> bool:
@@ -72,7 +105,7 @@ def _reach(one: Line, other: Line) -> float:
 def _to_stretch(at: Floats, a: Floats, b: Floats) -> Floats:
     """Millimetres from places to the stretches from `a` to `b`, arrays of one shape."""
     way = b - a
-    length = np.maximum((way**2).sum(axis=-1), 1e-12)
-    share = np.clip(((at - a) * way).sum(axis=-1) / length, 0.0, 1.0)
+    (x, y), (u, v) = np.moveaxis(at - a, -1, 0), np.moveaxis(way, -1, 0)
+    share = np.clip((x * u + y * v) / np.maximum(u * u + v * v, 1e-12), 0.0, 1.0)
     rest: Floats = at - a - share[..., None] * way
     return np.asarray(np.hypot(rest[..., 0], rest[..., 1]))

@@ -171,8 +171,9 @@ def corners_of(box: Box) -> Corners:
 
 
 def _boxes_round(areas: Floats) -> Floats:
-    """(n, 4): left, top, right and bottom of areas (n, k, 2)."""
-    return np.concatenate([areas.min(axis=1), areas.max(axis=1)], axis=1)
+    """(n, 4): left, top, right and bottom of areas (n, 4, 2)."""
+    along = np.moveaxis(areas, 1, -1)
+    return np.concatenate([_of_four(pick, along) for pick in (np.minimum, np.maximum)], axis=1)
 
 
 def apart(one: Floats, other: Floats) -> NDArray[np.bool_]:
@@ -185,10 +186,17 @@ def apart(one: Floats, other: Floats) -> NDArray[np.bool_]:
         # (n, edges, corners): how far each corner lies beyond each edge.
         first = nx * one[:, None, :, 0] + ny * one[:, None, :, 1]
         second = nx * other[:, None, :, 0] + ny * other[:, None, :, 1]
-        parted = first.max(axis=2) <= second.min(axis=2) + 1e-9
-        parted |= second.max(axis=2) <= first.min(axis=2) + 1e-9
+        parted = _of_four(np.maximum, first) <= _of_four(np.minimum, second) + 1e-9
+        parted |= _of_four(np.maximum, second) <= _of_four(np.minimum, first) + 1e-9
         out |= parted.any(axis=1)
     return out
+
+
+def _of_four(pick: np.ufunc, values: Floats) -> Floats:
+    """The largest or least of the four in the last axis: reducing so short an axis takes long."""
+    a, b, c, d = (values[..., n] for n in range(4))
+    picked: Floats = pick(pick(a, b), pick(c, d))
+    return picked
 
 
 BAR = 0.3

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import box_at
-from diagram.drawing.nearness import LED, NEARER, PEN, Line, gaps, own_and_others
+from diagram.drawing.nearness import LED, NEARER, PEN, Line, own_and_others, struck
 from diagram.drawing.setting_crowd import (
     OVER_FENCE,
     OVER_LABEL,
@@ -131,7 +131,7 @@ def _priced(
     to_lines = own_and_others(ink, own, others, one.must).tolist() if places else []
     # Lines too short for their figures want room beside them for thin ones of their own.
     short = [line for line in others if math.dist(*line) < SHORT] if one.must else []
-    in_way = (gaps(ink, [_beyond(line) for line in short]) == 0).sum(axis=1).tolist()
+    in_way = struck(ink, [_beyond(line) for line in short]).sum(axis=1).tolist()
     for place, (mine, least), ways in zip(places, to_lines, in_way, strict=True):
         more = STRAY if least > PEN else CROSSED
         if least >= mine + NEARER:
