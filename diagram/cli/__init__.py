@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any
 
 import click
@@ -15,10 +14,6 @@ COMMANDS = (
     "card", "check", "draw", "fit", "format", "lesson", "library", "measure", "new", "observe",
     "readiness", "record", "schema", "set-out",
 )  # fmt: skip
-
-
-# Looking through all that is installed for extensions of pydantic takes longer than to read a file.
-os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 
 class _Commands(LazyGroup):

@@ -35,6 +35,8 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 gc.set_threshold(50_000, 20, 20)
 
 CLEAN, STOPPED, REJECTED = 0, 1, 2
+PATIENCE_S = 2.0
+"""Seconds after which a command says what it is at."""
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -116,7 +118,8 @@ def plans(files: Iterable[Path]) -> Iterator[tuple[Path, Plan | RejectedError]]:
 
     for file in exercise_files(files):
         try:
-            made = pipeline.plans(file)
+            with patience(f"{file}: working out places and ways"):
+                made = pipeline.plans(file)
         except RejectedError as problem:
             yield file, _no_exercise(file) or problem
             continue
@@ -176,7 +179,8 @@ def write_each(
             code = worst(code, plan)
             _show_of(plan)
         try:
-            why = write_together(found, to, write)
+            with patience(f"{to}: drawing"):
+                why = write_together(found, to, write)
         except OSError as problem:
             why = f"cannot write {to}: {problem.strerror or problem}"
         if why:
@@ -196,7 +200,8 @@ def write_each(
             code = REJECTED
             continue
         try:
-            write(plan, target)
+            with patience(f"{target}: drawing"):
+                write(plan, target)
             owned.note()
         except OSError as problem:
             click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
@@ -259,3 +264,29 @@ def progress(what: str) -> Iterator[Callable[[int, int], None]]:
     with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(what)
         yield lambda done, of: bar.update(task, completed=done, total=of)
+
+
+@contextmanager
+def patience(what: str) -> Iterator[None]:
+    """What is being done, on a terminal, where that takes long; it goes when it is done."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from threading import Timer
+
+    told: list[str] = []
+
+    def tell() -> None:
+        told.append(what)
+        click.echo(f"{what}; many fences take a while, Ctrl-C stops it", err=True, nl=False)
+
+    timer = Timer(PATIENCE_S, tell)
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+        timer.join()
+        if told:
+            click.echo("\r\x1b[K", err=True, nl=False)

@@ -59,10 +59,16 @@ class _Form:
         self.network = Network(self.marks.fixed, figures_of(plan, self.marks))
         self.tape_m, self.error_m = tape_m, error_m
         self.x = self.network.start()
+        self.at = {
+            name: self.network.point(self.x, name) for name in (*self.marks.fixed, *self.marks.feet)
+        }
         self.covariance: Array = np.eye(len(self.x)) * LOOSE_M**2
         self.taken: list[tuple[str, str]] = []
         self.ties: list[tuple[str, str]] = []
         self.rows: list[Array] = []
+
+    def _length(self, first: str, second: str) -> float:
+        return math.dist(self.at[first], self.at[second])
 
     def count(self, fence: str) -> int:
         """Tapes from fixed points to a fence."""
@@ -76,14 +82,17 @@ class _Form:
         own = self.network.columns(self.network.owner[self.marks.of(fence)[0]])
         best, least = None, math.inf
         others = [f for f in self.marks.feet if self.marks.fence[f] != fence]
+        feet, known = self.marks.of(fence), np.diag(self.covariance)[own]
+        done = {frozenset(pair) for pair in (*self.taken, *self.ties)}
         for first in [*self.marks.fixed, *(others if from_fences else [])]:
-            for second in self.marks.of(fence):
-                length, row = self.network.row(self.x, first, second)
-                done = {frozenset(pair) for pair in (*self.taken, *self.ties)}
-                if length > self.tape_m or {first, second} in done:
+            for second in feet:
+                if self._length(first, second) > self.tape_m or {first, second} in done:
                     continue
-                after = updated(self.covariance, row, self.error_m)[own, own]
-                size = float(np.trace(after))
+                _, row = self.network.row(self.x, first, second)
+                # The trace of what `updated` comes to, for the columns of this fence alone.
+                gain = self.covariance @ row
+                less = gain[own] * gain[own] / (float(row @ gain) + self.error_m**2)
+                size = float((known - less).sum())
                 if size < least:
                     best, least = (first, second), size
         if best is None:

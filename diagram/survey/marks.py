@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.stakeout.points import fence_feet, fixed_points
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Marks:
     """Every point that a tape may be held to, as planned.
 
@@ -30,7 +31,14 @@ class Marks:
 
     def of(self, fence: str) -> list[str]:
         """Names of the feet of a fence."""
-        return [name for name in self.feet if self.fence[name] == fence]
+        return list(self._by_fence.get(fence, ()))
+
+    @cached_property
+    def _by_fence(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for name in self.feet:
+            found.setdefault(self.fence[name], []).append(name)
+        return found
 
 
 def marks_of(plan: Plan) -> Marks:

@@ -1,0 +1,62 @@
+"""What takes long says what it is at, on a terminal and nowhere else, and leaves no trace of it."""
+
+from __future__ import annotations
+
+import io
+import time
+
+import pytest
+
+from diagram.cli import common
+from diagram.cli.common import patience
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.fixture
+def terminal(monkeypatch: pytest.MonkeyPatch) -> Terminal:
+    stream = Terminal()
+    monkeypatch.setattr("sys.stderr", stream)
+    monkeypatch.setattr(common, "PATIENCE_S", 0.01)
+    return stream
+
+
+def waited(stream: io.StringIO) -> None:
+    """Until something is told, at most ten seconds."""
+    end = time.monotonic() + 10
+    while not stream.getvalue() and time.monotonic() < end:
+        time.sleep(0.01)
+
+
+def test_it_is_told_and_goes_again(terminal: Terminal) -> None:
+    with patience("birch.yaml: drawing"):
+        waited(terminal)
+    assert terminal.getvalue() == (
+        "birch.yaml: drawing; many fences take a while, Ctrl-C stops it\r\x1b[K"
+    )
+
+
+def test_it_goes_where_work_fails_as_well(terminal: Terminal) -> None:
+    with pytest.raises(KeyboardInterrupt), patience("birch.yaml: drawing"):
+        waited(terminal)
+        raise KeyboardInterrupt
+    assert terminal.getvalue().endswith("\r\x1b[K")
+
+
+def test_what_is_quick_says_nothing(terminal: Terminal, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(common, "PATIENCE_S", 600.0)
+    with patience("birch.yaml: drawing"):
+        pass
+    assert terminal.getvalue() == ""
+
+
+def test_no_terminal_no_word(monkeypatch: pytest.MonkeyPatch) -> None:
+    stream = io.StringIO()
+    monkeypatch.setattr("sys.stderr", stream)
+    monkeypatch.setattr(common, "PATIENCE_S", 0.0)
+    with patience("birch.yaml: drawing"):
+        time.sleep(0.05)
+    assert stream.getvalue() == ""
