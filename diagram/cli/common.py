@@ -278,7 +278,8 @@ def patience(what: str) -> Iterator[None]:
 
     def tell() -> None:
         told.append(what)
-        click.echo(f"{what}; many fences take a while, Ctrl-C stops it", err=True, nl=False)
+        sys.stderr.write(f"{what}; many fences take a while, Ctrl-C stops it")
+        sys.stderr.flush()
 
     timer = Timer(PATIENCE_S, tell)
     timer.daemon = True
@@ -289,4 +290,5 @@ def patience(what: str) -> Iterator[None]:
         timer.cancel()
         timer.join()
         if told:
-            click.echo("\r\x1b[K", err=True, nl=False)
+            sys.stderr.write("\r\x1b[K")
+            sys.stderr.flush()

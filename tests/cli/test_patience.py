@@ -40,9 +40,13 @@ def test_it_is_told_and_goes_again(terminal: Terminal) -> None:
 
 
 def test_it_goes_where_work_fails_as_well(terminal: Terminal) -> None:
-    with pytest.raises(KeyboardInterrupt), patience("birch.yaml: drawing"):
-        waited(terminal)
-        raise KeyboardInterrupt
+    def stopped() -> None:
+        with patience("birch.yaml: drawing"):
+            waited(terminal)
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        stopped()
     assert terminal.getvalue().endswith("\r\x1b[K")
 
 
