@@ -16,8 +16,7 @@ class Terminal(io.StringIO):
         return True
 
 
-@pytest.fixture
-def terminal(monkeypatch: pytest.MonkeyPatch) -> Terminal:
+def terminal_of(monkeypatch: pytest.MonkeyPatch) -> Terminal:
     stream = Terminal()
     monkeypatch.setattr("sys.stderr", stream)
     monkeypatch.setattr(common, "PATIENCE_S", 0.01)
@@ -31,7 +30,8 @@ def waited(stream: io.StringIO) -> None:
         time.sleep(0.01)
 
 
-def test_it_is_told_and_goes_again(terminal: Terminal) -> None:
+def test_it_is_told_and_goes_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = terminal_of(monkeypatch)
     with patience("birch.yaml: drawing"):
         waited(terminal)
     assert terminal.getvalue() == (
@@ -39,7 +39,9 @@ def test_it_is_told_and_goes_again(terminal: Terminal) -> None:
     )
 
 
-def test_it_goes_where_work_fails_as_well(terminal: Terminal) -> None:
+def test_it_goes_where_work_fails_as_well(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = terminal_of(monkeypatch)
+
     def stopped() -> None:
         with patience("birch.yaml: drawing"):
             waited(terminal)
@@ -50,7 +52,8 @@ def test_it_goes_where_work_fails_as_well(terminal: Terminal) -> None:
     assert terminal.getvalue().endswith("\r\x1b[K")
 
 
-def test_what_is_quick_says_nothing(terminal: Terminal, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_is_quick_says_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = terminal_of(monkeypatch)
     monkeypatch.setattr(common, "PATIENCE_S", 600.0)
     with patience("birch.yaml: drawing"):
         pass
