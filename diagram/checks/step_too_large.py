@@ -42,13 +42,21 @@ def _steps(
         if large - small <= limit.value + SLACK.value:
             continue
         message = (
-            f"{after.fence.name} is {say(plan, large - small)} {word} than {before.fence.name} "
+            f"{_counted(after)} {say(plan, large - small)} {word} than {before.fence.name} "
             f"before it; {say(plan, limit.value)} at most for {_horses(plan)}"
         )
         yield found(
             plan, NAME, Severity.CAUTION, message, after.jump.path, hint, figure=large - small,
             limit=limit.value, source=limit.source, at=after.pose.point,
         )  # fmt: skip
+
+
+def _counted(crossing: Crossing) -> str:
+    """A cross is measured where its poles cross, and counts as higher."""
+    fence = crossing.fence
+    if fence.fence.facts.group == "cross-rail":
+        return f"{fence.name} counts half-way up its cross, which is"
+    return f"{fence.name} is"
 
 
 def _horses(plan: Plan) -> str:

@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
 from diagram.model.definition import STEPS, Definition
+from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -81,7 +82,8 @@ def _diagnostic(
         key = str(path[-1])
         if (alone := _alone(document, path)) is not None:
             return alone
-        hint = near(key, _keys_at(inner[:-1], document.node_at(path[:-1])[0], model))
+        blocks = _blocks_at(inner[:-1], document.node_at(path[:-1])[0], model)
+        hint = _said_otherwise(key, blocks) or near(key, (k for b in blocks for k in _fields(b)))
         span = document.span_at(path, key=True)
         return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
     if kind == "missing":
@@ -154,38 +156,18 @@ def _missing_hint(key: str) -> str:
     return _MISSING.get(key, f"add {key}:")
 
 
-_NO_STEP = {
-    "round": "say it of a bend: `- bend: left 90°, 4 strides, round`",
-    "walk": "say it of a way: `- line: 10 strides, walk 5 steps in the middle`",
-    "halt": "say it of a way, `- line: 10 strides, halt in the middle`, or of the finish",
-    "trot": "say it of a way, `- turn: left, trot`, or of the start",
-    "canter": "say it of a way, `- turn: left, canter`, or of the start",
-    "fence": "write `- jump: birch`",
-    "change the rein": "write `- turn: left`, to the new hand; the rein changes with it",
-    "change rein": "write `- turn: left`, to the new hand; the rein changes with it",
-    "trot over": "write `- jump: birch`; the gait is said before: `- turn: left, trot`",
-    "canter over": "write `- jump: birch`; the gait is said before: `- turn: left, canter`",
-    "walk over": "write `- jump: birch`; the gait is said before: `- start: walk`",
-    "jump": "write `- jump: birch`, with a colon",
-    "turn": "write `- turn: left`, with a colon",
-    "line": "write `- line: 5 strides`, with a colon",
-    "curve": "write `- bend: left, 6 strides`",
-}
-"""What people write as a step that is said elsewhere."""
-
-
 def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic:
     node, _ = document.node_at(path)
     words = list(STEPS)
     if isinstance(node, Mapping) and node.entries:
         key = node.entries[0][0]
         text = f'"{key.text}" is not a step of a ride'
-        hint = _NO_STEP.get(" ".join(key.text.lower().split())) or near(key.text, words)
+        hint = STEPS_OTHERWISE.get(" ".join(key.text.lower().split())) or near(key.text, words)
         return Diagnostic("unknown-key", Severity.ERROR, text, key.span, hint)
     text = "a step of a ride is written like `- jump: birch`"
     hint = "steps: " + ", ".join(words)
     said = node.text.lower() if isinstance(node, Scalar) else ""
-    hint = next((better for word, better in _NO_STEP.items() if said.startswith(word)), hint)
+    hint = next((better for word, better in STEPS_OTHERWISE.items() if said.startswith(word)), hint)
     return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)
 
 
@@ -212,8 +194,16 @@ def _shape_words(
             return f"this is not what belongs here ({kind})", ""
 
 
-def _keys_at(path: tuple[str | int, ...], node: Node, model: type[BaseModel]) -> Iterable[str]:
-    """The keys that may stand in the block `node`, which lies at `path` in a `model`."""
+def _said_otherwise(key: str, blocks: Iterable[type[BaseModel]]) -> str:
+    """What to write for a key that is called otherwise or said elsewhere; else nothing."""
+    word = " ".join(key.lower().replace("_", " ").replace("-", " ").split())
+    return next((h for b in blocks if (h := KEYS_OTHERWISE.get(b, {}).get(word))), "")
+
+
+def _blocks_at(
+    path: tuple[str | int, ...], node: Node, model: type[BaseModel]
+) -> list[type[BaseModel]]:
+    """What the block `node` may be, which lies at `path` in a `model`."""
     blocks: list[type[BaseModel]] = [model]
     names_follow = False
     for step in path:
@@ -227,7 +217,7 @@ def _keys_at(path: tuple[str | int, ...], node: Node, model: type[BaseModel]) ->
     if len(blocks) > 1 and isinstance(node, Mapping):
         words = {key.text for key, _ in node.entries}
         blocks = [STEPS[word] for word in STEPS if word in words][:1]
-    return [key for block in blocks for key in _fields(block)]
+    return blocks
 
 
 def _fields(block: type[BaseModel]) -> dict[str, Any]:
