@@ -9,7 +9,15 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, progress, show
+from diagram.cli.common import (
+    CLEAN,
+    REJECTED,
+    STOPPED,
+    paper_options,
+    patience,
+    progress,
+    show,
+)
 from diagram.diagnostics import RejectedError, Severity
 from diagram.plain import json_text
 from diagram.units import feet_inches, length_text, metres_text
@@ -54,7 +62,8 @@ def command(
     if to is not None and to.exists() and not force:
         raise click.UsageError(f"{to} is there already; --force writes over it")
     try:
-        fitted = fit(plan(file), wanted)
+        with patience(f"{file}: fitting"):
+            fitted = fit(plan(file), wanted)
     except RejectedError as problem:
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NoReturn, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, show
+from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, patience, show
 from diagram.diagnostics import RejectedError, Severity
 
 if TYPE_CHECKING:
@@ -29,7 +29,8 @@ def _judged(file: Path) -> Lesson:
     from diagram.lessons.refusals import judged
 
     try:
-        return judged(read_lesson(file))
+        with patience(f"{file}: putting it together"):
+            return judged(read_lesson(file))
     except RejectedError as problem:
         _rejected(problem)
 
@@ -93,7 +94,9 @@ def print_(file: Path, to: Path | None, force: bool, paper: str, units: str) -> 
         click.echo(f"{file}: there is nothing under run; tapeline lesson plan {file}", err=True)
         sys.exit(REJECTED)
     try:
-        write_bytes(target, lesson_pdf(lesson, paper=paper, units=cast("Units", units)))
+        with patience(f"{target}: drawing"):
+            data = lesson_pdf(lesson, paper=paper, units=cast("Units", units))
+        write_bytes(target, data)
     except OSError as problem:
         click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
         sys.exit(REJECTED)
@@ -133,7 +136,8 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
     except RejectedError as problem:
         _rejected(problem)
     try:
-        chosen = choose(library, written, store, arena)
+        with patience(f"{file}: choosing"):
+            chosen = choose(library, written, store, arena)
     except NothingFitsError as problem:
         click.echo(f"{file}: {problem}", err=True)
         sys.exit(STOPPED)
