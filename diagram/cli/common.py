@@ -300,7 +300,7 @@ def patience(what: str) -> Iterator[None]:
 
     def tell() -> None:
         told.append(what)
-        sys.stderr.write(f"{what}; many fences take a while, Ctrl-C stops it")
+        sys.stderr.write(f"{what}; this takes a while, Ctrl-C stops it")
         sys.stderr.flush()
 
     timer = Timer(PATIENCE_S, tell)

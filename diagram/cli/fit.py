@@ -13,6 +13,7 @@ from diagram.cli.common import (
     CLEAN,
     STOPPED,
     paper_options,
+    patience,
     progress,
     reading,
     show,
@@ -61,7 +62,7 @@ def command(
         raise click.UsageError(f"{to}: write a .yaml definition or a .pdf card")
     if to is not None and to.exists() and not force:
         raise click.UsageError(f"{to} is there already; --force writes over it")
-    with reading():
+    with reading(), patience(f"{file}: fitting"):
         fitted = fit(plan(file), wanted)
     after = fitted.after
     if changes:

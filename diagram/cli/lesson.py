@@ -12,6 +12,7 @@ from diagram.cli.common import (
     CLEAN,
     STOPPED,
     paper_options,
+    patience,
     reading,
     refused,
     show,
@@ -36,7 +37,7 @@ def _judged(file: Path) -> Lesson:
     from diagram.lessons.lesson import read_lesson
     from diagram.lessons.refusals import judged
 
-    with reading():
+    with reading(), patience(f"{file}: putting it together"):
         return judged(read_lesson(file))
 
 
@@ -91,7 +92,9 @@ def print_(file: Path, to: Path | None, force: bool, paper: str, units: str) -> 
     if not lesson.lines:
         refused(f"{file}: there is nothing under run; tapeline lesson plan {file}")
     try:
-        write_bytes(target, lesson_pdf(lesson, paper=paper, units=cast("Units", units)))
+        with patience(f"{target}: drawing"):
+            data = lesson_pdf(lesson, paper=paper, units=cast("Units", units))
+        write_bytes(target, data)
     except OSError as problem:
         refused(f"cannot write {target}: {problem.strerror or problem}")
     except ValueError as problem:
@@ -125,7 +128,8 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         arena = arena_of(written, document, library.folder)
         store = store_of(written, document, library.folder)
     try:
-        chosen = choose(library, written, store, arena)
+        with patience(f"{file}: choosing"):
+            chosen = choose(library, written, store, arena)
     except NothingFitsError as problem:
         click.echo(f"{file}: {problem}", err=True)
         sys.exit(STOPPED)

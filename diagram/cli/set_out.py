@@ -8,13 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import (
-    files_argument,
-    paper_options,
-    reading,
-    refused,
-    write_each,
-)
+from diagram.cli.common import files_argument, paper_options, reading, refused, write_each
 from diagram.folder import is_folder
 
 if TYPE_CHECKING:

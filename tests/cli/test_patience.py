@@ -35,7 +35,7 @@ def test_it_is_told_and_goes_again(monkeypatch: pytest.MonkeyPatch) -> None:
     with patience("birch.yaml: drawing"):
         waited(terminal)
     assert terminal.getvalue() == (
-        "birch.yaml: drawing; many fences take a while, Ctrl-C stops it\r\x1b[K"
+        "birch.yaml: drawing; this takes a while, Ctrl-C stops it\r\x1b[K"
     )
 
 
