@@ -10,6 +10,7 @@ from diagram.scene import Group, Item, Stroke, Text
 from diagram.style import (
     LOOKED_UP,
     RULE,
+    SHEET_TITLE,
     Weight,
     settable,
     text_width,
@@ -31,12 +32,13 @@ def cut(text: str, width: float, size: float, weight: Weight = "regular") -> str
     return f"{shown[: max(fits - 1, 0)].rstrip()}…"
 
 
-def title_cut(plan: Plan, width: float, size: float, weight: Weight = "regular") -> str:
+def title_cut(plan: Plan, width: float) -> str:
     """The title in `width` mm; of a long one the name of the ride is what stays."""
-    if text_width(plan.title, size, weight) <= width or not plan.name:
-        return cut(plan.title, width, size, weight)
+    if text_width(plan.title, SHEET_TITLE, "bold") <= width or not plan.name:
+        return cut(plan.title, width, SHEET_TITLE, "bold")
     ride = f": {plan.name}"
-    return cut(plan.definition.title, width - text_width(ride, size, weight), size, weight) + ride
+    room = width - text_width(ride, SHEET_TITLE, "bold")
+    return cut(plan.definition.title, room, SHEET_TITLE, "bold") + ride
 
 
 def scale_words(denominator: float, units: Units, metres: int = 10) -> str:

@@ -13,6 +13,7 @@ from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_checks import checks_of
 from diagram.drawing.leaf_plan import leaf_plan
 from diagram.drawing.leaf_rows import (
+    WIDTH,
     broken,
     draw_rows,
     fitted_rows,
@@ -39,8 +40,8 @@ from diagram.style import INK, Pen, Weight, points, text_width
 from diagram.units import length_text
 
 TITLE, FACTS, HEIGHTS, BOARD, HAND, SMALL = (points(size) for size in (20, 12, 15, 12, 10.5, 8.5))
-TOP, ROWS_WIDTH, GAP = 15.0, 117.0, 8.0
-"""Millimetres kept for the head; the rows, and what parts them from the rest."""
+TOP, GAP = 15.0, 8.0
+"""Millimetres kept for the head; what parts the rows from the rest."""
 WAYS = "Small arrows: first jumped so."
 SAFETY = "Black pole: safety cups."
 ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
@@ -71,29 +72,29 @@ def leaf_pages(
         rows = fitted_rows(setting, replace(words, crew=replace(words.crew, units="feet")), room)
     count = max(1, rows_that_fit(rows, room)) if rows else 0
     marks: list[Item] = [_head(setting, words, width, first=True)]
-    right = width - ROWS_WIDTH
+    right = width - WIDTH
     rest = rows[count:] if count < len(rows) <= MOST else []
     # What the column does not hold goes on under the drawing, where that stays large enough.
     low = sum(row.least for row in rest) + (BELOW if rest else 0.0)
     fewer = _without_repeats(words) if rest else words
-    drawn = list(_left(setting, fewer, Box(0.0, TOP, right - GAP, height - foot - low), track))
+    whole = Box(0.0, TOP, right - GAP, height - foot)
+    drawn = list(_left(setting, fewer, replace(whole, bottom=whole.bottom - low), track))
     if rest and not drawn:
         rest, low = [], 0.0
-    if not drawn:
-        drawn = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot), track))
+        drawn = list(_left(setting, words, whole, track))
     told: list[Item] = []
     if not drawn:
         # So many checks that no drawing fits above them: they go on a leaf of their own.
-        alone = leaf_plan(setting, words, Box(0.0, TOP, right - GAP, height - foot), track)
+        alone = leaf_plan(setting, words, whole, track)
         drawn = [alone] if alone else []
-        told = list(_left(setting, words, Box(0.0, TOP, right - GAP, height - foot), track, False))
+        told = list(_left(setting, words, whole, track, False))
     if not drawn:
         long, wide = setting.plan.arena.size
         raise ValueError(f"an arena of {long:g} x {wide:g} m does not fit on this paper")
-    marks += [*drawn, draw_rows(rows[:count], setting, right, TOP, room, ROWS_WIDTH)]
+    marks += [*drawn, draw_rows(rows[:count], setting, right, TOP, room)]
     if rest:
         least = low - BELOW
-        marks.append(draw_rows(rest, setting, 0.0, height - foot - least, least, ROWS_WIDTH))
+        marks.append(draw_rows(rest, setting, 0.0, height - foot - least, least))
     elsewhere = ELSEWHERE if words.crew.units == "both" and not told_twice else ""
     pages = [_page(setting, words, marks, width, height, elsewhere)]
     if told:
@@ -104,7 +105,7 @@ def leaf_pages(
         marks = [_head(setting, words, width, first=False)]
         for left in (0.0, right):
             count = max(1, rows_that_fit(rows, room)) if rows else 0
-            marks.append(draw_rows(rows[:count], setting, left, TOP, room, ROWS_WIDTH))
+            marks.append(draw_rows(rows[:count], setting, left, TOP, room))
             rows = rows[count:]
         pages.append(_page(setting, words, marks, width, height))
     return tuple(pages)

@@ -17,7 +17,7 @@ from diagram.drawing.leaf_names import FenceNames
 from diagram.drawing.leaf_rail import RailMarks
 from diagram.drawing.setting_crowd import FullSheet, corners_of
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text, walk
 from diagram.stakeout.leaf import Check
 from diagram.stakeout.leaf_words import LeafWords
@@ -193,8 +193,7 @@ class _Drawing:
                 if tape.word != "line":
                     continue
                 a, b = self.frame.many((self.marks[tape.start], self.marks[tape.ends[0]]))
-                length = math.dist(a, b) or 1.0
-                u = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+                u = unit_towards(a, b)
                 tip = (b[0] - u[0] * 0.8, b[1] - u[1] * 0.8)
                 back = (tip[0] - u[0] * 3.0, tip[1] - u[1] * 3.0)
                 one, other = ((back[0] - s * u[1] * 1.2, back[1] + s * u[0] * 1.2) for s in (1, -1))

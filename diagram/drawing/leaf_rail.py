@@ -10,7 +10,7 @@ from diagram.drawing.frame import Frame
 from diagram.drawing.labels import LabelLine, around_point, label_size
 from diagram.drawing.setting_crowd import FullSheet, least_covering
 from diagram.drawing.setting_dimensions import turned
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.scene import Box, Fill, Item, Text
 from diagram.stakeout.leaf_words import LeafWords
 from diagram.stakeout.pegs import Peg
@@ -117,8 +117,7 @@ class RailMarks:
         """A word along a side, outside it at the first of `places` that is free."""
         a, b = (self.frame.at(end) for end in self.arena.sides[side])
         ox, oy = self._outward(side)
-        length = math.dist(a, b)
-        along = ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+        along = unit_towards(a, b)
         width = text_width(text, SIDE_NAME, "semibold") + 1.0
         tried = []
         for n, (x, y) in enumerate(places):

@@ -180,9 +180,8 @@ def rows_that_fit(rows: Sequence[RowText], height: float) -> int:
 
 
 def draw_rows(
-    rows: Sequence[RowText], setting: SettingOut, left: float, top: float, height: float,
-    width: float,
-) -> Group:  # fmt: skip
+    rows: Sequence[RowText], setting: SettingOut, left: float, top: float, height: float
+) -> Group:
     """Rows one under the other in a column, what is left shared out between their tapes."""
     spare = height - sum(row.least for row in rows)
     # Lines of the ride are called out first of all: what is left goes to their figures first.
@@ -194,18 +193,17 @@ def draw_rows(
     y = top
     for row in rows:
         stretch = max(0.0, min(MOST_LINE - row.set_as.line, spare / count))
-        marks += _row(row, setting, left, y, stretch, width, grown)
+        marks += _row(row, setting, left, y, stretch, grown)
         y += row.least + stretch * (len(row.tapes) + 1) + (row.raised if grown else 0.0)
     return Group("rows", tuple(marks))
 
 
 def _row(
-    row: RowText, setting: SettingOut, left: float, top: float, stretch: float, width: float,
-    grown: bool,
-) -> Iterator[Item]:  # fmt: skip
+    row: RowText, setting: SettingOut, left: float, top: float, stretch: float, grown: bool
+) -> Iterator[Item]:
     fence, own = row.fence, row.set_as
     height = row.least + stretch * (len(row.tapes) + 1) + (row.raised if grown else 0.0)
-    yield Stroke(((left, top), (left + width, top)), RULE)
+    yield Stroke(((left, top), (left + WIDTH, top)), RULE)
     beside = own.short and row.beside
     yield from _head(row, left, top + own.top + stretch / 2, row.pieces[0] if beside else "")
     y = top + own.head + stretch * 0.7
@@ -236,8 +234,8 @@ def _row(
     both = next((f.both_ways for f in setting.fences if f.name == fence.name), False)
     base = top + min(height - 6.2, own.head + (height - own.head) * 0.5 + 12.0)
     # Pieces beside the name may run over to where the side view would be.
-    room = (width - own.end - 1.0, base - top - (own.head if beside else 1.0))
-    yield from side_view(fence.placed, both, left + width, base, room, units)
+    room = (WIDTH - own.end - 1.0, base - top - (own.head if beside else 1.0))
+    yield from side_view(fence.placed, both, left + WIDTH, base, room, units)
 
 
 def _more(line: TapeLine, lines: tuple[str, ...], set_as: RowSetting) -> float:

@@ -16,6 +16,9 @@ Run = tuple[str, float, Weight]
 LINE = 1.22
 """Of the type size, from one line to the next."""
 
+TICKED = 3.4
+"""Millimetres of the box of "passed when"."""
+
 
 class Pad:
     """Collects the marks of one page. Origin top left; y runs down."""
@@ -106,13 +109,11 @@ class Pad:
             round_ends=True,
         )
 
-    def ticked_box(
-        self, x: float, y: float, ticked: bool, size: float = 3.4, weight: float = 0.9
-    ) -> None:
+    def ticked_box(self, x: float, y: float, ticked: bool, weight: float = 0.9) -> None:
         """The box of "passed when", ticked or empty."""
-        self.box(x, y, size, size, 0.35)
+        self.box(x, y, TICKED, TICKED, 0.35)
         if ticked:
-            self.tick(x + 0.4, y + 0.1, size - 0.6, weight)
+            self.tick(x + 0.4, y + 0.1, TICKED - 0.6, weight)
 
     def dashes(self, x: float, y: float) -> None:
         """Three dashes: never tried."""

@@ -23,7 +23,7 @@ from diagram.drawing.setting_crowd import (
     FullSheet,
     corners_of,
 )
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.scene import Fill, Item, Stroke, Text
 from diagram.style import INK, PAPER, Pen, Weight, text_width
 
@@ -169,7 +169,7 @@ def _on(
     """On the line, turned with it; where the line shows on both sides of the figure."""
     length = math.dist(a, b)
     width = text_width(one.text, size, one.weight) + 2 * PAD
-    u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    u = _upright(*unit_towards(a, b))
     tried = []
     for n, share in enumerate(SHARES):
         if abs(share - 0.5) * length > max(0.0, (length - width) / 2) and n:
@@ -224,7 +224,7 @@ def _along(
 ) -> Iterator[_Place]:
     """Turned with a sloping line, close to it on either side."""
     length = math.dist(a, b)
-    u = _upright((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+    u = _upright(*unit_towards(a, b))
     width = text_width(one.text, size, one.weight) + 2 * PAD
     if abs(u[1]) < LEVEL or width > length:
         return

@@ -122,8 +122,7 @@ def draw_head(plan: Plan, sheet: PaperSheet, units: Units) -> tuple[Group, float
     wide = sum(text_width(text, BOARD * (1.0 if weight == "regular" else 1.1), weight)
                for text, weight in facts)  # fmt: skip
     items: list[Item] = [
-        Text((sheet.margin, TITLE_LINE),
-             title_cut(plan, sheet.inner - wide - 8.0, SHEET_TITLE, "bold"),
+        Text((sheet.margin, TITLE_LINE), title_cut(plan, sheet.inner - wide - 8.0),
              SHEET_TITLE, "bold"),
     ]  # fmt: skip
     x = right - wide

@@ -346,8 +346,8 @@ def _passes(i: int, row: Flags, ways: Floats) -> tuple[int, int, int]:
 
 def _long_runs(flags: Flags) -> Flags:
     """Runs of fewer than SHORTEST_SHARED places dropped, then such gaps closed."""
-    kept = _dropped(flags, SHORTEST_SHARED)
-    return ~_dropped(~kept, SHORTEST_SHARED) if kept.any() else kept
+    kept = _dropped(flags)
+    return ~_dropped(~kept) if kept.any() else kept
 
 
 def runs_of(flags: Flags) -> Iterator[tuple[int, int]]:
@@ -356,10 +356,10 @@ def runs_of(flags: Flags) -> Iterator[tuple[int, int]]:
     return zip(edges[::2], edges[1::2], strict=True)
 
 
-def _dropped(flags: Flags, shortest: int) -> Flags:
+def _dropped(flags: Flags) -> Flags:
     kept = flags.copy()
     for begin, end in runs_of(flags):
-        if end - begin < shortest:
+        if end - begin < SHORTEST_SHARED:
             kept[begin:end] = False
     return kept
 

@@ -23,13 +23,11 @@ EDGE = 3.0
 LINE = 1.22
 
 
-def draw_alone(
-    plan: Plan, width: float, units: Units = "feet", view: View = WHOLE, height: float = math.inf
-) -> Drawn:
+def draw_alone(plan: Plan, width: float, units: Units = "feet", view: View = WHOLE) -> Drawn:
     """The drawing, framed by its words. Raises ValueError when the arena fits at no scale."""
     inner = width - 2 * EDGE
     head, y = _head(plan, inner, units)
-    drawn = draw_plan(plan, inner, height, units, view=view)
+    drawn = draw_plan(plan, inner, math.inf, units, view=view)
     items: list[Item] = [*head, *(moved(item, EDGE, y) for item in drawn.scene.items)]
     top = y + drawn.scene.height + 2.0
     ride = ride_rows(plan, inner)

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.beside import beside
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.geometry.region import Region, signed_area
 from diagram.model.definition import ArenaWritten, Gate
 from diagram.model.fields import read_size
@@ -191,8 +191,7 @@ def _from_trade(named: trade_arenas.ArenaFacts) -> Arena:
 def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
     name = arena.side_at(point)
     begin, end = arena.sides[name]
-    length = math.dist(begin, end)
-    return name, ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
+    return name, unit_towards(begin, end)
 
 
 def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:
@@ -297,7 +296,7 @@ def _gate(
         raise _refused(document, (*path, "gate", "side"), message, near(gate.side, sides))
     begin, end = sorted(sides[gate.side])
     length = math.dist(begin, end)
-    direction = ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length)
+    direction = unit_towards(begin, end)
     usual = trade_arenas.usual_gate_width()
     at, width = length / 2 if gate.at is None else gate.at, gate.width or usual.value
     if not width / 2 <= at <= length - width / 2:

@@ -134,14 +134,14 @@ def circle_pieces(turn_sign: int, radius: float, ease: float) -> tuple[CurvePiec
     )
 
 
-def corner_places(turns: Floats, count: int) -> Floats:
-    """`count` places (..., count, 2) along left corners of radius 1 m, good to 1e-3.
+def corner_places(turns: Floats) -> Floats:
+    """SAMPLES places (..., SAMPLES, 2) along left corners of radius 1 m, good to 1e-3.
 
     They lie on the circle of the arc, which the eases leave by no more than that.
     """
     t = np.asarray(turns, dtype=float)
     along, aside = centres(t)
-    heading = t[..., None] * (np.arange(count) + 0.5) / count
+    heading = t[..., None] * (np.arange(SAMPLES) + 0.5) / SAMPLES
     place = (along + 1j * aside)[..., None] - 1j * np.exp(1j * heading)
     return np.stack([place.real, place.imag], axis=-1)
 
@@ -157,4 +157,4 @@ def shape_table() -> tuple[Floats, Floats, Floats]:
     Shapes are (turns, SAMPLES, 2), as `corner_places` has them.
     """
     turns = np.arange(0, SHARPEST + TABLE_STEP, TABLE_STEP)
-    return turns, reaches(turns)[0], corner_places(turns, SAMPLES)
+    return turns, reaches(turns)[0], corner_places(turns)

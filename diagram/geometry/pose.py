@@ -15,6 +15,12 @@ def wrap(angle: float) -> float:
     return math.pi if turned == -math.pi else turned
 
 
+def unit_towards(start: Point, end: Point) -> Point:
+    """Unit vector from one place towards another; none where they are the same."""
+    length = math.dist(start, end) or 1.0
+    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+
 @dataclass(frozen=True, slots=True)
 class Pose:
     """A place and the direction faced there, anticlockwise from the x axis."""

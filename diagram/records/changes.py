@@ -117,7 +117,7 @@ def batches(record: RecordFile, most: int = 20) -> tuple[Batch, ...]:
     return tuple(out)
 
 
-def undo(record: RecordFile, at: str | None = None) -> Batch:
+def undo(record: RecordFile) -> Batch:
     """Take the latest action back that can be and is not yet; undoing is itself noted.
 
     Raises RejectedError when there is none.
@@ -128,7 +128,7 @@ def undo(record: RecordFile, at: str | None = None) -> Batch:
             why = "what was forgotten cannot come back" if again else ""
             raise trouble("nothing-to-undo", "there is nothing to undo", why)
         taken = again[0]
-        writer = Writer(record, "undo", at)
+        writer = Writer(record, "undo")
         notes = record.rows(
             "SELECT table_name, row_key, before, after FROM change WHERE batch = ? "
             "ORDER BY change_id DESC", taken.number,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from diagram.records.changes import Writer
@@ -80,10 +81,7 @@ def change_mark(
         box = TickBox(mark, whose, strides, out, seconds, hand)
         for question in impossible(box):
             raise trouble("mark", f"{question}")
-        values = {
-            "mark": mark, "whose": whose, "strides": strides, "strides_out": out,
-            "seconds": seconds, "lead": hand,
-        }  # fmt: skip
+        values = asdict(box)
         if there is None:
             writer.add("seen", round_id=key[0], element_id=key[1], **values)
         else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 
 from diagram.planning import Plan
@@ -102,7 +102,7 @@ def place_called(record: RecordFile, exercise: int, called: str) -> int:
 
 @dataclass(frozen=True, slots=True)
 class TickBox:
-    """What is written at one element of one round."""
+    """What is written at one element of one round; the fields are columns of the record."""
 
     mark: Mark
     whose: Whose | None = None
@@ -207,11 +207,7 @@ def _keep_box(writer: Writer, number: int, element: Element, filled: Filled) -> 
     own = filled.height_mm + element.above_mm if element.above_mm else None
     if element.tags.get("pole"):
         own = 0
-    values = {
-        "mark": box.mark, "whose": box.whose, "strides": box.strides,
-        "strides_out": box.strides_out, "seconds": box.seconds, "lead": box.lead,
-        "height_mm": own,
-    }  # fmt: skip
+    values = {**asdict(box), "height_mm": own}
     if there is None:
         writer.add("seen", round_id=key[0], element_id=key[1], **values)
     elif {name: there[name] for name in values} != values:

@@ -369,8 +369,7 @@ class Columns:
         words = f"{self.plan.name}, {words}" if self.plan.name else words
         room = sheet.inner - text_width(words, BOARD) - 8.0
         items: list[Item] = [
-            Text((sheet.margin, TITLE_LINE), title_cut(self.plan, room, SHEET_TITLE, "bold"),
-                 SHEET_TITLE, "bold"),
+            Text((sheet.margin, TITLE_LINE), title_cut(self.plan, room), SHEET_TITLE, "bold"),
             Text((right, TITLE_LINE), words, BOARD, anchor="end"),
             Stroke(((sheet.margin, TOP), (right, TOP)), RULE),
         ]  # fmt: skip

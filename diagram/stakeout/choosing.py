@@ -14,7 +14,7 @@ import numpy as np
 
 from diagram.exercise.arena import Arena
 from diagram.geometry.curve import Floats
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.stakeout.crew import Crew
 from diagram.stakeout.crossing import is_left
 from diagram.stakeout.known import Known
@@ -206,15 +206,14 @@ def _offset(point: Point, side: str, end: int, arena: Arena, crew: Crew) -> Offs
     """A foot from one end of one side; None where the square from it does not meet the side."""
     begin, finish = arena.sides[side]
     zero, far = (begin, finish) if end == 0 else (finish, begin)
-    length = math.dist(zero, far)
-    along = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
+    along = unit_towards(zero, far)
     # Sides run anticlockwise, so the arena lies to the left of a side.
     turn = 1 if end == 0 else -1
     inward = (-along[1] * turn, along[0] * turn)
     dx, dy = point[0] - zero[0], point[1] - zero[1]
     t, h = dx * along[0] + dy * along[1], dx * inward[0] + dy * inward[1]
     foot = np.array([[zero[0] + t * along[0], zero[1] + t * along[1]]])
-    if not 0 <= t <= length or h < 0 or not visible(arena, point, foot)[0]:
+    if not 0 <= t <= math.dist(zero, far) or h < 0 or not visible(arena, point, foot)[0]:
         return None
     name = next(n for n, at in fixed_points(arena).items() if math.dist(at, zero) < 1e-9)
     square = h * crew.right_angle_error

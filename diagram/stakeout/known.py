@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.geometry.pose import Point, Pose
+from diagram.geometry.pose import Point, Pose, unit_towards
 
 TWO_SIGMA = 2.0
 """Standard deviations within which 95 of 100 lie: exact 1.96 along a line. Times the root of the
@@ -62,7 +62,7 @@ def crossed(
     a: Known, b: Known, at: Point, errors: tuple[float, float], columns: tuple[int, int]
 ) -> Floats:
     """Drift (2, n) of a place where tapes from two marks cross, with their own `errors` added."""
-    units = np.array([_unit(a.at, at), _unit(b.at, at)])
+    units = np.array([unit_towards(a.at, at), unit_towards(b.at, at)])
     moved = np.array([units[0] @ a.drift, units[1] @ b.drift])
     moved[0, columns[0]] += errors[0]
     moved[1, columns[1]] += errors[1]
@@ -72,16 +72,11 @@ def crossed(
 
 def sine_between(a: Point, b: Point, at: Point) -> float:
     """Sine of the angle under which tapes from two places cross at a third; 0 when parallel."""
-    (ux, uy), (vx, vy) = _unit(a, at), _unit(b, at)
+    (ux, uy), (vx, vy) = unit_towards(a, at), unit_towards(b, at)
     return abs(ux * vy - uy * vx)
 
 
 def angle_between(a: Point, b: Point, at: Point) -> float:
     """Radians between tapes from two places where they meet at a third, 0 to pi."""
-    (ux, uy), (vx, vy) = _unit(a, at), _unit(b, at)
+    (ux, uy), (vx, vy) = unit_towards(a, at), unit_towards(b, at)
     return math.atan2(abs(ux * vy - uy * vx), ux * vx + uy * vy)
-
-
-def _unit(start: Point, end: Point) -> Point:
-    length = math.dist(start, end) or 1.0
-    return ((end[0] - start[0]) / length, (end[1] - start[1]) / length)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from diagram.exercise.equipment import Equipment, some
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.plain import counted
 from diagram.stakeout.known import TWO_SIGMA
 from diagram.stakeout.leaf_words import LeafWords
@@ -95,7 +95,7 @@ def _square_corner(words: LeafWords) -> Iterator[str]:
     found = []
     for (before, (a, corner)), (after, (_, b)) in zip(sides[-1:] + sides[:-1], sides, strict=True):
         legs = sorted((math.dist(a, corner), math.dist(corner, b)))
-        (ux, uy), (vx, vy) = _unit(corner, a), _unit(corner, b)
+        (ux, uy), (vx, vy) = unit_towards(corner, a), unit_towards(corner, b)
         if abs(ux * vx + uy * vy) < RIGHT_ANGLE:
             unit = math.floor(min(tape / 5, legs[0] / 3, legs[1] / 4) / step + 1e-9) * step
             found.append((unit, before, after))
@@ -106,11 +106,6 @@ def _square_corner(words: LeafWords) -> Iterator[str]:
         if not arena.is_rectangle:
             where = f"At the {words.sides[before]} / {words.sides[after]} corner"
         yield f" {where} {one} and {other} along the rails are {across} across."
-
-
-def _unit(start: Point, end: Point) -> Point:
-    length = math.dist(start, end)
-    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
 
 
 def where_marks_are(words: LeafWords) -> str:

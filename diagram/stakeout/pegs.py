@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from diagram.exercise.arena import Arena
-from diagram.geometry.pose import Point
+from diagram.geometry.pose import Point, unit_towards
 from diagram.stakeout.points import fixed_points
 from diagram.units import FOOT, Units
 
@@ -109,8 +109,7 @@ def _from(
             if (peg.side, peg.zero) == (spot.side, name) and peg.along_m < along:
                 start, begin = peg.name, peg.along_m
     number, added = len(pegs) + 1, list[Peg]()
-    length = math.dist(zero, far)
-    unit = ((far[0] - zero[0]) / length, (far[1] - zero[1]) / length)
+    unit = unit_towards(zero, far)
     later = [(math.dist(zero, w.at), w.at) for w in wanted if w.side == spot.side]
     while along - begin > tape_m:
         half = math.floor(tape_m / step) * step

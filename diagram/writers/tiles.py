@@ -130,13 +130,11 @@ def words_of(text: Text) -> Iterator[Text]:
         before += f"{word} "
 
 
-def tiled_bytes(scene: Scene, paper: tuple[float, float], *, compressed: bool = True) -> bytes:
+def tiled_bytes(scene: Scene, paper: tuple[float, float]) -> bytes:
     """A PDF with a page for each sheet, row by row. Raises ValueError for too many sheets."""
     plan = tiling(scene, paper)
     out = io.BytesIO()
-    canvas = open_canvas(
-        out, plan.paper, scene.title, language=scene.language, compressed=compressed
-    )
+    canvas = open_canvas(out, plan.paper, scene.title, language=scene.language)
     canvas.setSubject(legal_text(scene.description))
     for row in range(plan.rows):
         for column in range(plan.columns):
