@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from diagram.cli.common import REJECTED
+from diagram.cli.common import refused
 from diagram.cli.recording import DAY
 from diagram.plain import counted
 
@@ -28,13 +28,11 @@ def typed(
     from diagram.records.history import read_sheet
 
     if not sys.stdin.isatty():
-        click.echo("typing in wants a terminal; a CSV is read with --from FILE", err=True)
-        sys.exit(REJECTED)
+        refused("typing in wants a terminal; a CSV is read with --from FILE")
     sheet = read_sheet(record, number)
     click.echo(f"sheet {number}: {sheet.title}")
     if not sheet.pairs:
-        click.echo('nobody stands on this sheet: add rows with --pair "RIDER, HORSE"', err=True)
-        sys.exit(REJECTED)
+        refused('nobody stands on this sheet: add rows with --pair "RIDER, HORSE"')
     day = on or click.prompt("date", default=date.today(), type=DAY)
     who = seen_by or click.prompt("seen by", default="", show_default=False)
 
@@ -64,8 +62,7 @@ def from_csv(
     sheet = read_sheet(record, number)
     rounds = read_template(sheet, text_of(file), str(file))
     if not rounds:
-        click.echo(f"no round is filled in in {file}: nothing was written", err=True)
-        sys.exit(REJECTED)
+        refused(f"no round is filled in in {file}: nothing was written")
     with record.writing():
         writer = Writer(record, "add")
         day = day_of(

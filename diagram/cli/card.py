@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED, files_argument, paper_options, write_each
+from diagram.cli.common import files_argument, paper_options, refused, write_each
 from diagram.folder import is_folder
 
 if TYPE_CHECKING:
@@ -36,8 +35,7 @@ def command(files: tuple[Path, ...], to: Path | None, sides: int, paper: str, un
     from diagram.pipeline import card
 
     if to and not is_folder(to) and to.suffix and to.suffix.lower() != ".pdf" and len(files) == 1:
-        click.echo(f"{to}: a card is a PDF", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to}: a card is a PDF")
 
     def write(plan: Plan, target: Path) -> None:
         card(plan, target, paper=paper, units=cast("Units", units), sides=sides)

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
@@ -75,8 +75,7 @@ def exercise_files(files: Iterable[Path]) -> list[Path]:
         if is_folder(file):
             found = [p for p in sorted(file.glob("*.y*ml")) if is_exercise(p)]
             if not found:
-                click.echo(f"{file}: no exercises in this folder", err=True)
-                sys.exit(REJECTED)
+                refused(f"{file}: no exercises in this folder")
             out += found
         else:
             out.append(file)
@@ -146,6 +145,31 @@ def show(diagnostics: Iterable[Diagnostic], sources: dict[str, str], err: bool =
         console.print(more)
 
 
+def refused(message: str) -> NoReturn:
+    """End the program with a message."""
+    click.echo(message, err=True)
+    sys.exit(REJECTED)
+
+
+@contextmanager
+def reading() -> Iterator[None]:
+    """What cannot be read inside ends the program with what is wrong in it."""
+    try:
+        yield
+    except RejectedError as problem:
+        show(problem.diagnostics, problem.sources)
+        sys.exit(REJECTED)
+
+
+@contextmanager
+def writing(target: Path | str) -> Iterator[None]:
+    """What cannot be written inside ends the program with why; `target` is named in it."""
+    try:
+        yield
+    except OSError as problem:
+        refused(f"cannot write {target}: {problem.strerror or problem}")
+
+
 def worst(code: int, plan: Plan | RejectedError) -> int:
     """The exit code so far, or a worse one for this plan."""
     if isinstance(plan, RejectedError):
@@ -184,8 +208,7 @@ def write_each(
         except OSError as problem:
             why = f"cannot write {to}: {problem.strerror or problem}"
         if why:
-            click.echo(why, err=True)
-            sys.exit(REJECTED)
+            refused(why)
         click.echo(to)
         sys.exit(code)
     for file, plan in found:
@@ -204,8 +227,7 @@ def write_each(
                 write(plan, target)
             owned.note()
         except OSError as problem:
-            click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
-            sys.exit(REJECTED)
+            refused(f"cannot write {target}: {problem.strerror or problem}")
         except ValueError as problem:
             click.echo(f"{file}: {problem}", err=True)
             code = REJECTED

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+from diagram.cli.common import files_argument, paper_options, refused, show, write_each
 from diagram.folder import is_folder
 
 if TYPE_CHECKING:
@@ -63,8 +62,7 @@ def command(
         from diagram.cli.watch import watch
 
         if len(files) != 1 or files[0].is_dir():
-            click.echo("--watch goes with one exercise", err=True)
-            sys.exit(REJECTED)
+            refused("--watch goes with one exercise")
         watch(files[0], paper, cast("Units", units))
         return
     one_file = len(files) == 1 and not is_folder(files[0]) and to is not None and not is_folder(to)
@@ -73,12 +71,10 @@ def command(
     chosen = kind or (ending if scene_writer(ending) else usual)
     if scene_writer(chosen) is None:
         kinds = ", ".join(scene_writers())
-        click.echo(f"a drawing is written as {kinds}, not as {chosen}", err=True)
-        sys.exit(REJECTED)
+        refused(f"a drawing is written as {kinds}, not as {chosen}")
     denominator = _denominator(scale)
     if ending and ending != chosen:
-        click.echo(f"{to} does not end in .{chosen}", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} does not end in .{chosen}")
 
     def write(plan: Plan, target: Path) -> None:
         seen = cast("ViewName", view)
@@ -95,8 +91,7 @@ def command(
     try:
         write_each(files, to, _named(view, chosen), write, "drawing")
     except WriterUnavailable as problem:
-        click.echo(str(problem), err=True)
-        sys.exit(REJECTED)
+        refused(str(problem))
 
 
 def _named(view: str, kind: str) -> str:
@@ -113,6 +108,5 @@ def _denominator(text: str) -> float:
     """200 for ``1:200``. Ends the program with a message for anything else."""
     match = re.fullmatch(r"1 ?: ?(\d+(?:\.\d+)?)", text.strip())
     if not match or not SCALES[0] <= float(match[1]) <= SCALES[1]:
-        click.echo(f"{text!r} is not a scale: write 1:100, between 1:20 and 1:2000", err=True)
-        sys.exit(REJECTED)
+        refused(f"{text!r} is not a scale: write 1:100, between 1:20 and 1:2000")
     return float(match[1])

@@ -11,14 +11,15 @@ import click
 
 from diagram.cli.common import (
     CLEAN,
-    REJECTED,
     STOPPED,
     paper_options,
     patience,
     progress,
+    reading,
     show,
+    writing,
 )
-from diagram.diagnostics import RejectedError, Severity
+from diagram.diagnostics import Severity
 from diagram.plain import json_text
 from diagram.units import feet_inches, length_text, metres_text
 
@@ -61,12 +62,8 @@ def command(
         raise click.UsageError(f"{to}: write a .yaml definition or a .pdf card")
     if to is not None and to.exists() and not force:
         raise click.UsageError(f"{to} is there already; --force writes over it")
-    try:
-        with patience(f"{file}: fitting"):
-            fitted = fit(plan(file), wanted)
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
+    with reading(), patience(f"{file}: fitting"):
+        fitted = fit(plan(file), wanted)
     after = fitted.after
     if changes:
         with progress("trying changes") as told:
@@ -92,14 +89,11 @@ def _write(fitted: Fitted, to: Path, paper: str, units: Units) -> None:
     from diagram.pipeline import card
     from diagram.writers.files import write_bytes
 
-    try:
+    with writing(to):
         if to.suffix.lower() == ".pdf":
             card(check(fitted.after), to, paper=paper, units=units)
         else:
             write_bytes(to, fitted.text.encode("utf-8"))
-    except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
 
 
 def _moves(fitted: Fitted) -> list[dict[str, Any]]:

@@ -7,7 +7,15 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, STOPPED, exercise_files, files_argument, show
+from diagram.cli.common import (
+    CLEAN,
+    REJECTED,
+    STOPPED,
+    exercise_files,
+    files_argument,
+    show,
+    writing,
+)
 
 
 @click.command("format")
@@ -40,10 +48,7 @@ def command(files: tuple[Path, ...], check: bool) -> None:
             click.echo(f"{file}: not in order")
             code = max(code, STOPPED)
             continue
-        try:
+        with writing(file):
             write_bytes(file, new)
-        except OSError as problem:
-            click.echo(f"cannot write {file}: {problem.strerror or problem}", err=True)
-            sys.exit(REJECTED)
         click.echo(f"{file}: put in order")
     sys.exit(code)

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, cast
+from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, STOPPED, paper_options, patience, show
-from diagram.diagnostics import RejectedError, Severity
+from diagram.cli.common import (
+    CLEAN,
+    STOPPED,
+    paper_options,
+    patience,
+    reading,
+    refused,
+    show,
+    writing,
+)
+from diagram.diagnostics import Severity
 
 if TYPE_CHECKING:
     from diagram.lessons.lesson import Lesson
@@ -28,16 +37,8 @@ def _judged(file: Path) -> Lesson:
     from diagram.lessons.lesson import read_lesson
     from diagram.lessons.refusals import judged
 
-    try:
-        with patience(f"{file}: putting it together"):
-            return judged(read_lesson(file))
-    except RejectedError as problem:
-        _rejected(problem)
-
-
-def _rejected(problem: RejectedError) -> NoReturn:
-    show(problem.diagnostics, problem.sources)
-    sys.exit(REJECTED)
+    with reading(), patience(f"{file}: putting it together"):
+        return judged(read_lesson(file))
 
 
 def _tell(lesson: Lesson) -> int:
@@ -80,29 +81,24 @@ def print_(file: Path, to: Path | None, force: bool, paper: str, units: str) -> 
 
     target = to or Path("output") / f"{file.stem}.lesson.pdf"
     if target.suffix.lower() != ".pdf" or target.is_symlink():
-        click.echo(f"{target}: a lesson is printed as a PDF, and never through a link", err=True)
-        sys.exit(REJECTED)
+        refused(f"{target}: a lesson is printed as a PDF, and never through a link")
     if to and to.exists() and not force:
-        click.echo(f"{to} is there already; --force writes over it", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} is there already; --force writes over it")
     lesson = _judged(file)
     code = _tell(lesson)
     if code == STOPPED:
         click.echo(f"{file}: refused, nothing is printed", err=True)
         sys.exit(code)
     if not lesson.lines:
-        click.echo(f"{file}: there is nothing under run; tapeline lesson plan {file}", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file}: there is nothing under run; tapeline lesson plan {file}")
     try:
         with patience(f"{target}: drawing"):
             data = lesson_pdf(lesson, paper=paper, units=cast("Units", units))
         write_bytes(target, data)
     except OSError as problem:
-        click.echo(f"cannot write {target}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"cannot write {target}: {problem.strerror or problem}")
     except ValueError as problem:
-        click.echo(f"{file}: {problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file}: {problem}")
     click.echo(target)
 
 
@@ -123,18 +119,14 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
     from diagram.writers.files import write_bytes
 
     if to.exists() or to.is_symlink():
-        click.echo(f"{to} is there already", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} is there already")
     document, written = _written(file)
     if written.run:
-        click.echo(f"{file} has a run already: take it out to have one chosen", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file} has a run already: take it out to have one chosen")
     library = opened(folder or file.parent)
-    try:
+    with reading():
         arena = arena_of(written, document, library.folder)
         store = store_of(written, document, library.folder)
-    except RejectedError as problem:
-        _rejected(problem)
     try:
         with patience(f"{file}: choosing"):
             chosen = choose(library, written, store, arena)
@@ -142,11 +134,8 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         click.echo(f"{file}: {problem}", err=True)
         sys.exit(STOPPED)
     text = document.text.rstrip("\n") + "\n" + _text({"run": run_of(chosen, written)})
-    try:
+    with writing(to):
         write_bytes(to, text.encode())
-    except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     for entry in chosen.entries:
         click.echo(f"{entry.title}: {chosen.why[entry.stem]}")
     for goal, why in chosen.untaught.items():
@@ -161,11 +150,9 @@ def _written(file: Path) -> tuple[Document, LessonWritten]:
     from diagram.model.reading import validate
     from diagram.source import read
 
-    try:
+    with reading():
         document = read(file)
         return document, validate(document, LessonWritten)
-    except RejectedError as problem:
-        _rejected(problem)
 
 
 def _text(values: dict[str, object]) -> str:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-import sys
 from pathlib import Path
 
 import click
 
-from diagram.cli.common import REJECTED
+from diagram.cli.common import refused, writing
 
 HEAD = """\
 # An exercise for Tapeline. Lengths need a unit: 12', 12'6", 3.5 m, 350 cm, 4 steps.
@@ -80,11 +79,9 @@ def command(
 ) -> None:  # fmt: skip
     """Write an exercise FILE to start from: asked for, said in a sentence, or like another."""
     if file.is_symlink() or (file.exists() and not force):
-        click.echo(f"{file} is there already; --force writes over it, never a link", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file} is there already; --force writes over it, never a link")
     if sum(given is not None for given in (says, shape, like)) > 1:
-        click.echo("say one of --says, --shape and --like", err=True)
-        sys.exit(REJECTED)
+        refused("say one of --says, --shape and --like")
     if says is not None or shape is not None:
         from diagram.cli.new_said import write_said
 
@@ -138,16 +135,11 @@ def _write_asked(
     try:
         found = plan_text(head + body, str(file))
     except RejectedError as problem:
-        click.echo(f"nothing is written, for this would not be read:\n\n{problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"nothing is written, for this would not be read:\n\n{problem}")
     if any(finding.severity is Severity.STOP for finding in found.findings):
-        click.echo(f"{strides} strides do not fit into {arena}: take fewer", err=True)
-        sys.exit(REJECTED)
-    try:
+        refused(f"{strides} strides do not fit into {arena}: take fewer")
+    with writing(file):
         write_bytes(file, (head + body).encode())
-    except OSError as problem:
-        click.echo(f"cannot write {file}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     click.echo(f"{file} is written. Next: tapeline card {file}")
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Any, NoReturn
 
 import click
 
-from diagram.cli.common import REJECTED, show
+from diagram.cli.common import reading, refused
 
 
 def write_said(
@@ -23,8 +22,7 @@ def write_said(
         ways = [says] if says is not None else sentences_of(shape or "")
         understood = [read_sentence(way) for way in ways]
     except SentenceError as problem:
-        click.echo(f"nothing is written: {problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"nothing is written: {problem}")
     usual = (shape or file.stem.replace("-", " ")).strip()
     head = Head(
         title or usual[:1].upper() + usual[1:],
@@ -71,15 +69,11 @@ def write_like(
     horses: str | None, level: str | None,
 ) -> None:  # fmt: skip
     """Write another exercise under a new title, with what is said otherwise; comments stay."""
-    from diagram.diagnostics import RejectedError
     from diagram.edits import Change, EditError, Put, edited
     from diagram.source import Mapping, plain, read
 
-    try:
+    with reading():
         document = read(like)
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
     root = document.root
     if not isinstance(root, Mapping):
         _nothing(f"{like} is no exercise")
@@ -114,8 +108,7 @@ def _arena_from(name: object, like: Path, file: Path) -> dict[str, Any] | None:
 
 
 def _nothing(why: str) -> NoReturn:
-    click.echo(f"nothing is written: {why}", err=True)
-    sys.exit(REJECTED)
+    refused(f"nothing is written: {why}")
 
 
 def _write(file: Path, text: str) -> None:

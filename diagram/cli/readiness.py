@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 import shlex
-import sys
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED, paper_options
+from diagram.cli.common import paper_options, refused
 from diagram.cli.recording import (
     DAY,
     opened,
@@ -133,8 +132,7 @@ def _everyone(
     with_step = [page for page in found if page.step is not None]
     if not with_step:
         why = "nobody was seen yet" if not seen else "no step file begins at their heights"
-        click.echo(f"{why}: name a step with --step", err=True)
-        sys.exit(REJECTED)
+        refused(f"{why}: name a step with --step")
     if text:
         for page in with_step:
             from diagram.records.words import plain_words

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import REJECTED, show
+from diagram.cli.common import reading
 from diagram.cli.correcting import SIZES, correct, millimetres
 from diagram.cli.recording import (
     DAY,
@@ -18,7 +18,6 @@ from diagram.cli.recording import (
     two_names,
     written,
 )
-from diagram.diagnostics import RejectedError
 from diagram.plain import json_text
 
 
@@ -252,11 +251,8 @@ def demo(folder: Path, record_file: Path | None) -> None:
         raise click.UsageError("name a new file with --record: invented rounds do not mix")
     if record_file.exists():
         raise click.UsageError(f"{record_file} is there already")
-    try:
+    with reading():
         plans = {name: plan(folder / f"{name}.yaml") for name in PLAN_NAMES}
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
     with opened(record_file) as record:
         invented_record(record, plans)
     click.echo(f"{record_file}: all people, horses and figures are invented")

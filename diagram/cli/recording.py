@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -11,8 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from diagram.cli.common import REJECTED, show
-from diagram.diagnostics import RejectedError
+from diagram.cli.common import reading, writing
 
 if TYPE_CHECKING:
     from diagram.records.file import RecordFile
@@ -49,12 +47,8 @@ def opened(record_file: Path | None) -> Iterator[RecordFile]:
     """The record, open; problems are shown and end the program with code 2."""
     from diagram.records.file import RecordFile, usual_file
 
-    try:
-        with RecordFile(record_file or usual_file()) as record:
-            yield record
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
+    with reading(), RecordFile(record_file or usual_file()) as record:
+        yield record
 
 
 def two_names(text: str) -> tuple[str, str]:
@@ -95,11 +89,8 @@ def written(path: Path, data: bytes, *, private: bool = False) -> None:
     """Write a file and say its name; a private one is readable by its owner only."""
     from diagram.writers.files import write_bytes
 
-    try:
+    with writing(path):
         write_bytes(path, data)
         if private and path.is_file():
             path.chmod(0o600)
-    except OSError as problem:
-        click.echo(f"cannot write {path}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     click.echo(path)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED, files_argument, paper_options, show, write_each
+from diagram.cli.common import files_argument, paper_options, reading, refused, write_each
 from diagram.folder import is_folder
 
 if TYPE_CHECKING:
@@ -86,16 +86,14 @@ def command(
             rounding=rounding, store=store,
         )  # fmt: skip
     except ValueError as problem:
-        click.echo(str(problem), err=True)
-        sys.exit(REJECTED)
+        refused(str(problem))
     before = _planned(after) if after else None
     if measured is not None:
         from diagram.cli.as_built_report import report
         from diagram.pipeline import setting_of
 
         if len(files) != 1 or is_folder(files[0]):
-            click.echo("--measured goes with one exercise", err=True)
-            sys.exit(REJECTED)
+            refused("--measured goes with one exercise")
         plan = setting_of(_planned(files[0]), crew, before).plan
         sys.exit(report(
             plan, measured, tape_error_m=crew.tape_error, tape_length_m=crew.tape_length,
@@ -116,21 +114,16 @@ def _kind(files: tuple[Path, ...], to: Path | None, kind: str | None) -> str:
     chosen = kind or (ending or "pdf")
     if chosen not in KINDS or (ending and ending != chosen):
         wanted = kind or ", .".join(KINDS)
-        click.echo(f"{to} does not end in .{wanted}", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} does not end in .{wanted}")
     return chosen
 
 
 def _planned(file: Path) -> Plan:
     """The exercise that stands there now; ends the program where it cannot be read."""
-    from diagram.diagnostics import RejectedError
     from diagram.pipeline import plan
 
-    try:
+    with reading():
         return plan(file)
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
 
 
 def _write(
@@ -144,16 +137,12 @@ def _write(
     track: bool,
     form: bool,
 ) -> None:
-    from diagram.diagnostics import RejectedError
     from diagram.pipeline import setting_bytes, setting_of
     from diagram.writers.files import write_bytes
     from diagram.writers.setting_csv import template_bytes
 
-    try:
+    with reading():
         setting = setting_of(plan, crew, after)
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)
     for swap in setting.stand_ins:
         click.echo(f"{swap.fence}: built with poles of another length, see the sheet", err=True)
     for lack in setting.shortages:

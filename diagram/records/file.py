@@ -135,11 +135,6 @@ class RecordFile:
         """The rows that answer an SQL question."""
         return self.connection.execute(question, values).fetchall()
 
-    def sound(self) -> bool:
-        """Whether the whole file is in order, down to its pages and references."""
-        fine = self.rows("PRAGMA integrity_check") == [("ok",)]
-        return fine and not self.rows("PRAGMA foreign_key_check")
-
 
 def _made_empty(path: Path) -> bool:
     """Make an empty file that only its owner can read, where there is none.

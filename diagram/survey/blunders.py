@@ -14,16 +14,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from diagram.survey.adjustment import TESTABLE, Adjustment, Array
+from diagram.survey.adjustment import TESTABLE, Adjustment
 from diagram.survey.network import Tape
 from diagram.survey.slips import slip_of
 
 CRITICAL = 3.29
 """A sound tape fails once in a thousand times: Baarda's level of significance of 0.1 %."""
-
-NONCENTRALITY = 4.13
-"""How many standard errors of its residual a blunder must make to be found four times in five,
-at that level: Baarda's power of 80 %."""
 
 AFTER_ONE = 4.1
 """The same for a tape beside one that is left out already: a second slip on one sheet is rare, and
@@ -58,17 +54,6 @@ class Snooped:
     adjustment: Adjustment
     kept: tuple[int, ...]
     blunders: tuple[Blunder, ...]
-
-
-def detectable(adjustment: Adjustment) -> Array:
-    """For each observation the smallest blunder (m,) that would be found four times in five.
-
-    Baarda's marginally detectable error, s_i * 4.13 / sqrt(r_i); infinite where nothing checks.
-    """
-    r = adjustment.redundancy
-    checked = r > TESTABLE
-    size = adjustment.sigmas * NONCENTRALITY / np.sqrt(np.where(checked, r, 1.0))
-    return np.where(checked, size, math.inf)
 
 
 def snoop(tapes: Sequence[Tape], adjusted: Adjuster) -> Snooped:

@@ -10,7 +10,7 @@ judges by can be read off its file, and the table in the documents is made from 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -52,15 +52,6 @@ class Limit:
         """Where it comes from."""
         return self.of().source
 
-    def rows(self) -> Iterator[tuple[str, str, str, str]]:
-        """For whom, the figure as written, its source and its note, in the order of the file."""
-        yield from _rows(data_file(FILE).plain()[self.rule][self.name], "")
-
-
-def all_limits() -> tuple[Limit, ...]:
-    """Every figure of the file, in its order."""
-    return tuple(Limit(rule, name) for rule, named in _read().items() for name in named)
-
 
 def quantity(text: str) -> float:
     """A length, an angle, a speed or a plain number, by its unit. Raises UnitError."""
@@ -70,14 +61,6 @@ def quantity(text: str) -> float:
         except UnitError:
             continue
     return parse_length(text)
-
-
-def _rows(block: Mapping[str, Any], whom: str) -> Iterator[tuple[str, str, str, str]]:
-    if "value" in block:
-        yield whom, block["value"], block["source"], block.get("note", "")
-        return
-    for word, below in block.items():
-        yield from _rows(below, f"{whom}, {word}" if whom else word)
 
 
 @lru_cache(maxsize=1)

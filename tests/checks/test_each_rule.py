@@ -27,13 +27,12 @@ from check_trials import (
     trial,
     written,
 )
+from source_marks import all_limits, mark_of
 from test_dangers import DANGERS, expected
 
 import diagram.checks
 from diagram.checks import letters, rules
 from diagram.geometry.bend import saving
-from diagram.trade.figures import mark_of
-from diagram.trade.limits import all_limits
 
 PRACTICE = "common practice (no source)"
 SINGLE = (

@@ -10,10 +10,10 @@ import re
 from pathlib import Path
 
 import pytest
+from source_marks import COMMON_PRACTICE, source_names
 from test_dangers import found_in
 
 from diagram.diagnostics import Severity
-from diagram.trade.figures import COMMON_PRACTICE, source_names
 
 HERE = Path(__file__).parent
 PUBLISHED = sorted((HERE / "published").glob("*.yaml"))

@@ -18,7 +18,6 @@ from diagram import checks, sections, writers
 from diagram.fences import kinds
 from diagram.trade.fence_facts import kind_facts
 from diagram.trade.figures import data_file
-from diagram.trade.limits import all_limits
 from diagram.trade.stride_tables import load_table, table_names
 from diagram.units import length_text
 
@@ -115,8 +114,8 @@ def rules_page() -> str:
     for module in _modules(checks, "RULE"):
         rule, source = module.RULE, getattr(module, "SOURCE", "")
         name, _, words = _first_sentence(module).partition(": ")
-        own = [limit for limit in all_limits() if limit.rule == rule.name]
-        rows = [(limit.name, *row) for limit in own for row in limit.rows()]
+        own = data_file("limits").plain().get(rule.name, {})
+        rows = [(name, *row) for name, block in own.items() for row in _figures(block, "")]
         for place in rule.figures:
             file, *path = place.split("/")
             block = data_file(file).plain()

@@ -44,3 +44,9 @@ def dump(record: RecordFile) -> str:
     return "\n".join(
         f"{table}: {row}" for table in TABLES for row in record.rows(f"SELECT * FROM {table}")
     )
+
+
+def sound(record: RecordFile) -> bool:
+    """Whether the whole file is in order, down to its pages and references."""
+    fine = record.rows("PRAGMA integrity_check") == [("ok",)]
+    return fine and not record.rows("PRAGMA foreign_key_check")

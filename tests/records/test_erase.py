@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from filling import clean, sheet_of, write
+from filling import clean, sheet_of, sound, write
 
 from diagram.diagnostics import RejectedError
 from diagram.planning import Plan
@@ -51,7 +51,7 @@ def test_nothing_is_left(crowded: RecordFile) -> None:
     assert (found.pairs, found.rounds, found.tries) == (1, 2, 16)
     assert found.horses == (("Bramble", 16),)
     assert found.notes >= 4
-    assert crowded.sound()
+    assert sound(crowded)
 
 
 def test_what_is_another_persons_stays(crowded: RecordFile) -> None:

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from filling import clean, dump, sheet_of, write
+from filling import clean, dump, sheet_of, sound, write
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -35,7 +35,7 @@ def test_out_and_in_is_the_same_record(invented_file: Path, tmp_path: Path) -> N
     with RecordFile(tmp_path / "new.sqlite") as other:
         read_csv_files(other, folder)
         assert dump(other) == before
-        assert other.sound()
+        assert sound(other)
 
 
 def test_an_export_of_an_older_version_is_read(record: RecordFile, tmp_path: Path) -> None:

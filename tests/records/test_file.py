@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from filling import clean, dump, sheet_of, write
+from filling import clean, dump, sheet_of, sound, write
 
 from diagram.diagnostics import RejectedError
 from diagram.planning import Plan
@@ -52,7 +52,7 @@ def test_settings_that_a_write_rests_on(record: RecordFile) -> None:
 def test_the_tables_refuse(record: RecordFile, statement: str) -> None:
     with pytest.raises(RejectedError), record.writing():
         record.connection.execute(statement)
-    assert record.sound()
+    assert sound(record)
 
 
 def test_a_mark_and_whose_miss_agree(record: RecordFile, plans: dict[str, Plan]) -> None:
@@ -73,7 +73,7 @@ def test_older_files_are_brought_up_to_date(old: Path, tmp_path: Path) -> None:
     before.close()
     with RecordFile(path) as record:
         assert record.pragma("user_version") == NEWEST
-        assert record.sound()
+        assert sound(record)
         assert record.rows("SELECT count(*) FROM seen") == [rows]
         history = read_history(record)
         assert [pair.name for pair in history.pairs] == ["Ida and Bramble", "Jonas and Comet"]
@@ -155,7 +155,7 @@ def test_a_full_disk_leaves_the_old_data_whole(record: RecordFile, plans: dict[s
     assert "no room left on the disk" in said
     assert "nothing was changed" in said
     assert dump(record) == before
-    assert record.sound()
+    assert sound(record)
 
 
 def test_undo_goes_back_action_by_action(record: RecordFile, plans: dict[str, Plan]) -> None:
@@ -172,7 +172,7 @@ def test_undo_goes_back_action_by_action(record: RecordFile, plans: dict[str, Pl
     undo(record)
     with pytest.raises(RejectedError, match="nothing to undo"):
         undo(record)
-    assert record.sound()
+    assert sound(record)
 
 
 def dump_without_changes(record: RecordFile) -> str:

@@ -13,7 +13,7 @@ import sys
 import time
 from pathlib import Path
 
-from filling import sheet_of
+from filling import sheet_of, sound
 
 from diagram.planning import Plan
 from diagram.records.file import RecordFile
@@ -52,7 +52,7 @@ def test_killed_at_any_moment(record: RecordFile, plans: dict[str, Plan]) -> Non
         begun += len(there - said)
         said |= there
         start = max(said, default=-1) + 1
-        assert record.sound()
+        assert sound(record)
     whole = record.rows("SELECT count(*) FROM seen GROUP BY round_id")
     assert {count for (count,) in whole} == {columns}, "half a round was written"
     print(f"{KILLS} kills: {len(said)} rounds, {begun} written and not yet said, none lost")
@@ -68,5 +68,5 @@ def test_two_write_at_once(record: RecordFile, plans: dict[str, Plan]) -> None:
         said |= {int(line.split()[1]) for line in out.splitlines()}
     assert _noted(record) == said
     assert min(sum(n < 5000 for n in said), sum(n >= 5000 for n in said)) > 0
-    assert record.sound()
+    assert sound(record)
     print(f"two writers, {CROWD:g} s: {len(said)} rounds, none lost, no error")

@@ -5,13 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from as_built_trials import SIGMA_M, TAPE_M, exercise, taped
+from as_built_trials import SIGMA_M, TAPE_M, detectable, exercise, taped
 from hypothesis import given
 from hypothesis import strategies as st
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.pipeline import plan_text
-from diagram.survey.blunders import detectable
 from diagram.survey.form import form_tapes
 from diagram.survey.measured import Measured, read_measured, read_measured_text
 from diagram.survey.places import find_places

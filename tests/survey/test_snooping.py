@@ -6,13 +6,13 @@ import math
 
 import numpy as np
 import pytest
-from as_built_trials import TAPE_M, exercise, taped
+from as_built_trials import NONCENTRALITY, TAPE_M, detectable, exercise, taped
 from scipy import stats
 
 from diagram.geometry.pose import Pose
 from diagram.survey.adjustment import Adjustment
 from diagram.survey.as_built import Options
-from diagram.survey.blunders import CRITICAL, NONCENTRALITY, detectable, snoop
+from diagram.survey.blunders import CRITICAL, snoop
 from diagram.survey.form import form_tapes
 from diagram.survey.network import Network, Rigid, Tape
 from diagram.survey.places import find_places

@@ -7,19 +7,18 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
-from diagram.trade.figures import (
+from source_marks import (
     COMMON_PRACTICE,
-    DATA,
     DERIVED,
     FROM_MEMORY,
     MARKS,
     PUBLISHED,
-    data_file,
     keys_in,
     mark_of,
     source_names,
 )
+
+from diagram.trade.figures import DATA, data_file
 from diagram.units import UnitError, parse_angle, parse_length_range, parse_speed
 
 FILES = sorted(file.stem for file in DATA.glob("*.yaml"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from source_marks import keys_in
 from trade_measures import (
     EXACT,
     PLACING,
@@ -14,8 +15,6 @@ from trade_measures import (
     ask,
     feet,
 )
-
-from diagram.trade.figures import keys_in
 
 # published (handbook, 2nd-hand) [S8]: grid trotted into; jumps 1-2, 2-3, 3-4 and on.
 GRID = [

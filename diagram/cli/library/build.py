@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, paper_options, progress, show
+from diagram.cli.common import CLEAN, REJECTED, paper_options, progress, show, writing
 from diagram.cli.library.shared import folder_argument, opened
 
 if TYPE_CHECKING:
@@ -41,16 +41,13 @@ def command(
     ahead = PrintAhead(to, only or KINDS, paper, cast("Units", units))
     library = opened(folder, jobs, "reading and printing", ahead)
     show(library.problems, {})
-    try:
+    with writing(f"into {to}"):
         with progress("building") as told:
             done = build(
                 library, to, ahead.kinds, paper=paper, units=ahead.units, force=force,
                 at_once=jobs, progress=told, waiting=ahead.waiting,
             )  # fmt: skip
         ahead.forget()
-    except OSError as problem:
-        click.echo(f"cannot write into {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     for path, why in done.failed:
         click.echo(f"{path}: not built\n{why}\n", err=True)
     for name, why in done.refused:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, progress, show
+from diagram.cli.common import CLEAN, REJECTED, progress, refused, show, writing
 from diagram.cli.library.shared import folder_argument, opened, units_option
 
 if TYPE_CHECKING:
@@ -30,15 +30,11 @@ def command(folder: Path, to: Path, jobs: int | None, units: str) -> None:
     library = opened(folder, jobs)
     show(library.problems, {})
     if to.suffix.lower() != ".pdf" or to.is_symlink():
-        click.echo(f"{to}: a catalogue is a PDF, and links are not followed", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to}: a catalogue is a PDF, and links are not followed")
     with progress("printing") as told:
         book = catalogue(library, cast("Units", units), at_once=jobs, progress=told)
-    try:
+    with writing(to):
         write_bytes(to, book.pdf())
-    except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     failed = [*((str(bad.path), bad.message) for bad in library.failed), *book.failed]
     for path, why in failed:
         click.echo(f"{path}: left out\n{why}\n", err=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, show
+from diagram.cli.common import CLEAN, refused, show
 from diagram.cli.library.shared import folder_argument, opened, tell_of_failures
 
 
@@ -27,11 +27,9 @@ def command(folder: Path, to: Path, force: bool) -> None:
     from diagram.writers.files import write_bytes
 
     if to.suffix != ".tapeline":
-        click.echo(f"{to} does not end in .tapeline", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} does not end in .tapeline")
     if to.is_symlink() or (to.exists() and not force):
-        click.echo(f"{to} is there already; --force writes over it, but never a link", err=True)
-        sys.exit(REJECTED)
+        refused(f"{to} is there already; --force writes over it, but never a link")
     library = opened(folder)
     tell_of_failures(library)
     show(library.problems, {})
@@ -39,11 +37,9 @@ def command(folder: Path, to: Path, force: bool) -> None:
         packed = pack(library)
         write_bytes(to, packed.data)
     except PackError as problem:
-        click.echo(f"not packed: {problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"not packed: {problem}")
     except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"cannot write {to}: {problem.strerror or problem}")
     if not library.about.licence:
         click.echo("library.yaml names no licence: say what others may do with it", err=True)
     click.echo(f"{to}: {counted(len(packed.paths), 'file')}, {len(packed.data) // 1000 + 1} kB")

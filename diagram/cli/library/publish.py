@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, paper_options, progress, show
+from diagram.cli.common import CLEAN, REJECTED, paper_options, progress, refused, show
 from diagram.cli.library.shared import folder_argument, opened
 
 if TYPE_CHECKING:
@@ -46,11 +46,9 @@ def command(
                 progress=told,
             )  # fmt: skip
     except NotOursError as problem:
-        click.echo(f"{problem}: nothing is written", err=True)
-        sys.exit(REJECTED)
+        refused(f"{problem}: nothing is written")
     except OSError as problem:
-        click.echo(f"cannot write {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"cannot write {to}: {problem.strerror or problem}")
     for path, why in done.failed:
         click.echo(f"{path}: left out\n{why}\n", err=True)
     pages = counted(done.exercises, "exercise")

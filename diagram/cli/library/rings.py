@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED, progress
+from diagram.cli.common import CLEAN, REJECTED, progress, refused, writing
 from diagram.cli.library.shared import folder_argument, opened
 
 
@@ -28,22 +28,17 @@ def command(folder: Path, jobs: int | None) -> None:
     library = opened(folder, jobs)
     file = folder / RINGS_FILE
     if file.is_symlink():
-        click.echo(f"{file} is a link, which is not followed", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file} is a link, which is not followed")
     known = read_rings(folder)
     if file.exists() and not known:
-        click.echo(f"{file} is there and was not written by this command", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file} is there and was not written by this command")
     stands = {entry.stem: entry.stands for entry in library.entries}
     with progress("looking") as told:
         found, failed = work_out(library.paths, stands, known, jobs, told)
     for stem, why in failed:
         click.echo(f"{stem}: {why}", err=True)
     anew = sum(known.get(stem) != rings for stem, rings in found.items())
-    try:
+    with writing(file):
         write_bytes(file, rings_text(found).encode())
-    except OSError as problem:
-        click.echo(f"cannot write {file}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     click.echo(f"{file}: {counted(len(found), 'exercise')}, {anew} of them worked out anew")
     sys.exit(REJECTED if failed else CLEAN)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from diagram.cli.common import REJECTED, show
+from diagram.cli.common import reading, refused
 from diagram.cli.library.shared import lines, opened, tell_of_failures, units_option
 from diagram.model.library_keys import GROUPS, SUITS
 
@@ -95,13 +95,12 @@ def _known_arena(name: str | None, known: set[str]) -> None:
     from diagram.library.folding import fold
 
     if name is not None and fold(name) not in {fold(other) for other in known}:
-        click.echo(f'no exercise is drawn for "{name}"; {near(name, known)}', err=True)
-        sys.exit(REJECTED)
+        refused(f'no exercise is drawn for "{name}"; {near(name, known)}')
 
 
 def _store(said: str | None, library: Library) -> Store | None:
     """The store of the library with this name, or the one in a file."""
-    from diagram.diagnostics import RejectedError, near
+    from diagram.diagnostics import near
     from diagram.exercise.inventory import read_store
     from diagram.library.folding import fold
     from diagram.source import read
@@ -113,10 +112,6 @@ def _store(said: str | None, library: Library) -> Store | None:
         return named[fold(said)]
     if not Path(said).is_file():
         known = near(said, [store.name for store in library.stores]) or "say a store.yaml"
-        click.echo(f'no store is called "{said}", and no file; {known}', err=True)
-        sys.exit(REJECTED)
-    try:
+        refused(f'no store is called "{said}", and no file; {known}')
+    with reading():
         return read_store(read(Path(said)))
-    except RejectedError as problem:
-        show(problem.diagnostics, problem.sources)
-        sys.exit(REJECTED)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from diagram.cli.common import REJECTED, progress, show
+from diagram.cli.common import REJECTED, progress, refused, show
 from diagram.diagnostics import RejectedError
 
 if TYPE_CHECKING:
@@ -51,11 +51,9 @@ def opened(
         show(problem.diagnostics, problem.sources)
         sys.exit(REJECTED)
     except OSError as problem:
-        click.echo(f"cannot read {folder}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"cannot read {folder}: {problem.strerror or problem}")
     if not library.found.exercises:
-        click.echo(f"{folder}: no exercises in this folder", err=True)
-        sys.exit(REJECTED)
+        refused(f"{folder}: no exercises in this folder")
     return library
 
 

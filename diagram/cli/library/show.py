@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
 
-from diagram.cli.common import REJECTED
+from diagram.cli.common import refused
 from diagram.cli.library.shared import opened, units_option
 from diagram.plain import counted
 
@@ -35,8 +34,7 @@ def command(name: str, folder: Path, units: str) -> None:
         entry = having[0] if len(having) == 1 else None
     if entry is None:
         hint = near(name, [e.stem for e in having or library.entries])
-        click.echo(f'there is no exercise "{name}" here; {hint}', err=True)
-        sys.exit(REJECTED)
+        refused(f'there is no exercise "{name}" here; {hint}')
     own = cast("Units", units)
     titles = {e.stem: e.title for e in library.entries}
     click.echo(f"{entry.title}\n{entry.purpose}\n")

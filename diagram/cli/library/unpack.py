@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from diagram.cli.common import CLEAN, REJECTED
+from diagram.cli.common import CLEAN, refused, writing
 
 CHOICES = ("ask", "keep", "replace", "both")
 
@@ -34,11 +34,9 @@ def command(file: Path, to: Path, clashes: str, dry_run: bool) -> None:
         opened = open_pack(file)
         merge = compare(opened, to)
     except PackError as problem:
-        click.echo(f"{file} is not opened: {problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"{file} is not opened: {problem}")
     except OSError as problem:
-        click.echo(f"cannot read {file}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
+        refused(f"cannot read {file}: {problem.strerror or problem}")
     _tell(opened.manifest.title, opened.manifest.authors, opened.manifest.licence)
     for name in merge.new:
         click.echo(f"  new      {name}")
@@ -52,8 +50,7 @@ def command(file: Path, to: Path, clashes: str, dry_run: bool) -> None:
     if dry_run:
         sys.exit(CLEAN)
     if merge.blocked:
-        click.echo("nothing is written", err=True)
-        sys.exit(REJECTED)
+        refused("nothing is written")
     names = {name: name for name in merge.new}
     for name in merge.clashes:
         choice = clashes if clashes != "ask" else _asked(name)
@@ -61,11 +58,8 @@ def command(file: Path, to: Path, clashes: str, dry_run: bool) -> None:
             names[name] = name
         elif choice == "both":
             names[name] = other_name(name, to)
-    try:
+    with writing(f"into {to}"):
         write_pack(opened, to, names)
-    except OSError as problem:
-        click.echo(f"cannot write into {to}: {problem.strerror or problem}", err=True)
-        sys.exit(REJECTED)
     click.echo(f"{to}: {len(names)} written, {len(merge.clashes)} were there with other content")
     sys.exit(CLEAN)
 
