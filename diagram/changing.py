@@ -160,16 +160,12 @@ def _between(link: Link) -> str:
     return f"from {link.first.fence} to {link.second.fence}"
 
 
-def _strides_words(count: int) -> str:
-    return counted(count, "stride")
-
-
 def _one_count(plan: Plan) -> Iterator[_Tried]:
     """Only the first of two counts that a line or bend is said to ride in."""
     for link, path, text in _ways(plan, ("line", "bend")):
         said = _OR.sub("", text)
         if link.way is not None and link.way.ways and link.way.strides and said != text:
-            words = f"{_strides_words(link.way.strides)} and no other count {_between(link)}"
+            words = f"{counted(link.way.strides, 'stride')} and no other count {_between(link)}"
             yield _Tried(words, (Put(path, said),))
 
 
@@ -192,7 +188,7 @@ def _one_stride(plan: Plan) -> Iterator[_Tried]:
         for link, path, text in _ways(plan, ("line", "bend")):
             new = None if _is_round(link) else _other_count(link, text, step)
             if new is not None and link.way is not None and link.way.strides:
-                words = f"{_strides_words(link.way.strides + step)} {_between(link)}"
+                words = f"{counted(link.way.strides + step, 'stride')} {_between(link)}"
                 yield _Tried(words, (Put(path, new),))
 
 

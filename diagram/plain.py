@@ -20,6 +20,11 @@ def plural(noun: str) -> str:
     return f"{noun}es" if noun.endswith(("s", "sh", "ch", "x")) else f"{noun}s"
 
 
+def capital(text: str) -> str:
+    """The text with its first letter large and all others as they are."""
+    return text[:1].upper() + text[1:]
+
+
 def json_text(value: Any) -> str:
     """A value as JSON to be read by people too. Raises ValueError for infinity and NaN."""
     return json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False)

@@ -118,6 +118,14 @@ class Document:
         return node.span
 
 
+def error(
+    document: Document, path: tuple[str | int, ...], message: str, hint: str,
+    rule: str = "not-understood", severity: Severity = Severity.ERROR,
+) -> Diagnostic:  # fmt: skip
+    """What is wrong at a place in a document."""
+    return Diagnostic(rule, severity, message, document.span_at(path), hint)
+
+
 def plain(node: Node) -> Any:
     """`node` as dictionaries, lists and strings."""
     match node:

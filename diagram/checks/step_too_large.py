@@ -43,7 +43,7 @@ def _steps(
             continue
         message = (
             f"{_counted(after)} {say(plan, large - small)} {word} than {before.fence.name} "
-            f"before it; {say(plan, limit.value)} at most for {_horses(plan)}"
+            f"before it; {say(plan, limit.value)} at most for {plan.terms.horses.experience} horses"
         )
         yield found(
             plan, NAME, Severity.CAUTION, message, after.jump.path, hint, figure=large - small,
@@ -57,10 +57,6 @@ def _counted(crossing: Crossing) -> str:
     if fence.fence.facts.group == "cross-rail":
         return f"{fence.name} counts half-way up its cross, which is"
     return f"{fence.name} is"
-
-
-def _horses(plan: Plan) -> str:
-    return f"{plan.terms.horses.experience} horses"
 
 
 RULE = Rule(

@@ -77,19 +77,15 @@ def _print(found: AsBuilt, units: Units) -> None:
     from rich.text import Text
 
     from diagram.survey import as_built_words as say
-    from diagram.survey.remedy_words import remedy_words
+    from diagram.survey.remedy_words import moves_words
 
     console = Console(highlight=False, width=None if sys.stdout.isatty() else 140)
     console.print(Text(f"{found.plan.definition.title}: as built", "bold"))
     for sentence in say.verdict(found):
         console.print(Text(sentence, "bold"))
     _list(console, "Tapes that do not agree", [say.wrong_words(w, units) for w in found.wrong])
-    must, exact = found.remedy, found.exact
-    if must is not None and must.moves:
-        _list(console, "Move, before anybody rides", remedy_words(must, found, units))
-    if exact is not None and exact.moves and (must is None or exact.moves != must.moves):
-        title = "Move, to have every line as exact as a tape allows"
-        _list(console, title, remedy_words(exact, found, units))
+    for title, texts in moves_words(found, units):
+        _list(console, title, texts)
     _tables(console, found, units)
     _list(console, "Still to be taped", say.still_to_tape(found))
     checks = [f"{finding.severity}: {finding.message}" for finding in found.findings]

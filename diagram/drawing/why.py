@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagram.drawing.labels import Label, Tried, Unplaced
+from diagram.drawing.setting_crowd import corners_of
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text
 from diagram.style import OKABE_ITO, PAPER, SMALL, Colour, Pen
 
@@ -31,7 +32,7 @@ def _of(name: str, tried: tuple[Tried, ...]) -> Group:
         refused = bool(place.reason) and not place.reason.startswith("moved by hand")
         pen = Pen(REFUSED, 0.13) if refused else Pen(TAKEN, 0.35)
         title = f"{name}, place {n}: {place.reason or 'free, taken'}"
-        children: list[Item] = [Stroke(_corners(place.box), pen, closed=True)]
+        children: list[Item] = [Stroke(corners_of(place.box), pen, closed=True)]
         if not refused:
             children += _tag(place.box, f"{n}")
         marks.append(Group("tried", tuple(children), title))
@@ -55,15 +56,9 @@ def why_text(labels: Iterable[Label], unplaced: Iterable[Unplaced]) -> str:
     return "\n".join(lines)
 
 
-def _corners(box: Box) -> tuple[tuple[float, float], ...]:
-    return (
-        (box.left, box.top), (box.right, box.top), (box.right, box.bottom), (box.left, box.bottom)
-    )  # fmt: skip
-
-
 def _tag(box: Box, text: str) -> list[Item]:
     """How many places were looked at, in the corner of the one taken."""
     x, y = box.right, box.top
     words = Text((x + 0.2, y + SMALL * 0.4), text, SMALL, colour=TAKEN)
     around = words.bbox()
-    return [Fill(_corners(around.grown(0.2)), PAPER), words]
+    return [Fill(corners_of(around.grown(0.2)), PAPER), words]

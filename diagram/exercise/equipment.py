@@ -84,14 +84,14 @@ class Equipment:
 
     def words(self, units: Units) -> list[str]:
         """``2 standards``, ``3 poles of 12'``, ... in the order in which they are carried out."""
-        out = [_some(self.standards, "standard"), _some(self.blocks, "block")]
-        out += [f"{_some(n, 'pole')} of {pole_text(mm, units)}" for mm, n in _long(self.poles)]
-        out += [f"{_some(n, 'plank')} of {pole_text(mm, units)}" for mm, n in _long(self.planks)]
-        out += [_some(self.gates, "gate"), _some(self.walls, "wall")]
+        out = [some(self.standards, "standard"), some(self.blocks, "block")]
+        out += [f"{some(n, 'pole')} of {pole_text(mm, units)}" for mm, n in _long(self.poles)]
+        out += [f"{some(n, 'plank')} of {pole_text(mm, units)}" for mm, n in _long(self.planks)]
+        out += [some(self.gates, "gate"), some(self.walls, "wall")]
         out += [f"{name} × {n}" for name, n in sorted(self.fillers.items())]
         flat = f" ({self.flat} flat)" if self.flat else ""
-        out.append(_some(self.cups, "cup") + flat if self.cups else "")
-        out.append(_some(self.safety_cups, "safety cup"))
+        out.append(some(self.cups, "cup") + flat if self.cups else "")
+        out.append(some(self.safety_cups, "safety cup"))
         return [text for text in out if text]
 
 
@@ -103,7 +103,8 @@ def _long(pieces: dict[int, int]) -> list[tuple[int, int]]:
     return sorted(pieces.items(), reverse=True)
 
 
-def _some(number: int, noun: str) -> str:
+def some(number: int, noun: str) -> str:
+    """``3 poles``; nothing where there are none."""
     return counted(number, noun) if number else ""
 
 

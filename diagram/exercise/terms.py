@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import cast
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
+from diagram.diagnostics import RejectedError, near
 from diagram.exercise.beside import beside
 from diagram.exercise.fence import Fence
 from diagram.exercise.rides import OwnRide
 from diagram.exercise.shared import groups_of_horses, horses_called
 from diagram.model.definition import Definition
 from diagram.model.said import Pace, WaySaid
-from diagram.source import Document
+from diagram.source import Document, error
 from diagram.trade.distances import Distance, RidesAs, distance, rides_as
 from diagram.trade.horses import Horses, horses_from_size
 from diagram.trade.question import Conditions, condition_words, conditions_from_words
@@ -191,7 +191,7 @@ def _one_of(word: str, known: tuple[str, ...], document: Document, path: Path_) 
 def _conditions(definition: Definition, document: Document) -> Conditions:
     known = [name for name, _ in condition_words()]
     unknown = [
-        _error(document, ("conditions", index), f'"{word}" is no condition', near(word, known))
+        error(document, ("conditions", index), f'"{word}" is no condition', near(word, known))
         for index, word in enumerate(definition.conditions)
         if word not in known
     ]
@@ -204,8 +204,4 @@ def _conditions(definition: Definition, document: Document) -> Conditions:
 
 
 def _refused(document: Document, path: Path_, message: str, hint: str) -> RejectedError:
-    return RejectedError([_error(document, path, message, hint)], {document.name: document.text})
-
-
-def _error(document: Document, path: Path_, message: str, hint: str) -> Diagnostic:
-    return Diagnostic("not-understood", Severity.ERROR, message, document.span_at(path), hint)
+    return RejectedError([error(document, path, message, hint)], {document.name: document.text})

@@ -124,3 +124,9 @@ def filler_box(measures: Measures, x: float, depth: float) -> tuple[FillerBox, .
         return ()
     half = measures.width_m / 2 - 0.2
     return (FillerBox(measures.filler, (x - depth / 2, -half), (x + depth / 2, half)),)
+
+
+def one_plane(top: BarKind, depth: float, m: Measures) -> Parts:
+    """A fence with one plane of standards: what lies on top, a filler so many metres deep."""
+    bars = (across(top, 0.0, m.width_m, m.height_m), *ground_lines(m, 0.0, 0.0))
+    return Parts(bars, filler_box(m, 0.0, depth), planes=(0.0,))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.lessons.heights import at_height
 from diagram.lessons.moves import Order, order_of
 from diagram.lessons.sharing import shared
@@ -18,7 +18,7 @@ from diagram.lessons.yard import arena_of, exercise_file, store_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
 from diagram.model.reading import validate
 from diagram.planning import Plan
-from diagram.source import Document, read
+from diagram.source import Document, error, read
 from diagram.trade.lessons import lesson_facts
 
 if TYPE_CHECKING:
@@ -305,11 +305,3 @@ def _names(
         if not 1 <= place <= group.riders
     ]
     return found
-
-
-def error(
-    document: Document, path: tuple[str | int, ...], message: str, hint: str,
-    rule: str = "not-understood", severity: Severity = Severity.ERROR,
-) -> Diagnostic:  # fmt: skip
-    """A problem of a lesson at a place in its file."""
-    return Diagnostic(rule, severity, message, document.span_at(path), hint)

@@ -9,8 +9,9 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import fences_at, stages
 from diagram.lessons.heights import HAIR_M, at_height
-from diagram.lessons.lesson import Lesson, SheetLine, error, riding_of
+from diagram.lessons.lesson import Lesson, SheetLine, riding_of
 from diagram.library.entry import heights_of
+from diagram.source import error
 from diagram.trade.lessons import lesson_facts
 from diagram.trade.schooling import schooling
 from diagram.units import feet_inches

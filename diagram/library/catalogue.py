@@ -276,8 +276,4 @@ def _lines(text: str, width: float, size: float, most: int, weight: str = "regul
     lines = broken(text, width, size, weight)  # type: ignore[arg-type]
     if len(lines) <= most:
         return text
-    return _shortened(" ".join(lines[:most]))
-
-
-def _shortened(text: str) -> str:
-    return text.rsplit(" ", 1)[0].rstrip(" ,;—") + " …"
+    return " ".join(lines[:most]).rsplit(" ", 1)[0].rstrip(" ,;—") + " …"

@@ -137,7 +137,7 @@ def read_library(
     entries = _with_rings(folder, entries, named)
     ordered = sorted(entries, key=lambda entry: library_order(entry, about))
     links = links_of(ordered)
-    problems += [_link_problem(p.stem, p.message, p.hint, named) for p in links.problems]
+    problems += [_problem(named[p.stem], "link", p.message, p.hint) for p in links.problems]
     bad = tuple(sorted(failed, key=lambda f: f.path))
     return Library(folder, about, found, tuple(ordered), named, links, bad, tuple(problems), stores)
 
@@ -220,10 +220,6 @@ def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
         return from_values(values) if values is not None else key
     except (KeyError, TypeError, ValueError, AttributeError):
         return key
-
-
-def _link_problem(stem: str, message: str, hint: str, named: dict[str, Path]) -> Diagnostic:
-    return _problem(named[stem], "link", message, hint)
 
 
 def _problem(path: Path, rule: str, message: str, hint: str) -> Diagnostic:

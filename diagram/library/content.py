@@ -23,10 +23,10 @@ _TABLE = re.compile(rb"^distances\s*:\s*[\"']?([^\"'#\n]+\.ya?ml)", re.MULTILINE
 def key_of(exercise: Path, *options: str) -> str:
     """The key of what is made of an exercise file with `options`. Raises OSError."""
     data = exercise.read_bytes()
-    parts = [program(), "\0".join(options), _digest(data)]
+    parts = [program(), "\0".join(options), checksum(data)]
     for file in _shared_with(exercise, data):
-        parts.append(f"{file.name} {_digest(file.read_bytes())}")
-    return _digest("\n".join(parts).encode())
+        parts.append(f"{file.name} {checksum(file.read_bytes())}")
+    return checksum("\n".join(parts).encode())
 
 
 def _shared_with(exercise: Path, data: bytes) -> list[Path]:
@@ -50,16 +50,17 @@ def program() -> str:
     root = Path(diagram.__file__).parent
     files = sorted(path for path in root.rglob("*") if path.suffix in ENDINGS)
     return combined(
-        f"{path.relative_to(root).as_posix()} {_digest(path.read_bytes())}" for path in files
+        f"{path.relative_to(root).as_posix()} {checksum(path.read_bytes())}" for path in files
     )
 
 
 def combined(parts: Iterable[str]) -> str:
     """One key of many texts."""
-    return _digest("\n".join(parts).encode())
+    return checksum("\n".join(parts).encode())
 
 
-def _digest(data: bytes) -> str:
+def checksum(data: bytes) -> str:
+    """The checksum of the content of a file."""
     return hashlib.sha256(data).hexdigest()
 
 

@@ -52,10 +52,10 @@ class Entry:
     """One exercise as a library lists it.
 
     `heights` are the lowest and the highest fence, 0 for poles alone; `jumps` counts every
-    fence jumped in one round, `fences` those that stand, `ride_minutes` one round without the
-    way back. `fits` are the smallest rectangles it fits (`diagram.library.fits`). `rides` is
-    how many it has, `stands` a key of where its fences stand. `stops` and `cautions` are what the
-    checks found. `words` is what a search looks through, folded.
+    fence jumped in one round, `fences` those that stand. `fits` are the smallest rectangles it
+    fits (`diagram.library.fits`). `rides` is how many it has, `stands` a key of where its fences
+    stand. `stops` and `cautions` are what the checks found. `words` is what a search looks
+    through, folded.
     """
 
     stem: str
@@ -70,7 +70,6 @@ class Entry:
     spreads: int
     minutes: int | None
     rounds: int | None
-    ride_minutes: float
     minutes_per_round: float | None
     riders: int | None
     two_groups: bool
@@ -117,7 +116,6 @@ def entry_of(plan: Plan, stem: str, others: Sequence[Plan] = ()) -> Entry:
         spreads=sum(crossing.fence.fence.depth_m > 0 for crossing in jumped),
         minutes=said.minutes,
         rounds=said.rounds,
-        ride_minutes=round(max(ride.totals.seconds for ride in rides) / 60, 2),
         minutes_per_round=said.minutes_per_round,
         riders=said.riders,
         two_groups=said.two_groups,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import re
 from collections.abc import Mapping
@@ -71,11 +70,6 @@ def _text(value: object) -> str:
     if not isinstance(value, str) or len(value) > 2000:
         raise TypeError
     return value
-
-
-def checksum(data: bytes) -> str:
-    """The sum that a manifest has for a file."""
-    return hashlib.sha256(data).hexdigest()
 
 
 def why_not(path: str) -> str:

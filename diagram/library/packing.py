@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from diagram.library.collection import Library
+from diagram.library.content import checksum
 from diagram.library.manifest import (
     LARGEST_FILE,
     LARGEST_PACK,
@@ -20,7 +21,6 @@ from diagram.library.manifest import (
     MOST_FILES,
     Manifest,
     PackError,
-    checksum,
     manifest_bytes,
     same_names,
     why_not,

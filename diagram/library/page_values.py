@@ -99,10 +99,10 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
     elif leg.shape in ("turn", "rollback", "bend") and way and way.left is not None:
         parts.append(f"{leg.shape} {'left' if way.left else 'right'}")
     if leg.strides is not None:
-        parts.append(_strides(leg.strides) if leg.strides else "bounce")
+        parts.append(counted(leg.strides, "stride") if leg.strides else "bounce")
         parts += [f"or {other.strides}" for other in leg.others]
     elif leg.ridden.strides and leg.second and leg.first:
-        parts.append(f"about {_strides(leg.ridden.strides)}")
+        parts.append(f"about {counted(leg.ridden.strides, 'stride')}")
     if leg.first and leg.second and leg.shape in ("line", "bend"):
         parts.append(length_text(leg.track_m, units))
     if leg.lead and leg.ridden.stretches[0].gait == "canter":
@@ -114,10 +114,6 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
     if leg.second and leg.second.jump.land:
         parts.append(f"land on the {leg.second.jump.land} lead")
     return ", ".join(parts)
-
-
-def _strides(number: int) -> str:
-    return counted(number, "stride")
 
 
 def _parts(leg: PlanLeg) -> list[Values]:

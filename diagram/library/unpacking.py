@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from diagram.diagnostics import RejectedError
+from diagram.library.content import checksum
 from diagram.library.manifest import (
     LARGEST_FILE,
     LARGEST_PACK,
@@ -24,7 +25,6 @@ from diagram.library.manifest import (
     MOST_FILES,
     Manifest,
     PackError,
-    checksum,
     read_manifest,
     same_names,
     why_not,

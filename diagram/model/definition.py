@@ -77,15 +77,15 @@ class Written(BaseModel):
     )
 
 
-def _listed(value: Any) -> Any:
+def listed(value: Any) -> Any:
     """One text stands for a list of one."""
     return [value] if isinstance(value, str) else value
 
 
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed)]
-Groups = Annotated[tuple[Group, ...], BeforeValidator(_listed), Field(max_length=MOST_TAUGHT)]
-Stems = Annotated[tuple[Stem, ...], BeforeValidator(_listed), Field(max_length=MOST_LINKED)]
-Names = Annotated[tuple[Name, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(listed)]
+Groups = Annotated[tuple[Group, ...], BeforeValidator(listed), Field(max_length=MOST_TAUGHT)]
+Stems = Annotated[tuple[Stem, ...], BeforeValidator(listed), Field(max_length=MOST_LINKED)]
+Names = Annotated[tuple[Name, ...], BeforeValidator(listed), Field(max_length=MOST_FENCES)]
 
 
 def _two_lengths(value: Any) -> Any:
@@ -378,7 +378,7 @@ class Definition(Written):
     heights: Heights | None = None
     teaches: Groups = ()
     skills: Texts = ()
-    suits: Annotated[tuple[Suits, ...], BeforeValidator(_listed)] = ()
+    suits: Annotated[tuple[Suits, ...], BeforeValidator(listed)] = ()
     comes_after: Stems = ()
     comes_before: Stems = ()
     minutes: Count | None = None
@@ -395,10 +395,10 @@ class Definition(Written):
     poles: Length | None = None
     speed: Speed | None = None
     arrange: Annotated[
-        tuple[Arranged, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
+        tuple[Arranged, ...], BeforeValidator(listed), Field(max_length=MOST_FENCES)
     ] = ()
     move: Annotated[
-        tuple[MovedFence, ...], BeforeValidator(_listed), Field(max_length=MOST_FENCES)
+        tuple[MovedFence, ...], BeforeValidator(listed), Field(max_length=MOST_FENCES)
     ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
     ride: Steps = ()

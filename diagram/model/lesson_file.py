@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from diagram.model.definition import FORMAT, Arena, Groups, Names, Texts, Written
+from diagram.model.definition import FORMAT, Arena, Groups, Names, Texts, Written, listed
 from diagram.model.fields import Count, Length, Name, Text, YesNo, refused, said
 from diagram.model.library_keys import Minutes, Stem
 from diagram.units import UnitError
@@ -48,10 +48,6 @@ def read_date(text: str) -> tuple[int, int, int]:
     return day.year, day.month, day.day
 
 
-def _one_or_more(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
-
-
 def _set_up(value: Any) -> Any:
     if value not in ("one", "as drawn"):
         raise refused(f"{value!r} is no way to set a lesson up", "write one or as drawn")
@@ -60,7 +56,7 @@ def _set_up(value: Any) -> Any:
 
 Clock = Annotated[tuple[int, int], *said(read_clock, "from when to when", "18:00-19:30")]
 Date = Annotated[tuple[int, int, int], *said(read_date, "a date", "2026-06-11")]
-Places = Annotated[tuple[Count, ...], BeforeValidator(_one_or_more), Field(max_length=30)]
+Places = Annotated[tuple[Count, ...], BeforeValidator(listed), Field(max_length=30)]
 
 
 class GroupWritten(Written):

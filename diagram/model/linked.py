@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from diagram.diagnostics import Diagnostic, Severity, near
+from diagram.diagnostics import Diagnostic, near
 from diagram.model.definition import Definition
-from diagram.source import Document
+from diagram.source import Document, error
 
 
 def misnamed(definition: Definition, document: Document) -> list[Diagnostic]:
@@ -29,7 +29,7 @@ def misnamed(definition: Definition, document: Document) -> list[Diagnostic]:
         found += _no_fence(key, lists[key], definition, document)
     for key in ("comes after", "comes before"):
         found += [
-            _error(document, (key, n), "an exercise cannot come before itself", "name another")
+            error(document, (key, n), "an exercise cannot come before itself", "name another")
             for n, stem in enumerate(lists[key])
             if stem == own
         ]
@@ -39,7 +39,7 @@ def misnamed(definition: Definition, document: Document) -> list[Diagnostic]:
 def _twice(key: str, names: Sequence[str], document: Document) -> Iterator[Diagnostic]:
     for n, name in enumerate(names):
         if name in names[:n]:
-            yield _error(document, (key, n), f'"{name}" is said twice', "keep one of them")
+            yield error(document, (key, n), f'"{name}" is said twice', "keep one of them")
 
 
 def _no_fence(
@@ -48,8 +48,4 @@ def _no_fence(
     for n, name in enumerate(names):
         if name not in definition.fences:
             hint = near(name, definition.fences)
-            yield _error(document, (key, n), f'there is no fence "{name}"', hint)
-
-
-def _error(document: Document, path: tuple[str | int, ...], text: str, hint: str) -> Diagnostic:
-    return Diagnostic("not-understood", Severity.ERROR, text, document.span_at(path), hint)
+            yield error(document, (key, n), f'there is no fence "{name}"', hint)

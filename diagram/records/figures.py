@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from diagram.records.rates import rate
@@ -128,9 +127,5 @@ def _leg_row(leg: ElementFigures, units: Units) -> LegRow:
 
 
 def _compared(one: Comparison) -> ComparedRow:
-    sides = [_side(x, n, days) for (x, n), days in zip(_pairs(one), one.days, strict=True)]
-    return ComparedRow(one.names, (sides[0], sides[1]), one.difference)
-
-
-def _pairs(one: Comparison) -> Sequence[tuple[int, int]]:
-    return one.first, one.second
+    sides = _side(*one.first, one.days[0]), _side(*one.second, one.days[1])
+    return ComparedRow(one.names, sides, one.difference)

@@ -18,6 +18,7 @@ from diagram.records.readiness import (
     Shown,
     State,
     missed_range,
+    moment,
     month_number,
     usual_height_mm,
 )
@@ -214,10 +215,6 @@ def _one_place(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
 
 
-def _moment(day: date) -> float:
-    return month_number(day) + (day.day - 1) / 31
-
-
 def _levelled(height_mm: int, units: Units) -> int:
     """A height in steps of 3 in, or of 5 cm."""
     step = METRIC_STEP_MM if units == "metres" else INCH_STEP_MM
@@ -229,7 +226,7 @@ def page_heights(rounds: Sequence[Round], units: Units) -> tuple[tuple[float, in
     days: dict[date, int] = {}
     for one in rounds:
         days[one.day.on] = max(days.get(one.day.on, 0), one.highest_mm)
-    return tuple((_moment(day), _levelled(height, units)) for day, height in sorted(days.items()))
+    return tuple((moment(day), _levelled(height, units)) for day, height in sorted(days.items()))
 
 
 def page_levels(rounds: Sequence[Round], units: Units) -> tuple[tuple[int, str], ...]:

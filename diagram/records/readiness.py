@@ -212,6 +212,11 @@ def month_number(day: date) -> int:
     return day.year * 12 + day.month - 1
 
 
+def moment(day: date) -> float:
+    """A day in months since year 0."""
+    return month_number(day) + (day.day - 1) / 31
+
+
 def _months(tries: Sequence[Try]) -> tuple[Month, ...]:
     found: dict[int, list[int]] = {}
     for one in tries:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from diagram.records.rates import difference, slope, widening
-from diagram.records.readiness import month_number
+from diagram.records.readiness import moment, month_number
 from diagram.records.tries import ridden_back
 from diagram.records.values import Element, ExerciseVersion, Round, Seen
 from diagram.records.words import MONTHS
@@ -77,10 +77,7 @@ def _way(element: Element, exercise: ExerciseVersion) -> str:
 def _counted(
     head: str, way: str, asked: int, tries: Sequence[tuple[Round, Seen]]
 ) -> Counted:  # fmt: skip
-    points = tuple(
-        (month_number(one.day.on) + (one.day.on.day - 1) / 31, seen.strides or 0)
-        for one, seen in tries
-    )
+    points = tuple((moment(one.day.on), seen.strides or 0) for one, seen in tries)
     seasons: dict[int, list[int]] = {}
     for one, seen in tries:
         counts = seasons.setdefault(_season(one.day.on), [0, 0])

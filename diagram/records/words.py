@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from diagram.plain import counted
+from diagram.plain import capital, counted
 from diagram.records.contrasts import NEARLY_SURE, Contrast
 from diagram.records.readiness import Readiness, Shown
 from diagram.records.step_file import DAYS_IN_A_WEEK, Ask, By
@@ -117,13 +117,9 @@ def plain_words(page: Readiness, units: Units) -> tuple[str, str]:
             parts.append(f"{name} {'has shown ' if not parts else ''}{count} of {there}")
     first = (
         f"Before fences go up to {spoken_height(page.step.to_mm, units)} we look for "
-        f"{counted(len(page.shown), 'thing')}. {_capital(', '.join(parts))}."
+        f"{counted(len(page.shown), 'thing')}. {capital(', '.join(parts))}."
     )
     return first, " ".join([*_done(page), *_not_done(page), DECIDES])
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _done(page: Readiness) -> list[str]:

@@ -35,7 +35,7 @@ from diagram.survey.as_built_words import (
     verdict,
     wrong_words,
 )
-from diagram.survey.remedy_words import remedy_words
+from diagram.survey.remedy_words import moves_words
 from diagram.trade.words import Units
 
 DRAWN = "Drawn as it stands; a dashed fence is where the plan has it."
@@ -89,12 +89,8 @@ def _sentence(text: str) -> str:
 
 def _moves(found: AsBuilt, units: Units) -> list[Flowable]:
     out: list[Flowable] = []
-    must, exact = found.remedy, found.exact
-    if must is not None and must.moves:
-        out += [*part("Move, before anybody rides"), *_items(remedy_words(must, found, units))]
-    if exact is not None and exact.moves and (must is None or exact.moves != must.moves):
-        title = "Move, to have every line as exact as a tape allows"
-        out += [*part(title), *_items(remedy_words(exact, found, units))]
+    for title, texts in moves_words(found, units):
+        out += [*part(title), *_items(texts)]
     return out
 
 

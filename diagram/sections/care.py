@@ -7,6 +7,7 @@ import re
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing.furniture import STOPPED as STOPPED
 from diagram.fences.kind import with_article
+from diagram.plain import capital
 from diagram.planning import Plan
 
 _STRAIGHT = re.compile(r"(.+? strides?|half a stride) straight (before|after) ([^;]+)")
@@ -57,7 +58,7 @@ def _accepted(plan: Plan, rule: str, reason: str) -> str:
     if not grave:
         return _sentence(reason)
     more = f", and {len(grave) - 1} more like it" if len(grave) > 1 else ""
-    return f"{_capital(grave[0].message.split(';')[0])}{more}. Accepted: {_sentence(reason)}"
+    return f"{capital(grave[0].message.split(';')[0])}{more}. Accepted: {_sentence(reason)}"
 
 
 def _straights(findings: list[Diagnostic]) -> list[str]:
@@ -80,7 +81,7 @@ def _straights(findings: list[Diagnostic]) -> list[str]:
             told.setdefault(" and ".join(sorted(where, reverse=True)), []).append(fence)
         said = ", ".join(f"{where} {_all_of(names)}" for where, names in told.items())
         turns = "turns" if sum(map(len, fences.values())) > 1 else "turn"
-        out.append(f"{_capital(words)} straight {said}: ride the {turns} wide.")
+        out.append(f"{capital(words)} straight {said}: ride the {turns} wide.")
     return out
 
 
@@ -105,7 +106,7 @@ def _run_out(fence: str, sides: dict[str, list[str]]) -> str:
         where = " or ".join(f"to the {side}" for side in sides)
     else:
         where = ", ".join(f"to the {side} at {_all_of(labels)}" for side, labels in sides.items())
-    return f"{_capital(fence)} on the angle: a run-out goes {where}."
+    return f"{capital(fence)} on the angle: a run-out goes {where}."
 
 
 def _both_ways(plan: Plan) -> list[str]:
@@ -117,12 +118,8 @@ def _both_ways(plan: Plan) -> list[str]:
         )
         if placed.name in plan.spreads_both_ways and not told:
             kind = with_article(placed.fence.kind.facts)
-            out.append(f"{_capital(placed.name)} is {kind}: it may be jumped both ways.")
+            out.append(f"{capital(placed.name)} is {kind}: it may be jumped both ways.")
     return out
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _sentence(text: str) -> str:
@@ -130,4 +127,4 @@ def _sentence(text: str) -> str:
     plain = text.strip()
     if not plain:
         return ""
-    return _capital(plain) + ("" if plain[-1] in ".!?" else ".")
+    return capital(plain) + ("" if plain[-1] in ".!?" else ".")

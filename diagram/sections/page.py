@@ -26,7 +26,6 @@ class Page:
     """A sheet in the way it is held. Millimetres; `units` are those of lengths on the ground."""
 
     paper: str
-    landscape: bool
     width_mm: float
     height_mm: float
     margin: float
@@ -49,4 +48,4 @@ def page_of(paper: str, landscape: bool, units: Units) -> Page:
         raise ValueError(f'"{paper}" is no paper known here; there are {", ".join(PAPERS)}')
     short, long = PAPERS[paper]
     width, height = (long, short) if landscape else (short, long)
-    return Page(paper, landscape, width, height, MARGIN, units)
+    return Page(paper, width, height, MARGIN, units)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from diagram.exercise.equipment import Equipment
+from diagram.exercise.equipment import Equipment, some
 from diagram.geometry.pose import Point
 from diagram.plain import counted
 from diagram.stakeout.known import TWO_SIGMA
@@ -154,18 +154,14 @@ def equipment_words(pieces: Equipment, poles_m: float | None) -> str:
     `poles_m`, that of all of them."""
     usual = round((poles_m or 0.0) * 1000)
     poles = sum(pieces.poles.values())
-    said = [_some(pieces.standards, "standard"), _some(pieces.blocks, "block")]
+    said = [some(pieces.standards, "standard"), some(pieces.blocks, "block")]
     if set(pieces.poles) == {usual}:
-        said.append(_some(poles, "pole"))
+        said.append(some(poles, "pole"))
     else:
         said += [w for w in pieces.words("feet") if " pole" in w]
     said += [
-        _some(sum(pieces.planks.values()), "plank"), _some(pieces.gates, "gate"),
-        _some(pieces.walls, "wall"), *sorted(pieces.fillers),
-        _some(pieces.cups, "cup"), _some(pieces.safety_cups, "safety cup"),
+        some(sum(pieces.planks.values()), "plank"), some(pieces.gates, "gate"),
+        some(pieces.walls, "wall"), *sorted(pieces.fillers),
+        some(pieces.cups, "cup"), some(pieces.safety_cups, "safety cup"),
     ]  # fmt: skip
     return ", ".join(word for word in said if word)
-
-
-def _some(number: int, noun: str) -> str:
-    return counted(number, noun) if number else ""

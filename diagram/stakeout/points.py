@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from diagram.exercise.arena import Arena, GatePlace
+from diagram.exercise.arena import Arena
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point, Pose
 from diagram.planning import Plan
@@ -68,7 +68,7 @@ def fixed_points(arena: Arena) -> dict[str, Point]:
     """
     points = {**_corners(arena), **_gate_posts(arena)}
     for letter, at in arena.letters.items():
-        if arena.region.depth(at) < ON_THE_RAIL and not _in_gate(arena.gate, at):
+        if arena.region.depth(at) < ON_THE_RAIL and not (arena.gate and arena.gate.spans(at)):
             points[f"letter {letter}"] = at
     for name, at in arena.posts.items():
         points[name if name not in points else f"post {name}"] = at
@@ -102,10 +102,6 @@ def _gate_posts(arena: Arena) -> dict[str, Point]:
     )
     neighbours = (names[at - 1], names[(at + 1) % len(names)])
     return {f"gate post {side}": post for side, post in zip(neighbours, posts, strict=True)}
-
-
-def _in_gate(gate: GatePlace | None, point: Point) -> bool:
-    return gate is not None and gate.spans(point)
 
 
 def as_first_jumped(plan: Plan, placed: PlacedFence) -> Pose:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from diagram.geometry.pose import Pose, wrap
 from diagram.stakeout.points import as_first_jumped, fence_feet
 from diagram.survey.as_built import AsBuilt
@@ -53,6 +55,16 @@ def _alike(steps: dict[str, Step]) -> list[tuple[str, list[Step]]]:
 
 def _same(steps: list[Step]) -> bool:
     return all(max(values) - min(values) <= ALIKE_M for values in zip(*steps, strict=True))
+
+
+def moves_words(found: AsBuilt, units: Units) -> Iterator[tuple[str, list[str]]]:
+    """What must be moved, and what for exact lines where that is something else: title, words."""
+    must, exact = found.remedy, found.exact
+    if must is not None and must.moves:
+        yield "Move, before anybody rides", remedy_words(must, found, units)
+    if exact is not None and exact.moves and (must is None or exact.moves != must.moves):
+        title = "Move, to have every line as exact as a tape allows"
+        yield title, remedy_words(exact, found, units)
 
 
 def remedy_words(remedy: Remedy, found: AsBuilt, units: Units) -> list[str]:

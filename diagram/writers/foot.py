@@ -14,14 +14,11 @@ if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
 
-def draw_foot(canvas: Canvas, page: Page, title: str, right: str, room: str = "") -> float:
-    """Paint the foot of a page; `room` is left free after the words on the right.
-
-    Returns where these end, in millimetres.
-    """
+def draw_foot(canvas: Canvas, page: Page, title: str, right: str) -> None:
+    """Paint the foot of a page."""
     k, edge = POINTS_PER_MM, page.width_mm - page.margin
     base = page.margin * k
-    begin = edge - text_width(right + room, SMALL)
+    begin = edge - text_width(right, SMALL)
     middle = begin - 5 - text_width(NO_SUBSTITUTE, SMALL, "semibold")
     canvas.saveState()
     canvas.setStrokeColor(SOFT_INK)
@@ -34,4 +31,3 @@ def draw_foot(canvas: Canvas, page: Page, title: str, right: str, room: str = ""
     canvas.setFont(FACE_NAMES["semibold"], SMALL * k)
     canvas.drawString(middle * k, base, NO_SUBSTITUTE)
     canvas.restoreState()
-    return begin + text_width(right, SMALL)

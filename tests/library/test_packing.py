@@ -17,11 +17,11 @@ from library_trials import exercise, library
 
 from diagram.cli import main
 from diagram.library.collection import read_library
+from diagram.library.content import checksum
 from diagram.library.manifest import (
     MANIFEST,
     Manifest,
     PackError,
-    checksum,
     manifest_bytes,
     why_not,
 )

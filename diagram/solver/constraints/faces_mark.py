@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Self
+from dataclasses import dataclass
 
 from diagram.geometry.dual import atan2, wrapped
-from diagram.geometry.pose import Point
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
-from diagram.solver.constraints.said import OneBody, Path, reflected
+from diagram.solver.constraints.said import BodyAndPoint
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 @dataclass(frozen=True, slots=True)
-class FacesMark(OneBody):
+class FacesMark(BodyAndPoint):
     """A body faces a point."""
-
-    point: Point
-    path: Path
-    words: str
-
-    def mirrored(self, total: float) -> Self:
-        """As it is seen in a mirror, heights `total` with their own."""
-        return replace(self, point=reflected(self.point, total))
 
 
 def _rows(some: Numbered[FacesMark], trials: Trials) -> list[RowBlock]:

@@ -28,6 +28,19 @@ class OneBody:
 
 
 @dataclass(frozen=True, slots=True)
+class BodyAndPoint(OneBody):
+    """A constraint between a body and a point of the arena."""
+
+    point: Point
+    path: Path
+    words: str
+
+    def mirrored(self, total: float) -> Self:
+        """As it is seen in a mirror, heights `total` with their own."""
+        return replace(self, point=reflected(self.point, total))
+
+
+@dataclass(frozen=True, slots=True)
 class TwoBodies:
     """A constraint between two bodies, known by their numbers."""
 
