@@ -31,6 +31,7 @@ ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
 import diagram  # noqa: E402
+from diagram.pipeline import plan_text  # noqa: E402
 from diagram.scene import Scene  # noqa: E402
 from diagram.writers import pdf, svg  # noqa: E402
 from diagram.writers.card import card_bytes, card_sides  # noqa: E402
@@ -185,7 +186,7 @@ def measured(folder: Path) -> Iterator[tuple[str, float, float | None, float]]:
         yield name, taken, budget, taken / bare
     taken = median_ms(lambda: diagram.plan(pinned))
     yield "warm plan, pinned, its ways ridden before", taken, 30.0, taken / least
-    taken = median_ms(lambda: diagram.plan_text(shifted(PINNED)))
+    taken = median_ms(lambda: plan_text(shifted(PINNED)))
     yield "warm plan, pinned, in another arena each time", taken, None, taken / least
     taken = median_ms(lambda: card_bytes(made))
     yield "warm card of a plan, both sides", taken, 50.0, taken / least
@@ -195,7 +196,7 @@ def measured(folder: Path) -> Iterator[tuple[str, float, float | None, float]]:
     for count, budget in ((2, None), (8, 250.0), (12, 600.0), (20, 1000.0)):
         os.environ["TAPELINE_CACHE"] = "off"
         text = course(count)
-        taken = median_ms(lambda text=text: diagram.plan_text(shifted(text)), 3)
+        taken = median_ms(lambda text=text: plan_text(shifted(text)), 3)
         yield f"warm plan, {count} free fences", taken, budget, taken / least
     cards = {}
     for count in (5, 10, 20, 40):

@@ -25,6 +25,8 @@ from diagram.style import BRIDGE, OTHER_PHASE, PAPER, TRACK_WIDTH, Pen, phase_pe
 
 FINE = 0.25
 """Millimetres: how exactly the line is cut."""
+HAIR = 1e-6
+"""Millimetres: what lies on an edge but for rounding lies on the same side of it everywhere."""
 CRUMB = 1.6
 """Millimetres: a shorter piece of line between two signs is left out."""
 OVER = 6.0
@@ -63,11 +65,11 @@ def hidden(points: Floats, blanks: Iterable[Blank], more: float = 0.0) -> Flags:
     for blank in blanks:
         dx, dy = points[:, 0] - blank.centre[0], points[:, 1] - blank.centre[1]
         if blank.way is None:
-            out |= dx * dx + dy * dy < (blank.half + more) ** 2
+            out |= dx * dx + dy * dy < (blank.half + more - HAIR) ** 2
             continue
         wx, wy = blank.way
-        out |= (np.abs(dx * wx + dy * wy) < blank.half + more) & (
-            np.abs(dy * wx - dx * wy) < blank.tall + more
+        out |= (np.abs(dx * wx + dy * wy) < blank.half + more - HAIR) & (
+            np.abs(dy * wx - dx * wy) < blank.tall + more - HAIR
         )
     return out
 
@@ -92,7 +94,7 @@ def free_stretches(
     out = []
     for span in strand.spans:
         begin, end = max(span.begin, strand.s[0]), min(span.end, strand.s[-1])
-        inside = ~off & (s >= begin) & (s <= end)
+        inside = ~off & (s >= begin - HAIR) & (s <= end + HAIR)
         pieces = [(float(s[a]), float(s[b - 1])) for a, b in runs_of(inside)]
         out.append([(a, b) for a, b in pieces if b - a >= CRUMB])
     return out

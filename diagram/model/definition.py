@@ -49,13 +49,26 @@ MOST_TAUGHT = 3
 MOST_LINKED = 12
 
 
+def spaced(name: str) -> str:
+    """The key of a field: with spaces where its name has none."""
+    return name.replace("_", " ")
+
+
+def keys_of(block: type[BaseModel]) -> dict[str, Any]:
+    """The keys that may stand in a block, in their order, with the type of each.
+
+    An alias that is made from the name is not there before the schema is, in some versions.
+    """
+    return {f.alias or spaced(name): f.annotation for name, f in block.model_fields.items()}
+
+
 class Written(BaseModel):
     """Base of all blocks: frozen, unknown keys refused, spaces in keys."""
 
     model_config = ConfigDict(
         frozen=True,
         extra="forbid",
-        alias_generator=lambda name: name.replace("_", " "),
+        alias_generator=spaced,
         validate_by_name=False,
         validate_by_alias=True,
         # One schema is built for the whole file instead of one for every block: half the

@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
-from diagram.model.definition import STEPS, Definition
+from diagram.model.definition import STEPS, Definition, keys_of
 from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
@@ -83,7 +83,7 @@ def _diagnostic(
         if (alone := _alone(document, path)) is not None:
             return alone
         blocks = _blocks_at(inner[:-1], document.node_at(path[:-1])[0], model)
-        hint = _said_otherwise(key, blocks) or near(key, (k for b in blocks for k in _fields(b)))
+        hint = _said_otherwise(key, blocks) or near(key, (k for b in blocks for k in keys_of(b)))
         span = document.span_at(path, key=True)
         return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
     if kind == "missing":
@@ -207,7 +207,7 @@ def _blocks_at(
     blocks: list[type[BaseModel]] = [model]
     names_follow = False
     for step in path:
-        fields = _fields(blocks[0]) if len(blocks) == 1 else {}
+        fields = keys_of(blocks[0]) if len(blocks) == 1 else {}
         if isinstance(step, str) and step in fields and not names_follow:
             annotation = fields[step]
             names_follow = getattr(annotation, "__origin__", None) is dict
@@ -218,10 +218,6 @@ def _blocks_at(
         words = {key.text for key, _ in node.entries}
         blocks = [STEPS[word] for word in STEPS if word in words][:1]
     return blocks
-
-
-def _fields(block: type[BaseModel]) -> dict[str, Any]:
-    return {field.alias or name: field.annotation for name, field in block.model_fields.items()}
 
 
 def _models_in(annotation: Any) -> list[type[BaseModel]]:

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 
 from diagram.diagnostics import RejectedError
-from diagram.model.definition import Definition
+from diagram.model.definition import Definition, keys_of
 from diagram.source import Mapping, plain, read_text
 from diagram.writing.indents import reindented
 
@@ -45,7 +45,7 @@ def tidied(text: str) -> str:
     head, parts, tail = _parted(clean)
     if not parts:
         raise NotTidiedError("no key stands at the left edge")
-    order = [field.alias or name for name, field in Definition.model_fields.items()]
+    order = list(keys_of(Definition))
     known = {key: n for n, key in enumerate(order)}
     parts.sort(key=lambda part: known.get(part.key, len(order)))
     out = _joined(head, parts, tail)

@@ -39,7 +39,7 @@ def _examples() -> list[object]:
 
 @pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block.__name__)
 def test_every_key_is_described(block: type[model.Written]) -> None:
-    keys = [field.alias or name for name, field in block.model_fields.items()]
+    keys = list(model.keys_of(block))
     assert [key for key in keys if f"`{key}`" not in FORMAT] == []
 
 

@@ -23,6 +23,7 @@ import random
 import re
 import sys
 import tempfile
+from collections import Counter
 from itertools import product
 from pathlib import Path
 
@@ -42,6 +43,8 @@ with atheris.instrument_imports(include=["diagram"]):
     from diagram.writers.card import card_bytes
     from diagram.writers.svg import scene_bytes
 
+TOLD_EVERY = 10_000
+"""Files after which it is told how many of them were read, or printed, and not refused."""
 WORD = re.compile(rb"[A-Za-z][a-z]+(?: [a-z]+)*:?|[-\d.]+(?:'\d+\"|'| m| ft)?")
 
 
@@ -118,12 +121,18 @@ def main() -> None:
         _chain(ROOT / "exercises" / "circle-of-four.yaml")
     file = Path(place) / "fuzzed.yaml"
 
+    counts = Counter[str]()
+
     def one(data: bytes) -> None:
         file.write_bytes(data)
+        counts["tried"] += 1
         try:
             job(file)
+            counts["not refused"] += 1
         except RejectedError as problem:
             str(problem)
+        if counts["tried"] % TOLD_EVERY == 0:
+            print(dict(counts), file=sys.stderr, flush=True)
 
     lines = sorted({line for seed in seeds for line in seed.read_bytes().splitlines(keepends=True)})
 
