@@ -7,10 +7,9 @@ common practice and the trainer's to change.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, TypeVar, get_args
+from typing import Literal, get_args
 
 from diagram.diagnostics import Diagnostic, RejectedError, near
 from diagram.records.trouble import trouble
@@ -33,8 +32,6 @@ MOST = 24
 DAYS_IN_A_WEEK = 7
 WITHIN_S = 0.5
 """Seconds by which a time may be off, where the file says nothing else."""
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,15 +158,14 @@ class _Steps(Reader):
 
     def step(self) -> Step:
         top = self.fields(self.document.root, "a step file", TOP, TOP[:4] + TOP[6:])
-        if "tapeline step" in top:
-            self.word(top["tapeline step"], "version known here", ("1",))
+        self.word(top.get("tapeline step"), "version known here", ("1",))
         from_mm, to_mm = (self._length(top.get(key)) for key in ("from", "to"))
         if "to" in top and to_mm <= from_mm:
             self.refuse("step", "a step goes up", top["to"].span, "write a height above from:")
-        look_back = self._span(top.get("look back"), 12 * DAYS_IN_A_WEEK)
+        look_back = self.measure(top.get("look back"), _time, 12 * DAYS_IN_A_WEEK)
         found: list[Requirement] = []
         keys: dict[str, int] = {}
-        nodes = self.items(top["to be shown"]) if "to be shown" in top else ()
+        nodes = self.items(top.get("to be shown"))
         if len(nodes) > MOST:
             span = first_line(top["to be shown"].span)
             self.refuse("too-many", f"{len(nodes)} requirements", span, f"at most {MOST}")
@@ -190,8 +186,8 @@ class _Steps(Reader):
 
     def _requirement(self, node: Node, look_back: int) -> Requirement | None:
         own = self.fields(node, "a requirement", KEYS, ("key", "by", "words", "judged by", "ask"))
-        by = self.word(own["by"], "of horse, rider and pair", BYS) if "by" in own else None
-        judged = self.word(own["judged by"], "way to judge", JUDGED) if "judged by" in own else None
+        by = self.word(own.get("by"), "of horse, rider and pair", BYS)
+        judged = self.word(own.get("judged by"), "way to judge", JUDGED)
         words = self.text(own.get("words"))
         if len(words) > LONGEST_WORDS:
             message = f"{len(words)} characters; the column holds {LONGEST_WORDS}"
@@ -199,10 +195,8 @@ class _Steps(Reader):
         verb, noun = self._parent(own.get("parent"), words)
         counts = self._counts(own.get("counts"), judged)
         ask = self._ask(own.get("ask"), look_back)
-        exercises = tuple(self.text(n) for n in self.items(own["exercises"])) if (
-            "exercises" in own
-        ) else ()  # fmt: skip
-        within = self.measure(own["within"], _seconds, WITHIN_S) if "within" in own else WITHIN_S
+        exercises = tuple(self.text(n) for n in self.items(own.get("exercises")))
+        within = self.measure(own.get("within"), _seconds, WITHIN_S)
         if by is None or judged is None or ask is None:
             return None
         key = self.text(own.get("key"))
@@ -313,24 +307,18 @@ class _Steps(Reader):
             return None
         tries = self._whole(values["tries"]) if "tries" in values else 1
         days = self._whole(values["days"]) if "days" in values else 1
-        back = self._span(values.get("look back"), look_back)
-        within = self._span(values.get("last within"), back)
+        back = self.measure(values.get("look back"), _time, look_back)
+        within = self.measure(values.get("last within"), _time, back)
         if within > back:
             span = values["last within"].span
             self.refuse("ask", "this is longer than the look-back", span, "write a shorter time")
         return Ask(right, of, max(tries, 1), max(days, 1), back, within)
 
     def _length(self, node: Node | None) -> int:
-        return round(self.measure(node, parse_length, 0.0) * 1000) if node is not None else 0
+        return round(self.measure(node, parse_length, 0.0) * 1000)
 
     def _whole(self, node: Node) -> int:
         return self.measure(node, _count_text, 0)
-
-    def _span(self, node: Node | None, instead: int) -> int:
-        return self._read(node, _time, instead)
-
-    def _read(self, node: Node | None, how: Callable[[str], T], instead: T) -> T:
-        return instead if node is None else self.measure(node, how, instead)
 
 
 def _count_text(text: str) -> int:

@@ -59,8 +59,10 @@ class Reader:
                     self.refuse("missing-key", f'{what} lacks "{name}"', span)
         return found
 
-    def items(self, node: Node) -> tuple[Node, ...]:
-        """The items of a list; a single value counts as a list of one."""
+    def items(self, node: Node | None) -> tuple[Node, ...]:
+        """The items of a list; a single value counts as a list of one, and nothing has none."""
+        if node is None:
+            return ()
         return node.items if isinstance(node, Sequence) else (node,)
 
     def text(self, node: Node | None, default: str = "") -> str:
@@ -72,8 +74,8 @@ class Reader:
         self.refuse("not-a-text", "one word or sentence is wanted here", first_line(node.span))
         return default
 
-    def word(self, node: Node, what: str, known: tuple[W, ...]) -> W | None:
-        """One of the `known` words."""
+    def word(self, node: Node | None, what: str, known: tuple[W, ...]) -> W | None:
+        """One of the `known` words; None where nothing is said."""
         text = self.text(node)
         for word in known:
             if word == text:
@@ -82,8 +84,10 @@ class Reader:
             self.refuse("unknown-word", f'"{text}" is no {what}', node.span, near(text, known))
         return None
 
-    def measure(self, node: Node, read: Callable[[str], T], instead: T) -> T:
-        """What `read` makes of a text, or `instead`."""
+    def measure(self, node: Node | None, read: Callable[[str], T], instead: T) -> T:
+        """What `read` makes of a text, or `instead`, also where nothing is said."""
+        if node is None:
+            return instead
         if not isinstance(node, Scalar):
             self.refuse("not-a-measure", "one measure is wanted here", first_line(node.span))
             return instead

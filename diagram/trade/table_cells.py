@@ -70,14 +70,14 @@ def _cell(reader: Reader, strides: int, node: Node, source: str, note: str) -> C
         distance = found.get("distance")
         source = reader.text(found.get("source"), source)
         note = reader.text(found.get("note"), note)
-    low, high = reader.measure(distance, _distance, NOTHING) if distance else NOTHING
+    low, high = reader.measure(distance, _distance, NOTHING)
     return Cell(strides, low, high, source, note, node)
 
 
 def read_also(reader: Reader, node: Node | None) -> dict[int, list[Range]]:
     """What other sources say, by count of strides."""
     others: dict[int, list[Range]] = {}
-    for item in reader.items(node) if node else ():
+    for item in reader.items(node):
         known = ("strides", "source", "note")
         found = reader.fields(item, "another source", known, ("strides", "source"))
         source, note = reader.text(found.get("source")), reader.text(found.get("note"))

@@ -102,9 +102,9 @@ def read_table(document: Document) -> StrideTable:
     top = reader.fields(document.root, "a stride table", _TOP, ("table", "distances"))
     name = reader.text(top.get("table"))
     source = reader.text(top.get("source"), f"own table: {name}")
-    units = reader.word(top["units"], "unit", UNITS) if "units" in top else None
+    units = reader.word(top.get("units"), "unit", UNITS)
     normal = _normal_strides(reader, top.get("normal stride"), source)
-    low = reader.word(top["low fences"], "rule", _LOW) if "low fences" in top else None
+    low = reader.word(top.get("low fences"), "rule", _LOW)
     below = top.get("short end below")
     whole = _Whole(source, _sizes(reader, top.get("horses"), ("horse",)), dict(normal))
     by_strides: dict[int, tuple[TableEntry, ...]] = {}
@@ -156,7 +156,7 @@ def _stride_figure(reader: Reader, node: Node, source: str) -> Figure:
     if isinstance(node, Scalar):
         return Figure(reader.measure(node, _canter_stride, 1.0), source)
     found = reader.fields(node, "a stride", ("value", "source", "note"), ("value",))
-    value = reader.measure(found["value"], _canter_stride, 1.0) if "value" in found else 1.0
+    value = reader.measure(found.get("value"), _canter_stride, 1.0)
     own = reader.text(found.get("source"), source)
     return Figure(value, own, reader.text(found.get("note")))
 
@@ -175,8 +175,8 @@ def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[TableEntry]:
     found = reader.fields(block, "a block", _BLOCK, ("strides",))
     sizes = _sizes(reader, found.get("horses"), whole.sizes)
     stride = _stride(reader, found.get("stride"), sizes, whole.normal)
-    gait = reader.word(found["gait in"], "gait", _GAITS) if "gait in" in found else None
-    aim = reader.word(found["aim"], "aim", _AIMS) if "aim" in found else None
+    gait = reader.word(found.get("gait in"), "gait", _GAITS)
+    aim = reader.word(found.get("aim"), "aim", _AIMS)
     height = reader.measure(found["height"], parse_length, 0.0) if "height" in found else None
     first, second = _kinds(reader, found.get("from")), _kinds(reader, found.get("to"))
     gaps = _gaps(reader, found.get("gaps"))
@@ -207,7 +207,7 @@ def _read_block(reader: Reader, block: Node, whole: _Whole) -> list[TableEntry]:
 
 
 def _sizes(reader: Reader, node: Node | None, usual: tuple[Size, ...]) -> tuple[Size, ...]:
-    words = [reader.word(item, "size", SIZES) for item in reader.items(node)] if node else []
+    words = [reader.word(item, "size", SIZES) for item in reader.items(node)]
     return tuple(word for word in words if word) or usual
 
 
@@ -216,12 +216,10 @@ def _stride(
 ) -> tuple[float, float]:
     strides = [normal[size].value for size in sizes]
     usual = (min(strides), max(strides))
-    return reader.measure(node, parse_length_range, usual) if node else usual
+    return reader.measure(node, parse_length_range, usual)
 
 
 def _kinds(reader: Reader, node: Node | None) -> tuple[Group, ...]:
-    if node is None:
-        return FENCES
     word = reader.word(node, "kind of fence", tuple(_KINDS))
     return _KINDS[word] if word else FENCES
 
