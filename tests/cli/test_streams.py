@@ -146,8 +146,9 @@ def test_stopped_by_hand_it_says_so_and_leaves_nothing_half_done(
     """A second after it has begun, in whatever it is at then."""
     yard = folder / "yard"
     yard.mkdir()
-    for number in range(30):
-        (yard / f"birch-{number:02}.yaml").write_text(CLEAN, encoding="utf-8")
+    # So many that none of the commands is done by then.
+    for number in range(200):
+        (yard / f"birch-{number:03}.yaml").write_text(CLEAN, encoding="utf-8")
     at = 2 if words[0] == "library" else 1
     begun = [*words[:at], "yard", *words[at:]]
     # Tests that run in the background are started deaf to Ctrl-C, and would hand that on.
