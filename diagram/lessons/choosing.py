@@ -20,7 +20,7 @@ from diagram.lessons.moves import Order, best_order, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
-from diagram.library.entry import Entry
+from diagram.library.entry import Entry, heights_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten
 from diagram.plain import counted
 from diagram.planning import Plan
@@ -46,7 +46,8 @@ BAND_MIN = 15
 @dataclass(frozen=True)
 class Chosen:
     """Exercises in the order to ride them, with how often and why each; the work between, and the
-    minutes in which nobody rides; `untaught` says of each goal not taught why."""
+    minutes in which nobody rides; `untaught` says of each goal not taught why, `drawn` how
+    high in metres each exercise is in its file."""
 
     entries: tuple[Entry, ...]
     rounds: dict[str, dict[str, int]]
@@ -54,6 +55,7 @@ class Chosen:
     order: Order
     idle_min: int = 0
     untaught: dict[str, str] = field(default_factory=dict)
+    drawn: dict[str, float] = field(default_factory=dict)
 
     @property
     def taught(self) -> set[str]:
@@ -204,7 +206,9 @@ def _tried(
         used += minutes
     ordered = tuple(entries[n] for n in order.sequence)
     idle = max(0, free_minutes(written) - used)
-    return Chosen(ordered, rounds, _reasons(entries, order, spots, written), order, idle), used
+    why = _reasons(entries, order, spots, written)
+    drawn = {e.stem: heights_of(plan)[1] for e, plan in zip(entries, plans, strict=True)}
+    return Chosen(ordered, rounds, why, order, idle, drawn=drawn), used
 
 
 def free_minutes(written: LessonWritten) -> int:
@@ -283,7 +287,8 @@ def run_of(chosen: Chosen, written: LessonWritten) -> list[dict[str, object]]:
         steps.append({"warm up": f"{lesson_facts().warm_up.value:g} min"})
         for entry in chosen.entries:
             step: dict[str, object] = {"exercise": entry.stem}
-            if group.height is not None and entry.heights[1] > group.height + HAIR_M:
+            # As it is drawn, where that is no higher: what an exercise bears is no aim.
+            if group.height is not None and chosen.drawn[entry.stem] > group.height + HAIR_M:
                 step["height"] = feet_inches(group.height)
             step["rounds"] = chosen.rounds[name][entry.stem]
             step["why"] = chosen.why[entry.stem]

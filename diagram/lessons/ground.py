@@ -47,18 +47,19 @@ def _said(changes: Sequence[SpotChange], units: Units) -> str:
         parts.append(f"{counted(rails, 'rail')} {what} to {said.height(high / 1000, units)}")
     for change in changes:
         if change.what == "rebuilt":
-            parts.append(f"{change.place}: {_becomes(change)}")
+            parts.append(f"{change.place}: {_becomes(change, units)}")
     return "; ".join(parts)
 
 
-def _becomes(change: SpotChange) -> str:
-    """``make it an oxer``; rails and ground lines as they are."""
+def _becomes(change: SpotChange, units: Units) -> str:
+    """``make it an oxer of 2'6"``; rails and ground lines as they are."""
     if change.kind == LIES.kind:
         return "rails down"
     if "ground line" in change.kind:
         return change.kind
     article = "an" if change.kind[:1] in "aeiou" else "a"
-    return f"make it {article} {change.kind}"
+    high = f" of {said.height(change.height_mm / 1000, units)}" if change.height_mm else ""
+    return f"make it {article} {change.kind}{high}"
 
 
 def most_at_once(lesson: Lesson) -> tuple[int, Equipment]:

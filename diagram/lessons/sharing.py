@@ -9,11 +9,13 @@ is taken: as drawn where none is better.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from diagram.checks import check
 from diagram.diagnostics import RejectedError, Severity
+from diagram.exercise.arena import RECTANGLE_SIDES
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
 from diagram.lessons.moves import order_of
@@ -42,6 +44,14 @@ def shared(plans: Sequence[Plan]) -> tuple[Plan, ...]:
     for plan in plans:
         out.append(_settled(out, plan) if out else plan)
     return tuple(out)
+
+
+def names_a_side(plan: Plan) -> bool:
+    """Whether an exercise says where in the arena something is: laid out otherwise, its words send
+    riders to the wrong end. Sides without a name of their own are not looked for."""
+    words = repr(plan.definition.model_dump(exclude={"arena"})).lower()
+    own = [side.lower() for side in plan.arena.sides if side not in RECTANGLE_SIDES]
+    return any(re.search(rf"\b{re.escape(side)}\b", words) for side in own)
 
 
 def _settled(there: Sequence[Plan], guest: Plan) -> Plan:

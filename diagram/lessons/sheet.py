@@ -11,6 +11,7 @@ from diagram.drawing.pad import Pad, broken, cut
 from diagram.lessons.blocks import Blocks
 from diagram.lessons.ground import ground
 from diagram.lessons.lesson import Lesson, SheetLine
+from diagram.lessons.sharing import names_a_side
 from diagram.library import said
 from diagram.library.entry import heights_of
 from diagram.library.riding import ride_texts
@@ -171,7 +172,11 @@ class _Sheet:
             for n in own
             if n in spot.names and spot.names[n] != spot.name
         }
-        parts = ["laid out over fences that stand"] if exercise in self.lesson.moved else []
+        parts = []
+        if exercise in self.lesson.moved:
+            named = names_a_side(self.lesson.plans[exercise])
+            counts = ": where its words name a side or an end, the drawing counts" if named else ""
+            parts = [f"laid out over fences that stand{counts}"]
         parts += [f"{name} is {other}" for name, other in pairs.items()]
         text = "; ".join(parts)
         return f"{text[:1].upper()}{text[1:]}." if text else ""

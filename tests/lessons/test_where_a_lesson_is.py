@@ -8,13 +8,15 @@ import pytest
 from lesson_trials import fence, text
 
 from diagram.diagnostics import RejectedError
-from diagram.lessons.choosing import Chosen, NothingFitsError, choose
+from diagram.lessons.choosing import Chosen, NothingFitsError, choose, run_of
 from diagram.lessons.lesson import Lesson, read_lesson
 from diagram.lessons.refusals import judged
+from diagram.lessons.sharing import names_a_side
 from diagram.lessons.yard import arena_of, store_of
 from diagram.library.collection import read_library
 from diagram.model.lesson_file import LessonWritten
 from diagram.model.reading import validate
+from diagram.pipeline import plan_text
 from diagram.source import read_text
 
 ONE = "start: canter, left lead; jump: {0}; finish: straight on, walk"
@@ -133,3 +135,32 @@ def test_an_unknown_name_is_told_where_it_stands(yard: Path, more: str, says: st
     assert told.span
     assert (told.span.line, told.span.file) == (4, str(yard / "tonight.yaml"))
     assert says in str(caught.value)
+
+
+def test_an_exercise_is_raised_to_no_height_but_its_own(yard: Path) -> None:
+    """What it can be ridden at is not what it is ridden at: only what is too high is lowered."""
+    for stem, level in (("elm", "2'"), ("oak", "2'9\"")):
+        file = yard / f"{stem}.yaml"
+        said = file.read_text().replace("level: 2'", f"level: {level}\nheights: 1'6\" - 3'")
+        file.write_text(said, encoding="utf-8")
+    document = read_text(
+        HEAD.format(more="may move: yes\narena: school\ngoals: [grids, poles]\n").replace(
+            "riders: 3", "riders: 3, height: 2'6\""
+        ),
+        str(yard / "tonight.yaml"),
+    )
+    wanted = validate(document, LessonWritten)
+    made = choose(read_library(yard), wanted, None, arena_of(wanted, document, yard))
+    heights = {step["exercise"]: step.get("height") for step in run_of(made, wanted)
+               if "exercise" in step}  # fmt: skip
+    assert heights == {"elm": None, "oak": "2'6\""}
+
+
+@pytest.mark.parametrize(("words", "named"), [("Look at the mill end.", True), ("Look up.", False),
+                                              ("Left and right.", False)])  # fmt: skip
+def test_words_that_name_a_side_are_found(words: str, named: bool) -> None:
+    arena = "arena: {size: 60 x 30 m, sides: {left: mill end}}"
+    content = text("Elm", fence("elm", 20, 10), ONE.format("elm")).replace(
+        "arena: 40 x 80 m", arena).replace("To be put into a lesson.", words)  # fmt: skip
+    made = plan_text(content)
+    assert names_a_side(made) == named
