@@ -49,7 +49,7 @@ def shared(plans: Sequence[Plan]) -> tuple[Plan, ...]:
 def names_a_side(plan: Plan) -> bool:
     """Whether an exercise says where in the arena something is: laid out otherwise, its words send
     riders to the wrong end. Sides without a name of their own are not looked for."""
-    words = repr(plan.definition.model_dump(exclude={"arena"})).lower()
+    words = repr([value for key, value in plan.definition if key != "arena"]).lower()
     own = [side.lower() for side in plan.arena.sides if side not in RECTANGLE_SIDES]
     return any(re.search(rf"\b{re.escape(side)}\b", words) for side in own)
 
