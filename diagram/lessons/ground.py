@@ -28,13 +28,13 @@ def ground(lesson: Lesson, units: Units) -> dict[int, str]:
             continue
         if riding != last:
             place, last = place + 1, riding
-            out[line.step] = _said(order.changes[place], units) or "nothing"
+            out[line.step] = said_of(order.changes[place], units) or "nothing"
         else:
             out[line.step] = "nothing"
     return out
 
 
-def _said(changes: Sequence[SpotChange], units: Units) -> str:
+def said_of(changes: Sequence[SpotChange], units: Units) -> str:
     """``out: birch; in: oak; 4 rails up to 2'6"; alder: an oxer``."""
     parts = []
     for what in ("out", "in"):
@@ -45,6 +45,7 @@ def _said(changes: Sequence[SpotChange], units: Units) -> str:
     for (what, high), some in itertools.groupby(moved, key=lambda c: (c.what, c.height_mm)):
         rails = sum(change.rails for change in some)
         parts.append(f"{counted(rails, 'rail')} {what} to {said.height(high / 1000, units)}")
+    parts += [f"{change.place}: {change.line}" for change in moved if change.line]
     for change in changes:
         if change.what == "rebuilt":
             parts.append(f"{change.place}: {_becomes(change, units)}")
@@ -52,14 +53,15 @@ def _said(changes: Sequence[SpotChange], units: Units) -> str:
 
 
 def _becomes(change: SpotChange, units: Units) -> str:
-    """``make it an oxer of 2'6"``; rails and ground lines as they are."""
+    """``make it an oxer of 2'6", ground lines both sides``."""
     if change.kind == LIES.kind:
         return "rails down"
-    if "ground line" in change.kind:
-        return change.kind
+    if not change.kind:
+        return change.line
     article = "an" if change.kind[:1] in "aeiou" else "a"
     high = f" of {said.height(change.height_mm / 1000, units)}" if change.height_mm else ""
-    return f"make it {article} {change.kind}{high}"
+    line = f", {change.line}" if change.line else ""
+    return f"make it {article} {change.kind}{high}{line}"
 
 
 def most_at_once(lesson: Lesson) -> tuple[int, Equipment]:

@@ -47,9 +47,9 @@ class Moves:
 
 @dataclass(frozen=True, slots=True)
 class SpotChange:
-    """What is done at one place before one exercise. `kind` (or, where only that changes, the
-    ground line) and `height_mm` are of what is built there then; a rail that goes up or down takes
-    its pair of cups along."""
+    """What is done at one place before one exercise. `kind` (empty where only the ground line
+    changes) and `height_mm` are of what is built there then, `line` says where its ground line
+    comes to lie, if elsewhere; a rail that goes up or down takes its pair of cups along."""
 
     place: str
     what: Literal["in", "out", "up", "down", "rebuilt"]
@@ -57,6 +57,7 @@ class SpotChange:
     cups: int = 0
     kind: str = ""
     height_mm: int = 0
+    line: str = ""
 
 
 @dataclass(frozen=True)
@@ -112,16 +113,17 @@ def order_of(spots: Sequence[SharedSpot], sequence: Sequence[int]) -> Order:
 def _rebuilt(place: str, built: Build, wanted: Build) -> SpotChange:
     """What is done at a fence that stands, to make it what is wanted."""
     kind, high = wanted.kind, wanted.height_mm
+    line = _line(wanted.line) if wanted.line != built.line else ""
     if replace(built, line=wanted.line) == wanted:
-        return SpotChange(place, "rebuilt", int(wanted.line != "none"), 0, _line(wanted.line), high)
+        return SpotChange(place, "rebuilt", int(wanted.line != "none"), 0, "", high, line)
     if (kind, wanted.rails, wanted.spread_mm) == (built.kind, built.rails, built.spread_mm):
         # The top rail, and the front one of a spread; what hangs below them stays.
         rails = 2 if wanted.spread else 1
         way: Literal["up", "down"] = "up" if high > built.height_mm else "down"
-        return SpotChange(place, way, rails, rails, kind, high)
+        return SpotChange(place, way, rails, rails, kind, high, line)
     rails = abs(wanted.rails - built.rails) or wanted.rails
     cups = int(high != built.height_mm or kind != built.kind)
-    return SpotChange(place, "rebuilt", rails, cups, kind, high)
+    return SpotChange(place, "rebuilt", rails, cups, kind, high, line)
 
 
 def _line(side: str) -> str:
