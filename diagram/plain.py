@@ -20,6 +20,11 @@ def plural(noun: str) -> str:
     return f"{noun}es" if noun.endswith(("s", "sh", "ch", "x")) else f"{noun}s"
 
 
+def spaced(name: str) -> str:
+    """The key of a field: with spaces where its name has none."""
+    return name.replace("_", " ")
+
+
 def capital(text: str) -> str:
     """The text with its first letter large and all others as they are."""
     return text[:1].upper() + text[1:]

@@ -136,21 +136,22 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     title = cut(plan.definition.title, room, TITLE)
     marks.append(Text((0.0, 5.6), title, TITLE, "bold"))
     stopped = any(f.severity is Severity.STOP for f in plan.findings)
-    said = [STOPPED] if stopped else []
-    called = words.stand or words.corner
-    short = " ".join([*said, "Only what changes is here.", called])
+    said, called = [STOPPED] if stopped else [], words.stand or words.corner
+    changes: list[list[str]] = [[]]
     if setting.after is not None:
-        said.append(f"After “{setting.after.definition.title}”: only what changes is here.")
-    said.append(called)
+        after = f"After “{setting.after.definition.title}”: only what changes is here."
+        changes = [[after], ["Only what changes is here."]]
     weight: Weight = "semibold" if stopped else "regular"
-    whole = " ".join([*said, "Tapes lie on the ground."])
     # How marks are called must be whole: what goes first is what every crew does anyhow.
-    tries = [(whole, BOARD), (" ".join(said), BOARD), (whole, HAND), (" ".join(said), HAND)]
-    if setting.after is not None:
-        tries += [(short, BOARD), (short, HAND)]
+    tries = [
+        (" ".join([*said, *change, called, *last]), size)
+        for change in changes
+        for size in (BOARD, HAND)
+        for last in (["Tapes lie on the ground."], [])
+    ]
     line, size = next(
         ((text, size) for text, size in tries if text_width(text, size, weight) <= width),
-        (cut(" ".join(said), width, HAND, weight), HAND),
+        (cut(tries[-1][0], width, HAND, weight), HAND),
     )
     marks.append(Text((0.0, 11.6), line, size, weight))
     return Group("head", tuple(marks))

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from diagram.drawing.pad import Pad, broken
-from diagram.lessons.common import fences_at
-from diagram.lessons.ground import ground, most_at_once, otherwise
+from diagram.lessons.ground import ground, most_at_once, otherwise, standing_first
 from diagram.lessons.lesson import Lesson
 from diagram.plain import counted, plural
 from diagram.units import Units
@@ -47,7 +46,7 @@ class Blocks:
         begin = self.lesson.written.time[0]
         pad.text(x, y, f"Have ready before {begin // 60:02}:{begin % 60:02}", 12, "bold")
         count, total = most_at_once(self.lesson)
-        first = len(list(fences_at(self.lesson, 0)))
+        first = standing_first(self.lesson)
         more = f", {count} at most" if count > first else ""
         words = [f"{counted(first, 'fence')}{more}, leaf on page {self.leaf}"]
         words += total.words(self.units)

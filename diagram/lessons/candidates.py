@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagram.lessons.heights import HAIR_M
 from diagram.library.entry import Entry, arena_name
 from diagram.library.fits import fits
 from diagram.library.search import buildable
@@ -16,8 +17,6 @@ from diagram.plain import counted
 if TYPE_CHECKING:
     from diagram.exercise.arena import Arena
     from diagram.exercise.inventory import Store
-
-HAIR_M = 0.006
 
 
 @dataclass(frozen=True)

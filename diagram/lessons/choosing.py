@@ -14,7 +14,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from diagram.lessons.candidates import HAIR_M, Asked, untaught
+from diagram.lessons.candidates import Asked, untaught
+from diagram.lessons.heights import HAIR_M
 from diagram.lessons.lesson import minutes_for
 from diagram.lessons.moves import Order, best_order, order_of
 from diagram.lessons.sharing import shared

@@ -12,7 +12,6 @@ from dataclasses import replace
 
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
-from diagram.lessons.heights import at_height
 from diagram.lessons.lesson import Lesson
 from diagram.lessons.moves import standing
 from diagram.lessons.spots import SharedSpot, turned
@@ -107,14 +106,10 @@ def _own(pose: Pose, spot: SharedSpot) -> Pose:
 def _fence(lesson: Lesson, spot: SharedSpot, coming: Sequence[int]) -> PlacedFence:
     """What stands in a place, built for the first in `coming` that uses it, at its height."""
     n = next(n for n in coming if n in spot.builds)
-    riding = lesson.ridings[n]
-    plan = lesson.plans[riding.exercise]
-    if riding.height_m is not None:
-        plan = at_height(plan, riding.height_m)
-    placed = plan.fence(spot.names[n])
+    placed = lesson.built[n].fence(spot.names[n])
     fence, whole = placed.fence, placed.fence.whole
     if whole and spot.name != spot.names[n]:
-        whole = f"{whole} of {riding.exercise + 1}"
+        whole = f"{whole} of {lesson.ridings[n].exercise + 1}"
     return PlacedFence(replace(fence, name=spot.name, whole=whole), _own(placed.pose, spot))
 
 

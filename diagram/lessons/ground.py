@@ -6,7 +6,6 @@ import itertools
 from collections.abc import Sequence
 
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
-from diagram.lessons.heights import at_height
 from diagram.lessons.lesson import Lesson, riding_of
 from diagram.lessons.moves import MOST_IN_ALL_ORDERS, Order, SpotChange, order_of, standing
 from diagram.lessons.spots import LIES
@@ -64,21 +63,22 @@ def _becomes(change: SpotChange, units: Units) -> str:
     return f"make it {article} {change.kind}{high}{line}"
 
 
+def standing_first(lesson: Lesson) -> int:
+    """How many fences stand at the beginning."""
+    order = lesson.order
+    return sum(standing(s, order.sequence)[0] for s in lesson.spots) if order else 0
+
+
 def most_at_once(lesson: Lesson) -> tuple[int, Equipment]:
     """Fences and pieces when most stand: what is carried out may come in again elsewhere."""
     order = lesson.order
     if order is None:
         return 0, Equipment()
-    plans = [
-        plan if riding.height_m is None else at_height(plan, riding.height_m)
-        for riding in lesson.ridings
-        for plan in [lesson.plans[riding.exercise]]
-    ]
     found = []
     for place in range(len(order.sequence)):
         there = [s for s in lesson.spots if standing(s, order.sequence)[place]]
         pieces = in_all(
-            equipment_of(plans[n].fence(spot.names[n]).fence)
+            equipment_of(lesson.built[n].fence(spot.names[n]).fence)
             for spot in there
             for n in [min(spot.builds, key=lambda k: (-spot.builds[k].rails, k))]
         )

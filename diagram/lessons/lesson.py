@@ -61,7 +61,8 @@ class Lesson:
     """Everything that the sheet prints and the refusals look at.
 
     `moved` are the exercises laid out otherwise than in their files, over fences that stand.
-    `ridings` are the exercises with their heights, each once; `spots` and `order` number those.
+    `ridings` are the exercises with their heights, each once, and `built` their plans at those;
+    `spots` and `order` number them.
     `arena` is the one that the file says, `store` what there is to build with.
     """
 
@@ -72,6 +73,7 @@ class Lesson:
     moved: frozenset[int]
     lines: tuple[SheetLine, ...]
     ridings: tuple[AsRidden, ...]
+    built: tuple[Plan, ...]
     spots: tuple[SharedSpot, ...]
     behind: tuple[FromBehind, ...]
     order: Order | None
@@ -127,7 +129,7 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
         best = min(best, other, key=lambda one: one.work)
     moved = frozenset(n for n, plan in enumerate(best.plans) if plan is not plans[n])
     return Lesson(
-        document, written, stems, best.plans, moved, tuple(lines), ridings, best.spots,
+        document, written, stems, best.plans, moved, tuple(lines), ridings, best.built, best.spots,
         best.behind, best.order, arena=arena, store=store,
     )  # fmt: skip
 
@@ -137,6 +139,7 @@ class _Together:
     """The exercises over their places, and what is carried and built for all of them."""
 
     plans: tuple[Plan, ...]
+    built: tuple[Plan, ...]
     spots: tuple[SharedSpot, ...]
     behind: tuple[FromBehind, ...]
     order: Order | None
@@ -155,13 +158,13 @@ def _together(
     document: Document, plans: tuple[Plan, ...], lines: Sequence[SheetLine],
     ridings: Sequence[AsRidden],
 ) -> _Together:  # fmt: skip
-    standing, problems = _at_their_heights(document, ridings, plans, lines)
+    built, problems = _at_their_heights(document, ridings, plans, lines)
     if problems:
         raise RejectedError(problems, {document.name: document.text})
-    spots, behind = spots_of(standing, [r.exercise + 1 for r in ridings], [r.lies for r in ridings])
+    spots, behind = spots_of(built, [r.exercise + 1 for r in ridings], [r.lies for r in ridings])
     ridden = [ridings.index(riding) for line in lines if (riding := riding_of(line))]
     order = order_of(spots, [n for n, _ in itertools.groupby(ridden)]) if ridden else None
-    return _Together(plans, spots, behind, order)
+    return _Together(plans, tuple(built), spots, behind, order)
 
 
 def riding_of(line: SheetLine) -> AsRidden | None:

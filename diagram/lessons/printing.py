@@ -8,7 +8,6 @@ from dataclasses import replace
 
 from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import set_up_of, stages
-from diagram.lessons.heights import at_height
 from diagram.lessons.lesson import Lesson
 from diagram.lessons.sheet import running_sheet
 from diagram.planning import Plan
@@ -41,8 +40,12 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
     """Every exercise at the lowest height that the lesson rides it at."""
     out = []
     for n, plan in enumerate(lesson.plans):
-        heights = [r.height_m for r in lesson.ridings if r.exercise == n and r.height_m]
-        out.append(at_height(plan, min(heights)) if heights else plan)
+        own = [
+            (riding.height_m, k)
+            for k, riding in enumerate(lesson.ridings)
+            if riding.exercise == n and riding.height_m
+        ]
+        out.append(lesson.built[min(own)[1]] if own else plan)
     return out
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import fences_at, stages
-from diagram.lessons.heights import HAIR_M, at_height
+from diagram.lessons.heights import HAIR_M
 from diagram.lessons.lesson import Lesson, SheetLine, riding_of
 from diagram.library.entry import heights_of
 from diagram.source import error
@@ -130,11 +130,11 @@ def _heights(lesson: Lesson) -> Iterator[Diagnostic]:
 def _built_so(lesson: Lesson) -> Iterator[Diagnostic]:
     """What stops an exercise at the height of the lesson, and what the checks find there that they
     do not find at that of the file."""
-    for riding in lesson.ridings:
+    for riding, built in zip(lesson.ridings, lesson.built, strict=True):
         plan, high = lesson.plans[riding.exercise], riding.height_m
         known = {(f.rule, f.severity, f.span) for f in plan.findings}
         line = next(line for line in lesson.lines if riding_of(line) == riding)
-        for found in (plan if high is None else at_height(plan, high)).findings:
+        for found in built.findings:
             new = (found.rule, found.severity, found.span) not in known
             if found.severity is Severity.STOP or (found.severity is Severity.CAUTION and new):
                 at = f" at {feet_inches(high)}" if high is not None else ""

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.arena import resolve_arena
 from diagram.exercise.inventory import STORE_FILE, read_store
-from diagram.library.collection import LIBRARY_FILE, read_about
-from diagram.library.folding import fold
+from diagram.library.collection import LIBRARY_FILE, read_about, store_named
 from diagram.model.lesson_file import LessonWritten
 from diagram.source import Document, read
 
@@ -48,9 +47,8 @@ def store_of(written: LessonWritten, document: Document, folder: Path) -> Store 
         file = folder / STORE_FILE
         return read_store(read(file)) if file.is_file() else None
     _, stores = read_about(folder)
-    for store in stores:
-        if fold(store.name) == fold(written.store):
-            return store
+    if store := store_named(stores, written.store):
+        return store
     hint = near(written.store, [store.name for store in stores])
     told = Diagnostic(
         "unknown-store", Severity.ERROR, f'no store is called "{written.store}"',

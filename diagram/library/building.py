@@ -87,15 +87,14 @@ def build(
                 unchanged += 1
             elif (why := record.not_ours(name)) and (not force or "link" in why):
                 refused.append((name, why))
-            elif waiting and (checksum := _taken(task, waiting)):
-                record.finish(name, task.key, checksum)
-                written.append(name)
             else:
-                wanted.setdefault(task.exercise, []).append(task)
+                record.begin(name, task.key)
+                if waiting and (checksum := _taken(task, waiting)):
+                    record.finish(name, task.key, checksum)
+                    written.append(name)
+                else:
+                    wanted.setdefault(task.exercise, []).append(task)
         works = [Work(path, tuple(wanted[path]), paper, units) for path in sorted(wanted)]
-        for work in works:
-            for task in work.tasks:
-                record.begin(task.target.name, task.key)
         for n, (work, result) in enumerate(run_all(write_work, works, at_once)):
             if progress:
                 progress(n + 1, len(works))

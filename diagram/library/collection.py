@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.library.content import combined, key_of
 from diagram.library.entry import Entry, entry_of, from_values, to_values
-from diagram.library.folding import stem_in_ascii
+from diagram.library.folding import fold, stem_in_ascii
 from diagram.library.kept import Kept
 from diagram.library.links import Links, links_of
 from diagram.library.rings import places_key, read_rings, together
@@ -167,6 +167,11 @@ def read_about(folder: Path) -> tuple[LibraryWritten, tuple[Store, ...]]:
         return LibraryWritten.model_validate({"tapeline library": "1"}), ()
     document = read(file)
     return validate(document, LibraryWritten), tuple(_stores(document))
+
+
+def store_named(stores: Iterable[Store], name: str) -> Store | None:
+    """The store that is called so, whatever its letters; None where there is none."""
+    return next((store for store in stores if fold(store.name) == fold(name)), None)
 
 
 def _stores(document: Document) -> Iterator[Store]:

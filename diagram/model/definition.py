@@ -36,6 +36,7 @@ from diagram.model.fields import said as phrase
 from diagram.model.library_keys import Group, Heights, Minutes, Stem, Suits
 from diagram.model.nudge import Nudge, read_nudge
 from diagram.model.phrases import PhraseError
+from diagram.plain import spaced
 from diagram.trade.words import Gait
 
 FORMAT = 1
@@ -47,11 +48,6 @@ MOST_WAYS = 3
 MOST_RIDES = 4
 MOST_TAUGHT = 3
 MOST_LINKED = 12
-
-
-def spaced(name: str) -> str:
-    """The key of a field: with spaces where its name has none."""
-    return name.replace("_", " ")
 
 
 def keys_of(block: type[BaseModel]) -> dict[str, Any]:

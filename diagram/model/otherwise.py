@@ -74,14 +74,14 @@ _WAY = {
     **dict.fromkeys(("note", "notes", "comment", "text", "tip"), _WORDS),
 }
 _WHOLE = {
-    **dict.fromkeys(("name",), "write title:"),
+    "name": "write title:",
     **dict.fromkeys(("description", "goal", "aim", "about"), "write purpose:"),
     **dict.fromkeys(("horse", "pony", "ponies"), "write horses: large pony"),
     **dict.fromkeys(("ring", "school", "size", "field"), "write arena: 60 x 30 m"),
     **dict.fromkeys(("height", "fence height", "difficulty"), "write level: 2'6\""),
     **dict.fromkeys(("jumps", "course", "steps", "track", "route"), "write ride:, and below it "
                     "`- start: canter`, `- jump: birch`"),
-    **dict.fromkeys(("obstacles", "elements", "poles list"), "write fences:"),
+    **dict.fromkeys(("obstacles", "elements"), "write fences:"),
     **dict.fromkeys(("store", "equipment", "material"), "what a yard owns stands in store.yaml "
                     "beside the exercise"),
     **dict.fromkeys(("note", "comment"), _WORDS),

@@ -162,7 +162,7 @@ def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic
     if isinstance(node, Mapping) and node.entries:
         key = node.entries[0][0]
         text = f'"{key.text}" is not a step of a ride'
-        hint = STEPS_OTHERWISE.get(" ".join(key.text.lower().split())) or near(key.text, words)
+        hint = STEPS_OTHERWISE.get(_plainly(key.text)) or near(key.text, words)
         return Diagnostic("unknown-key", Severity.ERROR, text, key.span, hint)
     text = "a step of a ride is written like `- jump: birch`"
     hint = "steps: " + ", ".join(words)
@@ -196,8 +196,12 @@ def _shape_words(
 
 def _said_otherwise(key: str, blocks: Iterable[type[BaseModel]]) -> str:
     """What to write for a key that is called otherwise or said elsewhere; else nothing."""
-    word = " ".join(key.lower().replace("_", " ").replace("-", " ").split())
-    return next((h for b in blocks if (h := KEYS_OTHERWISE.get(b, {}).get(word))), "")
+    return next((h for b in blocks if (h := KEYS_OTHERWISE.get(b, {}).get(_plainly(key)))), "")
+
+
+def _plainly(key: str) -> str:
+    """A key in small letters with single spaces."""
+    return " ".join(key.lower().replace("_", " ").replace("-", " ").split())
 
 
 def _blocks_at(

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -22,7 +23,6 @@ from diagram.geometry.region import ALIKE
 from diagram.geometry.route import Sized, build, measure, samples
 from diagram.path.arcs import AHEAD_M, SHORTEST_TURN, SHORTEST_TURN_BACK, Pairs
 from diagram.path.measures import SAME_RADIUS_M, tightness
-from diagram.path.remembered import Remembered
 from diagram.path.room import BEYOND, FARTHEST, POINT, Manner, Room, Task
 from diagram.path.turns import best_turns
 from diagram.trade.riding import riding
@@ -41,7 +41,9 @@ BESIDE = riding().room.beside_the_corner.value
 """Metres ahead of and beside a fence where a rider opens out to make room for a turn."""
 
 
-_KNOWN: Remembered[tuple[Curve, ...]] = Remembered(1024)
+REMEMBERED = 1024
+"""Rides whose turns are known when they are asked for again in the same room: of a file whose words
+have changed, of a lesson at another height, of a change that is tried out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +69,13 @@ def natural_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
     """The track of each turn, as `natural_turn` has it; those of one manner are looked for at once,
     which takes little longer than one alone, and one asked for again is not looked for again."""
     distinct = tuple(dict.fromkeys(asked))
-    # All together: what is looked for at once is remembered so, for the last bit may depend on it.
-    curves = _KNOWN.of((distinct, room.key), lambda: tuple(_distinct_turns(distinct, room)))
-    found = dict(zip(distinct, curves, strict=True))
+    found = dict(zip(distinct, _distinct_turns(distinct, room), strict=True))
     return [found[turn] for turn in asked]
 
 
-def _distinct_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
+# Remembered all together, as they are looked for: the last bit may depend on that.
+@lru_cache(maxsize=REMEMBERED)
+def _distinct_turns(asked: tuple[AskedTurn, ...], room: Room) -> tuple[Curve, ...]:
     curves = _cheapest_turns(asked, room)
     for n, turn in enumerate(asked):
         manner = turn.manner
@@ -85,7 +87,7 @@ def _distinct_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:
             wider = tightness(other, manner.stride).radius_m
             if wider > radius + ALIKE:
                 curves[n], radius = other, wider
-    return curves
+    return tuple(curves)
 
 
 def _cheapest_turns(asked: Sequence[AskedTurn], room: Room) -> list[Curve]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -35,7 +36,6 @@ from diagram.path.open_prices import (
     wall_price,
     walls_price,
 )
-from diagram.path.remembered import Remembered
 from diagram.path.room import BROKEN, FARTHEST, FREE_AFTER, NEAR_RAIL, Room
 from diagram.trade import gaits
 
@@ -54,6 +54,8 @@ WITH = math.radians(10)
 """A line that lies with a rail to this lies with it."""
 OFF_A_WALL = 1e5
 """Price of a start straight off a wall: only where nothing else joins at all."""
+REMEMBERED = 1024
+"""Ways that are known when they are asked for again in the same room."""
 LOOKED_OVER, LOOKED_AT = 128, 16
 """Ways that are glanced at together, and looked at together."""
 STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
@@ -70,13 +72,10 @@ class _Found:
     fair: bool = True
 
 
-_KNOWN: Remembered[Curve] = Remembered(1024)
-
-
+@lru_cache(maxsize=REMEMBERED)
 def way_in(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:
     """The way from the start to the first fence, which is come to at `end`."""
-    key = (end, wanted, room.key, limits)
-    return _KNOWN.of(key, lambda: _cheapest(end, wanted, room, limits).curve)
+    return _cheapest(end, wanted, room, limits).curve
 
 
 def way_out(start: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> Curve:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -16,11 +15,12 @@ from diagram.geometry.region import ALIKE, Region, row_distances, segment_distan
 from diagram.trade.riding import riding
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Room:
     """Where the track may go: inside `region`, clear of obstacles.
 
-    Obstacles are segments from `a` to `b` (m, 2), each `thick` metres (m,) to either side.
+    Obstacles are segments from `a` to `b` (m, 2), each `thick` metres (m,) to either side. Rooms
+    are equal that are the same to the last bit.
     """
 
     region: Region
@@ -29,10 +29,15 @@ class Room:
     thick: Floats
 
     @cached_property
-    def key(self) -> Hashable:
-        """The same for rooms that are the same to the last bit."""
+    def _bits(self) -> tuple[object, ...]:
         sides = (self.a, self.b, self.thick)
         return (self.region.corners, *(side.tobytes() for side in sides))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Room) and self._bits == other._bits
+
+    def __hash__(self) -> int:
+        return hash(self._bits)
 
     def mirrored(self) -> Room:
         """Reflected in the x axis."""

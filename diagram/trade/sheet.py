@@ -14,6 +14,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, Val
 from pydantic_core import PydanticCustomError
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
+from diagram.plain import spaced
 from diagram.source import Document
 from diagram.trade.figures import Figure, Range, data_file
 from diagram.units import UnitError, parse_angle, parse_length, parse_length_range, parse_speed
@@ -30,7 +31,7 @@ class Sheet(BaseModel):
     model_config = ConfigDict(
         frozen=True,
         extra="forbid",
-        alias_generator=lambda name: name.replace("_", " "),
+        alias_generator=spaced,
         validate_by_name=False,
         validate_by_alias=True,
         defer_build=True,

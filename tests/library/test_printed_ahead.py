@@ -90,6 +90,25 @@ def test_what_cannot_be_printed_is_told_by_the_build(
     assert [why for _, why in built(found, tmp_path / "out").failed] == ["RuntimeError: no ink"] * 2
 
 
+def test_a_run_that_is_killed_between_taking_and_noting_goes_on(
+    yard: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What stands there without a checksum was begun by this command, and is its own."""
+
+    def killed(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    out = tmp_path / "out"
+    found = read(yard, out)
+    with monkeypatch.context() as now:
+        now.setattr(building.Record, "finish", killed)
+        with pytest.raises(KeyboardInterrupt):
+            built(found, out)
+    assert (out / "a.card.pdf").is_file()
+    done = built(read(yard, out), out)
+    assert (done.refused, len(done.written)) == ((), 7)
+
+
 def test_a_link_in_place_of_the_folder_is_not_followed(yard: Path, tmp_path: Path) -> None:
     out, elsewhere = tmp_path / "out", tmp_path / "elsewhere"
     out.mkdir()

@@ -7,7 +7,6 @@ import pytest
 
 from diagram.geometry.region import Region
 from diagram.path import natural_turn, open_ways
-from diagram.path.remembered import Remembered
 from diagram.path.room import Room
 from diagram.pipeline import plan_text
 
@@ -36,11 +35,10 @@ def ridden(title: str = "One", arena: str = "30 x 60 m", x: float = 20) -> list[
 
 @pytest.fixture
 def found(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """What is looked for and not remembered, with both memories empty."""
+    """What is looked for and not remembered, with nothing remembered."""
     looked: list[str] = []
-    for module, name in ((natural_turn, "_distinct_turns"), (open_ways, "_cheapest")):
-        memory: Remembered[object] = Remembered(64)
-        monkeypatch.setattr(module, "_KNOWN", memory)
+    forget()
+    for module, name in ((natural_turn, "_cheapest_turns"), (open_ways, "_cheapest")):
         own = getattr(module, name)
 
         def counted(*args: object, own: object = own, name: str = name) -> object:
@@ -51,9 +49,14 @@ def found(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return looked
 
 
+def forget() -> None:
+    natural_turn._distinct_turns.cache_clear()
+    open_ways.way_in.cache_clear()
+
+
 def test_other_words_ride_the_same_ways(found: list[str]) -> None:
     first = ridden()
-    assert sorted(set(found)) == ["_cheapest", "_distinct_turns"]
+    assert sorted(set(found)) == ["_cheapest", "_cheapest_turns"]
     found.clear()
     assert ridden("Another title") == first
     assert found == []
@@ -64,19 +67,16 @@ def test_another_place_or_arena_is_ridden_anew(found: list[str], other: dict[str
     first = ridden()
     found.clear()
     assert ridden(**other) != first  # type: ignore[arg-type]
-    assert "_distinct_turns" in found
+    assert "_cheapest_turns" in found
 
 
-def test_what_is_known_is_what_would_be_found(
-    found: list[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_is_known_is_what_would_be_found(found: list[str]) -> None:
     known = [ridden(x=20 + n / 8) for n in range(4)]
     assert [ridden(x=20 + n / 8) for n in range(4)] == known
-    for module in (natural_turn, open_ways):
-        monkeypatch.setattr(module, "_KNOWN", Remembered(64))
+    forget()
     found.clear()
     assert [ridden(x=20 + n / 8) for n in (3, 1, 0, 2)] == [known[n] for n in (3, 1, 0, 2)]
-    assert found.count("_distinct_turns") == 4
+    assert found.count("_cheapest_turns") == 4
 
 
 def test_rooms_are_the_same_to_the_last_bit_or_not() -> None:
@@ -86,18 +86,12 @@ def test_rooms_are_the_same_to_the_last_bit_or_not() -> None:
     def room(x: float, thick: float = 0.1) -> Room:
         return Room(region, a, np.array([[x, 2.0]]), np.array([thick]))
 
-    assert room(3.0).key == room(3.0).key
-    keys = {room(3.0).key, room(np.nextafter(3.0, 4.0)).key, room(3.0, 0.2).key,
-            room(3.0).mirrored().key}  # fmt: skip
-    assert len(keys) == 4
+    assert room(3.0) == room(3.0)
+    others = {room(3.0), room(np.nextafter(3.0, 4.0)), room(3.0, 0.2), room(3.0).mirrored()}
+    assert len(others | {room(3.0)}) == 4
+    assert room(3.0) != region
 
 
 def test_only_so_many_are_held() -> None:
-    memory: Remembered[int] = Remembered(3)
-    made: list[int] = []
-
-    def value(key: int) -> int:
-        return memory.of(key, lambda: made.append(key) or key)  # type: ignore[func-returns-value]
-
-    assert [value(n) for n in (1, 2, 3, 1, 4, 2, 1)] == [1, 2, 3, 1, 4, 2, 1]
-    assert made == [1, 2, 3, 4, 1]
+    for remembered in (natural_turn._distinct_turns, open_ways.way_in):
+        assert remembered.cache_parameters() == {"maxsize": 1024, "typed": False}

@@ -102,14 +102,13 @@ def _store(said: str | None, library: Library) -> Store | None:
     """The store of the library with this name, or the one in a file."""
     from diagram.diagnostics import near
     from diagram.exercise.inventory import read_store
-    from diagram.library.folding import fold
+    from diagram.library.collection import store_named
     from diagram.source import read
 
     if said is None:
         return None
-    named = {fold(store.name): store for store in library.stores}
-    if fold(said) in named:
-        return named[fold(said)]
+    if store := store_named(library.stores, said):
+        return store
     if not Path(said).is_file():
         known = near(said, [store.name for store in library.stores]) or "say a store.yaml"
         refused(f'no store is called "{said}", and no file; {known}')
