@@ -115,7 +115,7 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
     """
     from diagram.cli.library.shared import opened
     from diagram.lessons.choosing import NothingFitsError, choose, run_of
-    from diagram.lessons.yard import arena_of, store_of
+    from diagram.lessons.yard import yard_of
     from diagram.writers.files import write_bytes
 
     if to.exists() or to.is_symlink():
@@ -125,8 +125,7 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
         refused(f"{file} has a run already: take it out to have one chosen")
     library = opened(folder or file.parent)
     with reading():
-        arena = arena_of(written, document, library.folder)
-        store = store_of(written, document, library.folder)
+        arena, store = yard_of(written, document, library.folder)
     try:
         with patience(f"{file}: choosing"):
             chosen = choose(library, written, store, arena)

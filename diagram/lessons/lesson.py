@@ -14,7 +14,7 @@ from diagram.lessons.heights import at_height
 from diagram.lessons.moves import Order, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
-from diagram.lessons.yard import arena_of, exercise_file, store_of
+from diagram.lessons.yard import exercise_file, yard_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
 from diagram.model.reading import validate
 from diagram.planning import Plan
@@ -114,10 +114,11 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     stems = tuple(dict.fromkeys(step.exercise for step in written.run if step.exercise))
     file = exercise_file(document, stems[0]) if stems else None
     folder = (file or Path(document.name)).parent
-    arena = arena_of(written, document, folder)
+    arena, store = yard_of(written, document, folder)
     plans = _planned(document, written, stems)
-    # Where the lesson names none it is that of its exercises, which may lie a folder higher.
-    store = store_of(written, document, folder) if written.store or not plans else plans[0].store
+    if plans and not written.store:
+        # That of its exercises may lie a folder higher.
+        store = plans[0].store
     lines, problems = _lines(document, written, stems, plans)
     if problems:
         raise RejectedError(problems, {document.name: document.text})

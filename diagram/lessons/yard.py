@@ -25,9 +25,28 @@ def exercise_file(document: Document, stem: str) -> Path | None:
     return next((path for path in tried if path.is_file() and not path.is_symlink()), None)
 
 
-def arena_of(written: LessonWritten, document: Document, folder: Path) -> Arena | None:
-    """The arena that a lesson says, known in `folder`; None where it says none. Raises
-    RejectedError."""
+def yard_of(
+    written: LessonWritten, document: Document, folder: Path
+) -> tuple[Arena | None, Store | None]:
+    """The arena that a lesson says and the store that it names, both known in `folder`; None where
+    it says none, and for a store what the folder itself keeps. Raises RejectedError."""
+    arena = store = None
+    found: list[Diagnostic] = []
+    sources: dict[str, str] = {}
+    try:
+        arena = _arena(written, document, folder)
+    except RejectedError as problem:
+        found, sources = [*problem.diagnostics], problem.sources
+    try:
+        store = _store(written, document, folder)
+    except RejectedError as problem:
+        found, sources = [*found, *problem.diagnostics], {**sources, **problem.sources}
+    if found:
+        raise RejectedError(found, sources)
+    return arena, store
+
+
+def _arena(written: LessonWritten, document: Document, folder: Path) -> Arena | None:
     if written.arena is None:
         return None
     there = replace(document, name=str(folder / Path(document.name).name))
@@ -40,9 +59,7 @@ def arena_of(written: LessonWritten, document: Document, folder: Path) -> Arena 
         raise RejectedError(found, {document.name: document.text}) from None
 
 
-def store_of(written: LessonWritten, document: Document, folder: Path) -> Store | None:
-    """The store of the library in `folder` that a lesson names; without a name what the folder
-    itself keeps, if it does. Raises RejectedError."""
+def _store(written: LessonWritten, document: Document, folder: Path) -> Store | None:
     if written.store is None:
         file = folder / STORE_FILE
         return read_store(read(file)) if file.is_file() else None

@@ -33,6 +33,8 @@ STEPS_OTHERWISE = {
     "turn": "write `- turn: left`, with a colon",
     "line": "write `- line: 5 strides`, with a colon",
     "curve": "write `- bend: left, 6 strides`",
+    "end": "write `- finish: straight on, walk`",
+    "stop": "write `- finish: straight on, halt`",
 }
 """Steps that are said elsewhere."""
 

@@ -12,7 +12,7 @@ from diagram.lessons.choosing import Chosen, NothingFitsError, choose, run_of
 from diagram.lessons.lesson import Lesson, read_lesson
 from diagram.lessons.refusals import judged
 from diagram.lessons.sharing import names_a_side
-from diagram.lessons.yard import arena_of, store_of
+from diagram.lessons.yard import yard_of
 from diagram.library.collection import read_library
 from diagram.model.lesson_file import LessonWritten
 from diagram.model.reading import validate
@@ -50,7 +50,7 @@ def yard(tmp_path: Path) -> Path:
 def chosen(yard: Path, more: str) -> Chosen:
     document = read_text(HEAD.format(more=more), str(yard / "tonight.yaml"))
     wanted = validate(document, LessonWritten)
-    arena, store = arena_of(wanted, document, yard), store_of(wanted, document, yard)
+    arena, store = yard_of(wanted, document, yard)
     return choose(read_library(yard), wanted, store, arena)
 
 
@@ -150,7 +150,7 @@ def test_an_exercise_is_raised_to_no_height_but_its_own(yard: Path) -> None:
         str(yard / "tonight.yaml"),
     )
     wanted = validate(document, LessonWritten)
-    made = choose(read_library(yard), wanted, None, arena_of(wanted, document, yard))
+    made = choose(read_library(yard), wanted, None, yard_of(wanted, document, yard)[0])
     heights = {step["exercise"]: step.get("height") for step in run_of(made, wanted)
                if "exercise" in step}  # fmt: skip
     assert heights == {"elm": None, "oak": "2'6\""}
@@ -164,3 +164,9 @@ def test_words_that_name_a_side_are_found(words: str, named: bool) -> None:
         "arena: 40 x 80 m", arena).replace("To be put into a lesson.", words)  # fmt: skip
     made = plan_text(content)
     assert names_a_side(made) == named
+
+
+def test_both_wrong_names_are_told_at_once(yard: Path) -> None:
+    with pytest.raises(RejectedError) as caught:
+        planned(yard, "arena: scool\nstore: Bran\n", "elm")
+    assert [d.span.line for d in caught.value.diagnostics if d.span] == [4, 5]

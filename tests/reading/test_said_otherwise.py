@@ -40,6 +40,8 @@ def with_step(step: str) -> list[str]:
         return [step, "- jump: birch"]
     if step.startswith("- jump"):
         return ["- start: canter", step]
+    if step.startswith("- finish"):
+        return ["- start: canter", "- jump: birch", step]
     return ["- start: canter", "- jump: birch", step, "- jump: hazel", "- finish: straight on"]
 
 
