@@ -12,8 +12,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.checks import check
 from diagram.diagnostics import RejectedError
@@ -54,14 +56,12 @@ Edit = Put | Drop
 Kind = Callable[[Plan], Iterator["_Tried"]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Tried:
+class _Tried(Struct, frozen=True):
     words: str
     edits: tuple[Edit, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Proven:
+class Proven(Struct, frozen=True):
     """A change that was made, the text with it, and the plan of that text."""
 
     words: str

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -34,8 +35,7 @@ class Severity(StrEnum):
         return list(Severity).index(self)
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A stretch of one file. Lines and columns count from 1; the end column is exclusive."""
 
     file: str
@@ -52,8 +52,7 @@ class Span:
         return Span(self.file, self.line, begin, self.line, begin + max(length, 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Diagnostic:
+class Diagnostic(Struct, frozen=True):
     """One thing that is wrong, or worth knowing.
 
     `rule` names the bad thing; `hint` says what to write or do instead; `related` points at

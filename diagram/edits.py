@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import yaml
+from msgspec import Struct
 
 Path = tuple[str | int, ...]
 Value = str | list[Any] | dict[str, Any]
@@ -32,8 +32,7 @@ class EditError(ValueError):
         self.line = line
 
 
-@dataclass(frozen=True, slots=True)
-class Put:
+class Put(Struct, frozen=True):
     """`value` under `path`, in place of what is there or as a new last entry.
 
     A new entry goes right behind the entry `after`, if that is there.
@@ -44,8 +43,7 @@ class Put:
     after: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Drop:
+class Drop(Struct, frozen=True):
     """The entry at `path` taken out, with its line where it has one of its own."""
 
     path: Path

@@ -10,9 +10,10 @@ import copy
 import math
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.edits import Drop, EditError, Put, edited
@@ -29,8 +30,7 @@ from diagram.units import UnitError, feet_inches, parse_length
 Values = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What is to change. `arena` is a size, a name, or ``FILE:NAME`` of another library; `move`
     says how fences are moved from where they stand: ``rowan 2 steps left``."""
 
@@ -47,8 +47,7 @@ class Wanted:
         return self.mirrored or self.end_for_end
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(Struct, frozen=True):
     """The exercise before and after, the text of its new definition, and what of it is not kept."""
 
     before: Plan

@@ -15,11 +15,12 @@ import io
 import os
 import unicodedata
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from itertools import groupby
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.source import Mapping, Scalar, read
@@ -33,8 +34,7 @@ chapters 9 and 12 to 16, from memory): wrong, not only plain, where they are set
 JOINERS = "\u200c\u200d"
 
 
-@dataclass(frozen=True, slots=True)
-class GlyphPlace:
+class GlyphPlace(Struct, frozen=True):
     """A glyph by name, where it stands from the start of its run, and its advance, in em."""
 
     glyph: str
@@ -43,8 +43,7 @@ class GlyphPlace:
     advance: float
 
 
-@dataclass(frozen=True)
-class OwnFont:
+class OwnFont(Struct, frozen=True, dict=True):
     """A font file and what it has."""
 
     path: Path
@@ -163,8 +162,7 @@ def own_font() -> OwnFont | None:
     return named_font()[0]
 
 
-@dataclass(frozen=True, slots=True)
-class OwnRun:
+class OwnRun(Struct, frozen=True):
     """Neighbouring characters of one direction, set in the user's font or in the typeface."""
 
     text: str

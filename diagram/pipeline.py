@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+
+from msgspec.structs import replace
 
 if TYPE_CHECKING:
     from diagram.drawing import Drawn

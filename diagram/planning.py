@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.arena import POST_M, Arena
@@ -44,8 +45,7 @@ from diagram.trade.riding import riding
 from diagram.trade.words import Gait
 
 
-@dataclass(frozen=True)
-class SecondWay:
+class SecondWay(Struct, frozen=True):
     """The same bend in another number of strides: its line and how that rides."""
 
     strides: int
@@ -54,8 +54,7 @@ class SecondWay:
     rides: RidesAs
 
 
-@dataclass(frozen=True)
-class PlanLeg:
+class PlanLeg(Struct, frozen=True):
     """One leg of the ride, with all that is known of it.
 
     `resolved` is what is asked of it, `target_m` the length it was to have;
@@ -141,8 +140,7 @@ class PlanLeg:
         return self.link.path
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(Struct, frozen=True):
     """The ride in figures. `efforts` are fences jumped, poles on the ground not counted.
 
     `seconds` count the ground under the fences too, at the speed of the canter.
@@ -158,8 +156,7 @@ class Totals:
     work: Efforts
 
 
-@dataclass(frozen=True)
-class RideBeside:
+class RideBeside(Struct, frozen=True):
     """Another ride that goes at the same time: its name, and points along each of its legs."""
 
     name: str
@@ -174,8 +171,7 @@ def curve_points(curve: Curve) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in curve.points(ALONG_M))
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True, dict=True):
     """A whole exercise, placed and ridden."""
 
     exercise: Exercise

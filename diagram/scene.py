@@ -16,8 +16,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from typing import Literal, assert_never
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.style import INK, Colour, Pen
 from diagram.typeface import Weight, text_rise, text_width
@@ -27,8 +29,7 @@ Sized = Literal["ground", "paper"]
 Anchor = Literal["start", "middle", "end"]
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A rectangle on the paper, edges in mm. A box without content is EMPTY."""
 
     left: float
@@ -89,8 +90,7 @@ def union(boxes: Iterable[Box]) -> Box:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """A line through `points`, back to the first if `closed`."""
 
     points: tuple[Point, ...]
@@ -103,8 +103,7 @@ class Stroke:
         return box_around(self.points).grown(self.pen.width / 2)
 
 
-@dataclass(frozen=True, slots=True)
-class Fill:
+class Fill(Struct, frozen=True):
     """The area inside `points`, outlined with `pen` if there is one."""
 
     points: tuple[Point, ...]
@@ -117,8 +116,7 @@ class Fill:
         return box_around(self.points).grown(_reach(self.pen))
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(Struct, frozen=True):
     """A full circle of `radius` mm, filled if `fill` is a colour, outlined if there is a pen."""
 
     centre: Point
@@ -132,8 +130,7 @@ class Disc:
         return box_around([self.centre]).grown(self.radius + _reach(self.pen))
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """One line of text, `size` mm of type, starting at (centred on, ending at) `at`.
 
     `at` lies on the baseline, and the text turns about it by `angle` degrees anticlockwise.
@@ -176,8 +173,7 @@ class Text:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Struct, frozen=True):
     """Items that belong together; `title` says in words what they are, where that helps."""
 
     name: str
@@ -256,8 +252,7 @@ def walk(items: Iterable[Item]) -> Iterator[Item]:
             yield from walk(item.children)
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """A drawing of `width` by `height` mm; whatever lies beyond its edges is cut off.
 
     `title` and `description` are for those who hear the drawing instead of seeing it, in

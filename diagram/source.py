@@ -7,12 +7,12 @@ the text that was written; the field it stands in decides its type.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 import yaml
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
 
@@ -28,8 +28,7 @@ MOST_TEXT = 2 * LARGEST_FILE
 _FAST = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(Struct, frozen=True):
     """A single text. `start` is the column offset of the text inside the span (quotes)."""
 
     text: str
@@ -41,16 +40,14 @@ class Scalar:
         return self.span.within(start + (1 if self.quoted else 0), length)
 
 
-@dataclass(frozen=True, slots=True)
-class Sequence:
+class Sequence(Struct, frozen=True):
     """A list of values."""
 
     items: tuple[Node, ...]
     span: Span
 
 
-@dataclass(frozen=True)
-class Mapping:
+class Mapping(Struct, frozen=True, dict=True):
     """Keys and values in the order written."""
 
     entries: tuple[tuple[Scalar, Node], ...]
@@ -73,8 +70,7 @@ class Mapping:
 Node = Scalar | Sequence | Mapping
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """One file read: its name, its text and its values."""
 
     name: str

@@ -11,8 +11,9 @@ whoever chooses a type size wants to know how long the text gets.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.typeface import Printable as Printable
 from diagram.typeface import Weight as Weight
@@ -27,8 +28,7 @@ Cap = Literal["butt", "round"]
 """How a line ends: cut square at its last point, or with half a disc beyond it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(Struct, frozen=True):
     """A line's colour, width in mm, dashes (mm drawn, mm left out, ...; none = solid), ends.
 
     Corners are always rounded, in every kind of file.

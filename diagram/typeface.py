@@ -11,11 +11,12 @@ from __future__ import annotations
 import io
 import math
 import unicodedata
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from struct import iter_unpack, unpack_from
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from diagram.ownfont import OwnFont, in_order, own_font
 
@@ -45,16 +46,14 @@ SUBSTITUTE = "☐"
 """Stands for each character that cannot be set."""
 
 
-@dataclass(frozen=True, slots=True)
-class Printable:
+class Printable(Struct, frozen=True):
     """A text that can be set, and the characters of the original that could not be."""
 
     text: str
     missing: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(Struct, frozen=True):
     """One font file: for each character its advance and its lowest and highest point in em."""
 
     advances: dict[str, float]
@@ -118,8 +117,7 @@ def is_plain(text: str) -> bool:
     return all(c in face("regular").advances for c in settable(text).text)
 
 
-@dataclass(frozen=True, slots=True)
-class Outlined:
+class Outlined(Struct, frozen=True):
     """A text as shapes: SVG path data in thousandths of the type size with y UP, where each
     stands in em from the start of the baseline, and the width of all in em."""
 

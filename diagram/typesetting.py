@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from unicodedata import bidirectional
+
+from msgspec import Struct
 
 from diagram.scene import Item, Text, moved
 from diagram.style import INK, Weight, text_width
@@ -22,8 +23,7 @@ SHORT_LAST = 0.2
 """Of the measure: a last line shorter than this is mended by narrowing the paragraph."""
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Words of one face. A no-break space in them is never parted."""
 
     text: str
@@ -33,8 +33,7 @@ class Run:
 SetLine = tuple[Run, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Marks at the origin, y down from the top edge, and the height they take.
 
     `parts` are blocks inside it, each with where it stands: nothing is moved before a page is

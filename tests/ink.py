@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from msgspec.structs import replace
 from shapely import LineString, Point, Polygon, STRtree, box
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from functools import cache
+
+from msgspec.structs import replace
 
 from diagram.checks.does_not_fit import OF_PLACES
 from diagram.checks.rule import Rule, fact, with_fact

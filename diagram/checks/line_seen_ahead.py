@@ -4,7 +4,8 @@ The horse sees a line. What it sees should ride, or should not be there.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.checks.fence_in_the_way import SLACK, STOP_UNDER, passed
 from diagram.checks.rule import Rule, found, say, strides_text
@@ -30,8 +31,7 @@ STOP_FROM = Limit(NAME, "stop from")
 ONE_AND_A_CIRCLE = Limit(NAME, "caution before a circle within")
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(Struct, frozen=True):
     """What a horse that lands sees dead ahead: the fence, metres to it, canter strides to it."""
 
     first: Crossing

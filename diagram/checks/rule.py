@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
@@ -16,8 +18,7 @@ from diagram.units import length_text
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A check, named for the bad thing it looks for.
 
     `figures` are places in the data files of the trade, beside its own in ``limits.yaml``, that

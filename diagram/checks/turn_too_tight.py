@@ -5,7 +5,8 @@ to the rider, who may ride them wider than they are drawn: a little short there 
 """
 
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.checks.rule import Rule, found, on_leg, say
 from diagram.diagnostics import Diagnostic, Severity

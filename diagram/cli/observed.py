@@ -5,11 +5,11 @@ from __future__ import annotations
 import itertools
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+from msgspec import Struct
 
 from diagram.cli.common import REJECTED, show
 from diagram.diagnostics import RejectedError
@@ -21,8 +21,7 @@ if TYPE_CHECKING:
     from diagram.records.elements import Asks
 
 
-@dataclass(frozen=True)
-class RiddenTonight:
+class RiddenTonight(Struct, frozen=True):
     """One exercise as it is ridden tonight; `height_mm` is what most of its fences are built to."""
 
     plan: Plan
@@ -30,8 +29,7 @@ class RiddenTonight:
     asks: Asks
 
 
-@dataclass(frozen=True)
-class Evening:
+class Evening(Struct, frozen=True):
     """Everything asked for: a sheet for each run of exercises of one height, and the riders of
     the lesson's group where there is one."""
 

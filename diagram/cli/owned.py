@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.library.content import digest_of
 from diagram.library.record import ALONE, RECORD_FILE, Record
 
 
-@dataclass(frozen=True, slots=True)
-class Owned:
+class Owned(Struct, frozen=True):
     """A file about to be written: what of which exercise it is to hold, whether it was named."""
 
     target: Path

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 
 import click
+from msgspec import Struct
 
 from diagram.plain import counted
 from diagram.records.changes import Writer
@@ -42,8 +42,7 @@ ASKED = {
 }  # fmt: skip
 
 
-@dataclass
-class _Target:
+class _Target(Struct):
     """A round to be typed in, and what has been typed of it."""
 
     pair: Pair

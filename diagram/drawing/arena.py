@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.frame import Frame
 from diagram.exercise.arena import Arena, GatePlace
@@ -80,8 +81,7 @@ def _letter(arena: Arena, text: str, point: Point, frame: Frame) -> Text:
     return Text(at, text, SIDE_NAME, "bold", "middle")
 
 
-@dataclass(frozen=True, slots=True)
-class SideName:
+class SideName(Struct, frozen=True):
     """A side's name outside the rail: its lines, how it is turned, and how far out it begins."""
 
     side: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.sheet import Drawn, draw_plan

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
+
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame

@@ -8,15 +8,15 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 
 Segment = tuple[Point, Point]
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """A place for the middle of a label, what it points at, and what being there costs.
 
     Words turned by `angle` degrees are held as `lines` along them, which must be free `clear` mm
@@ -42,8 +42,7 @@ Surcharge = Callable[[Candidate], float]
 """What a place costs beyond its price, never less than nothing; infinite where it will not do."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ranked:
+class Ranked(Struct, frozen=True):
     """Candidates whose `make` gives them the cheapest first."""
 
     make: Callable[[], Iterator[Candidate]]

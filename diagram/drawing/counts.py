@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame

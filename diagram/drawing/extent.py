@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.planning import Plan
 
 COARSE_M = 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class Extent:
+class Extent(Struct, frozen=True):
     """Edges of the ground shown, metres in the arena's frame."""
 
     x0: float

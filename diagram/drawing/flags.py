@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.labels import (
@@ -35,8 +37,7 @@ IN_HAND_MM = 52.0
 """Measure of what stands in a flag."""
 
 
-@dataclass(frozen=True, slots=True)
-class GaitBar:
+class GaitBar(Struct, frozen=True):
     """A bar across the track at `s`."""
 
     s: float

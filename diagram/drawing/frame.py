@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
@@ -16,8 +17,7 @@ SCALES = (
 """Scales a drawing may have: a ruler's millimetres turn into metres in the head."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """A map from the arena's frame onto the paper. `left` and `bottom` are where (0, 0) falls,
     in mm from the left and the top of the drawing.
 

@@ -9,8 +9,10 @@ many. A wish for which no place is free is not painted but reported.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from itertools import islice
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked, Surcharge, cheapest_first
 from diagram.drawing.crowd import Crowd, round_boxes
@@ -35,8 +37,7 @@ PARTING = ("rail", "track")
 """What parts a label from what it belongs to."""
 
 
-@dataclass(frozen=True, slots=True)
-class LabelLine:
+class LabelLine(Struct, frozen=True):
     """One line of a label."""
 
     text: str
@@ -45,16 +46,14 @@ class LabelLine:
     colour: str = INK
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(Struct, frozen=True):
     """A place that was looked at, and what spoke against it; nothing for the one taken."""
 
     box: Box
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a label went: its box, what it points at, and all places looked at in order.
 
     `covers` says what it lies on: only a label moved by hand ever lies on anything. `apart` is
@@ -84,8 +83,7 @@ class Place:
         return self.chosen.angle if self.chosen else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """A label before it has a place.
 
     `says` is what it says in one line, for where it cannot be drawn. `nudge` moves it from its
@@ -107,8 +105,7 @@ class Wish:
     surcharge: Surcharge | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """A label with its marks and its place."""
 
     name: str
@@ -116,8 +113,7 @@ class Label:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Unplaced:
+class Unplaced(Struct, frozen=True):
     """A label for which the drawing has no room, and the places looked at."""
 
     name: str

@@ -7,7 +7,8 @@ line, and the row is that much higher.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.leaf_rows import SECOND_LINE, broken
 from diagram.scene import Item, Stroke, Text
@@ -24,8 +25,7 @@ LEAST_OFF = 40.0
 MIDDLE_RULE, THIN = Pen(INK, 0.5), Pen(INK, 0.25)
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     ends: tuple[str, ...]
     figure: str
     small: str
@@ -38,8 +38,7 @@ class _Row:
         return ROW + SECOND_LINE * (max(len(self.ends), len(self.off)) - 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Checks:
+class Checks(Struct, frozen=True):
     """The rows broken to the width of `columns`: right edge of the figures, then where small
     figures, errors, strides and what to do begin. `limit` is the error that all lines share."""
 

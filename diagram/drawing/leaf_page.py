@@ -6,7 +6,8 @@ Measures are millimetres of a page on its side. The left part is 0.55 of the wid
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.diagnostics import Severity
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.drawing.arena import arena_marks
 from diagram.drawing.fences import fence_marks

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.style import points
 
 
-@dataclass(frozen=True, slots=True)
-class RowSetting:
+class RowSetting(Struct, frozen=True):
     """How tight rows are set: heights in mm and sizes of type, from loose to tight. `end` is the
     right edge of the figures, `view` the least height of the side view. `short` puts the pieces
     beside the name and both feet of a fence on one line; `small_before` sets the small figures of

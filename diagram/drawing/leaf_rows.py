@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.leaf_row_settings import ROW_SETTINGS, RowSetting
 from diagram.drawing.side_view import side_view
@@ -33,8 +35,7 @@ MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 
-@dataclass(frozen=True)
-class RowText:
+class RowText(Struct, frozen=True):
     """What stands in a row: each tape with its text broken to the room left of its figure."""
 
     number: int

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.counts import LEAST_FOR_TICKS, counted, is_another
@@ -22,8 +23,7 @@ LONE_TICK, LANE_TICK = (1.6, 1.6), (0.0, 2.3)
 OTHER_TRACK = 12.0
 
 
-@dataclass(frozen=True, slots=True)
-class Stride:
+class Stride(Struct, frozen=True):
     """Where a stride ends: along the strand, its number, its leg."""
 
     s: float

@@ -7,7 +7,8 @@ room, for the pencil and for its pass mark. Paper millimetres.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.pad import broken, cut
 from diagram.records.observing import Column, ObservationSheet
@@ -20,8 +21,7 @@ MOST_WIDER = 1.6
 WIDEST_COLUMN = 42.0
 
 
-@dataclass(frozen=True, slots=True)
-class ColumnPlace:
+class ColumnPlace(Struct, frozen=True):
     """A column, where it begins, and by how much it is wider than it must be."""
 
     column: Column

@@ -6,15 +6,14 @@ each round gets a pattern, a line of words and a small drawing of its own, like 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.planning import Plan, PlanLeg
 
 ROUNDS = ("first", "second", "third", "fourth", "fifth", "sixth")
 
 
-@dataclass(frozen=True, slots=True)
-class RideParts:
+class RideParts(Struct, frozen=True):
     """The names of the parts in order, and the part of each leg by its number."""
 
     names: tuple[str, ...]

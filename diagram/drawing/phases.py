@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.furniture import NO_SUBSTITUTE, scale_line
 from diagram.drawing.parts import parts_of
@@ -19,8 +20,7 @@ GAP = 6.0
 """Millimetres between the drawings."""
 
 
-@dataclass(frozen=True, slots=True)
-class PhaseGrid:
+class PhaseGrid(Struct, frozen=True):
     """A sheet as it is held, how many drawings stand beside each other, the room of each."""
 
     sheet: PaperSheet

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from diagram.scene import Disc, Fill, Group, Item, Scene, Stroke
 from diagram.style import FILLER, INK, PALE, PAPER, PHASE_COLOURS, Pen

@@ -5,7 +5,9 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.beads import changes_over
 from diagram.drawing.counts import stride_words
@@ -26,8 +28,7 @@ MOST_IN_FULL, MOST_ROWS = 3, 10
 """Rows of a phase that say all there is to say, and of the whole ride."""
 
 
-@dataclass(frozen=True, slots=True)
-class Brevity:
+class Brevity(Struct, frozen=True):
     """What is left out to keep a phase on one line: that turns are counted in strides, that the
     end is straight on, how long turns are, names said before."""
 
@@ -164,8 +165,7 @@ def _landing(leg: PlanLeg, plan: Plan) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True)
-class RideRows:
+class RideRows(Struct, frozen=True):
     """The ride in rows of one measure: for each phase its lines, the first after its sample."""
 
     phases: tuple[tuple[int, tuple[SetLine, ...]], ...]

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import box_at
@@ -59,8 +61,7 @@ TOO_MUCH = 45.0
 """Points of cover from which a figure is left out where it may be."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Struct, frozen=True):
     """A line on the ground and what a tape reads along it, in the first of `sizes` that finds a
     free place. One that `must` be read from the drawing is left out only where it would lie on
     another word."""
@@ -74,8 +75,7 @@ class Dimension:
     must: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Struct, frozen=True):
     price: float
     order: int
     middle: Point

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing import counts, flags, names, numerals, second_ways, turn_words
@@ -54,8 +55,7 @@ LEAST_SIGN = 4.0
 """Millimetres: what is as high as this is a disc, a square or a word, and no numeral."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """A drawing, where its labels went, and those that went nowhere.
 
     `left_out` are classes of marks that were dropped for want of room, in words.
@@ -93,8 +93,7 @@ class Drawn:
         return (*missing, *covering)
 
 
-@dataclass(frozen=True, slots=True)
-class OnPaper:
+class OnPaper(Struct, frozen=True):
     """How a plan lies on paper: its scale, which way round, and mm kept on each side for names."""
 
     denominator: float

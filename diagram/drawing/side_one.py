@@ -6,7 +6,9 @@ Title and purpose above it, the ride in words and a foot below, nothing beside i
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.diagnostics import Severity
 from diagram.drawing.beads import changes_over, square_marks
@@ -30,8 +32,7 @@ FOOT_LINE = 6.0
 KEY_SQUARE = 4.2
 
 
-@dataclass(frozen=True, slots=True)
-class PaperSheet:
+class PaperSheet(Struct, frozen=True):
     """A sheet on its side, mm; `factor` is how much larger all is on it than on the small one."""
 
     width: float

@@ -7,7 +7,8 @@ figure is written to them. Safety cups are black.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.equipment import poles_in_rows
 from diagram.exercise.fence import PlacedFence
@@ -30,8 +31,7 @@ LEAST_VIEW = 8.0
 """Millimetres of ground that heights beside the view must leave it."""
 
 
-@dataclass(frozen=True, slots=True)
-class _View:
+class _View(Struct, frozen=True):
     """From the fence's frame, x ahead and z up in metres, to the paper."""
 
     origin: Point

@@ -11,11 +11,11 @@ import itertools
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from diagram.drawing.frame import Frame
 from diagram.drawing.parts import parts_of
@@ -53,8 +53,7 @@ MOST_CUT, LEAST_SLOW = 0.6, 4.5
 """Share of the first and of the last leg that may stay undrawn; mm of walk or trot that is kept."""
 
 
-@dataclass(frozen=True)
-class LegSpan:
+class LegSpan(Struct, frozen=True):
     """Where a leg lies on the strand, mm, and the part of the ride it belongs to."""
 
     begin: float
@@ -68,8 +67,7 @@ class LegSpan:
         return self.end - self.begin
 
 
-@dataclass(frozen=True)
-class Strand:
+class Strand(Struct, frozen=True, dict=True):
     """Places every STEP mm or less: `s` along the strand, where drawn, and how far aside.
 
     `spans` are the legs in order; between two of them lies a fence. `opposed` tells for each
@@ -378,8 +376,7 @@ def _eased(aside: Floats, s: Floats) -> Floats:
     return eased
 
 
-@dataclass(frozen=True, slots=True)
-class Bridge:
+class Bridge(Struct, frozen=True):
     """A crossing on the paper: the later pass at `over`, the earlier at `under`, mm along."""
 
     over: float

@@ -9,9 +9,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.drawing.flags import HOLLOW, INSIDE, slow_parts
 from diagram.drawing.frame import Frame
@@ -38,8 +38,7 @@ FROM_SIGN, APART = 3.4, 14.0
 FENCE_AIR = 0.9
 
 
-@dataclass(frozen=True, slots=True)
-class Blank:
+class Blank(Struct, frozen=True):
     """Where no track is drawn: a box round `centre` along `way`, or a disc (no `way`)."""
 
     centre: Point

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.labels import LabelLine, Wish, label_size, text_wish

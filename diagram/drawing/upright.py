@@ -6,7 +6,8 @@ As wide as it is told to be and as high as it needs: for a phone held upright, o
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut, scale_line
 from diagram.drawing.ride_words import ride_rows

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(Struct, frozen=True):
     """What of a plan is drawn.
 
     `phase` (from 0) draws one phase and only hints at the others. `turned` lays the arena's long

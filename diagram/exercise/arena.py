@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.beside import beside
@@ -27,8 +28,7 @@ SMALLEST, LARGEST = 10.0, 400.0
 ARENAS_FILE = "arenas.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class GatePlace:
+class GatePlace(Struct, frozen=True):
     """The gate: the middle of it, its width in metres and the side it is in."""
 
     middle: Point
@@ -47,8 +47,7 @@ POST_M = 0.1
 """Half the thickness of a post (common practice, no source)."""
 
 
-@dataclass(frozen=True)
-class Arena:
+class Arena(Struct, frozen=True):
     """An arena in its own frame: origin in a corner, x along a long side, y to its left."""
 
     name: str

@@ -7,7 +7,9 @@ single fences and the links from one to the next.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.fences import kind_names
@@ -24,8 +26,7 @@ UNKNOWN_FENCE = "unknown-fence"
 """What is wrong with a jump over a fence that is not there, whatever else the ride says."""
 
 
-@dataclass(frozen=True, slots=True)
-class ElementLesson:
+class ElementLesson(Struct, frozen=True):
     """What is said about one element: its purpose, what to watch, when it is passed, what to do if
     it goes wrong, and its pass mark in the few words that an observation sheet has room for."""
 
@@ -61,8 +62,7 @@ class ElementLesson:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Jump:
+class Jump(Struct, frozen=True):
     """A fence jumped once. `number` counts from 1 over the whole ride; `phase` from 0.
 
     `label` is its number as it is called and printed: ``3``, or ``7a`` for an element; nothing
@@ -84,8 +84,7 @@ class Jump:
     label: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(Struct, frozen=True):
     """The way to a jump, from the jump before it or from the start; or out to the finish.
 
     `inner` links lie inside a combination; `gap` counts them from 1. `gait` is the gait in
@@ -106,8 +105,7 @@ class Link:
     arrives: Gait = "canter"
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(Struct, frozen=True):
     """The whole ride."""
 
     start: StartSaid

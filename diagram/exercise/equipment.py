@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from diagram.exercise.fence import Fence
 from diagram.plain import counted
@@ -18,8 +19,7 @@ STORED_APART = ("gate", "wall")
 """Fillers that a store counts in rows of their own, whatever fence they fill."""
 
 
-@dataclass(frozen=True)
-class Equipment:
+class Equipment(Struct, frozen=True):
     """Pieces of one fence or of many. Poles and planks by their length in millimetres.
 
     `standards` are single ones. `ground_lines`, by their length, are counted in with the poles

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.course import Course
@@ -14,8 +14,7 @@ from diagram.model.definition import Definition
 from diagram.source import Document
 
 
-@dataclass(frozen=True, slots=True)
-class Exercise:
+class Exercise(Struct, frozen=True):
     """The definition and its file, the arena, single fences by name, the ride, and the terms.
 
     A file with several rides holds an exercise for each: `name` is that of the ride, `definition`

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.fences.kind import Kind, Measures, Parts
 from diagram.geometry.pose import Point, Pose
@@ -10,8 +10,7 @@ from diagram.trade.distances import FenceFacts
 from diagram.trade.fence_facts import KindFacts
 
 
-@dataclass(frozen=True, slots=True)
-class Fence:
+class Fence(Struct, frozen=True):
     """One fence with its measures settled; `whole` names the combination it belongs to.
 
     `wing_m` is how far the standards reach out beyond the poles on each side, `foot_m` how far
@@ -86,8 +85,7 @@ class Fence:
         return PlacedFence(self, pose)
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedFence:
+class PlacedFence(Struct, frozen=True):
     """A fence at a pose, facing the way it is first jumped."""
 
     fence: Fence

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from diagram.exercise.beside import beside
 from diagram.exercise.equipment import Equipment, equipment_of, in_all, pole_text
@@ -26,8 +27,7 @@ SAME_LENGTH_MM = 100
 MOST = 10_000
 
 
-@dataclass(frozen=True)
-class Store:
+class Store(Struct, frozen=True):
     """Pieces owned: `counts` by name, poles and planks by length in millimetres, fillers.
 
     None for a list that the file does not have.
@@ -49,8 +49,7 @@ class Store:
         return None if self.fillers is None else self.fillers.get(what, 0)
 
 
-@dataclass(frozen=True, slots=True)
-class TooFew:
+class TooFew(Struct, frozen=True):
     """One thing of which there is not enough. `instead` says what to do, `users` are fences."""
 
     what: str

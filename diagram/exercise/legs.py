@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.course import Course, Jump, Link
 from diagram.exercise.ends import landed, taken_off
@@ -21,8 +23,7 @@ from diagram.trade.words import Gait, Units
 Shape = Literal["start", "line", "bend", "turn", "rollback", "finish"]
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """A number of strides (0: a bounce, or the next pole), and the distance that it asks for.
 
     `target_m` is what of it is aimed at: its short or long end for a quiet or forward ride.
@@ -34,8 +35,7 @@ class Count:
     target_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class ResolvedLeg:
+class ResolvedLeg(Struct, frozen=True):
     """One way of the ride, from a jump or the start to the next jump or the finish.
 
     `gait` is the one in which it is begun; `link.gait` that of the approach, which the distance

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.model.definition import Definition, RideWritten
@@ -12,8 +12,7 @@ from diagram.trade.words import Gait
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OwnRide:
+class OwnRide(Struct, frozen=True):
     """One ride as if the file had no other.
 
     `definition` has its steps, horses, distances and level; `said` are the keys that it says

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from typing import cast
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from diagram.diagnostics import RejectedError, near
 from diagram.exercise.beside import beside
@@ -27,14 +29,16 @@ from diagram.units import UnitError, length_text, parse_length
 Path_ = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(Struct, frozen=True):
     """What every distance of the exercise is reckoned with."""
 
     horses: Horses
     table: StrideTable
     conditions: Conditions
-    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL, hash=False)
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
+
+    def __hash__(self) -> int:
+        return hash((self.horses, self.table, self.conditions, *self.judged_by.items()))
 
     def on(self, way: WaySaid | None) -> Terms:
         """The terms of one way: it may lie otherwise than the exercise as a whole."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.arena import Arena
@@ -21,8 +22,7 @@ END_M = 10.0
 Side = tuple[Point, Point]
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(Struct, frozen=True):
     """What was said, found: one of a point to be near, a side to be along, a pose to begin from."""
 
     point: Point | None = None

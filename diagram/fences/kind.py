@@ -7,8 +7,9 @@ the origin in the middle of its footprint. Metres.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.trade.fence_facts import kind_facts
 from diagram.trade.words import POLES
@@ -18,8 +19,7 @@ Raised = Literal["both ends", "left", "right"]
 BarKind = Literal["pole", "low pole", "plank", "ground line"]
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """A pole or plank from end to end, and how high it lies."""
 
     kind: BarKind
@@ -28,8 +28,7 @@ class Bar:
     height_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class FillerBox:
+class FillerBox(Struct, frozen=True):
     """A solid filler: a wall, a gate, boxes. Corner to opposite corner."""
 
     kind: str
@@ -37,8 +36,7 @@ class FillerBox:
     far: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Measures:
+class Measures(Struct, frozen=True):
     """The measures of one fence, all settled.
 
     `front_m` is the height of the front pole, `width_m` the length of the poles, `pole_m` their
@@ -57,8 +55,7 @@ class Measures:
     raised: Raised = "both ends"
 
 
-@dataclass(frozen=True, slots=True)
-class Parts:
+class Parts(Struct, frozen=True):
     """What stands and lies there. `planes` are the x of each pair of standards, front to back."""
 
     bars: tuple[Bar, ...]
@@ -67,8 +64,7 @@ class Parts:
     safety_cups: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A kind of fence.
 
     `facts` is its name in the trade's figures, where its group, its angle limit, its usual

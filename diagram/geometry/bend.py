@@ -8,7 +8,8 @@ one and `b` from the other. With a corner of radius r the track is
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.geometry.corner import SHARPEST, bend_pieces, reach, run
 from diagram.geometry.curve import Curve
@@ -17,8 +18,7 @@ from diagram.geometry.pose import Pose, wrap
 PARALLEL = math.radians(0.5)
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(Struct, frozen=True):
     """A solved bend. `shortest` and `longest` are the lengths within reach of the radii."""
 
     curve: Curve

@@ -8,11 +8,11 @@ NODES points integrate cos and sin to well under a micrometre.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from diagram.geometry.pose import Pose, wrap
 
@@ -27,8 +27,7 @@ _ABSCISSAE = (_X + 1) / 2
 _WEIGHTS = _W / 2
 
 
-@dataclass(frozen=True, slots=True)
-class CurvePiece:
+class CurvePiece(Struct, frozen=True):
     """A stretch over which the curvature runs evenly from `k0` to `k1` (1/m, left positive)."""
 
     length: float
@@ -53,8 +52,7 @@ class CurvePiece:
         )
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(Struct, frozen=True, dict=True):
     """Pieces laid end to end from a start pose. Evaluated at arc lengths in metres."""
 
     start: Pose

@@ -9,10 +9,10 @@ be a complex number, which stands for a place x + iy, or of length one for a dir
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -22,8 +22,7 @@ Numbers = NDArray[Any]
 """Real numbers, or complex ones that are places or directions."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dual:
+class Dual(Struct, frozen=True):
     """`value` of any shape and `slope` of that shape with the variables as last axis."""
 
     value: Numbers

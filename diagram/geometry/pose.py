@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 Point = tuple[float, float]
 """Ground metres in the arena's frame: x along a long side, y to its left."""
@@ -21,8 +22,7 @@ def unit_towards(start: Point, end: Point) -> Point:
     return (end[0] - start[0]) / length, (end[1] - start[1]) / length
 
 
-@dataclass(frozen=True, slots=True)
-class Pose:
+class Pose(Struct, frozen=True):
     """A place and the direction faced there, anticlockwise from the x axis."""
 
     x: float

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property, reduce
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -17,8 +17,7 @@ ALIKE = 1e-7
 """Metres or radians that differ by less than this differ by rounding."""
 
 
-@dataclass(frozen=True)
-class Region:
+class Region(Struct, frozen=True, dict=True):
     """The inside of a simple polygon. Corners run anticlockwise, metres."""
 
     corners: tuple[Point, ...]

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from diagram.geometry.corner import corner_pieces, reach, run, shape_table
 from diagram.geometry.curve import Curve, CurvePiece, Floats
@@ -22,8 +22,7 @@ STRAIGHT_SAMPLES = 9
 TINY = 1e-9
 
 
-@dataclass(frozen=True)
-class Sized:
+class Sized(Struct, frozen=True):
     """Candidate routes with their corners sized. N routes of m vertices.
 
     `points` (N, m + 2, 2), `turns` and `radii` (N, m), `lines` (N, m + 1) lengths between
@@ -42,7 +41,7 @@ class Sized:
 
     def pick(self, index: npt.NDArray[np.intp]) -> Sized:
         """Some of the routes."""
-        return Sized(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
+        return Sized(*(getattr(self, name)[index] for name in self.__struct_fields__))
 
 
 def measure(points: Floats, out: float, into: float, cap: float) -> Sized:

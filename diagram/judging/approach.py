@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import takewhile
+
+from msgspec import Struct
 
 from diagram.path.limits import least_radius
 from diagram.path.line import Crossing
@@ -12,8 +13,7 @@ from diagram.planning import Plan, PlanLeg
 from diagram.trade.words import Gait
 
 
-@dataclass(frozen=True, slots=True)
-class Approach:
+class Approach(Struct, frozen=True):
     """The last stretch before a fence in one gait.
 
     `strides` are whole strides of it and parts, take-off not counted, and of a way in only those

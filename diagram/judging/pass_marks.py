@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 import textwrap
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.course import Path
 from diagram.planning import PlanLeg
 
 
-@dataclass(frozen=True, slots=True)
-class PassMark:
+class PassMark(Struct, frozen=True):
     """What is to be passed at the fence of a leg: of the way first, then of the fence.
 
     `passed` is the pass mark as it is said, `short` what the file wants on the sheet instead;

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.exercise.fence import Fence
 from diagram.path.line import Crossing
@@ -13,8 +13,7 @@ WATER = "liverpool"
 """The kind of fence that has water under it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """One distance inside a row, with the fences at its ends.
 
     `strides` are those said, or those it rides in; `distance` is what they ask for.
@@ -37,8 +36,7 @@ class Gap:
         return self.off_m / (self.strides + 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """Fences one after another, no more than two strides apart; poles are passed over."""
 
     fences: tuple[Crossing, ...]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from diagram.lessons.heights import HAIR_M
 from diagram.library.entry import Entry, arena_name
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
     from diagram.exercise.inventory import Store
 
 
-@dataclass(frozen=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """What the lesson says, the arena in which it is, and what there is to build with; None where
     any will do."""
 

@@ -11,8 +11,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from diagram.lessons.candidates import Asked, untaught
 from diagram.lessons.heights import HAIR_M
@@ -44,8 +46,7 @@ BAND_MIN = 15
 """Minutes of a lesson that weigh more than a fence to carry (common practice, no source)."""
 
 
-@dataclass(frozen=True)
-class Chosen:
+class Chosen(Struct, frozen=True):
     """Exercises in the order to ride them, with how often and why each; the work between, and the
     minutes in which nobody rides; `untaught` says of each goal not taught why, `drawn` how
     high in metres each exercise is in its file."""

@@ -8,7 +8,8 @@ that stands up to a foot from where its own file puts it, it is ridden over the 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose

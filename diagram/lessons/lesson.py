@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.lessons.heights import at_height
@@ -28,8 +29,7 @@ if TYPE_CHECKING:
 OWN_ROUNDS = 1
 
 
-@dataclass(frozen=True, slots=True)
-class SheetLine:
+class SheetLine(Struct, frozen=True):
     """One row of the running sheet. Times in minutes after midnight.
 
     `exercise` numbers the exercises from 0; `jumps` are those of one horse that leaves nothing
@@ -47,8 +47,7 @@ class SheetLine:
     jumps: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class AsRidden:
+class AsRidden(Struct, frozen=True):
     """An exercise as it stands for one or more lines: how high, and what of it lies."""
 
     exercise: int
@@ -56,8 +55,7 @@ class AsRidden:
     lies: frozenset[str]
 
 
-@dataclass(frozen=True)
-class Lesson:
+class Lesson(Struct, frozen=True):
     """Everything that the sheet prints and the refusals look at.
 
     `moved` are the exercises laid out otherwise than in their files, over fences that stand.
@@ -135,8 +133,7 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class _Together:
+class _Together(Struct, frozen=True):
     """The exercises over their places, and what is carried and built for all of them."""
 
     plans: tuple[Plan, ...]

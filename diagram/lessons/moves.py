@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.lessons.spots import Build, SharedSpot
 from diagram.plain import counted
@@ -21,8 +23,7 @@ practice, no source; only their order matters)."""
 MOST_IN_ALL_ORDERS = 7
 
 
-@dataclass(frozen=True, slots=True)
-class Moves:
+class Moves(Struct, frozen=True):
     """The work between the exercises of one order. `walks` counts how often someone goes in."""
 
     fences: int
@@ -45,8 +46,7 @@ class Moves:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class SpotChange:
+class SpotChange(Struct, frozen=True):
     """What is done at one place before one exercise. `kind` (empty where only the ground line
     changes) and `height_mm` are of what is built there then, `line` says where its ground line
     comes to lie, if elsewhere; a rail that goes up or down takes its pair of cups along."""
@@ -60,8 +60,7 @@ class SpotChange:
     line: str = ""
 
 
-@dataclass(frozen=True)
-class Order:
+class Order(Struct, frozen=True):
     """Exercises in an order, with the changes before each and the work in all."""
 
     sequence: tuple[int, ...]

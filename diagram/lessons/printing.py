@@ -4,7 +4,8 @@ serves them all, and one of each move where fences are carried."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import set_up_of, stages

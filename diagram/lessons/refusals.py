@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.inventory import missing_from

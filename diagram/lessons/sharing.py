@@ -11,7 +11,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.checks import check
 from diagram.diagnostics import RejectedError, Severity
@@ -28,8 +30,7 @@ TRIED = 40
 LEAST_INSIDE_M = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """A guest turned and shifted: which of its fences fall on which that stand, and where its
     bodies come to be."""
 

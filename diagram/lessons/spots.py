@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
@@ -27,8 +28,7 @@ CLEAR_M = 1.5
 the check of a fence in the way)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Build:
+class Build(Struct, frozen=True):
     """How a fence is built in one exercise: what must be changed when it serves another.
 
     `line` is the side of its ground line as the first exercise of the place faces it.
@@ -42,8 +42,7 @@ class Build:
     line: Literal["none", "front", "back", "both"] = "none"
 
 
-@dataclass(frozen=True)
-class SharedSpot:
+class SharedSpot(Struct, frozen=True):
     """One place on the ground. `builds` by number of exercise; `blocks` are exercises that it
     must not stand in while they are ridden; `name` is that of the first that uses it, with its
     number where an exercise before has a fence of that name elsewhere."""
@@ -55,8 +54,7 @@ class SharedSpot:
     blocks: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class FromBehind:
+class FromBehind(Struct, frozen=True):
     """A spread of one exercise that another one meets from its back."""
 
     first: int

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.exercise.arena import resolve_arena

@@ -7,9 +7,10 @@ takes them: what was printed before a run was stopped is there for the next one.
 from __future__ import annotations
 
 import shutil
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from diagram.library.building import FileTask, Prints, keys_of, tasks_of, waiting_file
 from diagram.library.collection import ReadJob, read_rides
@@ -22,8 +23,7 @@ if TYPE_CHECKING:
 WAITING = ".tapeline-waiting"
 
 
-@dataclass(frozen=True, slots=True)
-class PrintAhead:
+class PrintAhead(Struct, frozen=True):
     """Reads an exercise and prints of it what `folder` does not have. Runs in a process of its
     own; what cannot be printed is left to the build, which says why."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.library.collection import Library
@@ -26,8 +27,7 @@ KINDS = {"card": "card.pdf", "leaf": "leaf.pdf", "drawing": "drawing.svg"}
 """What is built of each exercise, and how its file ends: no two are ever written to one path."""
 
 
-@dataclass(frozen=True, slots=True)
-class FileTask:
+class FileTask(Struct, frozen=True):
     """One file to write of one exercise; `ride` is the number of the ride that is drawn."""
 
     exercise: Path
@@ -37,8 +37,7 @@ class FileTask:
     ride: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """All files to write of one exercise, which is planned once for them."""
 
     exercise: Path
@@ -47,8 +46,7 @@ class Work:
     units: Units
 
 
-@dataclass(frozen=True)
-class Done:
+class Done(Struct, frozen=True):
     """What came of building: names of files, and why others were not written."""
 
     written: tuple[str, ...]
@@ -171,8 +169,7 @@ def write_work(work: Work) -> tuple[str, ...]:
     return tuple(checksums)
 
 
-@dataclass(frozen=True)
-class Prints:
+class Prints(Struct, frozen=True, dict=True):
     """What is printed of the rides of one exercise, each ride drawn once for all of it.
 
     Several rides have a card each, one after the other; fences stand the same in all of them, so

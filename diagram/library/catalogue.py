@@ -6,7 +6,8 @@ A4 upright with facing pages, in millimetres from the top left corner.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.pad import Pad, broken
 from diagram.library import said
@@ -33,8 +34,7 @@ INDEX_ROWS = 56
 CAUTION = "Distances are where to begin. Ride only with a qualified person in the ring."
 
 
-@dataclass(frozen=True)
-class Book:
+class Book(Struct, frozen=True):
     """The pages, and exercises that could not be printed with why."""
 
     pages: tuple[Scene, ...]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.library.riding import ride_texts
@@ -17,16 +18,14 @@ LONGEST_M = 86.0
 STEP = 50
 
 
-@dataclass(frozen=True, slots=True)
-class CellJob:
+class CellJob(Struct, frozen=True):
     """An exercise and the scale of the book."""
 
     path: Path
     scale: int
 
 
-@dataclass(frozen=True, slots=True)
-class ExerciseCell:
+class ExerciseCell(Struct, frozen=True):
     """Drawing and texts of one exercise."""
 
     plan: SmallPlan

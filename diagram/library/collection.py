@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from msgspec import Struct, ValidationError, convert, to_builtins
+from msgspec.structs import replace
+
 from diagram.diagnostics import Diagnostic, RejectedError, Severity
 from diagram.library.content import combined, key_of
-from diagram.library.entry import Entry, entry_of, from_values, to_values
+from diagram.library.entry import Entry, entry_of
 from diagram.library.folding import fold, stem_in_ascii
 from diagram.library.kept import Kept
 from diagram.library.links import Links, links_of
@@ -30,8 +32,7 @@ SAVED_EVERY = 100
 """Exercises read: so many at most are read again after a run that was killed."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReadJob:
+class ReadJob(Struct, frozen=True):
     """An exercise file to read, and the key under which its entry is kept."""
 
     path: Path
@@ -39,16 +40,14 @@ class ReadJob:
     key: str
 
 
-@dataclass(frozen=True, slots=True)
-class Failed:
+class Failed(Struct, frozen=True):
     """An exercise that cannot be read, with the whole message."""
 
     path: Path
     message: str
 
 
-@dataclass(frozen=True)
-class Library:
+class Library(Struct, frozen=True):
     """The exercises of a folder. `entries` stand by group, from low to high, then by title;
     `stores` are those that it names."""
 
@@ -129,7 +128,7 @@ def read_library(
                 failed.append(Failed(job.path, result))
             else:
                 entries.append(result)
-                kept.put(job.key, to_values(result))
+                kept.put(job.key, to_builtins(result))
             if n % SAVED_EVERY == SAVED_EVERY - 1:
                 kept.save()
     finally:
@@ -222,8 +221,8 @@ def _kept_entry(path: Path, stem: str, kept: Kept) -> Entry | Failed | str:
         return Failed(path, f"cannot read {path}: {problem.strerror or problem}")
     try:
         values = kept.get(key)
-        return from_values(values) if values is not None else key
-    except (KeyError, TypeError, ValueError, AttributeError):
+        return convert(values, Entry) if values is not None else key
+    except ValidationError:
         return key
 
 

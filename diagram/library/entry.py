@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, fields
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from diagram.diagnostics import Severity
 from diagram.library.fits import Rectangle, rectangles
@@ -23,8 +24,7 @@ if TYPE_CHECKING:
     from diagram.planning import Plan
 
 
-@dataclass(frozen=True, slots=True)
-class Pieces:
+class Pieces(Struct, frozen=True):
     """What is carried out for an exercise, as the builder's leaf counts it: the name in
     `store.yaml`, the length in millimetres (0 for what has none), the number; `lines` of the
     poles, by length, are ground lines."""
@@ -47,8 +47,7 @@ class Pieces:
         return -(-self.of("standards") // 2)
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True, forbid_unknown_fields=True):
     """One exercise as a library lists it.
 
     `heights` are the lowest and the highest fence, 0 for poles alone; `jumps` counts every
@@ -189,25 +188,3 @@ def _words(plan: Plan) -> str:
         arena_name(plan.arena),
     ]  # fmt: skip
     return fold(" ".join(" ".join(parts).split()))
-
-
-def to_values(entry: Entry) -> dict[str, Any]:
-    """The entry as values that JSON can hold."""
-    return asdict(entry)
-
-
-def from_values(values: dict[str, Any]) -> Entry:
-    """An entry of what `to_values` made and JSON brought back.
-
-    Raises KeyError, TypeError or ValueError where the values are those of another version.
-    """
-    known = {field.name for field in fields(Entry)}
-    if set(values) != known:
-        raise ValueError("these are not the values of an entry")
-    kept = {name: _frozen(value) for name, value in values.items()}
-    pieces = {name: _frozen(value) for name, value in values["pieces"].items()}
-    return Entry(**(kept | {"pieces": Pieces(**pieces)}))
-
-
-def _frozen(value: Any) -> Any:
-    return tuple(_frozen(item) for item in value) if isinstance(value, (list, tuple)) else value

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import near
 from diagram.library.entry import Entry
 
 
-@dataclass(frozen=True, slots=True)
-class LinkProblem:
+class LinkProblem(Struct, frozen=True):
     """A link that cannot be: in which exercise it is said, what is wrong, what to write."""
 
     stem: str
@@ -18,8 +18,7 @@ class LinkProblem:
     hint: str
 
 
-@dataclass(frozen=True, slots=True)
-class Links:
+class Links(Struct, frozen=True):
     """For every exercise, what to ride before it and after it, in the order of the library."""
 
     before: Mapping[str, tuple[str, ...]]

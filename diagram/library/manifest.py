@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.library.folding import fold
 
@@ -28,8 +29,7 @@ class PackError(ValueError):
     """A packed library that is not opened, with why in one line."""
 
 
-@dataclass(frozen=True)
-class Manifest:
+class Manifest(Struct, frozen=True):
     """`files` are the checksums by path. Nothing in it names riders or horses."""
 
     title: str

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import io
 import zipfile
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.library.collection import Library
 from diagram.library.content import checksum
@@ -30,8 +31,7 @@ EPOCH = (1980, 1, 1, 0, 0, 0)
 """The date on every file of a pack, so that the same library is the same bytes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Packed:
+class Packed(Struct, frozen=True):
     """The bytes of a pack, and the paths in it."""
 
     data: bytes

@@ -11,9 +11,10 @@ import json
 import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.library.catalogue import catalogue
 from diagram.library.collection import Library
@@ -33,8 +34,7 @@ class NotOursError(Exception):
     """The folder is there and was not written by `publish`; says so."""
 
 
-@dataclass(frozen=True)
-class Published:
+class Published(Struct, frozen=True):
     """What came of it: exercises on pages, how many of them were worked out anew, what failed."""
 
     exercises: int

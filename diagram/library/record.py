@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
+
+from msgspec import Struct
 
 from diagram.library.content import digest_of
 from diagram.writers.files import write_bytes
@@ -21,8 +22,7 @@ ALONE = " of "
 """In the key of a file that was made by itself, not with its library: what of which exercise."""
 
 
-@dataclass(frozen=True, slots=True)
-class BuiltFile:
+class BuiltFile(Struct, frozen=True):
     """One result: the key of its content, and the checksum of the file; None if only begun."""
 
     key: str

@@ -14,9 +14,10 @@ import hashlib
 import json
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError, Severity
 from diagram.library.fits import Rectangle
@@ -41,8 +42,7 @@ PLACED_BY = (
 TAUGHT = {"purpose", "watch", "passed when", "if it goes wrong"}
 
 
-@dataclass(frozen=True, slots=True)
-class Rings:
+class Rings(Struct, frozen=True):
     """What one exercise fits, the key of what that was worked out from, and the layout code (`by`)
     that did."""
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import os
 import stat
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.library.kinds import ENDINGS, kind_of
 
@@ -20,16 +21,14 @@ MARKERS = ("tapeline-site.json", "tapeline-built.jsonl")
 """A folder with one of these was written by this program: its files are results."""
 
 
-@dataclass(frozen=True, slots=True)
-class Skipped:
+class Skipped(Struct, frozen=True):
     """A path that was not opened, and why."""
 
     path: Path
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class FolderFiles:
+class FolderFiles(Struct, frozen=True):
     """The files of a folder by what they are, each sorted by path; `skipped` is what was left."""
 
     folder: Path

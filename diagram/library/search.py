@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.inventory import Store
 from diagram.library.entry import Entry
@@ -11,8 +12,7 @@ from diagram.library.fits import Rectangle, fits
 from diagram.library.folding import fold
 
 
-@dataclass(frozen=True, slots=True)
-class WantedExercise:
+class WantedExercise(Struct, frozen=True):
     """What an exercise must be. None and empty ask nothing; lengths in metres.
 
     `ring` is the ground there is, long and wide, `arena` the name of an arena it is drawn for.

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.units import Units
@@ -12,8 +13,7 @@ from diagram.units import Units
 Files = dict[str, bytes]
 
 
-@dataclass(frozen=True, slots=True)
-class SiteJob:
+class SiteJob(Struct, frozen=True):
     """One exercise to work on. `name` is what its files are called."""
 
     exercise: Path
@@ -23,8 +23,7 @@ class SiteJob:
     prints: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SiteWork:
+class SiteWork(Struct, frozen=True):
     """Its files by their path in the site, and the values that its page is filled with."""
 
     files: Files

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.parts import parts_of
 from diagram.geometry.pose import Point
@@ -22,8 +23,7 @@ STANDING = (0.5, 0.7)
 """Dashes of a fence that stands there and is not jumped."""
 
 
-@dataclass(frozen=True, slots=True)
-class SmallPlan:
+class SmallPlan(Struct, frozen=True):
     """Marks with their top left corner at the origin, millimetres."""
 
     marks: Group

@@ -13,8 +13,9 @@ import zipfile
 import zlib
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.library.content import checksum
@@ -35,16 +36,14 @@ LARGEST_ARCHIVE = 64 * 1024 * 1024
 """Bytes of the packed file itself."""
 
 
-@dataclass(frozen=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """A pack whose every file was read and found to be what its manifest says."""
 
     manifest: Manifest
     files: dict[str, bytes]
 
 
-@dataclass(frozen=True)
-class Merge:
+class Merge(Struct, frozen=True):
     """What unpacking into a folder would do: paths that are new, the same, or other than there.
 
     `blocked` are paths that cannot be written, each with why.

@@ -13,9 +13,10 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
 from multiprocessing import resource_tracker
 from typing import TypeVar
+
+from msgspec import Struct
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
@@ -24,8 +25,7 @@ FEW = 4
 """Jobs. So few are done before another process has started."""
 
 
-@dataclass(frozen=True, slots=True)
-class Broken:
+class Broken(Struct, frozen=True):
     """A job that came to nothing, in one line."""
 
     why: str

@@ -70,6 +70,7 @@ class Written(BaseModel):
         # One schema is built for the whole file instead of one for every block: half the
         # time of a cold start.
         defer_build=True,
+        arbitrary_types_allowed=True,
     )
 
 

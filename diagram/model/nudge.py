@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.model.phrases import Grammar, PhraseError, read_phrase
 
 FURTHEST_MM = 200.0
 
 
-@dataclass(frozen=True, slots=True)
-class Nudge:
+class Nudge(Struct, frozen=True):
     """Millimetres on the paper from where the label would stand if nothing were in its way."""
 
     right_mm: float = 0.0

@@ -11,8 +11,9 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.diagnostics import near
 from diagram.units import UnitError, parse_angle, parse_length
@@ -42,8 +43,7 @@ class PhraseError(ValueError):
         self.length = length
 
 
-@dataclass(frozen=True, slots=True)
-class Clause:
+class Clause(Struct, frozen=True):
     """One part of a phrase and where it begins in it."""
 
     text: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from diagram.model.phrases import (
     COUNT,
@@ -34,8 +35,7 @@ PACES: dict[str, Pace] = {"steady": "quiet", "quiet": "quiet", "forward": "forwa
                           "long": "forward", "normal": "normal"}  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Transition:
+class Transition(Struct, frozen=True):
     """A change of gait inside a line: to `gait` for some steps or seconds.
 
     It stands in the middle of the line, or begins `after` strides from landing.
@@ -47,8 +47,7 @@ class Transition:
     after: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WhereSaid:
+class WhereSaid(Struct, frozen=True):
     """A part of the arena: along a side, through the gate, out of a corner (of two sides, or near
     a mark), near a mark or side, or at the end of the arena that one lies at."""
 
@@ -56,8 +55,7 @@ class WhereSaid:
     names: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CircleSaid:
+class CircleSaid(Struct, frozen=True):
     """A circle ridden on the way. `diameter` metres, or as large as fits; `where`, if said."""
 
     left: bool
@@ -65,8 +63,7 @@ class CircleSaid:
     where: WhereSaid | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class StartSaid:
+class StartSaid(Struct, frozen=True):
     """How the ride begins: gait and lead, where from, and on which circle before.
 
     In trot and walk, which have no lead, `lead` is the rein.
@@ -78,8 +75,7 @@ class StartSaid:
     circle: CircleSaid | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class JumpSaid:
+class JumpSaid(Struct, frozen=True):
     """A fence jumped: which, from which side, how far off straight, and the landing lead."""
 
     fence: str
@@ -88,8 +84,7 @@ class JumpSaid:
     land: Lead | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WaySaid:
+class WaySaid(Struct, frozen=True):
     """The way to the next fence, or round to it.
 
     `left` is None for a straight line; `turn` radians (left positive) if the angle is given;
@@ -121,8 +116,7 @@ class WaySaid:
     gate: GateWay | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FinishSaid:
+class FinishSaid(Struct, frozen=True):
     """How the ride ends: with the rail, straight on or on a circle, where, and in which gaits, one
     after the other."""
 
@@ -132,8 +126,7 @@ class FinishSaid:
     where: WhereSaid | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedSaid:
+class PlacedSaid(Struct, frozen=True):
     """A fence placed from another: so far beyond it along its line, turned by so much."""
 
     fence: str
@@ -144,8 +137,7 @@ class PlacedSaid:
     turn: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class OnSaid:
+class OnSaid(Struct, frozen=True):
     """A line that a fence stands on: the centre line, a quarter line, a diagonal, along a side
     so far in, or between two marks. `side` is the one that a quarter line is near to."""
 
@@ -155,8 +147,7 @@ class OnSaid:
     marks: tuple[str, str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ArrangedSaid:
+class ArrangedSaid(Struct, frozen=True):
     """How fences stand to each other: parallel or square, mirrored over a line, equally far, or
     together in a shape.
 
@@ -175,8 +166,7 @@ class ArrangedSaid:
     rein: Lead | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MovedSaid:
+class MovedSaid(Struct, frozen=True):
     """A fence moved from where it stands: metres ahead and to the left, as it faces."""
 
     fence: str

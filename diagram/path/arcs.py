@@ -14,11 +14,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.corner import ALONG, ASIDE, EASE, corner_pieces, run
@@ -32,8 +32,7 @@ SHORTEST_TURN, SHORTEST_TURN_BACK, AHEAD_M = math.radians(15), math.radians(90),
 """A turn of less goes once round as well; the second to an end not so many metres ahead."""
 
 
-@dataclass(frozen=True)
-class Pairs:
+class Pairs(Struct, frozen=True, dict=True):
     """Pairs of poses to join by a turn: places, headings in radians, and 1 for left, -1 for right.
 
     All of one shape. `gap` is the end in the frame of the start and `net` what is turned in all,
@@ -79,15 +78,14 @@ class Pairs:
     @property
     def names(self) -> tuple[str, ...]:
         """Of the parts."""
-        return tuple(self.__dataclass_fields__)
+        return tuple(self.__struct_fields__)
 
     def __getitem__(self, chosen: Any) -> Pairs:
         """Some of the pairs, or the same with more axes."""
         return Pairs(*(getattr(self, name)[chosen] for name in self.names))
 
 
-@dataclass(frozen=True)
-class Ways:
+class Ways(Struct, frozen=True):
     """Ways for pairs: `lines` (..., 4) in metres, `arcs` (..., 3) in radians to the hand, and the
     `radius` (...)."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.bend import bend, vertex_distances
 from diagram.geometry.corner import EASE, arc_pieces

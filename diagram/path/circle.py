@@ -4,9 +4,9 @@ as near as can be to where it is said."""
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.corner import EASE, circle_pieces
 from diagram.geometry.curve import Curve
@@ -22,8 +22,7 @@ TRIED = 41
 SAMPLES = 48
 
 
-@dataclass(frozen=True, slots=True)
-class Circled:
+class Circled(Struct, frozen=True):
     """A way with a circle in it, and the metres that this has to spare (negative: is short of)."""
 
     curve: Curve

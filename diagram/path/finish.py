@@ -12,9 +12,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.region import ALIKE
@@ -39,8 +39,7 @@ WITH = math.radians(17)
 """Tracks that lie with each other to this are drawn side by side (`drawing.strand`)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ended:
+class Ended(Struct, frozen=True):
     """A way out, and how many metres at its end are ridden in the gaits that are finished in."""
 
     curve: Curve

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.legs import ResolvedLeg
 from diagram.path.room import Manner
@@ -13,8 +14,7 @@ from diagram.trade.riding import riding
 from diagram.trade.words import EXPERIENCES, Gait
 
 
-@dataclass(frozen=True, slots=True)
-class GaitLimits:
+class GaitLimits(Struct, frozen=True):
     """Limits in one gait.
 
     `stride_m` is one stride of it, `landing_m` the ground from a fence to the first stride's
@@ -30,8 +30,7 @@ class GaitLimits:
     liked_strides: float
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """Limits in every gait, for one kind of horse."""
 
     walk: GaitLimits

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.course import Course, Jump, Link
@@ -36,8 +38,7 @@ A_TURN = riding().turns.a_turn.value
 """A leg that bends less than this is ridden on either lead."""
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(Struct, frozen=True):
     """A fence as it is jumped."""
 
     jump: Jump
@@ -64,8 +65,7 @@ class Crossing:
         return landed(self.jump, self.fence.fence).placed_in(self.fence.pose)
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """One leg of the ridden line: what was asked of it, and its curve; of the way out also how many
     metres are ridden in the gaits that are finished in."""
 
@@ -139,8 +139,7 @@ def _turns(
     return dict(zip(asked, natural_turns(list(asked.values()), room), strict=True))
 
 
-@dataclass(frozen=True, slots=True)
-class _Rider:
+class _Rider(Struct, frozen=True):
     """Rides leg by leg through one arena."""
 
     arena: Arena

@@ -8,9 +8,9 @@ a fence to where the track bends more than a rider would notice.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Curve, CurvePiece, Floats
 from diagram.path.limits import GaitLimits
@@ -24,8 +24,7 @@ SAME_STRIDE = 0.25
 """Nor to the quarter stride."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tightness:
+class Tightness(Struct, frozen=True):
     """Radius in metres of the tightest circle gone round (infinite where all is straight), and
     metres along the track to its middle."""
 

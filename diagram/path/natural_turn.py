@@ -12,10 +12,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Curve, Floats
 from diagram.geometry.pose import Pose
@@ -46,8 +47,7 @@ REMEMBERED = 1024
 have changed, of a lesson at another height, of a change that is tried out."""
 
 
-@dataclass(frozen=True, slots=True)
-class AskedTurn:
+class AskedTurn(Struct, frozen=True):
     """One turn to ride: from where to where, to which hand, and in which manner."""
 
     start: Pose
@@ -140,8 +140,7 @@ def _net_turn(start: Pose, end: Pose) -> float:
     return turn if turn > least else turn + 2 * math.pi
 
 
-@dataclass(frozen=True, slots=True)
-class _Choice:
+class _Choice(Struct, frozen=True):
     """A route's points (m + 2, 2), what it costs, and what it breaks (price units)."""
 
     points: Floats

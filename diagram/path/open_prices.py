@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -26,8 +25,7 @@ LOOK, GLANCE = (12, 9), (4, 3)
 """Places on each arc and each line at which a way is looked at; and a part of just these."""
 
 
-@dataclass(frozen=True, slots=True)
-class WantedWay:
+class WantedWay(Struct, frozen=True):
     """What an open way should be: strides in all and straight ones; the hand it turns to (as
     ridden) and whether that is said; straight on; along one side; near a point; from a pose."""
 

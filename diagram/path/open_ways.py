@@ -12,11 +12,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Curve, CurvePiece, Floats
@@ -62,8 +63,7 @@ STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
+class _Found(Struct, frozen=True):
     """A way in, its price in metres, and whether it is fair: no tighter than is wanted, a straight
     stride at least, and not on the outside lead."""
 

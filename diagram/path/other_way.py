@@ -7,9 +7,9 @@ fences allow, and says itself how it rides.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.legs import slice_limit
 from diagram.geometry.bend import bend
@@ -21,8 +21,7 @@ TRIED = 31
 AS_LONG_M = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class OtherWay:
+class OtherWay(Struct, frozen=True):
     """A second line: its curve, and the radians off straight at which both fences are jumped."""
 
     curve: Curve

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
@@ -15,8 +16,7 @@ from diagram.geometry.region import ALIKE, Region, row_distances, segment_distan
 from diagram.trade.riding import riding
 
 
-@dataclass(frozen=True, eq=False)
-class Room:
+class Room(Struct, frozen=True, eq=False, dict=True):
     """Where the track may go: inside `region`, clear of obstacles.
 
     Obstacles are segments from `a` to `b` (m, 2), each `thick` metres (m,) to either side. Rooms
@@ -92,8 +92,7 @@ PIECE = 12
 from most of them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(Struct, frozen=True):
     """How a turn should be ridden, in metres.
 
     `least_radius` and `liked_radius` of the bend; `out` and `into` straight after the first
@@ -159,8 +158,7 @@ ALLOWED = 1.0
 """Price units of broken limits under which no more elaborate route is looked for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One turn to find: from `start` to `end`, `net` radians to the left in all."""
 
     start: Pose

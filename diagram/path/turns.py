@@ -13,9 +13,9 @@ horses want; so what is chosen never gets tighter for wanting more.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Curve, Floats
@@ -69,8 +69,7 @@ SAME_PRICE = 1e-6
 Shape = Callable[[Pairs, Floats, Floats, Floats], Ways]
 
 
-@dataclass(frozen=True)
-class TurnsFound:
+class TurnsFound(Struct, frozen=True):
     """The best way for each pair (N,), its price in metres, and the part of it for broken limits.
 
     `broken` is infinite where no way was found at all.

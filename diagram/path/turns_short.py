@@ -8,10 +8,11 @@ the fences, by the measures that the checks use: so what is taken is found clean
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from diagram.exercise.arena import Arena
@@ -61,8 +62,7 @@ TRACK_SHORT_M = 0.05
 """Metres by which the ridden line may fall short of a limit before another layout is tried."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """A ride as it will be drawn: metres by which it falls short, all together, and its legs; none
     where it was not ridden to the end."""
 
@@ -87,8 +87,7 @@ def ridden_short(
     return _Judge(exercise, placed, room, limits, {} if bounds is None else bounds).judged(most)
 
 
-@dataclass(frozen=True)
-class _Judge:
+class _Judge(Struct, frozen=True, dict=True):
     exercise: Exercise
     placed: dict[str, PlacedFence]
     room: Room
@@ -200,8 +199,7 @@ def free_of(link: Link, points: Floats) -> dict[str, NDArray[np.bool_]]:
     return free
 
 
-@dataclass(frozen=True, slots=True)
-class StoppedWay:
+class StoppedWay(Struct, frozen=True):
     """A way that cannot be ridden from where the fences stand: what is amiss, the line of the file,
     and by how many metres."""
 

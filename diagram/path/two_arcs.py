@@ -10,10 +10,10 @@ the one towards the other, and its ends lie ``radius * conj(z)`` on and ``radius
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.corner import ALONG, ASIDE, EASE
@@ -27,8 +27,7 @@ SQUARE_RAD = math.radians(0.5)
 TAU = 2 * np.pi
 
 
-@dataclass(frozen=True)
-class TwoArcs:
+class TwoArcs(Struct, frozen=True):
     """Turns of one shape (...), all to the left or all to the right with one `radius`.
 
     `out`, `far` and `into` are metres straight before, between and after the arcs, which turn
@@ -64,7 +63,7 @@ class TwoArcs:
         shape = self.possible.shape
         parts = {
             name: np.broadcast_to(getattr(self, name), shape)[chosen]
-            for name in self.__dataclass_fields__
+            for name in self.__struct_fields__
             if name not in ("hand", "radius")
         }
         return TwoArcs(**parts, hand=self.hand, radius=self.radius)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from itertools import islice
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
@@ -135,8 +137,7 @@ def _alike(one: Arrangement, other: Arrangement) -> bool:
     return all(a.distance(b.point) < ALIKE_M for a, b in pairs)
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(Struct, frozen=True):
     """A problem as it is solved, in a mirror or not; `bad` says how badly arrangements ride."""
 
     asked: Problem

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.placing.outcome import Layout

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Pose
 from diagram.solver.relations import Path
@@ -14,8 +15,7 @@ Outcome = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Residual:
+class Residual(Struct, frozen=True):
     """What a relation is off by: metres in place, radians in heading."""
 
     words: str
@@ -24,8 +24,7 @@ class Residual:
     off_rad: float
 
 
-@dataclass(frozen=True, slots=True)
-class Shortage:
+class Shortage(Struct, frozen=True):
     """A limit that is not kept, and by how many metres."""
 
     words: str
@@ -33,16 +32,14 @@ class Shortage:
     short_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """Something to change with which everything does fit, and how crowded it then is."""
 
     words: str
     crowding: float
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """How the places came about.
 
     It is tight where every equation holds but a check warns of where the fences stand.

@@ -6,7 +6,8 @@ Whatever is said becomes a relation; fences of which everything is said stand at
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -32,8 +33,7 @@ from diagram.trade.words import Gait
 from diagram.units import UnitError, parse_angle
 
 
-@dataclass(frozen=True, slots=True)
-class Pinned:
+class Pinned(Struct, frozen=True):
     """What the file says of places: bodies in its order, relations, and the poses settled by them.
 
     `poses` are those of bodies of which everything is said.

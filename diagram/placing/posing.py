@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, fields, replace
+
+from msgspec.structs import fields, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -41,8 +42,7 @@ CIRCLE_OF_LEAST = 0.9
 """A circle is ridden all round with its ease once, so that it may be as much tighter."""
 
 
-@dataclass(frozen=True, slots=True)
-class PosedExercise(Exercise):
+class PosedExercise(Exercise, frozen=True):
     """What a problem is made from, so that it can be posed again with something changed.
 
     `others` are further rides over the same fences, which stand where all of them can be ridden.

@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.geometry.pose import wrap
 from diagram.placing.designer.carriers import carriers_of

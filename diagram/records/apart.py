@@ -18,11 +18,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise, product
 from typing import Any
 
 import numpy as np
+from msgspec import Struct
 
 Array = np.ndarray[Any, np.dtype[Any]]
 
@@ -42,8 +42,7 @@ FEWEST = 20
 """With fewer tries in the whole record nothing is fitted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(Struct, frozen=True):
     """One try: as asked or not, of what kind, at what height, when (days), who, and which day."""
 
     asked: bool
@@ -54,8 +53,7 @@ class Trial:
     rider: str
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """A mixture of normals, one for each triple of scales.
 
     Columns of `modes` are the kinds, the height, the time, the horses and the riders;
@@ -109,8 +107,7 @@ class Fit:
         return float(self.weights @ self.scales[:, 2])
 
 
-@dataclass(frozen=True)
-class Mixture:
+class Mixture(Struct, frozen=True):
     """A figure as the model knows it: weights, means and spreads of normals."""
 
     weights: Array
@@ -172,8 +169,7 @@ def prior_sd(scale: int) -> float:
     return math.sqrt(float(weight @ values**2 / weight.sum()))
 
 
-@dataclass(frozen=True)
-class _Cells:
+class _Cells(Struct, frozen=True):
     """Equal tries together: so many of so many as asked, in rows sorted by pair and day."""
 
     x: Array

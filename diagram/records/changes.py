@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from typing import Any, Literal
+
+from msgspec import Struct
 
 from diagram.records.file import RecordFile, now
 from diagram.records.trouble import trouble
@@ -85,8 +86,7 @@ def _json(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Struct, frozen=True):
     """What was done at one go: its number, when, how, and so many rows of each table."""
 
     number: int

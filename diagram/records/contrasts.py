@@ -8,8 +8,9 @@ narrows its range, by its prior alone; so nothing is said then, however sure it 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.records.apart import Fit, Mixture
 from diagram.records.rates import difference
@@ -22,8 +23,7 @@ NARROWED = 0.75
 NEARLY_SURE = 0.95
 
 
-@dataclass(frozen=True)
-class Contrast:
+class Contrast(Struct, frozen=True):
     """Two horses under one rider (`what` is horse), or two riders on one horse.
 
     `sure` is the chance that `better` does better; 0 where they cannot be told apart.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
+
+from msgspec.structs import asdict
 
 from diagram.records.changes import Writer
 from diagram.records.entry import MARK_KEYS, WHOSE_KEYS

@@ -8,9 +8,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct, field
 
 from diagram.judging.pass_marks import pass_mark
 from diagram.path.line import Crossing
@@ -21,8 +22,7 @@ from diagram.records.values import Shape
 from diagram.units import length_text
 
 
-@dataclass(frozen=True)
-class Asks:
+class Asks(Struct, frozen=True):
     """What is asked tonight otherwise than in the file: strides, heights and spreads, each by the
     number that the card prints (``2``, ``4a``).
 

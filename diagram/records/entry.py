@@ -7,8 +7,10 @@ out, seconds, lead.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from typing import Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from diagram.records.sheets import TickBox, doubtful
 from diagram.records.values import Element, ExerciseVersion, Hand, Mark, Whose
@@ -24,8 +26,7 @@ Field = Literal["mark", "whose", "strides", "out", "seconds", "lead"]
 Box0 = tuple[int, Field]
 
 
-@dataclass(frozen=True)
-class RoundEntry:
+class RoundEntry(Struct, frozen=True):
     """A round being typed in.
 
     `done` are the boxes answered, in order, so that Backspace knows what comes back; `typed`

@@ -11,9 +11,10 @@ from __future__ import annotations
 import contextlib
 import json
 import sqlite3
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.records.changes import Writer
 from diagram.records.file import PATIENCE_S, RecordFile, copies_of
@@ -22,8 +23,7 @@ from diagram.records.people import person_id
 from diagram.records.versions import APPLICATION_ID
 
 
-@dataclass(frozen=True, slots=True)
-class Forgotten:
+class Forgotten(Struct, frozen=True):
     """What went. `left` are places where the name still stands, because it is something else's.
 
     `copies` are those that the person went from too, `unreached` those that could not be opened,

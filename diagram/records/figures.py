@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.records.rates import rate
 from diagram.records.readiness import Readiness
@@ -23,8 +23,7 @@ MOST_LEGS = 24
 SECONDS_IN_A_MINUTE = 60
 
 
-@dataclass(frozen=True, slots=True)
-class ShareRange:
+class ShareRange(Struct, frozen=True):
     """One share with its range of 8 in 10; no range where there are too few tries for one."""
 
     text: str
@@ -33,8 +32,7 @@ class ShareRange:
     high: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class LegRow:
+class LegRow(Struct, frozen=True):
     """One way: counts as asked, and what was ridden against what is drawn."""
 
     name: str
@@ -44,16 +42,14 @@ class LegRow:
     speed: str
 
 
-@dataclass(frozen=True, slots=True)
-class LegGroup:
+class LegGroup(Struct, frozen=True):
     """The ways of one exercise."""
 
     title: str
     rows: tuple[LegRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ComparedRow:
+class ComparedRow(Struct, frozen=True):
     """Two sides and what may be said of the difference."""
 
     what: tuple[str, str]
@@ -61,8 +57,7 @@ class ComparedRow:
     words: str
 
 
-@dataclass(frozen=True)
-class FiguresPage:
+class FiguresPage(Struct, frozen=True):
     """All that is printed on the second page of a pair. `left_out` counts ways without room."""
 
     title: str

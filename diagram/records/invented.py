@@ -10,8 +10,10 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.planning import Plan
 from diagram.records.changes import Writer
@@ -41,8 +43,7 @@ SLOWER = 0.06
 """Of the time of a line, for each stride more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Habit:
+class Habit(Struct, frozen=True):
     """How often a pair rides, in which winters, and how high at the beginning and the end."""
 
     rider: str

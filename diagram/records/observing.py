@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.judging.pass_marks import clauses, on_the_sheet
 from diagram.records.readiness import Shown, standing
@@ -18,8 +19,7 @@ MARGIN = 10.0
 """Millimetres at the sides of the sheet."""
 
 
-@dataclass(frozen=True, slots=True)
-class FigureBox:
+class FigureBox(Struct, frozen=True):
     """A box for a figure: ``of 5``, ``out 4``, ``s``, or the lead asked."""
 
     kind: Literal["strides", "seconds", "lead"]
@@ -27,8 +27,7 @@ class FigureBox:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """One element; `called` is its number on paper. `clauses` are its pass mark from its first
     clause to all of it, of which the longest that fits is printed; without a pass mark (not
     `passed`) what to watch.
@@ -45,8 +44,7 @@ class Column:
     changes: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PairRow:
+class PairRow(Struct, frozen=True):
     """A pair, or a blank row; `look` are the elements with a black corner, each as the number of
     its exercise on the sheet and its own."""
 
@@ -56,8 +54,7 @@ class PairRow:
     look: frozenset[tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetPart:
+class SheetPart(Struct, frozen=True):
     """One exercise of the lesson; `number` is its place on the sheet, from 0."""
 
     number: int
@@ -65,8 +62,7 @@ class SheetPart:
     columns: tuple[Column, ...]
 
 
-@dataclass(frozen=True)
-class ObservationSheet:
+class ObservationSheet(Struct, frozen=True):
     """Everything that is printed on a sheet; lengths in text, the margin in millimetres."""
 
     number: int

@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from copy import deepcopy
-from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.planning import Plan
 from diagram.records.elements import (
@@ -34,8 +36,7 @@ FEWEST_STRIDES = 5
 """Asked in a line to which one more may be added."""
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """An exercise of the library, as it is filed or with something asked otherwise.
 
     `lowest_mm` and `highest_mm` are how low and how high it may be built, where it says that;
@@ -60,8 +61,7 @@ class Offer:
         return ExerciseVersion(0, self.title, "", "", elements)
 
 
-@dataclass(frozen=True)
-class Suggestion:
+class Suggestion(Struct, frozen=True):
     """An exercise, or what the step file asks of one, with what it would show.
 
     `known` is whether the library has it; `file` and `asked` are what to tell `observe`.
@@ -77,8 +77,7 @@ class Suggestion:
     asked: str = ""
 
 
-@dataclass(frozen=True)
-class Suggested:
+class Suggested(Struct, frozen=True):
     """As few exercises as show what is missing, and what no exercise of the library shows."""
 
     exercises: tuple[Suggestion, ...]

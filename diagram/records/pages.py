@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.plain import counted
 from diagram.records.apart import Fit
@@ -46,8 +47,7 @@ INCH_STEP_MM, METRIC_STEP_MM = 76.2, 50.0
 MOST_LEVELS = 6
 
 
-@dataclass(frozen=True, slots=True)
-class RequirementRow:
+class RequirementRow(Struct, frozen=True):
     """One line of the table."""
 
     by: str
@@ -68,8 +68,7 @@ class RequirementRow:
     months: tuple[Month, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RowGroup:
+class RowGroup(Struct, frozen=True):
     """The rows of the horse, the rider or both."""
 
     by: str
@@ -79,8 +78,7 @@ class RowGroup:
     rows: tuple[RequirementRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StridePanel:
+class StridePanel(Struct, frozen=True):
     """One way of a line: tries by moment (months since year 0) and count."""
 
     name: str
@@ -88,8 +86,7 @@ class StridePanel:
     tries: tuple[tuple[float, int], ...]
 
 
-@dataclass(frozen=True)
-class ReadinessPage:
+class ReadinessPage(Struct, frozen=True):
     """All that is printed on the page of a pair.
 
     `pairs` are name, low and high end, middle, and whether it is the pair of the page; `to_print`
@@ -118,8 +115,7 @@ class ReadinessPage:
     foot: str
 
 
-@dataclass(frozen=True)
-class AtHand:
+class AtHand(Struct, frozen=True):
     """The exercises at hand, and the arena they are wanted for as one says it."""
 
     offers: Sequence[Offer]

@@ -12,14 +12,13 @@ middle of the scale one unit of it is q (1 - q) of share.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 HELD = 0.8
 """The ranges that are printed hold the true share in 8 of 10 cases."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rate:
+class Rate(Struct, frozen=True):
     """`x` of `n` as asked, on `days` days, with the range of the true share."""
 
     x: int

@@ -8,10 +8,11 @@ tries. The page never says that a pair may go up; the trainer does.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.records.apart import Fit, fit
 from diagram.records.contrasts import Contrast, contrasts, linked, misses
@@ -30,8 +31,7 @@ BREAK = 12 * 7
 """Days without a round after which a new look-back begins: a child grows, a horse was off."""
 
 
-@dataclass(frozen=True, slots=True)
-class Month:
+class Month(Struct, frozen=True):
     """`x` of `n` as asked in a month, counted in months since year 0."""
 
     number: int
@@ -39,8 +39,7 @@ class Month:
     n: int
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """One requirement and how it stands. `days` are those with a try as asked.
 
     `others` are the tries with another partner, by name: as asked, and in all. `since` is set
@@ -62,8 +61,7 @@ class Shown:
         return bool(self.others) and sum(n for _, _, n in self.others) == self.rate.n
 
 
-@dataclass(frozen=True)
-class Readiness:
+class Readiness(Struct, frozen=True):
     """One page: a pair, a step, a day. `met` are the fillers that the horse has met."""
 
     pair: Pair

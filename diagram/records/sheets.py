@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass, field, replace
 from datetime import date
+
+from msgspec import Struct, field
+from msgspec.structs import asdict, replace
 
 from diagram.planning import Plan
 from diagram.records.changes import Writer
@@ -100,8 +102,7 @@ def place_called(record: RecordFile, exercise: int, called: str) -> int:
     return places[called]
 
 
-@dataclass(frozen=True, slots=True)
-class TickBox:
+class TickBox(Struct, frozen=True):
     """What is written at one element of one round; the fields are columns of the record."""
 
     mark: Mark
@@ -112,8 +113,7 @@ class TickBox:
     lead: Hand | None = None
 
 
-@dataclass(frozen=True)
-class Filled:
+class Filled(Struct, frozen=True):
     """One round as written on a sheet: boxes by the place of their element; empty is not seen."""
 
     pair: Pair

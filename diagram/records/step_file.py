@@ -7,9 +7,10 @@ common practice and the trainer's to change.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, get_args
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, RejectedError, near
 from diagram.records.trouble import trouble
@@ -34,8 +35,7 @@ WITHIN_S = 0.5
 """Seconds by which a time may be off, where the file says nothing else."""
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
+class Counts(Struct, frozen=True):
     """Which elements or rounds are tries of a requirement; None where the file says nothing.
 
     Lengths are millimetres. `spread_mm` is -1 for "as wide as high".
@@ -59,8 +59,7 @@ class Counts:
     another_horse: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(Struct, frozen=True):
     """How often, on how many days, how lately. Days for both times."""
 
     right: int
@@ -76,8 +75,7 @@ class Ask:
         return self.right / self.of
 
 
-@dataclass(frozen=True, slots=True)
-class Requirement:
+class Requirement(Struct, frozen=True):
     """One thing to be shown. `verb` and `noun` say it to a parent."""
 
     key: str
@@ -92,8 +90,7 @@ class Requirement:
     within_s: float = WITHIN_S
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """From one height to the next, in millimetres."""
 
     file: str

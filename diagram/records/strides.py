@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from diagram.records.rates import difference, slope, widening
 from diagram.records.readiness import moment, month_number
@@ -24,8 +25,7 @@ DAY_SD = 0.35
 NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-@dataclass(frozen=True)
-class Counted:
+class Counted(Struct, frozen=True):
     """A way that was counted often: out or home, strides asked, tries by moment and count."""
 
     head: str
@@ -99,8 +99,7 @@ def seasons_words(lines: Sequence[Counted]) -> str:
     return f"in {NUMBERS[asked] if asked < len(NUMBERS) else asked}: {'; '.join(parts)}"
 
 
-@dataclass(frozen=True, slots=True)
-class ElementFigures:
+class ElementFigures(Struct, frozen=True):
     """One element in figures over all rounds of a pair.
 
     `right` of the counts are as asked, on `days` days. Metres, metres a second; `spread` is the
@@ -182,8 +181,7 @@ def _deviation(values: Sequence[int]) -> float | None:
     return math.sqrt(sum((v - mean) ** 2 for v in values) / (len(values) - 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """``39 of 40, then 36 of 38``: two shares, and the range of the second less the first.
 
     `names` are the two sides, `days` the days of each. `low` and `high` are None where either

@@ -7,15 +7,16 @@ the mark, so that nothing is counted twice. What nobody saw counts neither way.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.records.apart import Trial
 from diagram.records.step_file import Counts, Requirement
 from diagram.records.values import Element, ExerciseVersion, Pair, Round, Seen
 
 
-@dataclass(frozen=True, slots=True)
-class Try:
+class Try(Struct, frozen=True):
     """One try, in its round."""
 
     round: Round

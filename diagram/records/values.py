@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
+
+from msgspec import Struct
 
 Mark = Literal["as asked", "with work", "not as asked", "not jumped"]
 Whose = Literal["horse", "rider", "both", "unknown"]
@@ -14,8 +15,7 @@ Shape = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """A rider, by the name the yard uses. Tries before `since` are not looked at."""
 
     person_id: int
@@ -26,8 +26,7 @@ class Person:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Horse:
+class Horse(Struct, frozen=True):
     """A horse or pony. `stride_mm` is its own canter stride where that is known."""
 
     horse_id: int
@@ -39,8 +38,7 @@ class Horse:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(Struct, frozen=True):
     """A rider on a horse."""
 
     pair_id: int
@@ -53,8 +51,7 @@ class Pair:
         return f"{self.person.name} and {self.horse.name}"
 
 
-@dataclass(frozen=True)
-class Element:
+class Element(Struct, frozen=True):
     """One fence of an exercise with the way to it, as it was when the sheet was printed.
 
     `canter_mm` is the ground between the bases, `landing_mm` and `take_off_mm` what the two
@@ -101,8 +98,7 @@ class Element:
         return int(self.tags.get("above mm", 0))
 
 
-@dataclass(frozen=True)
-class ExerciseVersion:
+class ExerciseVersion(Struct, frozen=True):
     """One version of an exercise."""
 
     exercise_id: int
@@ -112,8 +108,7 @@ class ExerciseVersion:
     elements: tuple[Element, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Day:
+class Day(Struct, frozen=True):
     """One lesson."""
 
     day_id: int
@@ -125,8 +120,7 @@ class Day:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """What was seen at one element in one round. `height_mm` only where it is not the round's."""
 
     element: Element
@@ -139,8 +133,7 @@ class Seen:
     height_mm: int
 
 
-@dataclass(frozen=True)
-class Round:
+class Round(Struct, frozen=True):
     """One round of a pair over an exercise; elements that nobody watched are not in `seen`."""
 
     round_id: int
@@ -159,8 +152,7 @@ class Round:
         return max((one.height_mm for one in self.seen), default=self.height_mm)
 
 
-@dataclass(frozen=True, slots=True)
-class PrintedSheet:
+class PrintedSheet(Struct, frozen=True):
     """A printed observation sheet: rows and columns as they stood on paper.
 
     `timed` are the places, by exercise, where seconds are asked.
@@ -176,8 +168,7 @@ class PrintedSheet:
     timed: tuple[frozenset[int], ...]
 
 
-@dataclass(frozen=True)
-class History:
+class History(Struct, frozen=True):
     """A whole record at one moment."""
 
     yard: str

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.plain import counted
 from diagram.records.pages import (
@@ -26,8 +28,7 @@ HEADS = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class PairColumn:
+class PairColumn(Struct, frozen=True):
     """One pair. `counts` are shown, of how many, and whose column says the same."""
 
     rider: str
@@ -39,8 +40,7 @@ class PairColumn:
     told: str
 
 
-@dataclass(frozen=True)
-class YardPage:
+class YardPage(Struct, frozen=True):
     """One page of up to five pairs."""
 
     title: str

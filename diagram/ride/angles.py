@@ -7,15 +7,15 @@ is its width times the cosine (geometry; the source on angled fences [S40] gives
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.ends import effective_spread
 from diagram.model.said import Lead
 from diagram.path.line import Crossing
 
 
-@dataclass(frozen=True, slots=True)
-class OnAnAngle:
+class OnAnAngle(Struct, frozen=True):
     """One jump off straight, `angle` radians to the left (positive) or right.
 
     Metres: the spread and the front as ridden, and by how much the line on each side is

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.trade import jumping
 from diagram.trade.figures import Figure
 from diagram.trade.schooling import schooling
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(Struct, frozen=True):
     """Speed of the canter in m/s with its source, and the seconds that a course has at it.
 
     `track_m` is the course from the start line to the finish line. All three are None where a
@@ -24,8 +23,7 @@ class Clock:
     time_limit: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Efforts:
+class Efforts(Struct, frozen=True):
     """Fences jumped: in a round, by each horse in the lesson, and by all of them.
 
     `rounds_said` is False where the usual number of rounds stands in; without riders nobody

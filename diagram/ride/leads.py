@@ -9,8 +9,9 @@ assumed to have changed by itself: 44 in 100 horses did over a drop fence (publi
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.exercise.course import Path
 from diagram.model.said import Lead, WaySaid
@@ -19,8 +20,7 @@ from diagram.ride.turns import Turn
 Change = Literal["flying", "simple"]
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeDue:
+class ChangeDue(Struct, frozen=True):
     """A change of lead: at `at_m` along the leg it must be through.
 
     `to` is the lead wanted there. `kind` is what the file asks for, None where it asks for
@@ -36,8 +36,7 @@ class ChangeDue:
     before_turn: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Carried:
+class Carried(Struct, frozen=True):
     """The lead through one leg: at its beginning, into the fence at its end, and the changes.
 
     `said` is where in the file the lead at the beginning was said; None if nowhere.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.exercise.course import Course, Path
 from diagram.model.said import Lead
@@ -28,8 +28,7 @@ from diagram.trade.horses import Horses
 from diagram.trade.words import Gait
 
 
-@dataclass(frozen=True, slots=True)
-class Ridden:
+class Ridden(Struct, frozen=True):
     """How one leg is ridden.
 
     `lead` is carried from the fence before (`lead_said`: where in the file that was said),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.model.said import Transition
 from diagram.path.limits import GaitLimits
@@ -10,8 +10,7 @@ from diagram.trade import gaits
 from diagram.trade.words import Gait
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """Part of a leg in one gait, from and to metres along it. A halt has no length."""
 
     begin_m: float
@@ -40,8 +39,7 @@ def step_of(gait: Gait, canter_stride: float) -> float:
     return gaits.gait(gait).stride.typical / 2 * share
 
 
-@dataclass(frozen=True, slots=True)
-class LegGround:
+class LegGround(Struct, frozen=True):
     """A leg as ground to ride on: its length, and what landing and take-off take of it."""
 
     length_m: float

@@ -8,10 +8,11 @@ little towards a fence, by how much no source says.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Curve
 from diagram.model.said import Transition
@@ -22,8 +23,7 @@ from diagram.trade.words import Gait
 What = Literal["landing", "stride", "step", "halt", "take-off"]
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """One place along a leg.
 
     `at_m` metres along the track from the beginning of the leg, of which `length_m` since the

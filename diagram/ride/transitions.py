@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.ride.stretches import Stretch
 from diagram.ride.strides import Spot
@@ -11,8 +11,7 @@ from diagram.trade.words import Gait
 from diagram.units import Units, length_text
 
 
-@dataclass(frozen=True, slots=True)
-class CanterSide:
+class CanterSide(Struct, frozen=True):
     """The canter before or after: its strides, metres with landing or take-off, and seconds."""
 
     strides: int
@@ -26,8 +25,7 @@ class CanterSide:
         return self.length_m / self.seconds if self.seconds else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class InAndOut:
+class InAndOut(Struct, frozen=True):
     """The canter in beside the canter out.
 
     From `begin_m` to `end_m` along the leg another gait is ridden: a cone may stand at each.

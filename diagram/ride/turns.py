@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.geometry.curve import Curve, CurvePiece
 from diagram.geometry.region import ALIKE
@@ -16,8 +16,7 @@ A_TURN = riding().turns.a_turn.value
 """A leg that bends less than this is ridden on either lead."""
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """One turn: metres along the curve, radians turned (left positive), smallest radius.
 
     It begins and ends where a rider would say that it does: where the curve is nearly straight.

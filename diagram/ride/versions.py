@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.ride.stretches import LegGround
 from diagram.trade import jumping
 
 
-@dataclass(frozen=True, slots=True)
-class Version:
+class Version(Struct, frozen=True):
     """A stride count for the ground there is.
 
     `stride_m` is the stride it needs, `share` that over the normal one. `possible` is False

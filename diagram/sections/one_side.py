@@ -8,7 +8,9 @@ second side is better than small type.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.ride_words import ride_rows
 from diagram.drawing.sheet import Drawn, OnPaper, fitted
@@ -32,8 +34,7 @@ SPARED = ("post-", "turn-")
 """Labels that a small drawing may be without; the foot names them."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Try:
+class _Try(Struct, frozen=True):
     drawn: Drawn
     below: tuple[Item, ...]
     lost: int

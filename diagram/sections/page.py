@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.units import Units
 
@@ -21,8 +21,7 @@ FOOT_HEIGHT = 6.0
 """Millimetres kept for the foot of each page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """A sheet in the way it is held. Millimetres; `units` are those of lengths on the ground."""
 
     paper: str

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
 from string import ascii_lowercase
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.drawing.beads import DISC
 from diagram.drawing.furniture import NO_SUBSTITUTE, cut, title_cut
@@ -65,8 +67,7 @@ RUNS_ON = ("Leads to", "Harder", "Easier", "Warm-up")
 ADVICE_GAP = 7.0
 
 
-@dataclass(frozen=True, slots=True)
-class TextSetting:
+class TextSetting(Struct, frozen=True):
     """How tight, and what is left out. `size` is that of the text to teach from."""
 
     size: float = HAND

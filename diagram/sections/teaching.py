@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.drawing.beads import changes_over
 from diagram.drawing.counts import stride_words
@@ -15,16 +16,14 @@ from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
 
 
-@dataclass(frozen=True, slots=True)
-class TaughtPart:
+class TaughtPart(Struct, frozen=True):
     """One thing taught: what it is in one word, and what is said of it."""
 
     name: str
     lesson: ElementLesson
 
 
-@dataclass(frozen=True, slots=True)
-class TaughtElement:
+class TaughtElement(Struct, frozen=True):
     """A jump with the way to it, or the way out at the end (no figure).
 
     `phase` counts from 0; `how` is what is ridden, in words.

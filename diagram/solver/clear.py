@@ -6,9 +6,8 @@ fences: what is far away crowds nobody.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual, Numbers
@@ -28,8 +27,7 @@ RAIL_SCALE, FENCE_SCALE, APART_SCALE = 2.0, 2.5, 3.0
 ALONG_FENCE = np.array([-1.0, -0.5, 0.0, 0.5, 1.0])
 
 
-@dataclass(frozen=True, slots=True)
-class Clearances:
+class Clearances(Struct, frozen=True):
     """What has to keep clear of what in a problem, made ready once for many evaluations."""
 
     problem: Problem

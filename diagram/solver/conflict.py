@@ -9,9 +9,8 @@ infeasible constraint sets in linear programs, ORSA Journal on Computing 3, 1991
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.solver.descent import System, Weights, settle, tabled

@@ -7,9 +7,8 @@ its own. Equations and broken limits weigh much more than room, which is what is
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -30,8 +29,7 @@ RADIANS_FOR_METRE = 0.1
 LONGEST_STEP_M, LONGEST_STEP_RAD = 8.0, 0.7
 
 
-@dataclass(frozen=True, slots=True)
-class Weights:
+class Weights(Struct, frozen=True):
     """What counts how much: equations, limits (both per metre) and room."""
 
     must: float
@@ -39,8 +37,7 @@ class Weights:
     room: float
 
 
-@dataclass(frozen=True, slots=True)
-class System:
+class System(Struct, frozen=True):
     """All equations and limits of a problem, made ready once for many evaluations."""
 
     problem: Problem
@@ -83,8 +80,7 @@ class System:
         return rows
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """Values of all rows side by side (S, m), and for each row what it is.
 
     `scale` is 0 for limits of which more is no better.
@@ -169,8 +165,7 @@ def weighted(table: Table, weights: Weights) -> tuple[Floats, Floats, Floats]:
     return cost, pull, stiffness
 
 
-@dataclass(frozen=True, slots=True)
-class Local:
+class Local(Struct, frozen=True):
     """Trials where they stand: unknowns (S, n), cost (S,), its slope (S, n) and stiffness
     (S, n, n), both halved."""
 
@@ -211,8 +206,7 @@ class Local:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(Struct, frozen=True):
     """Trials after the descent (S, n), and what is left of their cost (S,)."""
 
     unknowns: Floats

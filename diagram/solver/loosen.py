@@ -10,9 +10,8 @@ algorithm for nonsmooth, nonconvex optimization, SIAM Journal on Optimization 15
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.solver.descent import (
@@ -39,8 +38,7 @@ WORTH = 1e-3
 """Share of the cost that a step must gain."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Free:
+class _Free(Struct, frozen=True):
     """At one trial: `unit` of each unknown, `free` (n, n) what the relations leave of a move,
     and `back` (n, m) the way back to them."""
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose

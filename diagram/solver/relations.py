@@ -8,8 +8,10 @@ headings in radians, all in the arena's frame or in that of a body.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Self
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.fence import Fence
 from diagram.geometry.pose import Point, Pose
@@ -49,16 +51,14 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(Struct, frozen=True):
     """What is placed in one piece: single fences, each with its pose in the body's frame."""
 
     name: str
     parts: tuple[tuple[Fence, Pose], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(Struct, frozen=True):
     """Where a track leaves a body or comes to it: a pose in the body's frame, facing as ridden."""
 
     body: int
@@ -74,8 +74,7 @@ class End:
         return replace(self, pose=self.pose.mirrored())
 
 
-@dataclass(frozen=True, slots=True)
-class Track:
+class Track(Struct, frozen=True):
     """A way from one end to the next."""
 
     first: End
@@ -97,8 +96,7 @@ class Track:
         return replace(self, first=first, second=second)
 
 
-@dataclass(frozen=True, slots=True)
-class TrackToAHand(Track):
+class TrackToAHand(Track, frozen=True):
     """A way that goes to the `left`, or to the right."""
 
     left: bool
@@ -109,8 +107,7 @@ class TrackToAHand(Track):
         return replace(self, first=first, second=second, left=not self.left)
 
 
-@dataclass(frozen=True, slots=True)
-class Straight(Track):
+class Straight(Track, frozen=True):
     """A straight line from one end to the next, `length` long if that is said.
 
     Where both bodies are pinned it is `given`: asked of nobody, and only kept clear.
@@ -123,8 +120,7 @@ class Straight(Track):
     given: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Bending(TrackToAHand):
+class Bending(TrackToAHand, frozen=True):
     """One bend from one end to the next, to the `left` or the right.
 
     Straight for `straight` metres at both ends, no tighter than `radius`; `turn` (positive) and
@@ -147,8 +143,7 @@ class Bending(TrackToAHand):
     liked: tuple[float, float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Turning(TrackToAHand):
+class Turning(TrackToAHand, frozen=True):
     """A turn through the arena. Only its hand is asked for, and of a `tight` one that it is short;
     the rest is room."""
 
@@ -168,8 +163,7 @@ TIES = (Straight, Bending, Beyond)
 """Relations that say where one body stands when the other stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class Open:
+class Open(Struct, frozen=True):
     """The way to the first fence (an `approach`, its end turned round) or from the last one.
 
     Straight, or with a quarter turn to the `left` or right, or a circle of `radius`. What goes
@@ -192,8 +186,7 @@ class Open:
     short: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """Everything that decides where the bodies of one exercise stand."""
 
     bodies: tuple[Body, ...]

@@ -9,10 +9,10 @@ touches. Places are complex numbers x + iy.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -27,8 +27,7 @@ LEVER_M = 10.0
 half a degree is then 9 cm."""
 
 
-@dataclass(frozen=True, slots=True)
-class RowBlock:
+class RowBlock(Struct, frozen=True):
     """Rows of one sort. `value` (S, R), `slope` (S, R, q), `columns` (R, q) of unknowns.
 
     Without columns the slopes are by all unknowns in order.
@@ -66,8 +65,7 @@ def body_columns(*bodies: Sequence[int] | Ints, extra: Sequence[Sequence[int]] =
     return np.concatenate(parts, axis=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Trials:
+class Trials(Struct, frozen=True):
     """Trial arrangements (S, n + 1), the last column a zero for unknowns that are not there.
 
     Without `sloped` only values are worked out, which is enough to tell good from bad. Without

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -36,8 +37,7 @@ STRICT, STRICT_STEPS = Weights(6000.0, 600.0, 1.0), 60
 """What is asked goes before room: only so is "does not fit" told from "contradicts itself"."""
 
 
-@dataclass(frozen=True, slots=True)
-class Arrangement:
+class Arrangement(Struct, frozen=True):
     """Poses of all bodies, what the relations and limits are off by, and how crowded it is.
 
     `off_m` is the worst equation, `short_m` the worst limit (both 0 or more).

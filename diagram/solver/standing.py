@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
@@ -20,8 +19,7 @@ BETWEEN_FENCES_M = riding().room.fence_to_fence.value
 """Metres from standard to standard, for the crew to pass (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Excused:
+class Excused(Struct, frozen=True):
     """Fences and places of ways that need not keep clear of each other.
 
     `always` (2, N) are fences and the places of ways that begin or end at them, and all fences
@@ -44,8 +42,7 @@ class Excused:
         return cls(pairs[:, ~back], np.concatenate([pairs, ends])[:, back])
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """All that stands in the arena: the `fences` single fences of a problem, then its posts.
 
     For each its body (-1 for a post), the `columns` (F, 3) of its unknowns, place and heading in
@@ -93,8 +90,7 @@ class Standing:
         )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class StandingAt:
+class StandingAt(Struct, frozen=True):
     """Where all that stands does so in each trial (S, F): middles, directions along the poles, and
     how the middles lie from those of their bodies."""
 

@@ -7,9 +7,9 @@ sequence (Halton 1960). So the same file always starts from the same places.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.corner import reaches, run
 from diagram.geometry.curve import Floats

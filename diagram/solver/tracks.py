@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -18,8 +18,7 @@ BETWEEN = 4
 """How finely the way between two places of a track is looked at: a fence end-on is narrow."""
 
 
-@dataclass(frozen=True, slots=True)
-class Whose:
+class Whose(Struct, frozen=True):
     """What ways of one sort belong to.
 
     `columns` (R, q) of the unknowns; `own` (R, 2) the bodies at both ends; `looks_back` whether
@@ -35,8 +34,7 @@ class Whose:
     rail_only: NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
-class SeenEnds:
+class SeenEnds(Struct, frozen=True):
     """Both ends of ways (S, R), and the second as seen from the first.
 
     `gap` is the place of the second in the frame of the first: how far ahead, and to the left.
@@ -58,8 +56,7 @@ class SeenEnds:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Some:
+class Some(Struct, frozen=True):
     """Some ways of one sort, by their numbers `which`, made ready for rows of theirs."""
 
     which: Ints
@@ -76,8 +73,7 @@ class Some:
         return [RowBlock(sort, what, row.value, row.slope, self.columns, self.about, scale)]
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(Struct, frozen=True):
     """Both ends of ways of one sort: columns (R, q) and poses in their bodies."""
 
     numbers: tuple[int, ...]
@@ -141,8 +137,7 @@ class Ends:
         return Some(which, len(which) == len(wanted), self.columns[which], about)
 
 
-@dataclass(frozen=True, slots=True)
-class Spots:
+class Spots(Struct, frozen=True):
     """Places looked at along all ways, one way after another (P of them).
 
     `sorts` holds for ways of each sort their number and the places on each; `way` (P,) the number
@@ -178,8 +173,7 @@ class Spots:
         return np.concatenate(found, axis=-1)
 
 
-@dataclass(frozen=True, slots=True)
-class Paths:
+class Paths(Struct, frozen=True):
     """All ways of a problem, one after another.
 
     `columns` (R, q) of the unknowns are filled up with that of no unknown (the last). `given` are

@@ -7,9 +7,9 @@ straight in. The track is found properly when everything stands.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.curve import Floats
@@ -27,8 +27,7 @@ SHORT_WAY = 0.15
 """Weight for each radian of a turn: between two ways round a rider takes the shorter."""
 
 
-@dataclass(frozen=True, slots=True)
-class Turns:
+class Turns(Struct, frozen=True):
     """All turns of a problem. Each brings three unknowns: two straights at its ends, a radius."""
 
     ends: Ends
@@ -104,8 +103,7 @@ def _mirrored(places: Dual, hand: Floats) -> Dual:
     return places.real + places.imag * (1j * hand)
 
 
-@dataclass(frozen=True, slots=True)
-class Opens:
+class Opens(Struct, frozen=True):
     """The ways to the first fence and from the last: places that have to be free."""
 
     columns: Ints

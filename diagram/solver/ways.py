@@ -7,9 +7,9 @@ is placed here is what is drawn and measured later.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.corner import reaches, run, run_slope
@@ -38,8 +38,7 @@ def extra_columns(problem: Problem) -> dict[int, int]:
     return at
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(Struct, frozen=True):
     """All straight lines of a problem: those with a `length` that is `said`, and those `free`."""
 
     ends: Ends
@@ -90,8 +89,7 @@ ON_LINE = np.linspace(0.05, 0.95, 7)
 """Shares of a line at which it is looked at."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bends:
+class Bends(Struct, frozen=True):
     """All bends of a problem. The radius of each is an unknown of its own."""
 
     ends: Ends

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.trade.crew import crew_facts
 from diagram.units import FOOT, INCH, Units
 
 
-@dataclass(frozen=True, slots=True)
-class Crew:
+class Crew(Struct, frozen=True):
     """Metres throughout. `rounding` is the step of every printed reading, `store` the name of
     the fixed point that equipment is carried from (the gate where it is empty)."""
 

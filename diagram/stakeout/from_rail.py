@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point, Pose, wrap
@@ -34,8 +34,7 @@ THROUGH = 3.0
 """A tape that lies along or through a fence that stands must be better by this much."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Site:
+class _Site(Struct, frozen=True):
     """A peg in line with the poles, beyond the left foot (`sign` 1) or the right one (-1), the
     mark for the second tape, whether that goes to the far foot, and the price of both."""
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.planning import Plan
 from diagram.stakeout.lines import TapedLine
@@ -20,8 +21,7 @@ from diagram.stakeout.points import RowPoint, row_places
 How = Literal["rail", "line", "on the tape"]
 
 
-@dataclass(frozen=True, slots=True)
-class Hung:
+class Hung(Struct, frozen=True):
     """One fence in the order of setting. A tape from `start` to `end` carries it, unless it is
     found from the rail; in a combination it lies on the tape from `start` to `beyond`."""
 

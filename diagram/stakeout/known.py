@@ -8,9 +8,9 @@ fence, whose third row is its turn in radians.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose, unit_towards
@@ -21,8 +21,7 @@ summed variances of x and y it is at least as much for a place (2 for a long thi
 for a round one, where 2.45 would do)."""
 
 
-@dataclass(frozen=True)
-class Known:
+class Known(Struct, frozen=True):
     """A mark that a tape can be held to: its name, its place as set, its drift."""
 
     name: str
@@ -30,8 +29,7 @@ class Known:
     drift: Floats
 
 
-@dataclass(frozen=True)
-class SetFence:
+class SetFence(Struct, frozen=True):
     """A fence as the readings set it: its pose as first jumped, and its drift (3, n)."""
 
     pose: Pose

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.exercise.arena import RECTANGLE_SIDES
 from diagram.plain import counted
@@ -25,8 +27,7 @@ OVER = ", over the tape"
 BENDS = " The length of a bend is that of the straight tape."
 
 
-@dataclass(frozen=True, slots=True)
-class TapeLine:
+class TapeLine(Struct, frozen=True):
     """One line of a fence's row: what the tape is for, from where to where, what it reads.
 
     `small` is the same in metres where both units are wanted, `large` the length of a line. `named`
@@ -43,8 +44,7 @@ class TapeLine:
     pair: str = ""
 
 
-@dataclass(frozen=True)
-class LeafWords:
+class LeafWords(Struct, frozen=True):
     """The leaf's words for one plan and crew. `sides` are the names of the sides as printed; where
     there is no room for more the words are `pressed`."""
 

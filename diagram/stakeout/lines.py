@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.path.line import Crossing
@@ -15,8 +16,7 @@ TAPED = ("line", "bend")
 """Legs that are built to a distance. The length of a turn is only what comes of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class LineEnd:
+class LineEnd(Struct, frozen=True):
     """Where a line meets a fence: the row of standards, and how many metres to the left of its
     middle, as the fence is first jumped."""
 
@@ -50,8 +50,7 @@ def between(left: Point, right: Point, left_m: float) -> Point:
     return (right[0] + share * (left[0] - right[0]), right[1] + share * (left[1] - right[1]))
 
 
-@dataclass(frozen=True, slots=True)
-class TapedLine:
+class TapedLine(Struct, frozen=True):
     """One line of the ride. `track_m` is ridden, `straight_m` what a tape reads between its
     ends; in a straight line both are the same. `strides` are those said in the file."""
 

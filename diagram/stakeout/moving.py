@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from diagram.exercise.equipment import Equipment, equipment_of
 from diagram.exercise.fence import PlacedFence
@@ -21,8 +22,7 @@ STAYS_M = 0.05
 moves a standard by two inches."""
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """One piece of work between two set-ups.
 
     `fence` is set in the new one (empty for what is cleared away); `old` is the fence whose
@@ -40,8 +40,7 @@ class Job:
     first: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Alteration:
+class Alteration(Struct, frozen=True):
     """What stays (new name to old name), with what is to be altered there, and the jobs; `blocked`
     are the old fences that stand in the place of a new one."""
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.arena import Arena
 from diagram.geometry.pose import Point, unit_towards
@@ -18,8 +19,7 @@ SHORTEST_M = 1.0
 """Metres: pegs nearer to each other are no stepping stones."""
 
 
-@dataclass(frozen=True, slots=True)
-class Peg:
+class Peg(Struct, frozen=True):
     """A peg on a side, `along_m` metres from the corner called `zero`; `number` from 1.
 
     A tape along the rail from `start`, the corner or a peg nearer to it, reads `metres` there.
@@ -42,8 +42,7 @@ class Peg:
         return f"peg {self.number}"
 
 
-@dataclass(frozen=True, slots=True)
-class PegSpot:
+class PegSpot(Struct, frozen=True):
     """A place on a side where a peg could stand; `zero` is the corner from which it is a round
     figure, empty where it is none."""
 

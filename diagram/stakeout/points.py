@@ -8,8 +8,9 @@ same on the sheet, in its CSV, and in the file of measured tapes.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.exercise.arena import Arena
 from diagram.exercise.fence import PlacedFence
@@ -30,8 +31,7 @@ ON_THE_RAIL = 0.05
 """Metres from the rail up to which a letter is taken to hang on it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Foot:
+class Foot(Struct, frozen=True):
     """The foot of one standard, on the ground under the end of the pole; of a fence without
     standards, the end of its pole. Left and right as seen when the fence is first jumped."""
 
@@ -46,8 +46,7 @@ class Foot:
         return " ".join(word for word in (self.fence, self.side, self.row) if word)
 
 
-@dataclass(frozen=True, slots=True)
-class RowPoint:
+class RowPoint(Struct, frozen=True):
     """The middle of one row of standards, between their feet."""
 
     fence: str

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.stakeout.crossing import crossing
@@ -38,8 +39,7 @@ Key = tuple[str, Way]
 """A foot by name, and the way it is set."""
 
 
-@dataclass(frozen=True)
-class Rounded:
+class Rounded(Struct, frozen=True):
     """Rounded readings of each foot by way, in metres, and where they put it.
 
     Feet that `stand` already have a place and no readings.
@@ -54,8 +54,7 @@ class Rounded:
         return {**self.standing, **{name: self.places[name, way] for name, way in ways.items()}}
 
 
-@dataclass(frozen=True)
-class _Term:
+class _Term(Struct, frozen=True):
     """One distance that ought to be kept: between places that are found from feet."""
 
     keys: tuple[Key, ...]

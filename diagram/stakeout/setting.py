@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
 from diagram.exercise.fence import PlacedFence
@@ -30,8 +30,7 @@ from diagram.stakeout.sides import side_ahead
 from diagram.stakeout.ways import FootWays
 
 
-@dataclass(frozen=True)
-class FootSetting:
+class FootSetting(Struct, frozen=True):
     """One foot: both ways to it, and the readings as rounded, in metres.
 
     `side` is the side of the arena that it points to from the middle of the fence. In 95 of 100
@@ -48,8 +47,7 @@ class FootSetting:
     tapes_reach: bool
 
 
-@dataclass(frozen=True)
-class FenceSetting:
+class FenceSetting(Struct, frozen=True):
     """One fence of the sheet. `step` counts the work from 1.
 
     `comes_from` is the side that the horse comes from when the fence is first jumped;
@@ -81,8 +79,7 @@ class FenceSetting:
         return any(foot.ways.tapes.weak and foot.ways.best == "tapes" for foot in self.feet)
 
 
-@dataclass(frozen=True)
-class LineSetting:
+class LineSetting(Struct, frozen=True):
     """A line, and by how many metres rounding makes it longer: set the better way, and the
     most of all ways in which its fences may be set."""
 
@@ -91,8 +88,7 @@ class LineSetting:
     most_m: float
 
 
-@dataclass(frozen=True)
-class SettingOut:
+class SettingOut(Struct, frozen=True):
     """The whole sheet. `fixed` are all fixed points of the arena, `places` where the rounded
     readings put every foot, `standing` the feet of fences that are left where they are. Equipment
     comes from `store_name`. `after` is the exercise that stands there now.

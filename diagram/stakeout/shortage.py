@@ -6,7 +6,7 @@ exercise is planned again with them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.checks import check
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
@@ -14,8 +14,7 @@ from diagram.exercise.inventory import SAME_LENGTH_MM, Store, missing_from, of_l
 from diagram.planning import Plan, make_plan
 
 
-@dataclass(frozen=True, slots=True)
-class StandIn:
+class StandIn(Struct, frozen=True):
     """A fence built with poles of another length than its file says."""
 
     fence: str

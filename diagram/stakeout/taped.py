@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Pose
@@ -13,8 +14,7 @@ from diagram.stakeout.known import SetFence, spread
 from diagram.stakeout.pegs import Peg
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One tape of the leaf, held at `start` and read at each of `ends`, in metres.
 
     `word` says what it is for. `read_m` are multiples of the crew's step.
@@ -27,8 +27,7 @@ class Reading:
     exact_m: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class TapedFence:
+class TapedFence(Struct, frozen=True):
     """What a way of setting a fence comes to; see `Taped`."""
 
     pegs: tuple[Peg, ...]
@@ -39,8 +38,7 @@ class TapedFence:
     crossing: float
 
 
-@dataclass(frozen=True)
-class Taped:
+class Taped(Struct, frozen=True):
     """One fence of the leaf.
 
     `plan` is its planned pose as first jumped, `row_x` where in it the row stands that is set,

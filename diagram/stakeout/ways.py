@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.stakeout.crossing import crossing
@@ -14,8 +15,7 @@ from diagram.trade.crew import crew_facts
 Way = Literal["tapes", "offset"]
 
 
-@dataclass(frozen=True, slots=True)
-class Tapes:
+class Tapes(Struct, frozen=True):
     """Two tapes, each from a named point.
 
     Where they cross twice, the place is the crossing `towards` what is named; it lies to the
@@ -44,8 +44,7 @@ class Tapes:
         return crossing(a, first_m, b, second_m, self.left)
 
 
-@dataclass(frozen=True, slots=True)
-class Offset:
+class Offset(Struct, frozen=True):
     """Along a side from one of its corners, then square off it into the arena.
 
     `zero` names the corner, `zero_at` is its place; `along` and `inward` are unit vectors.
@@ -66,8 +65,7 @@ class Offset:
         return (x + along_m * ux + out_m * nx, y + along_m * uy + out_m * ny)
 
 
-@dataclass(frozen=True)
-class FootWays:
+class FootWays(Struct, frozen=True):
     """A foot with both ways to it. `best` is the one that is expected to miss by less; of a
     fence, all feet are set the same way."""
 

@@ -16,10 +16,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
@@ -47,8 +47,7 @@ ONE_IN_TWENTY = 1.645
 """The standard normal deviate that is exceeded once in twenty times."""
 
 
-@dataclass(frozen=True)
-class Adjustment:
+class Adjustment(Struct, frozen=True, dict=True):
     """An adjusted set of observations.
 
     `x` (n,) parameters; `computed` (m,) adjusted observations; `residuals` (m,) adjusted less
@@ -184,8 +183,7 @@ def _cost(computed: Array, observed: Array, sigmas: Array) -> float:
     return float(np.sum(((computed - observed) / sigmas) ** 2))
 
 
-@dataclass(frozen=True)
-class _Basis:
+class _Basis(Struct, frozen=True):
     """A weighted design matrix taken apart into what it determines and what is loose."""
 
     left: Array
@@ -213,8 +211,7 @@ class _Basis:
         return np.asarray(half @ half.T)
 
 
-@dataclass(frozen=True, slots=True)
-class Ellipse:
+class Ellipse(Struct, frozen=True):
     """A confidence ellipse: half axes in metres, and the direction of the longer one in radians,
     anticlockwise from x. The truth lies within it with a probability of CONFIDENCE."""
 

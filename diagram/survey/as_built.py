@@ -6,8 +6,9 @@ One frozen value, `AsBuilt`, that the report reads in all its forms.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic
 from diagram.geometry.pose import Pose, wrap
@@ -42,8 +43,7 @@ TWO_SIDED = 1.96
 """Standard errors to either side that hold the truth in 95 of 100."""
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(Struct, frozen=True):
     """What the trainer may set.
 
     `tape_m` is the length of the longest tape, `within_m` how exactly a line is to be set, None
@@ -55,8 +55,7 @@ class Options:
     feet_free: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FoundFence:
+class FoundFence(Struct, frozen=True):
     """A fence as it stands.
 
     `ahead_m`, `left_m` and `turned` (radians, left positive) are how far it is off the plan, as
@@ -109,8 +108,7 @@ class FoundFence:
         return abs(self.turned) > math.pi / 2
 
 
-@dataclass(frozen=True, slots=True)
-class WrongTape:
+class WrongTape(Struct, frozen=True):
     """A tape that does not agree with the others.
 
     `line` is its line in the file, `error_m` how much too long it reads, `fits` a pair of points
@@ -127,8 +125,7 @@ class WrongTape:
     or_else: tuple[Tape, ...]
 
 
-@dataclass(frozen=True)
-class AsBuilt:
+class AsBuilt(Struct, frozen=True):
     """Everything that the tapes say.
 
     `remedy` are the fewest moves after which each line rides as planned, `exact` those after

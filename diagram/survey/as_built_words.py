@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.plain import counted
 from diagram.survey.as_built import AsBuilt, FoundFence, WrongTape
@@ -33,8 +34,7 @@ HOW = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class LineWords:
+class LineWords(Struct, frozen=True):
     """One line in words. `state` is ``right``, ``a little off``, ``out`` or ``not known``."""
 
     ends: str

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.survey.adjustment import TESTABLE, Adjustment
 from diagram.survey.network import Tape
@@ -33,8 +33,7 @@ as likely (exp(6 / 2)), so that a sound one is accused in its place less than on
 Adjuster = Callable[[Sequence[Tape]], Adjustment]
 
 
-@dataclass(frozen=True, slots=True)
-class Blunder:
+class Blunder(Struct, frozen=True):
     """A tape that does not agree with the others.
 
     `number` is its place among the tapes. `error_m` is how much longer it reads than it should.
@@ -46,8 +45,7 @@ class Blunder:
     or_else: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True)
-class Snooped:
+class Snooped(Struct, frozen=True):
     """Tapes that agree, adjusted, and those that were left out. `kept` are numbers of tapes in
     the order in which they stand in the adjustment."""
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.exercise.course import Link
 from diagram.geometry.bend import saving, vertex_distances
@@ -36,8 +36,7 @@ NUDGE_M = 1e-3
 """Metres by which a fence is moved to see how a line follows."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedLine:
+class PlannedLine(Struct, frozen=True):
     """A line as planned, in metres.
 
     It is set right within `tolerance_m`; from `low_m` to `high_m` it still rides as the strides
@@ -59,8 +58,7 @@ class PlannedLine:
         return self.leg.first.jump.fence, self.leg.second.jump.fence
 
 
-@dataclass(frozen=True, slots=True)
-class LineNow:
+class LineNow(Struct, frozen=True):
     """A line between fences as they stand. Metres and radians.
 
     `skew` is how far its first and its second fence are turned to the left, against the straight

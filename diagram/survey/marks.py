@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
 from diagram.stakeout.points import fence_feet, fixed_points
 
 
-@dataclass(frozen=True)
-class Marks:
+class Marks(Struct, frozen=True, dict=True):
     """Every point that a tape may be held to, as planned.
 
     `fixed` do not move; `feet` are those of the fences, `centres` the ground under the middle of

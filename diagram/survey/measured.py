@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
 from diagram.planning import Plan
@@ -29,8 +30,7 @@ SLACK_M = 2.0
 HEAD = "write from,to,metres in the first line"
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """The tapes of a file, and the number of lines that were left blank.
 
     `lines` are the numbers of the lines of `tapes`; `error_m` is the standard error of those
@@ -44,8 +44,7 @@ class Measured:
     error_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Cell:
+class _Cell(Struct, frozen=True):
     text: str
     column: int
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations, islice
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.checks import check
 from diagram.diagnostics import Diagnostic, Severity
@@ -35,8 +35,7 @@ TOWARDS_PLAN = 0.05
 Good = Callable[[LineNow], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """A fence to be moved, from one pose to another."""
 
     fence: str
@@ -50,8 +49,7 @@ class Move:
         return math.hypot(self.start.distance(self.end.point), turn)
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(Struct, frozen=True):
     """Moves that bring all known lines right, and the lines as they are then.
 
     `to_plan` says that the fences go where the plan has them. `instead` are other sets of as few

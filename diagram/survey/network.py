@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import accumulate
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.pose import Point, Pose, wrap
 from diagram.survey.adjustment import Adjustment, Array, adjust
@@ -25,8 +27,7 @@ no source)."""
 NO_DISTANCE = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Tape:
+class Tape(Struct, frozen=True):
     """A distance taped between two named points, with its standard error. Metres.
 
     `feet` says that it was read in feet and inches.
@@ -39,8 +40,7 @@ class Tape:
     feet: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Rigid:
+class Rigid(Struct, frozen=True):
     """A figure that keeps its shape: its points in its own frame, and where it is looked for.
 
     A free point is a body with a single point, at its origin.
@@ -61,8 +61,7 @@ class Rigid:
         return 2 if self.free else 3
 
 
-@dataclass(frozen=True)
-class Network:
+class Network(Struct, frozen=True, dict=True):
     """Known points and bodies that tapes are stretched between.
 
     Parameters stand in the order of the bodies: x, y and, unless the body is a free point, its
@@ -71,16 +70,16 @@ class Network:
 
     known: Mapping[str, Point]
     bodies: Sequence[Rigid]
-    owner: dict[str, int] = field(init=False)
-    first_of: tuple[int, ...] = field(init=False)
 
-    def __post_init__(self) -> None:
-        owner = {name: n for n, body in enumerate(self.bodies) for name in body.points}
-        at = [0]
-        for body in self.bodies:
-            at.append(at[-1] + body.size)
-        object.__setattr__(self, "owner", owner)
-        object.__setattr__(self, "first_of", tuple(at))
+    @cached_property
+    def owner(self) -> dict[str, int]:
+        """The number of the body that each point belongs to."""
+        return {name: n for n, body in enumerate(self.bodies) for name in body.points}
+
+    @cached_property
+    def first_of(self) -> tuple[int, ...]:
+        """Where the parameters of each body begin; the last entry is their number."""
+        return tuple(accumulate((body.size for body in self.bodies), initial=0))
 
     def start(self) -> Array:
         """Parameters that say where the bodies are looked for."""

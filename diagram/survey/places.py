@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.pose import Point, Pose, wrap
 from diagram.planning import Plan
@@ -33,8 +33,7 @@ MUCH_BETTER = 0.25
 """By this share vᵀPv must fall for a fence to be taken to stand the other way round."""
 
 
-@dataclass(frozen=True)
-class Places:
+class Places(Struct, frozen=True):
     """What the tapes say.
 
     `used` are the tapes that took part. `poses` has every fence, one that is not determined as

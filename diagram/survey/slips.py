@@ -6,7 +6,7 @@ more likely which would be off by just such a size.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.units import FOOT, INCH, STEP
 
@@ -14,8 +14,7 @@ FIT = 2.5
 """Standard errors within which the error of a tape is taken for a slip."""
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """What may have happened, and how many metres too long (or short, below 0) that reads."""
 
     words: str

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Annotated, Any
 
+from msgspec import Struct
 from pydantic import Field, PlainValidator
 
 from diagram.trade.sheet import Length, Sheet, load
@@ -13,8 +13,7 @@ from diagram.trade.words import Size
 from diagram.units import parse_length
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """Metres that a distance grows by (less than nothing: shrinks), with the source."""
 
     amount_m: float
@@ -32,8 +31,7 @@ Shifted = Annotated[Shift, PlainValidator(_signed)]
 """A shift written as ``longer`` or ``shorter``, with ``source`` and perhaps ``note``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(Struct, frozen=True):
     """A condition of the ground or the place. `longer` says which way it works."""
 
     word: str

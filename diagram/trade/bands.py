@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.trade.figures import Range
 from diagram.trade.question import FenceFacts, Question
@@ -25,8 +26,7 @@ ROUNDING_M = 0.01
 """Metres. A figure of 21 ft is printed as 6.40 m beside it, and is 6.4008 m."""
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(Struct, frozen=True):
     """The shortest and the longest distance published, in metres, and by whom."""
 
     low_m: float

@@ -7,8 +7,9 @@ take-off side of the second; spreads are not part of it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import count
+
+from msgspec import Struct
 
 from diagram.trade.adjustments import adjustments
 from diagram.trade.bands import Band, bands
@@ -41,8 +42,7 @@ TOUCH = 1e-9
 """Metres. The end of a range belongs to it, whatever the last digit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Distance:
+class Distance(Struct, frozen=True):
     """What to build for a number of strides (0: a bounce, or the next pole).
 
     Metres. `aim_m` is the sum of `parts`; from `low_m` to `high_m` it still rides as that number
@@ -80,8 +80,7 @@ class Distance:
         return widest.low_m, widest.source
 
 
-@dataclass(frozen=True, slots=True)
-class RidesAs:
+class RidesAs(Struct, frozen=True):
     """As how many strides a measured distance rides.
 
     `stride_m` is the stride in metres that the horse must take for it, `share_of_normal` that

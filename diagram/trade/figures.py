@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from diagram.source import Document, read
 
@@ -12,8 +13,7 @@ DATA = Path(__file__).parent / "data"
 """Where the data files of the trade stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One figure: metres, metres per second, radians, or a count or share without a unit."""
 
     value: float
@@ -21,8 +21,7 @@ class Figure:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(Struct, frozen=True):
     """A figure with its lowest, usual and highest value. Units as for `Figure`."""
 
     low: float

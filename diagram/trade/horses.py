@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated
 
+from msgspec import Struct
 from pydantic import Field
 
 from diagram.trade.figures import Figure
@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from diagram.trade.stride_tables import StrideTable
 
 
-@dataclass(frozen=True, slots=True)
-class Horses:
+class Horses(Struct, frozen=True):
     """The horses of a lesson. `stride_m` is one canter stride in metres.
 
     `shows_at_m` is the height in metres that they jump at shows; None where nobody said.

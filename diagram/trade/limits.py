@@ -11,9 +11,10 @@ judges by can be read off its file, and the table in the documents is made from 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.trade.figures import Figure, data_file
 from diagram.trade.sheet import number
@@ -22,8 +23,7 @@ from diagram.units import UnitError, parse_angle, parse_length, parse_speed
 FILE = "limits"
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """A figure by the name of its check and its own; read when it is first asked for."""
 
     rule: str

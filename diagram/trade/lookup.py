@@ -7,7 +7,7 @@ taken and the difference added once for each stride taken, landing and take-off 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from diagram.trade.figures import Range
 from diagram.trade.question import Question
@@ -16,8 +16,7 @@ from diagram.trade.words import Gait, Units, call
 from diagram.units import length_text
 
 
-@dataclass(frozen=True, slots=True)
-class Summand:
+class Summand(Struct, frozen=True):
     """One summand of a distance: what it is for, metres, and where it comes from."""
 
     text: str
@@ -25,8 +24,7 @@ class Summand:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class LookedUp:
+class LookedUp(Struct, frozen=True):
     """What a table says. `low_m` and `high_m` are the printed range, or None without one.
 
     `by_kind`: the figure is for these kinds of fence; `by_height`: for fences so high.

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields, replace
 from typing import Any, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import fields, replace
 
 from diagram.diagnostics import near
 from diagram.trade.horses import Horses
@@ -25,8 +27,7 @@ from diagram.trade.words import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class FenceFacts:
+class FenceFacts(Struct, frozen=True):
     """What a distance needs to know of a fence: its group, height and spread in metres."""
 
     group: Group
@@ -44,8 +45,7 @@ class FenceFacts:
         return "spread" if self.group in WIDE else "vertical"
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
+class Conditions(Struct, frozen=True):
     """What makes a line ride longer or shorter than on level ground and good footing.
 
     The first word of each is the one that changes nothing.
@@ -89,8 +89,7 @@ def conditions_from_words(words: Iterable[str]) -> Conditions:
     return replace(Conditions(), **chosen)
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """Everything about a gap between two fences but the number of strides.
 
     `judged_by` are the choices made where bodies differ.
@@ -103,7 +102,11 @@ class Question:
     gait_in: Gait
     gap: int | None
     conditions: Conditions
-    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL, hash=False)
+    judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
+
+    def __hash__(self) -> int:
+        ends = self.first, self.second, self.gait_in, self.gap
+        return hash((self.table, self.horses, *ends, self.conditions, *self.judged_by.items()))
 
     @property
     def has_pole(self) -> bool:

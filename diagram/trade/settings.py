@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from diagram.trade.figures import Figure, data_file
 from diagram.trade.limits import quantity
@@ -15,8 +16,7 @@ USUAL: Mapping[str, str] = MappingProxyType({})
 """Nothing chosen: the first choice of every setting."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One choice for a setting: a figure, or the name of the stride table taken for it.
 
     `table` is empty where the choice is a figure, and where it is the table of the file itself.

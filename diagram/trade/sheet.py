@@ -35,6 +35,7 @@ class Sheet(BaseModel):
         validate_by_name=False,
         validate_by_alias=True,
         defer_build=True,
+        arbitrary_types_allowed=True,
     )
 
 

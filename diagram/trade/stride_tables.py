@@ -12,10 +12,11 @@ The keys for a table that tells more apart are listed in `table_reader`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
 from diagram.source import read
@@ -28,8 +29,7 @@ SAME = 0.001
 """Metres. Two strides or heights closer than this are the same column of a table."""
 
 
-@dataclass(frozen=True, slots=True)
-class TableEntry:
+class TableEntry(Struct, frozen=True):
     """One cell of a table. Lengths in metres; `low_m` is `high_m` where one figure is printed.
 
     It answers for horses of one of `sizes` whose stride lies from `stride_low_m` to
@@ -68,8 +68,7 @@ class TableEntry:
         return 0.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class StrideTable:
+class StrideTable(Struct, frozen=True, eq=False):
     """One table, with the strides that its makers call normal.
 
     `low_fences_shorten`: fences below full height take something off its figures.

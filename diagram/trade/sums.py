@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.trade.adjustments import adjustments
 from diagram.trade.lookup import LookedUp, Summand, called, find, moved
@@ -29,8 +31,7 @@ LONGEST_GRID = 2
 """Strides. The grid from trot has no figure beyond; it is a line that is trotted into."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(Struct, frozen=True):
     """What a table says, and all parts of the distance, its own among them."""
 
     found: LookedUp

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from diagram.source import Mapping, Node
 from diagram.trade.figures import Range
@@ -15,8 +16,7 @@ MOST_STRIDES = 60
 NOTHING = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """Distance in metres, source and note of one count of strides."""
 
     strides: int

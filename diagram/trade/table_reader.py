@@ -30,9 +30,10 @@ Keys of a block, all but the last optional, each narrowing what the block is for
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.source import Document, Mapping, Node, Scalar, Sequence
 from diagram.trade.figures import Figure
@@ -87,8 +88,7 @@ _LOW: tuple[Literal["shorten", "as listed"], ...] = ("shorten", "as listed")
 MOST_GAPS = 999
 
 
-@dataclass(frozen=True, slots=True)
-class _Whole:
+class _Whole(Struct, frozen=True):
     """What the top of the file says for every block."""
 
     source: str

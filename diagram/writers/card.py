@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from diagram.drawing.sheet import Drawn
 from diagram.drawing.side_one import draw_side_one, sheet_of

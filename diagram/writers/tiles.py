@@ -10,9 +10,10 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.scene import Box, Fill, Group, Item, Scene, Stroke, Text
 from diagram.style import FRAME, INK, LABEL, PAPER, SMALL, Pen, text_width
@@ -30,8 +31,7 @@ CUT = Pen(INK, 0.18, (2.0, 1.5))
 MOST_SHEETS = 400
 
 
-@dataclass(frozen=True, slots=True)
-class Tiling:
+class Tiling(Struct, frozen=True):
     """Sheets of `paper` mm in `columns` and `rows`; each shows `shown` mm of the drawing.
 
     `across` and `down` are where on the drawing they begin, no further apart than a sheet less

@@ -11,9 +11,10 @@ import html
 import json
 import secrets
 import threading
-from dataclasses import dataclass, field
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
+
+from msgspec import Struct, field
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self'"
@@ -67,8 +68,7 @@ SCRIPT = """\
 """
 
 
-@dataclass
-class LivePage:
+class LivePage(Struct):
     """What the page shows; `put` tells all that wait. A drawing that cannot be made leaves the
     last one there, pale."""
 

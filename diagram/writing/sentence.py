@@ -9,7 +9,8 @@ may stand the gait and lead to begin in, behind all how it ends and how the fenc
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import near
 from diagram.fences import kind_names
@@ -67,8 +68,7 @@ class SentenceError(ValueError):
         super().__init__(f'"{part}" is not understood; {hint}')
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(Struct, frozen=True):
     """The fences and the ride as plain values of a file, and what each part became."""
 
     fences: dict[str, dict[str, str]]
@@ -77,8 +77,7 @@ class Said:
     arrange: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """What stands over the fences of a new file."""
 
     title: str

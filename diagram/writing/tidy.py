@@ -8,7 +8,8 @@ where it does not, the file stays as it is.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.diagnostics import RejectedError
 from diagram.model.definition import Definition, keys_of
@@ -24,8 +25,7 @@ class NotTidiedError(ValueError):
     """A file that cannot be put in order without changing what it says."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(Struct, frozen=True):
     """One key at the left edge with all its lines and the comments over it."""
 
     key: str

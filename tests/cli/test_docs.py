@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from doc_tables import RULES, TABLES, rules_page, with_tables
+from msgspec.structs import replace
 
 from diagram.fences import kinds
 from diagram.model import definition as model

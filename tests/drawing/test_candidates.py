@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked, cheapest_first
 from diagram.drawing.crowd import Crowd

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 
 import pytest
 from made_exercises import made as exercise_of
 from made_exercises import made_plans
+from msgspec.structs import replace
 from samples import SHIPPED
 
 from diagram.drawing.leaf_page import SAFETY, leaf_pages

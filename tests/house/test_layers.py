@@ -64,6 +64,7 @@ LIBRARIES = {
         "writers/tiles.py",
         "lessons",
     ),
+    "msgspec": tuple(ROW),
     "shapely": ("geometry", "exercise"),
     "scipy": ("solver", "stakeout", "survey", "records"),
     "yaml": ("source", "edits"),

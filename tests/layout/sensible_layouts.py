@@ -8,7 +8,9 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+
+from msgspec.structs import replace
 
 from diagram.checks import rules
 from diagram.geometry.bend import bend, vertex_distances

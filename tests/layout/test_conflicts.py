@@ -7,9 +7,9 @@ on equations written a second time, and not by the solver itself.
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from relations_apart import can_hold
 from sensible_layouts import setting_of
 

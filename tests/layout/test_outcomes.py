@@ -7,11 +7,11 @@ import math
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from samples import SAMPLES
 from sensible_layouts import setting_of
 

@@ -8,11 +8,11 @@ differences, and the search is scipy's SLSQP.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from relations_apart import all_equations
 from scipy.optimize import minimize
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from lesson_trials import fence, text
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from diagram.cli import main

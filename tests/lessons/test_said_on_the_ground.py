@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from lesson_trials import LOW, OXER, spot
+from msgspec.structs import replace
 
 from diagram.lessons.ground import said_of
 from diagram.lessons.moves import order_of

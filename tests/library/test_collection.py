@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from library_trials import STORES, exercise, library
+from msgspec import ValidationError, convert, to_builtins
 from samples import YARD_FILES
 
 from diagram.diagnostics import RejectedError
 from diagram.library.collection import read_library
-from diagram.library.entry import Entry, from_values, to_values
+from diagram.library.entry import Entry
 from diagram.library.fits import fits, rectangles
 from diagram.library.folding import fold, stem_in_ascii
 from diagram.library.links import circles
@@ -148,9 +149,11 @@ def test_an_entry_comes_back_from_json(tmp_path: Path) -> None:
     import json
 
     (entry,) = read_library(library(tmp_path, a=exercise())).entries
-    assert from_values(json.loads(json.dumps(to_values(entry)))) == entry
-    with pytest.raises(ValueError, match="not the values"):
-        from_values({"title": "old"})
+    assert convert(json.loads(json.dumps(to_builtins(entry))), Entry) == entry
+    with pytest.raises(ValidationError):
+        convert({**to_builtins(entry), "of another version": 1}, Entry)
+    with pytest.raises(ValidationError):
+        convert({"title": "old"}, Entry)
 
 
 def entries(tmp_path: Path) -> tuple[Entry, ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Curve
 from diagram.geometry.pose import Pose, wrap

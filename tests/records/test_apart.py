@@ -5,10 +5,10 @@ what may not be said.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy import optimize
 from simulated import simulate
 

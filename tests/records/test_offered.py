@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from filling import ON, ROOT
+from msgspec.structs import replace
 
 from diagram.cli.observe import _asks
 from diagram.library.kinds import kind_of

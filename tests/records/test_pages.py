@@ -5,12 +5,12 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 from filling import ON, ROOT
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from diagram.drawing import everyone, figures, observation

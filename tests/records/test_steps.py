@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import contextlib
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 from filling import ON, ROOT
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from diagram.diagnostics import RejectedError
 from diagram.records.readiness import Shown, readiness, standing, step_for

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import numpy as np
 import pytest
 from filling import ON
+from msgspec.structs import replace
 
 from diagram.records.strides import (
     comparisons,

@@ -7,11 +7,11 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from card_trials import TRIAL, pages_of, reader, trial
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing import SHEETS

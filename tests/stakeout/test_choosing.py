@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from samples import SAMPLES
 from two_tapes import expected_error
 

@@ -11,12 +11,12 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
-from dataclasses import replace
 from functools import cache
 
 import pdfplumber
 import pytest
 import rebuilt
+from msgspec.structs import replace
 from samples import SAMPLES
 
 from diagram.pipeline import plan, setting_bytes, setting_of

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import replace
 from itertools import pairwise, product
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from diagram.exercise.arena import from_size
 from diagram.geometry.pose import Pose

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import io
 import math
 from collections.abc import Callable
@@ -10,6 +9,7 @@ from typing import get_args
 
 import pytest
 from every_mark import EVERY_MARK, PIXELS_PER_MM, PROBES
+from msgspec import structs
 from PIL import Image
 
 from diagram import scene
@@ -37,7 +37,7 @@ def test_the_sample_has_every_kind_of_mark() -> None:
 @pytest.mark.parametrize("index", range(len(EVERY_MARK.items)))
 def test_each_mark_leaves_its_trace(write: Callable[[Scene], bytes], index: int) -> None:
     rest = EVERY_MARK.items[:index] + EVERY_MARK.items[index + 1 :]
-    assert write(EVERY_MARK) != write(dataclasses.replace(EVERY_MARK, items=rest))
+    assert write(EVERY_MARK) != write(structs.replace(EVERY_MARK, items=rest))
 
 
 @pytest.mark.parametrize("probe", PROBES)

@@ -26,14 +26,14 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Every figure, for machines.")
 def command(folder: Path, units: str, as_json: bool) -> None:
     """List exercises in groups by what they teach, each from low to high."""
-    from diagram.library.entry import to_values
+    from msgspec import to_builtins
+
     from diagram.library.said import group_title
 
     library = opened(folder)
     tell_of_failures(library)
     if as_json:
-        values = [to_values(entry) for entry in library.entries]
-        click.echo(json_text(values))
+        click.echo(json_text(to_builtins(library.entries)))
         return
     for group in library.groups:
         click.echo(group_title(group))

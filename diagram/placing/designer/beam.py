@@ -7,9 +7,9 @@ by order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import fences_apart, tracks_to_fences, turns_to_fences
@@ -37,8 +37,7 @@ SLACK_M, MORE_SLACK_M = 0.05, 0.25
 squares that follow may close."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beam:
+class Beam(Struct, frozen=True):
     """Arrangements that can be ridden, best first: K states of each piece, and costs (K,)."""
 
     states: dict[int, States]
@@ -46,8 +45,7 @@ class Beam:
     hands: dict[int, Hand]
 
 
-@dataclass(frozen=True, slots=True)
-class FirstTurn:
+class FirstTurn(Struct, frozen=True):
     """How a piece is first come to: the turn, the piece it comes from, and a cost for each pair."""
 
     number: int
@@ -56,8 +54,7 @@ class FirstTurn:
     cost: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class _Standing:
+class _Standing(Struct, frozen=True):
     """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
     and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
     and places along the turns."""
@@ -84,8 +81,7 @@ class _Standing:
         return replace(self, chosen=chosen, so_far=self.so_far + step)
 
 
-@dataclass(frozen=True)
-class Forward:
+class Forward(Struct, frozen=True):
     """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
     the turns that first lead to each, how turns are ridden, the slack past fences, and the `most`
     that an arrangement may cost."""

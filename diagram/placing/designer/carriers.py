@@ -8,8 +8,9 @@ ring and in its mirror image is the same.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.geometry.region import Region
@@ -37,8 +38,7 @@ SHORT_SIDE = 0.6
 """A side shorter than this share of the longest is a short one: its lines run across."""
 
 
-@dataclass(frozen=True, slots=True)
-class Carrier:
+class Carrier(Struct, frozen=True):
     """A line through `point` along `heading`, and the family that a trainer would name it by."""
 
     family: Family

@@ -5,9 +5,8 @@ Only what is near is measured: a gap of `REACH_M` or more counts as `FAR_M`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
@@ -124,8 +123,7 @@ def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, in
     return [ends for ends in ways if pieces.issuperset(ends)]
 
 
-@dataclass(frozen=True)
-class _Past:
+class _Past(Struct, frozen=True):
     """Tracks past fences: `out` (K, F) is the least gap seen."""
 
     view: Wholes

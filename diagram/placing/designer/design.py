@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.corner import ALONG, ASIDE, reaches, run
 from diagram.geometry.curve import Floats
@@ -44,16 +45,14 @@ round; and arrangements that are then pushed till all can be ridden."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
-@dataclass(frozen=True, slots=True)
-class Design:
+class Design(Struct, frozen=True):
     """An arrangement that fits, and the designer's cost of it."""
 
     arrangement: Arrangement
     cost: float
 
 
-@dataclass(frozen=True)
-class Stage:
+class Stage(Struct, frozen=True):
     """Designs, worked out as they are asked for; whether they are `pushed` till they fit, which
     changes what they cost a little, or fit as they were found, best first."""
 

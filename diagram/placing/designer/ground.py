@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
@@ -16,8 +17,7 @@ from diagram.placing.designer.turn_table import Hand
 from diagram.solver.relations import Bending, End, Open, Problem, Straight, Turning
 
 
-@dataclass(frozen=True, slots=True)
-class StraightLine:
+class StraightLine(Struct, frozen=True):
     """A straight line of the ride from one end to the next, within one piece.
 
     A fence jumped alone is one too: from its own take-off to its landing.
@@ -29,8 +29,7 @@ class StraightLine:
     single: bool
 
 
-@dataclass(frozen=True)
-class DesignGround:
+class DesignGround(Struct, frozen=True, dict=True):
     """The problem as a designer sees it; some turns may be `tight`, tighter than they are ridden
     in the end, so that what stands at both their ends is found at all."""
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.geometry.bend import bend, bend_of
 from diagram.geometry.corner import arc_pieces, run
@@ -38,8 +38,7 @@ metres that are left over of what that may be long."""
 Tie = Straight | Bending | Beyond
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """Poses of the bodies of a piece in its own frame: x along the line that goes on a carrier.
 
     `off_m` is how far the ties of a ring of bends are from closing.
@@ -50,8 +49,7 @@ class Shape:
     bent: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """Numbers of the bodies that are placed in one go, and the shapes they may take."""
 
     bodies: tuple[int, ...]

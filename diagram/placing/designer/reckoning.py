@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from diagram.exercise.exercise import Exercise
 from diagram.geometry.pose import Pose
@@ -18,8 +17,7 @@ from diagram.placing.designer.views import turn_between, view_of
 from diagram.placing.posing import pose_problem, set_up
 
 
-@dataclass(frozen=True, slots=True)
-class Cost:
+class Cost(Struct, frozen=True):
     """What one term says of an arrangement: 0 is as a designer would have it."""
 
     name: str

@@ -9,9 +9,10 @@ bound by what is still to come. No clock, no chance; equal costs go by order.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.beam import (
@@ -38,8 +39,7 @@ EACH = 40
 only where none of them can be ridden."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dry:
+class Dry(Struct, frozen=True):
     """The turn that leads nowhere from any place, by its number among the relations."""
 
     relation: int

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 from numpy.typing import NDArray
 
 from diagram.exercise.arena import POST_M
@@ -52,8 +52,7 @@ Sort = tuple[int, bool, int]
 Pin = PlaceIs | FacingIs | FacesMark | OnLine
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """How far apart places on a carrier are, in metres, and how many there are at most.
 
     `only` holds for some pieces, by their first body, the sorts of state that are looked at.
@@ -64,8 +63,7 @@ class Grid:
     only: Mapping[int, frozenset[Sort]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class States:
+class States(Struct, frozen=True):
     """S states of one piece: places (S, B) and headings (S, B) of its bodies in order.
 
     `carrier` (S,) is the number of the line it stands on, -1 for none, and `turned` (S,) whether

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
@@ -16,8 +17,7 @@ from diagram.solver.rows import Ints
 POST = -1
 
 
-@dataclass(frozen=True, slots=True)
-class Wholes:
+class Wholes(Struct, frozen=True):
     """K whole arrangements.
 
     `states` holds the pieces, K states of each. `first` and `last` (K, L) are the ends of the
@@ -60,8 +60,7 @@ OfWhole = Callable[[DesignGround, Wholes], Floats]
 OfNew = Callable[[DesignGround, Wholes, int], Floats]
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One term: its name as a trainer reads it, its weight, and what it costs.
 
     `of_piece` gives a cost for each state of a piece (S,), `of_turn` one for each pair of states,

@@ -6,10 +6,10 @@ Here only the plain turn is tried, on two arcs to its own hand with the least ra
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from diagram.geometry.corner import ALONG, ASIDE
@@ -22,8 +22,7 @@ ON_ARC, ON_LINE = 8, 3
 """Places looked at on each arc and each straight of a turn."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hand:
+class Hand(Struct, frozen=True):
     """How one turn is ridden: to the left or not, metres straight at both ends, and radius."""
 
     left: bool
@@ -37,8 +36,7 @@ class Hand:
         return cls(turn.left, max(straight, turn.straight - radius * ALONG), radius)
 
 
-@dataclass(frozen=True)
-class Turned:
+class Turned(Struct, frozen=True, dict=True):
     """Turns between ends, all of one shape (...), and what terms ask of them."""
 
     ways: TwoArcs

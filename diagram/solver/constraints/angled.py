@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Self
+
+from msgspec.structs import replace
 
 from diagram.geometry.dual import sin
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
@@ -11,8 +12,7 @@ from diagram.solver.constraints.said import Path, TwoBodies
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class Angled(TwoBodies):
+class Angled(TwoBodies, frozen=True):
     """Two bodies whose headings differ by `turn`, or by that and half a turn."""
 
     turn: float

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Self
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.dual import hypot
 from diagram.solver.constraints.rows_of import Numbered, musts
@@ -12,8 +14,7 @@ from diagram.solver.constraints.said import Path
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class AsFar:
+class AsFar(Struct, frozen=True):
     """Two pairs of bodies stand equally far apart, middle to middle."""
 
     bodies: tuple[int, int, int, int]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Self
+
+from msgspec.structs import replace
 
 from diagram.geometry.dual import towards, wrapped
 from diagram.geometry.pose import Pose
@@ -12,8 +13,7 @@ from diagram.solver.constraints.said import Path, TwoBodies
 from diagram.solver.rows import RowBlock, Trials, body_columns, offsets
 
 
-@dataclass(frozen=True, slots=True)
-class Beyond(TwoBodies):
+class Beyond(TwoBodies, frozen=True):
     """`second` stands at a fixed pose seen from `first`."""
 
     offset: Pose

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from diagram.geometry.dual import atan2, wrapped
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import BodyAndPoint
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class FacesMark(BodyAndPoint):
+class FacesMark(BodyAndPoint, frozen=True):
     """A body faces a point."""
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Self
 
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.dual import Dual, sin, wrapped
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
@@ -13,8 +13,7 @@ from diagram.solver.constraints.said import OneBody, Path
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class FacingIs(OneBody):
+class FacingIs(OneBody, frozen=True):
     """The heading of a body is given; `either` if it may as well face the other way."""
 
     heading: float

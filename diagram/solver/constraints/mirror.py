@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Self
 
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.dual import sin
 from diagram.geometry.pose import Point
@@ -14,8 +14,7 @@ from diagram.solver.constraints.said import Path, TwoBodies, reflected
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class Mirrored(TwoBodies):
+class Mirrored(TwoBodies, frozen=True):
     """Each of two bodies stands where the other would be seen in a mirror along a line."""
 
     point: Point

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import Self
 
 import numpy as np
+from msgspec.structs import replace
 
 from diagram.geometry.dual import Dual, sin
 from diagram.geometry.pose import Point
@@ -16,8 +16,7 @@ from diagram.solver.constraints.said import OneBody, Path, reflected
 from diagram.solver.rows import Ints, RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class OnLine(OneBody):
+class OnLine(OneBody, frozen=True):
     """The middle of a body lies on one of some straight lines, each a point and a heading.
 
     With `along` the body is jumped along the line, one way or the other.

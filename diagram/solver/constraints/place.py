@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from diagram.solver.constraints.rows_of import Numbered, musts, numbers_of
 from diagram.solver.constraints.said import BodyAndPoint
 from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceIs(BodyAndPoint):
+class PlaceIs(BodyAndPoint, frozen=True):
     """The middle of a body is given."""
 
 

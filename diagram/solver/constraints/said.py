@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Self
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.pose import Point
 
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OneBody:
+class OneBody(Struct, frozen=True):
     """A constraint on one body, known by its number."""
 
     body: int
@@ -27,8 +28,7 @@ class OneBody:
         return replace(self, body=numbers[self.body])
 
 
-@dataclass(frozen=True, slots=True)
-class BodyAndPoint(OneBody):
+class BodyAndPoint(OneBody, frozen=True):
     """A constraint between a body and a point of the arena."""
 
     point: Point
@@ -40,8 +40,7 @@ class BodyAndPoint(OneBody):
         return replace(self, point=reflected(self.point, total))
 
 
-@dataclass(frozen=True, slots=True)
-class TwoBodies:
+class TwoBodies(Struct, frozen=True):
     """A constraint between two bodies, known by their numbers."""
 
     first: int
