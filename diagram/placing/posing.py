@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from msgspec.structs import fields, replace
+from msgspec.structs import asdict, replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -78,7 +78,7 @@ def set_up(
 
 
 def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> PosedExercise:
-    values = {field.name: getattr(exercise, field.name) for field in fields(Exercise)}
+    values = asdict(exercise)
     return PosedExercise(**values, limits=limits, pinned=pinned)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
 from msgspec import Struct, field
-from msgspec.structs import fields, replace
+from msgspec.structs import astuple, replace
 
 from diagram.diagnostics import near
 from diagram.trade.horses import Horses
@@ -60,7 +60,7 @@ class Conditions(Struct, frozen=True):
 
     def words(self) -> tuple[str, ...]:
         """All six words, in this order."""
-        return tuple(getattr(self, field.name) for field in fields(self))
+        return astuple(self)
 
 
 def condition_words() -> tuple[tuple[str, str], ...]:
