@@ -96,7 +96,7 @@ class _Form:
         return True
 
     def _left_unknown(self, fence: str, pairs: list[tuple[str, str]]) -> Array:
-        """The trace of what `updated` comes to for the columns of a fence, after each tape to it."""
+        """The trace of what `updated` comes to for the columns of a fence, for each tape to it."""
         own = self.network.columns(self.network.owner[self.marks.of(fence)[0]])
         out = np.array([np.subtract(self.at[b], self.at[a]) for a, b in pairs])
         out /= np.maximum(np.hypot(*out.T), NO_DISTANCE)[:, None]
