@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from test_narrow import SCHOOL
 
 from diagram import plan
 from diagram.placing import finding, remembered
@@ -74,32 +75,15 @@ def test_words_of_a_lesson_ask_for_nothing_anew(folder: Path) -> None:
     assert len(kept(folder)) == 1
 
 
-TWO_LINES = """\
-  elm: {kind: vertical}
-  rowan: {kind: vertical}
-ride:
-  - start: canter, left lead
-  - jump: birch
-  - line: 5 strides
-  - jump: hazel
-  - turn: left
-  - jump: elm
-  - line: 5 strides
-  - jump: rowan
-  - finish: straight on, walk
-"""
-
-
 @pytest.mark.parametrize(
     ("arena", "outcome"),
-    # In the first the turn is ridden tighter than horses want; in the second nothing fits.
+    # In the school the turn is ridden tighter than horses want; in half of it nothing fits.
     [("20 x 60 m", "placed"), ("20 x 40 m", "does not fit this arena")],
 )
 def test_no_answer_is_looked_for_twice(
     folder: Path, monkeypatch: pytest.MonkeyPatch, arena: str, outcome: str
 ) -> None:
-    text = FREE[: FREE.index("ride:")].replace("30 x 60 m", arena) + TWO_LINES
-    (folder / "free.yaml").write_text(text, encoding="utf-8")
+    (folder / "free.yaml").write_text(SCHOOL.replace("20 x 60 m", arena), encoding="utf-8")
     first = plan(folder / "free.yaml")
     assert first.layout.outcome.startswith(outcome)
 
