@@ -135,6 +135,16 @@ class PlanLeg(Struct, frozen=True):
         return self.ridden.lead
 
     @property
+    def lead_told(self) -> Lead | None:
+        """The lead that is to be ridden; None where the one carried is against the turn that
+        follows, and the file neither asks for it nor for a change."""
+        said = self.first is None or self.first.jump.land is not None
+        meant = self.link.way is not None and self.link.way.counter
+        changed = any(change.kind is not None for change in self.ridden.changes)
+        fits = self.ridden.hand in (None, self.lead)
+        return self.lead if said or meant or changed or fits else None
+
+    @property
     def path(self) -> tuple[str | int, ...]:
         """Where in the file the leg is written."""
         return self.link.path

@@ -105,8 +105,8 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
         parts.append(f"about {counted(leg.ridden.strides, 'stride')}")
     if leg.first and leg.second and leg.shape in ("line", "bend"):
         parts.append(length_text(leg.track_m, units))
-    if leg.lead and leg.ridden.stretches[0].gait == "canter":
-        parts.append(f"{leg.lead} lead")
+    if leg.lead_told and leg.ridden.stretches[0].gait == "canter":
+        parts.append(f"{leg.lead_told} lead")
     if leg.second and leg.second.jump.from_behind:
         parts.append("jumped the other way")
     if leg.second and leg.second.jump.angle:

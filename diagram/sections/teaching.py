@@ -96,7 +96,7 @@ def _how(leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, units: Units) -> 
     said = [_way(leg, plan, units)]
     if jump.angle:
         said.append("on the angle")
-    if leg.ridden.lead_in:
+    if leg.ridden.lead_in and leg.lead_told:
         said.append(f"{leg.ridden.lead_in} lead")
     if inner:
         said.append(inner_words(inner))
