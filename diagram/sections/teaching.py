@@ -10,7 +10,7 @@ from diagram.drawing.beads import changes_over
 from diagram.drawing.counts import stride_words
 from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
-from diagram.drawing.ride_words import inner_words
+from diagram.drawing.ride_words import away_words, inner_words
 from diagram.exercise.course import ElementLesson, called
 from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
@@ -76,7 +76,7 @@ def _finish(leg: PlanLeg, plan: Plan, phase: int) -> TaughtElement:
     heading = f"{(last.whole or last.fence) if last else 'start'} to finish"
     finish = plan.course.finish
     circles = [f"circle {'left' if circle.left else 'right'}" for circle in leg.link.circles]
-    how = ", ".join([*(circles or ["straight on"]), *finish.gaits])
+    how = ", ".join([*(circles or [away_words(leg)]), *finish.gaits])
     return TaughtElement("", phase, heading, how, (TaughtPart("finish", leg.link.lesson),))
 
 
