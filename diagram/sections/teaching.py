@@ -99,7 +99,7 @@ def _how(leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, units: Units) -> 
     if leg.ridden.lead_in and leg.lead_told:
         said.append(f"{leg.ridden.lead_in} lead")
     if inner:
-        said.append(inner_words(inner))
+        said.append(_inside(inner, units))
     last = inner[-1] if inner else leg
     land = landing(last, plan)
     if land:
@@ -107,6 +107,15 @@ def _how(leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, units: Units) -> 
     if jump.from_behind:
         said.append("jumped the other way")
     return ", ".join(text for text in said if text)
+
+
+def _inside(inner: tuple[PlanLeg, ...], units: Units) -> str:
+    """``in 1, 2 strides (24', 35')``, ``4'6" apart``: what is between the parts of one jump."""
+    lengths = [length_text(leg.track_m, units) for leg in inner]
+    words = inner_words(inner)
+    if len(set(lengths)) == 1:
+        return f"{words} at {lengths[0]}" if words else f"{lengths[0]} apart"
+    return f"{words} ({', '.join(lengths)})".strip()
 
 
 def landing(leg: PlanLeg, plan: Plan) -> str:
