@@ -97,8 +97,8 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         said = [f"{word} {'left' if way and way.left else 'right'}"]
         if leg.link.arrives != leg.resolved.gait:
             said.append(leg.link.arrives)
-        elif leg.ridden.strides and not brevity.turns:
-            said.append(f"about {leg.ridden.strides}")
+        elif leg.about and not brevity.turns:
+            said.append(f"about {leg.about}")
         if way and way.change:
             said.append(f"{way.change} change")
         if way and way.counter:

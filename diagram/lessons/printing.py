@@ -41,13 +41,8 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
     """Every exercise at the lowest height that the lesson rides it at, with the minutes that the
     running sheet gives it and all that stands there when it is ridden first."""
     out = []
-    for n, plan in enumerate(lesson.plans):
-        heights = [
-            (riding.height_m, k)
-            for k, riding in enumerate(lesson.ridings)
-            if riding.exercise == n and riding.height_m
-        ]
-        ridden = lesson.built[min(heights)[1]] if heights else plan
+    for n in range(len(lesson.plans)):
+        ridden = lesson.lowest(n)
         minutes = {line.minutes for line in lesson.lines if line.exercise == n}
         given = minutes.pop() if len(minutes) == 1 else None
         said = ridden.definition.model_copy(update={"minutes": given})

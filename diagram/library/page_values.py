@@ -101,8 +101,8 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
     if leg.strides is not None:
         parts.append(counted(leg.strides, "stride") if leg.strides else "bounce")
         parts += [f"or {other.strides}" for other in leg.others]
-    elif leg.ridden.strides and leg.second and leg.first:
-        parts.append(f"about {counted(leg.ridden.strides, 'stride')}")
+    elif leg.about and leg.second and leg.first:
+        parts.append(f"about {counted(leg.about, 'stride')}")
     if leg.first and leg.second and leg.shape in ("line", "bend"):
         parts.append(length_text(leg.track_m, units))
     if leg.lead_told and leg.ridden.stretches[0].gait == "canter":

@@ -12,6 +12,7 @@ from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
 from diagram.drawing.ride_words import away_words, inner_words
 from diagram.exercise.course import ElementLesson, called
+from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
 
@@ -139,7 +140,7 @@ def _way(leg: PlanLeg, plan: Plan, units: Units) -> str:
         return ", ".join([plan.course.start.gait, *turn, *circles])
     if leg.shape in ("turn", "rollback"):
         word = f"roll back {hand}" if leg.shape == "rollback" else f"turn {hand}"
-        about = [f"about {leg.ridden.strides}"] if leg.ridden.strides else []
+        about = [f"about {counted(leg.about, 'stride')}"] if leg.about else []
         change = [f"{way.change} change"] if way and way.change else []
         change += ["counter-canter"] if way and way.counter else []
         return ", ".join([word, *about, *change, *circles])

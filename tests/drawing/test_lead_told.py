@@ -35,11 +35,11 @@ ride:
 @pytest.mark.parametrize(
     ("land", "more", "told", "words"),
     [
-        ("", "", None, "about 18"),
-        (", land right", "", "right", "about 18, right lead"),
-        (", land left", "", "left", "about 18, left lead"),
-        ("", ", simple change", "left", "about 18, simple change, right lead"),
-        ("", ", counter-canter", "left", "about 18, counter-canter, left lead"),
+        ("", "", None, "about 18 strides"),
+        (", land right", "", "right", "about 18 strides, right lead"),
+        (", land left", "", "left", "about 18 strides, left lead"),
+        ("", ", simple change", "left", "about 18 strides, simple change, right lead"),
+        ("", ", counter-canter", "left", "about 18 strides, counter-canter, left lead"),
     ],
 )
 def test_a_square_stands_where_a_lead_is_asked_for(

@@ -35,7 +35,7 @@ GRIDS = {
 
 @pytest.mark.parametrize("source", GRIDS)
 def test_after_bounces_it_goes_on_as_published(source: str) -> None:
-    """Two feet: for the second one stride [S8], which the table goes by, has 21 ft and [S113] 19."""
+    """Two feet: the second one stride has 21 ft in [S8], by which the table goes, 19 in [S113]."""
     gaps, feet = GRIDS[source]
     rest = [FENCE % ("bounce" if gap == "b" else "1 stride") for gap in gaps]
     plan = plan_text(FILE.format(elements=", ".join([POLE, *rest])))
