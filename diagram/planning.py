@@ -172,7 +172,10 @@ def curve_points(curve: Curve) -> tuple[Point, ...]:
 
 
 class Plan(Struct, frozen=True, dict=True):
-    """A whole exercise, placed and ridden."""
+    """A whole exercise, placed and ridden.
+
+    `standing` are fences of other exercises that stand there as well, in a lesson.
+    """
 
     exercise: Exercise
     limits: Limits
@@ -183,6 +186,7 @@ class Plan(Struct, frozen=True, dict=True):
     totals: Totals
     findings: tuple[Diagnostic, ...] = ()
     beside: tuple[RideBeside, ...] = ()
+    standing: tuple[PlacedFence, ...] = ()
     shown_by: Callable[[Plan], str] | None = None
 
     @property

@@ -3,16 +3,31 @@
 from __future__ import annotations
 
 import os
+import shutil
 import tempfile
 
 from hypothesis import HealthCheck, settings
 
-# Workers of one run inherit this from the first process, and share what it names.
-os.environ.setdefault("TAPELINE_CACHE", tempfile.mkdtemp(prefix="tapeline-tests-"))
+MADE: list[str] = []
+"""Folders of this run, gone after it."""
+
+
+def _own_folder(variable: str, name: str) -> None:
+    """Workers of one run inherit it from the first process, and share what it names."""
+    if variable not in os.environ:
+        os.environ[variable] = tempfile.mkdtemp(prefix=f"tapeline-{name}-")
+        MADE.append(os.environ[variable])
+
+
+def pytest_unconfigure() -> None:
+    for folder in MADE:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+_own_folder("TAPELINE_CACHE", "tests")
 # Programs that tests start find the package compiled, whatever the user has set.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-if "PYTHONPYCACHEPREFIX" not in os.environ:
-    os.environ["PYTHONPYCACHEPREFIX"] = tempfile.mkdtemp(prefix="tapeline-compiled-")
+_own_folder("PYTHONPYCACHEPREFIX", "compiled")
 # One worker a core; more threads in each only get in each other's way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # No test is timed: a machine that does other things is no reason to fail.

@@ -6,7 +6,7 @@ from diagram.checks.rule import Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.path.line import Crossing
 from diagram.planning import Plan
-from diagram.trade.fence_facts import cross_rail_ends
+from diagram.trade.fence_facts import half_way_up
 from diagram.trade.figures import Figure
 from diagram.trade.limits import Limit
 from diagram.trade.schooling import schooling
@@ -29,9 +29,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 def counted_height(crossing: Crossing) -> float:
     """Metres that a fence counts as: of a cross, half-way from the crossing to the wing [R36]."""
     fence = crossing.fence.fence
-    if fence.facts.group != "cross-rail":
-        return fence.measures.height_m
-    return fence.measures.height_m * (1 + cross_rail_ends().value) / 2
+    height_m = fence.measures.height_m
+    return half_way_up(height_m) if fence.facts.group == "cross-rail" else height_m
 
 
 def _steps(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from typing import Any
 
 import click
@@ -35,5 +36,8 @@ def main() -> None:
 
 def run() -> None:
     """The program: `main` over outputs that can be written to."""
+    # Classes and schemas are made by the thousand at the start and stay: looking through them
+    # for what could be let go of takes a twentieth of a short command.
+    gc.set_threshold(50_000)
     made_safe()
     main(prog_name="tapeline")

@@ -38,7 +38,7 @@ def fence_marks(placed: PlacedFence, frame: Frame) -> Group:
     marks.extend(_box(placed, box, frame) for box in parts.boxes)
     marks.extend(_bar(placed, bar, frame) for bar in parts.bars)
     for plane in parts.planes:
-        marks.extend(_standards(placed, plane, frame))
+        marks.extend(standard_marks(placed, plane, frame))
     if one_way(placed):
         marks.append(Fill(dart_outline(placed, frame), INK))
     title = f"{placed.name}: {placed.fence.kind.name}"
@@ -69,11 +69,11 @@ def _box(placed: PlacedFence, box: FillerBox, frame: Frame) -> Fill:
     return Fill(frame.many(corners), PALE, FILLER, sized="ground")
 
 
-def _standards(placed: PlacedFence, plane: float, frame: Frame) -> list[Item]:
+def standard_marks(placed: PlacedFence, plane: float, frame: Frame) -> list[Stroke]:
     """A foot along the track across each end of the poles, no shorter than can be seen."""
     half = placed.fence.measures.width_m / 2
     reach = max(placed.fence.foot_m / 2, frame.metres(FOOT / 2))
-    marks: list[Item] = []
+    marks: list[Stroke] = []
     for side in (1, -1):
         foot = [(plane - reach, side * half), (plane + reach, side * half)]
         points = frame.many(placed.ground(p) for p in foot)

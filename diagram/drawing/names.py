@@ -85,7 +85,7 @@ def _row_name(row: str, shown: list[PlacedFence], frame: Frame) -> Wish:
     places = [
         replace(candidate, price=candidate.price + 0.2 * abs(n - middle))
         for n, pole in enumerate(poles)
-        for candidate in _places(pole, frame, label_size(lines))
+        for candidate in beyond_a_foot(pole, frame, label_size(lines))
     ]
     return text_wish(f"fence-{row.replace(' ', '-')}", lines, places)
 
@@ -127,7 +127,7 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
     if measures:
         lines.append(LabelLine(measures, NUMERAL))
     size = label_size(lines)
-    places = Ranked(lambda: _places(placed, frame, size))
+    places = Ranked(lambda: beyond_a_foot(placed, frame, size))
     name = f"fence-{placed.name.replace(' ', '-')}"
     wish = text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
     others = tuple(
@@ -153,7 +153,9 @@ def _astray(candidate: Candidate, size: tuple[float, float], others: tuple[Point
     return ASTRAY * near
 
 
-def _places(placed: PlacedFence, frame: Frame, size: tuple[float, float]) -> Iterator[Candidate]:
+def beyond_a_foot(
+    placed: PlacedFence, frame: Frame, size: tuple[float, float]
+) -> Iterator[Candidate]:
     """Beyond the upper foot, then the lower, slid along, then further off."""
     width, height = size
     half = placed.reach_m

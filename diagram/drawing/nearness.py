@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 from diagram.drawing.setting_crowd import Corners, apart, thin
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.scene import box_around
 
 Line = tuple[Point, Point]
 """Both ends on the paper."""
+Lines = Sequence[Line] | Floats
+"""As they are, or in one table (m, 2, 2)."""
 
 PEN = 0.25
 """Millimetres to either side of a line that its ink may take."""
@@ -39,17 +40,17 @@ def struck(areas: Sequence[Corners], lines: Sequence[Line]) -> NDArray[np.bool_]
     return _struck(np.array(areas, dtype=float), lines)
 
 
-def _struck(quads: Floats, lines: Sequence[Line]) -> NDArray[np.bool_]:
+def _struck(quads: Floats, lines: Lines) -> NDArray[np.bool_]:
     out = np.zeros((len(quads), len(lines)), dtype=bool)
     if not out.size:
         return out
-    bars = np.array([thin(*one, PEN) for one in lines])
+    bars = np.array([thin(one[0], one[1], PEN) for one in lines])
     area, line = np.nonzero(_between_boxes(quads, bars) <= 0.0)
     out[area, line] = ~apart(quads[area], bars[line])
     return out
 
 
-def _gaps_where(wanted: NDArray[np.bool_], quads: Floats, lines: Sequence[Line]) -> Floats:
+def _gaps_where(wanted: NDArray[np.bool_], quads: Floats, lines: Lines) -> Floats:
     """The gaps that are wanted (n, m); the others infinite."""
     out = np.full(wanted.shape, math.inf)
     area, line = np.nonzero(wanted)
@@ -78,28 +79,23 @@ def own_and_others(
 ) -> Floats:
     """(n, 2): millimetres from each area to its own line, and to the nearest of the others, `but`
     for those that lie `along` it. Of others so far away that it is of no account, infinite."""
-    near = [line for line in others if _reach(line, own) < LOOKED]
-    near = [line for line in near if not (but_along and _along(line, own))]
+    ends, mine_ends = np.array(others, dtype=float).reshape(-1, 2, 2), np.array(own, dtype=float)
+    ends = ends[_between_boxes(mine_ends[None], ends)[0] < LOOKED]
+    if but_along:
+        ends = ends[~_along(ends, mine_ends)]
     mine, quads = gaps(areas, [own])[:, 0], np.array(areas, dtype=float)
-    ends = np.array(near, dtype=float).reshape(-1, 2, 2)
     # From upright box to upright box is no further than from area to line.
     close = _between_boxes(quads, ends) < np.maximum(mine + NEARER, LED)[:, None] + PEN
-    return np.stack([mine, _gaps_where(close, quads, near).min(axis=1, initial=math.inf)], axis=1)
+    return np.stack([mine, _gaps_where(close, quads, ends).min(axis=1, initial=math.inf)], axis=1)
 
 
-def _along(one: Line, other: Line) -> bool:
-    """Whether the shorter of two lines lies on the longer one."""
-    short, long = sorted((one, other), key=lambda line: math.dist(*line))
-    a, b = np.array(long[0]), np.array(long[1])
-    return bool(max(float(_to_stretch(np.array(tip), a, b)) for tip in short) < SAME)
-
-
-def _reach(one: Line, other: Line) -> float:
-    """Millimetres between the upright boxes round two lines."""
-    boxes = [box_around(line) for line in (one, other)]
-    across = max(box.left for box in boxes) - min(box.right for box in boxes)
-    down = max(box.top for box in boxes) - min(box.bottom for box in boxes)
-    return math.hypot(max(across, 0.0), max(down, 0.0))
+def _along(lines: Floats, other: Floats) -> NDArray[np.bool_]:
+    """Of each line (m, 2, 2) whether the shorter of it and the other (2, 2) lies on the longer."""
+    shorter = np.hypot(*(lines[:, 1] - lines[:, 0]).T) <= math.dist(*other)
+    short = np.where(shorter[:, None, None], lines, other)
+    long = np.where(shorter[:, None, None], other, lines)
+    tips = [_to_stretch(short[:, n], long[:, 0], long[:, 1]) for n in (0, 1)]
+    return np.asarray(np.maximum(*tips) < SAME)
 
 
 def _to_stretch(at: Floats, a: Floats, b: Floats) -> Floats:

@@ -179,17 +179,22 @@ def _boxes_round(areas: Floats) -> Floats:
 def apart(one: Floats, other: Floats) -> NDArray[np.bool_]:
     """(n,): whether the line through some edge parts each convex area (n, 4, 2) from the `other`
     in its row; touching ones are apart."""
-    out = np.zeros(len(one), dtype=bool)
-    for shape in (one, other):
-        along = shape[:, [1, 2, 3, 0]] - shape
-        nx, ny = along[:, :, None, 1], -along[:, :, None, 0]
-        # (n, edges, corners): how far each corner lies beyond each edge.
-        first = nx * one[:, None, :, 0] + ny * one[:, None, :, 1]
-        second = nx * other[:, None, :, 0] + ny * other[:, None, :, 1]
-        parted = _of_four(np.maximum, first) <= _of_four(np.minimum, second) + 1e-9
-        parted |= _of_four(np.maximum, second) <= _of_four(np.minimum, first) + 1e-9
-        out |= parted.any(axis=1)
+    out = _parted(one, one, other)
+    meet = np.flatnonzero(~out)
+    out[meet] = _parted(other[meet], one[meet], other[meet])
     return out
+
+
+def _parted(edges: Floats, one: Floats, other: Floats) -> NDArray[np.bool_]:
+    """Whether a line through some edge of one of the two parts them."""
+    along = edges[:, [1, 2, 3, 0]] - edges
+    nx, ny = along[:, :, None, 1], -along[:, :, None, 0]
+    # (n, edges, corners): how far each corner lies beyond each edge.
+    first = nx * one[:, None, :, 0] + ny * one[:, None, :, 1]
+    second = nx * other[:, None, :, 0] + ny * other[:, None, :, 1]
+    parted = _of_four(np.maximum, first) <= _of_four(np.minimum, second) + 1e-9
+    parted |= _of_four(np.maximum, second) <= _of_four(np.minimum, first) + 1e-9
+    return np.asarray(parted.any(axis=1))
 
 
 def _of_four(pick: np.ufunc, values: Floats) -> Floats:

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing import counts, flags, names, numerals, second_ways, turn_words
+from diagram.drawing.also_standing import also_standing_marks, also_standing_wishes
 from diagram.drawing.arena import (
     OFF_RAIL,
     SideName,
@@ -253,6 +254,7 @@ class _Board:
             *([Group("start", flags.start_marks(flags.start_at(strand)))] * starts),
             self.rail,
             *sides,
+            *also_standing_marks(plan, self.frame),
             Group("fences", tuple(fence_marks(fence, self.frame) for fence in plan.fences)),
             Group("labels", tuple(label.marks for label in self.labels)),
             *([why_marks(self.labels, self.unplaced)] if self.view.why else []),
@@ -289,6 +291,7 @@ class _Board:
         self._all(names.name_wishes(plan, frame, self.units, phase), crowd)
         if phase is None:
             self._all(names.post_wishes(plan, frame), crowd)
+        self._some(also_standing_wishes(plan, frame), crowd)
         # A turn is long: its words find another place along it.
         self._all(turn_words.turn_wishes(strand, phase), crowd)
         self._some(turn_words.round_wishes(strand, phase), crowd)
@@ -368,7 +371,7 @@ class _Board:
             if isinstance(mark, Text | Disc):
                 kind = "letter" if isinstance(mark, Text) else "post"
                 crowd.add_box(mark.bbox().grown(0.4), kind)
-        for fence in self.plan.fences:
+        for fence in (*self.plan.fences, *self.plan.standing):
             self._crowd_with_fence(crowd, fence)
         for span in strand.spans:
             points = _coarse(span, strand)

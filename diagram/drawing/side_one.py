@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from diagram.diagnostics import Severity
+from diagram.drawing.also_standing import also_standing_key
 from diagram.drawing.beads import changes_over, square_marks
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut, scale_line, title_cut
 from diagram.drawing.names import fence_heights
@@ -217,4 +218,6 @@ def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
     if any(leg.others for leg in plan.legs):
         dots = Stroke(((-KEY_SQUARE / 2, 0.0), (KEY_SQUARE / 2, 0.0)), other_way_pen(0))
         entries.append(((dots,), "the other line, in the other count"))
+    if plan.standing:
+        entries.append(also_standing_key())
     return entries

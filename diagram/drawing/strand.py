@@ -114,23 +114,20 @@ class Strand(Struct, frozen=True, dict=True):
         return aside_of(self.at(s), self.way(s), right)
 
     @cached_property
-    def places(self) -> tuple[tuple[Point, ...], ...]:
-        """For each span places from its beginning to its end, as drawn, PLACE_MM or less apart."""
-        return tuple(
-            tuple(self.at(span.begin + span.length * n / count) for n in range(count + 1))
-            for span in self.spans
-            for count in (max(12, math.ceil(span.length / PLACE_MM)),)
-        )
-
-    @cached_property
-    def _rows(self) -> tuple[Floats, npt.NDArray[np.intp]]:
-        """All `places` in one table, and where those of each span begin in it."""
-        counts = [len(places) for places in self.places]
-        return np.array(list(itertools.chain(*self.places))), np.cumsum([0, *counts[:-1]])
+    def rows(self) -> tuple[Floats, npt.NDArray[np.intp]]:
+        """For each span places from its beginning to its end, as drawn, PLACE_MM or less apart, all
+        in one table; and where those of each begin in it."""
+        pieces = [max(12, math.ceil(span.length / PLACE_MM)) for span in self.spans]
+        along = np.concatenate([
+            span.begin + span.length * np.arange(count + 1) / count
+            for span, count in zip(self.spans, pieces, strict=True)
+        ])  # fmt: skip
+        table = np.stack([np.interp(along, self.s, self.points[:, n]) for n in (0, 1)], axis=-1)
+        return table, np.cumsum([0, *(count + 1 for count in pieces[:-1])])
 
     def distances(self, point: Point) -> list[float]:
         """Millimetres from a point to the nearest of the `places` of each span."""
-        table, begins = self._rows
+        table, begins = self.rows
         apart = np.hypot(table[:, 0] - point[0], table[:, 1] - point[1])
         nearest: list[float] = np.minimum.reduceat(apart, begins).tolist()
         return nearest

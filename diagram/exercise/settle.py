@@ -212,6 +212,9 @@ class _Settler:
             height = facts.height.typical
         elif self.definition.level is not None:
             height = self.definition.level
+            if facts.group == "cross-rail":
+                # Its ends lie twice as high: crossing at the level it would be a wall to jump.
+                height = fence_facts.crossing_of(height)
         else:
             self.refuse(f"how high is this {kind.name}?", path, "add height: or level:", key=True)
             return 0.9

@@ -86,6 +86,17 @@ def fences_at(lesson: Lesson, place: int) -> Iterator[PlacedFence]:
             yield _fence(lesson, spot, _coming(sequence, place))
 
 
+def others_of(lesson: Lesson, exercise: int) -> Iterator[PlacedFence]:
+    """What stands for other exercises alone when this one is ridden first, by its number."""
+    sequence = lesson.order.sequence if lesson.order else ()
+    for place, number in enumerate(sequence):
+        if lesson.ridings[number].exercise == exercise:
+            for spot in lesson.spots:
+                if standing(spot, sequence)[place] and number not in spot.builds:
+                    yield _fence(lesson, spot, _coming(sequence, place))
+            return
+
+
 def _coming(sequence: Sequence[int], place: int) -> list[int]:
     """The order in which exercises say how a fence is built: it stays as it was used last; one
     that was not used yet is built for its first use."""

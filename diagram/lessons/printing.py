@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from diagram.exercise.inventory import missing_from
-from diagram.lessons.common import set_up_of, stages
+from diagram.lessons.common import others_of, set_up_of, stages
 from diagram.lessons.lesson import Lesson
 from diagram.lessons.sheet import running_sheet
 from diagram.planning import Plan
@@ -39,6 +39,7 @@ def lesson_pdf(lesson: Lesson, *, paper: str = "A4", units: Units = "feet") -> b
 
 def _as_ridden(lesson: Lesson) -> list[Plan]:
     """Every exercise at the lowest height that the lesson rides it at."""
+    """And what stands there as well when it is ridden first."""
     out = []
     for n, plan in enumerate(lesson.plans):
         own = [
@@ -46,7 +47,8 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
             for k, riding in enumerate(lesson.ridings)
             if riding.exercise == n and riding.height_m
         ]
-        out.append(lesson.built[min(own)[1]] if own else plan)
+        ridden = lesson.built[min(own)[1]] if own else plan
+        out.append(replace(ridden, standing=tuple(others_of(lesson, n))))
     return out
 
 

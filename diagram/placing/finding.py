@@ -13,7 +13,7 @@ from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
 from diagram.placing.arrange import Judge
-from diagram.placing.remembered import recall, remember
+from diagram.placing.remembered import Remembered, recall, remember
 from diagram.placing.squared import squared
 from diagram.solver.mirrored import mirrored, reflected, reflected_point, right_handed
 from diagram.solver.relations import (
@@ -68,19 +68,22 @@ def found(
     """
     short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
-    if known is not None:
-        for own in (problem, short):
-            remembered = measured(own, known)
+    if known is not None and known.fitted:
+        for own in (problem, short, *_with_tighter_turns(problem)):
+            remembered = measured(own, known.values)
             if remembered.fits:
                 return remembered
+    elif known is not None:
+        # The same search would find nothing that fits again.
+        return measured(problem, known.values)
     best = _unpinned(problem, gate, judge) if guess is None else None
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
     if not best.fits and guess is None and short != problem:
         # Nobody is sent off a wall or into one where it can be helped; here it can not.
         best = _Seen.of(short, judge).designed(gate) or best
-    if best.fits and guess is None:
-        remember(problem, asked, best.unknowns)
+    if guess is None:
+        remember(problem, asked, Remembered(best.unknowns.tolist(), best.fits))
     return best
 
 

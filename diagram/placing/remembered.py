@@ -9,12 +9,13 @@ its figures is none. So a damaged memory can cost time and nothing else.
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 from functools import cache
 from pathlib import Path
 
 import numpy as np
+from msgspec import Struct
+from msgspec.json import decode, encode
 
 from diagram.geometry.curve import Floats
 from diagram.solver.relations import Problem
@@ -31,8 +32,20 @@ LEFT_OVER_S = 3600.0
 """Seconds after which a file that was never finished belongs to a run that died."""
 
 
-def recall(problem: Problem, asked: str) -> Floats | None:
-    """Unknowns (n,) remembered for this very problem, as it was `asked`, if there are any."""
+class Remembered(Struct, frozen=True):
+    """The unknowns, and whether they `fitted`: they may be the best where nothing does."""
+
+    unknowns: list[float]
+    fitted: bool
+
+    @property
+    def values(self) -> Floats:
+        """The unknowns (n,)."""
+        return np.array(self.unknowns)
+
+
+def recall(problem: Problem, asked: str) -> Remembered | None:
+    """What is remembered for this very problem, as it was `asked`, if anything is."""
     file = _file(problem, asked)
     if file is None:
         return None
@@ -42,19 +55,20 @@ def recall(problem: Problem, asked: str) -> Floats | None:
         checksum, _, text = file.read_text(encoding="ascii").partition("\n")
         if checksum != _checksum(file, text):
             return None
-        values = np.array(json.loads(text), dtype=float)
-    except (OSError, ValueError, TypeError, RecursionError, OverflowError):
+        kept = decode(text, type=Remembered)
+    except (OSError, ValueError, RecursionError):
         return None
-    return values if values.shape == (problem.size,) and np.isfinite(values).all() else None
+    sound = len(kept.unknowns) == problem.size and np.isfinite(kept.values).all()
+    return kept if sound else None
 
 
-def remember(problem: Problem, asked: str, unknowns: Floats) -> None:
-    """Keep unknowns (n,) for the next time; where that is not possible, nothing happens."""
+def remember(problem: Problem, asked: str, found: Remembered) -> None:
+    """Keep what was found for the next time; where that is not possible, nothing happens."""
     file = _file(problem, asked)
     if file is None:
         return
     beside = file.with_name(f"{file.stem}.{os.getpid()}{UNFINISHED}")
-    text = json.dumps([float(value) for value in unknowns])
+    text = encode(found).decode("ascii")
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         beside.write_text(f"{_checksum(file, text)}\n{text}", encoding="ascii")

@@ -15,7 +15,7 @@ from diagram.planning import Plan
 from diagram.survey.adjustment import Array
 from diagram.survey.lines_now import lines_of
 from diagram.survey.marks import Marks, marks_of
-from diagram.survey.network import Network
+from diagram.survey.network import NO_DISTANCE, Network
 from diagram.survey.places import WIDEST_M, figures_of, updated
 
 AT_LEAST = 4
@@ -59,16 +59,15 @@ class _Form:
         self.network = Network(self.marks.fixed, figures_of(plan, self.marks))
         self.tape_m, self.error_m = tape_m, error_m
         self.x = self.network.start()
-        self.at = {
-            name: self.network.point(self.x, name) for name in (*self.marks.fixed, *self.marks.feet)
-        }
+        names = (*self.marks.fixed, *self.marks.feet)
+        self.at = {name: self.network.point(self.x, name) for name in names}
+        self.slopes = {name: self.network.slopes(self.x, name) for name in names}
         self.covariance: Array = np.eye(len(self.x)) * LOOSE_M**2
         self.taken: list[tuple[str, str]] = []
         self.ties: list[tuple[str, str]] = []
-        self.rows: list[Array] = []
-
-    def _length(self, first: str, second: str) -> float:
-        return math.dist(self.at[first], self.at[second])
+        self.rows: Array = np.zeros((0, len(self.x)))
+        self.known: Array = np.zeros((0, 0))
+        """How the lengths of the tapes taken are known from all of them: their covariance."""
 
     def count(self, fence: str) -> int:
         """Tapes from fixed points to a fence."""
@@ -79,27 +78,45 @@ class _Form:
 
         False when none reaches.
         """
-        own = self.network.columns(self.network.owner[self.marks.of(fence)[0]])
-        best, least = None, math.inf
         others = [f for f in self.marks.feet if self.marks.fence[f] != fence]
-        feet, known = self.marks.of(fence), np.diag(self.covariance)[own]
+        firsts = [*self.marks.fixed, *(others if from_fences else [])]
         done = {frozenset(pair) for pair in (*self.taken, *self.ties)}
-        for first in [*self.marks.fixed, *(others if from_fences else [])]:
-            for second in feet:
-                if self._length(first, second) > self.tape_m or {first, second} in done:
-                    continue
-                _, row = self.network.row(self.x, first, second)
-                # The trace of what `updated` comes to, for the columns of this fence alone.
-                gain = self.covariance @ row
-                less = gain[own] * gain[own] / (float(row @ gain) + self.error_m**2)
-                size = float((known - less).sum())
-                if size < least:
-                    best, least = (first, second), size
-        if best is None:
+        pairs = [
+            (first, second)
+            for first in firsts
+            for second in self.marks.of(fence)
+            if math.dist(self.at[first], self.at[second]) <= self.tape_m
+            and frozenset((first, second)) not in done
+        ]
+        if not pairs:
             return False
+        best = pairs[int(self._left_unknown(fence, pairs).argmin())]
         self.taken.append(best)
         self._know(best)
         return True
+
+    def _left_unknown(self, fence: str, pairs: list[tuple[str, str]]) -> Array:
+        """The trace of what `updated` comes to for the columns of a fence, for each tape to it."""
+        own = self.network.columns(self.network.owner[self.marks.of(fence)[0]])
+        out = np.array([np.subtract(self.at[b], self.at[a]) for a, b in pairs])
+        out /= np.maximum(np.hypot(*out.T), NO_DISTANCE)[:, None]
+        ahead = np.einsum("pi,pij->pj", out, np.array([self.slopes[b] for _, b in pairs]))
+        # The other end stands fixed, or with another fence: what is not there counts nothing.
+        behind, columns = np.zeros((len(pairs), 3)), np.zeros((len(pairs), 3), dtype=np.intp)
+        for n, (first, _) in enumerate(pairs):
+            slopes = self.slopes[first]
+            if slopes.shape[1]:
+                at = self.network.columns(self.network.owner[first])
+                behind[n, : slopes.shape[1]] = -out[n] @ slopes
+                columns[n, : slopes.shape[1]] = np.arange(at.start, at.stop)
+        between = np.einsum("opk,pk->po", self.covariance[own][:, columns], behind)
+        gain = ahead @ self.covariance[own, own] + between
+        back = self.covariance[columns[:, :, None], columns[:, None, :]]
+        spread = ((ahead @ self.covariance[own, own]) * ahead).sum(axis=1)
+        spread += 2 * (between * ahead).sum(axis=1)
+        spread += np.einsum("pi,pij,pj->p", behind, back, behind)
+        less = (gain**2).sum(axis=1) / (spread + self.error_m**2)
+        return np.asarray(np.trace(self.covariance[own, own]) - less)
 
     def tie(self, first: str, second: str) -> None:
         """Two tapes from base to base, by the nearest feet on each side."""
@@ -118,18 +135,23 @@ class _Form:
 
     def _know(self, pair: tuple[str, str]) -> None:
         _, row = self.network.row(self.x, *pair)
+        self.rows = np.vstack([self.rows, row])
+        before = self.rows @ (self.covariance @ row)
+        known = np.pad(self.known, (0, 1))
+        known[-1], known[:, -1] = before, before
+        # As `updated` has it, of the tapes instead of the parameters.
+        self.known = known - np.outer(before, before) / (before[-1] + self.error_m**2)
         self.covariance = updated(self.covariance, row, self.error_m)
-        self.rows.append(row)
 
     def hidden(self, fence: str) -> bool:
         """Whether a wrong tape to this fence might be taken for another one."""
-        if not self.rows:
-            return False
-        design = np.array(self.rows)
-        spread = np.eye(len(design)) * self.error_m**2 - design @ self.covariance @ design.T
-        size = np.sqrt(np.maximum(np.diag(spread), 1e-12))
-        alike = np.abs(spread / np.outer(size, size)) - np.eye(len(design))
         own = self.network.columns(self.network.owner[self.marks.of(fence)[0]])
-        touches = np.any(design[:, own] != 0, axis=1)
-        weak = size < 0.2 * self.error_m
-        return bool(np.any(touches & (weak | (alike.max(axis=1, initial=0.0) > ALIKE))))
+        touches = np.flatnonzero(np.any(self.rows[:, own] != 0, axis=1))
+        if not len(touches):
+            return False
+        size = np.sqrt(np.maximum(self.error_m**2 - np.diag(self.known), 1e-12))
+        spread = np.eye(len(self.rows))[touches] * self.error_m**2 - self.known[touches]
+        alike = np.abs(spread / np.outer(size[touches], size))
+        alike[np.arange(len(touches)), touches] = 0.0
+        weak = size[touches] < 0.2 * self.error_m
+        return bool(np.any(weak | (alike.max(axis=1) > ALIKE)))

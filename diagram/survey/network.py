@@ -116,23 +116,23 @@ class Network(Struct, frozen=True, dict=True):
         row = np.zeros(self.first_of[-1])
         if length < NO_DISTANCE:
             return length, row
-        ux, uy = (bx - ax) / length, (by - ay) / length
-        self._add(row, x, first, -ux, -uy)
-        self._add(row, x, second, ux, uy)
+        out = np.array([bx - ax, by - ay]) / length
+        for name, sign in ((first, -1.0), (second, 1.0)):
+            if name not in self.known:
+                row[self.columns(self.owner[name])] += sign * out @ self.slopes(x, name)
         return length, row
 
-    def _add(self, row: Array, x: Array, name: str, ux: float, uy: float) -> None:
-        """Add how a distance changes as the point at one end moves; (ux, uy) is the way out."""
+    def slopes(self, x: Array, name: str) -> Array:
+        """How a point moves with the parameters of its body (2, n); a known one with none."""
         if name in self.known:
-            return
+            return np.zeros((2, 0))
         number = self.owner[name]
-        at = self.first_of[number]
-        row[at] += ux
-        row[at + 1] += uy
-        if not self.bodies[number].free:
-            px, py = self.point(x, name)
-            # A turn carries the point square to its arm.
-            row[at + 2] += (uy * (px - x[at]) - ux * (py - x[at + 1])) / ARM_M
+        if self.bodies[number].free:
+            return np.eye(2)
+        at, (px, py) = self.first_of[number], self.point(x, name)
+        # A turn carries the point square to its arm.
+        turned = np.array([-(py - x[at + 1]), px - x[at]]) / ARM_M
+        return np.column_stack([np.eye(2), turned])
 
     def adjusted(
         self, tapes: Sequence[Tape], widest: float = math.inf, start: Array | None = None

@@ -140,6 +140,16 @@ def cross_rail_ends() -> Figure:
     return _sheet().cross_rail.height_of_the_ends
 
 
+def half_way_up(crossing_m: float) -> float:
+    """Metres that a cross-rail counts as: half-way from its crossing to the wing [R36]."""
+    return crossing_m * (1 + cross_rail_ends().value) / 2
+
+
+def crossing_of(height_m: float) -> float:
+    """Where the poles of a cross-rail cross that counts as so high."""
+    return height_m / half_way_up(1.0)
+
+
 def largest_height() -> Figure:
     """Metres of the highest fence that the rules know."""
     return _sheet().largest["height"]

@@ -124,17 +124,13 @@ def _draw(canvas: Canvas, item: Item) -> None:
     match item:
         case Stroke(points, pen, closed):
             if points:
-                _take(canvas, pen)
-                canvas.addLiteral(f"{_path(points, closed)} S")
+                canvas.addLiteral(f"{_taken(pen)}{_path(points, closed)} S")
         case Fill(points, colour, pen):
             if points:
-                canvas.setFillColorRGB(*_rgb(colour))
-                _take(canvas, pen)
-                canvas.addLiteral(f"{_path(points, closed=True)} {'B' if pen else 'f'}")
+                path = _path(points, closed=True)
+                canvas.addLiteral(f"{_filled(colour)}{_taken(pen)}{path} {'B' if pen else 'f'}")
         case Disc(centre, radius, fill, pen):
-            if fill:
-                canvas.setFillColorRGB(*_rgb(fill))
-            _take(canvas, pen)
+            canvas.addLiteral(f"{_filled(fill)}{_taken(pen)}")
             x, y = _place(centre)
             canvas.circle(x, y, _length(radius), stroke=int(bool(pen)), fill=int(bool(fill)))
         case Text():
@@ -173,13 +169,21 @@ def _write(canvas: Canvas, item: Text) -> None:
     canvas.drawText(line)
 
 
-def _take(canvas: Canvas, pen: Pen | None) -> None:
+@cache
+def _taken(pen: Pen | None) -> str:
+    """What lines look like from here on, in PDF's own words (ISO 32000-1, tables 57 and 74): each
+    asked of reportlab one by one takes as long as the line itself."""
     if pen is None:
-        return
-    canvas.setStrokeColorRGB(*_rgb(pen.colour))
-    canvas.setLineWidth(_length(pen.width))
-    canvas.setLineCap(_CAPS[pen.cap])
-    canvas.setDash([_length(length) for length in pen.dash])
+        return ""
+    dash = " ".join(number(_length(length)) for length in pen.dash)
+    colour = " ".join(map(number, _rgb(pen.colour)))
+    return f"{colour} RG {number(_length(pen.width))} w {_CAPS[pen.cap]} J [{dash}] 0 d "
+
+
+@cache
+def _filled(colour: Colour | None) -> str:
+    """The same of areas."""
+    return f"{' '.join(map(number, _rgb(colour)))} rg " if colour else ""
 
 
 def _path(points: Iterable[Point], closed: bool) -> str:

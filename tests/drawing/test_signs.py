@@ -6,6 +6,7 @@ import itertools
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 from samples import SAMPLES
 from shapely import LineString
@@ -15,7 +16,7 @@ from diagram.drawing.beads import BEFORE, BEHIND, changes_over, disc_marks
 from diagram.drawing.counts import counted, stride_words
 from diagram.drawing.flags import bar_mark, bars
 from diagram.drawing.ride_words import FULL, ride_text
-from diagram.drawing.strand import strand_of
+from diagram.drawing.strand import Strand, strand_of
 from diagram.drawing.track import fitted
 from diagram.pipeline import drawing_of, plan, plan_text
 from diagram.scene import Disc, Fill, Group, Stroke, Text, walk
@@ -175,6 +176,12 @@ def test_words_stand_on_their_own_side_of_another_track() -> None:
     assert "2 strides" in [m.text for m in walk([labels["count-4"].marks]) if isinstance(m, Text)]
 
 
+def places_of(strand: Strand) -> list[list[list[float]]]:
+    """The places of each leg, as drawn."""
+    table, begins = strand.rows
+    return [places.tolist() for places in np.split(table, begins[1:])]
+
+
 CROSSED = (*SAMPLES, ROOT / "exercises" / "outside-diagonal-outside-diagonal.yaml")
 
 
@@ -186,7 +193,7 @@ def test_no_count_can_be_read_for_another_line(file: Path) -> None:
     strand = strand_of(made, drawn.frame)
     lines: dict[frozenset[str], list[tuple[float, float]]] = {}
     of_leg: dict[int, frozenset[str]] = {}
-    for span, places in zip(strand.spans, strand.places, strict=True):
+    for span, places in zip(strand.spans, places_of(strand), strict=True):
         if counted(span.leg) and stride_words(span.leg):
             ends = frozenset(c.jump.fence for c in (span.leg.first, span.leg.second) if c)
             of_leg[span.leg.number] = ends
@@ -231,7 +238,7 @@ def test_bars_lie_on_no_other_track(file: Path) -> None:
     strand = strand_of(made, drawn.frame)
     for bar in bars(strand, None):
         ink = LineString(bar_mark(bar, strand).points)
-        for span, places in zip(strand.spans, strand.places, strict=True):
+        for span, places in zip(strand.spans, places_of(strand), strict=True):
             if span.leg is not bar.leg:
                 gap = LineString(places).distance(ink)
                 assert gap > TRACK_WIDTH / 2, f"{bar.leg.number} on {span.leg.number}"
