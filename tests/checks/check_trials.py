@@ -45,6 +45,36 @@ def written(
     return "\n".join(lines) + "\n"
 
 
+def fence(name: str, what: str, x: float = 30, y: float = 15, facing: float = 0) -> str:
+    """A fence where it is wanted: ``fence("birch", "vertical, height: 1 m", 30)``."""
+    return f"{name}: {{kind: {what}, at: [{x:.6g} m, {y:.6g} m], facing: {facing}°}}"
+
+
+def single(what: str, said: str = "", x: float = 30, y: float = 15, **more: Any) -> str:
+    """The text of an exercise with one fence, and how it is jumped."""
+    return written((fence("birch", what, x, y),), (START, f"jump: birch{said}", FINISH), **more)
+
+
+def grid(*elements: str, start: str = START, **more: Any) -> str:
+    """The text of an exercise with one combination: ``grid("vertical", "oxer, after: 24'")``."""
+    kinds = ", ".join(f"{{kind: {element}}}" for element in elements)
+    whole = f"grid: {{kind: combination, at: [15 m, 15 m], facing: 0°, elements: [{kinds}]}}"
+    return written((whole,), (start, "jump: grid", FINISH), **more)
+
+
+def told(rule: str, text: str) -> list[tuple[str, str]]:
+    """How grave each finding of one check is, and what it says and advises."""
+    return [(str(f.severity), f"{f.message}. {f.hint}") for f in of_rule(planned(text), rule)]
+
+
+def assert_told(rule: str, text: str, *wanted: tuple[str, str]) -> None:
+    """These findings and no others, each with these words in it."""
+    found = told(rule, text)
+    assert [severity for severity, _ in found] == [severity for severity, _ in wanted], found
+    for (_, said), (_, words) in zip(found, wanted, strict=True):
+        assert words in said
+
+
 def planned(text: str, folder: Path | None = None) -> Plan:
     """The plan of a text, checked. `folder` is where the file would lie."""
     document = read_text(text, str(folder / "trial.yaml") if folder else "trial.yaml")

@@ -12,11 +12,15 @@ from diagram.units import (
     INCH,
     LONGEST,
     UnitError,
+    Units,
     feet_inches,
+    length_text,
+    metres_text,
     parse_angle,
     parse_length,
     parse_length_range,
     parse_speed,
+    speed_text,
     steps_text,
 )
 
@@ -35,6 +39,8 @@ from diagram.units import (
         (0.25, 0.25, '¼"'),
         (3.75, 0.25, '3¾"'),
         (0.125, 0.125, '⅛"'),
+        (0.375, 0.125, '⅜"'),
+        (0.625, 0.125, '⅝"'),
         (13.875, 0.125, "1'1⅞\""),
         (0.0625, 0.0625, ' 1/16"'),
         (150.4, 1.0, "12'6\""),
@@ -56,6 +62,26 @@ def test_feet_and_inches(inches: float, nearest: float, text: str) -> None:
 )  # fmt: skip
 def test_steps(feet: int, text: str) -> None:
     assert steps_text(feet * FOOT) == text
+
+
+@pytest.mark.parametrize(
+    ("metres", "places", "text"),
+    [(3.8149, 2, "3.81 m"), (3.8149, 1, "3.8 m"), (-0.004, 2, "0.00 m"), (-0.006, 2, "-0.01 m")],
+)
+def test_metres_and_no_nought_below_nought(metres: float, places: int, text: str) -> None:
+    assert metres_text(metres, places) == text
+
+
+@pytest.mark.parametrize(
+    ("units", "text"),
+    [("feet", "12'6\""), ("metres", "3.81 m"), ("both", "12'6\" (3.81 m)")],
+)
+def test_a_length_in_either_unit_or_both(units: Units, text: str) -> None:
+    assert length_text(3.81, units) == text
+
+
+def test_a_speed_is_told_by_the_minute() -> None:
+    assert speed_text(5.83) == "350 m/min"
 
 
 def test_the_longest_length_is_one() -> None:

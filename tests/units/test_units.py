@@ -47,7 +47,8 @@ def test_every_inch_to_200_feet_there_and_back() -> None:
         ("12' 6 1/2\"", 3.8227), ("12'1/2\"", 3.6703), ("6 in", 0.1524), ('6"', 0.1524),
         ("1/2 in", 0.0127), ("3.5 m", 3.5), ("3.5m", 3.5), ("350cm", 3.5), ("350 cm", 3.5),
         ("3500 mm", 3.5), ("4 steps", 3.6576), ("1 step", 0.9144), ("24 yards", 21.9456),
-        (" 72' ", 21.9456), ("0 m", 0.0),
+        (" 72' ", 21.9456), ("0 m", 0.0), ("3.5 metres", 3.5), ("1 metre", 1.0),
+        ("3.5 meters", 3.5), ("1 meter", 1.0),
     ],
 )  # fmt: skip
 def test_ways_to_write_a_length(text: str, metres: float) -> None:
@@ -120,6 +121,7 @@ def test_a_fraction_of_thousands_of_figures_is_refused_as_any_other() -> None:
 def test_speeds_and_angles() -> None:
     assert parse_speed("350 m/min") == pytest.approx(350 / 60)
     assert parse_speed("21.6 km/h") == pytest.approx(6)
+    assert parse_speed("6 m/s") == 6
     assert parse_angle("-12.5 degrees") == pytest.approx(math.radians(-12.5))
     assert parse_angle("30°") == pytest.approx(math.pi / 6)
     for parse, text in ((parse_speed, "350"), (parse_angle, "30"), (parse_angle, "steep")):
