@@ -131,6 +131,25 @@ def test_half_planes_are_of_convex_regions() -> None:
     assert Region(WITH_A_CORNER_OUT).depth((-3, -4)) == -5
 
 
+def test_the_area_of_a_square_is_less_than_nothing_the_other_way_round() -> None:
+    assert signed_area(SQUARE) == 400
+    assert signed_area(tuple(reversed(SQUARE))) == -400
+    assert Region.of(tuple(reversed(SQUARE))).corners == SQUARE
+
+
+@pytest.mark.parametrize("corners", [SQUARE, WITH_A_CORNER_OUT])
+def test_a_grid_of_points_has_the_depths_and_slopes_of_its_rows(
+    corners: tuple[tuple[float, float], ...],
+) -> None:
+    region = Region(corners)
+    points = np.random.default_rng(6).uniform(-5, 35, (3, 4, 2))
+    depths, slopes = region.inside_and_slope(points)
+    for n in range(3):
+        depth, slope = region.inside_and_slope(points[n])
+        assert np.array_equal(depths[n], depth)
+        assert np.array_equal(slopes[n], slope)
+
+
 def test_each_heading_of_the_edges_once() -> None:
     """A square turned by 30 degrees has edges at 30 and 120; the arena with a corner out 0 and 90,
     also where an edge runs back at all but half a turn."""
@@ -153,3 +172,4 @@ def test_rows_of_points_each_to_a_segment_of_its_own() -> None:
 def test_of_the_least_that_are_alike_the_first_is_chosen() -> None:
     values = np.array([[3.0, 1.0 + 1e-9, 1.0], [1.0, 2.0, 0.9], [0.5, 0.5 - 1e-8, 0.5 - 1e-6]])
     assert first_least(values).tolist() == [1, 2, 2]
+    assert first_least(np.stack([values, values + 1])).tolist() == [[1, 2, 2], [1, 2, 2]]

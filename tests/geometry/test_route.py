@@ -88,3 +88,12 @@ def test_a_vertex_with_no_turn_is_no_corner() -> None:
     curve = build(Pose(0, 0, 0), np.array([[10.0, 0.0]]), np.array([8.0]), Pose(20, 0, 0))
     assert curve.length == 20
     assert curve.turn == 0
+
+
+def test_a_turn_sharper_than_the_table_is_sampled_as_its_last() -> None:
+    """Back at 175 degrees, where the table ends at 165: still as many places, all finite."""
+    c, s = math.cos(math.radians(175)), math.sin(math.radians(175))
+    sharp = measure(np.array([[(0, 0), (20, 0), (20 + 20 * c, 20 * s)]]), 2, 3, 100)
+    found = samples(sharp)
+    assert found.shape == samples(_sized("one corner")).shape
+    assert np.isfinite(found).all()
