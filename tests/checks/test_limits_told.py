@@ -36,7 +36,7 @@ TWENTY_ONE = written((BIRCH,), ALONE, more="rounds: 21").replace("level: 3'", "l
         ("cross-rail-too-high", single("cross-rail, height: 0.86 m"), 0.85, "derived"),
         ("higher-than-the-horses", single("vertical, height: 1.36 m"), 1.35, "common practice"),
         ("higher-than-the-horses", single("vertical, height: 1.51 m"), 1.50, "common practice"),
-        ("higher-than-the-horses", single("vertical, height: 1.11 m", horses=GREEN), 1.10, "[S178]"),
+        ("higher-than-the-horses", single("vertical, height: 1.11 m", horses=GREEN), 1.1, "[S178]"),
         ("higher-than-the-horses", single("vertical, height: 4'1\"", horses=GREEN),
          4 * FOOT, "[R40]"),
         ("faster-than-the-class", single("vertical", more="speed: 380 m/min"),
