@@ -8,7 +8,7 @@ apart for one step.
 from collections.abc import Iterable
 
 from diagram.checks.fences_too_near import least_between
-from diagram.checks.rule import Rule, found, of_size, on_leg, say
+from diagram.checks.rule import Rule, found, of_size, on_leg, say, say_off
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, known_counts
 from diagram.planning import Plan, PlanLeg
@@ -41,7 +41,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         message = f"{say(plan, leg.track_m)} rides as {leg.rides.words}"
         if for_a_step:
             way = "short" if leg.track_m < limit else "long"
-            off = say(plan, abs(leg.track_m - limit))
+            off = say_off(plan, leg.track_m - limit)
             message = (
                 f"{say(plan, leg.track_m)} from pole to pole is {off} too {way} for one step of "
                 f"{leg.link.gait}, for {of_size(plan)}"

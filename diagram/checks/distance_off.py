@@ -7,7 +7,7 @@ is held to what its own strides ask for.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg, say
+from diagram.checks.rule import Rule, found, on_leg, say, say_off
 from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, misses_by
@@ -85,7 +85,7 @@ def _off(
 ) -> Diagnostic:  # fmt: skip
     message = (
         f"{say(plan, leg.track_m)} is "
-        f"{say(plan, abs(off))} too {'long' if off > 0 else 'short'} for "
+        f"{say_off(plan, off)} too {'long' if off > 0 else 'short'} for "
         f"{_count(leg.strides) if leg.strides else 'a bounce'}"
     )
     rides = f"it rides as {leg.rides.words}; " if leg.rides and not leg.rides.fits else ""
@@ -111,7 +111,8 @@ def _count(strides: int) -> str:
 def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diagnostic]:
     """A length written in the file that is not the length on the ground."""
     off = leg.track_m - said
-    if abs(off) <= AS_SAID.value:
+    # What is just kept is kept, whatever the last digit of a difference.
+    if abs(off) <= AS_SAID.value + 1e-6:
         return
     message = f"this is said to be {say(plan, said)} and measures {say(plan, leg.track_m)}"
     hint = "move a fence, or write the length that it has"

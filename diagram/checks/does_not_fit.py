@@ -6,7 +6,7 @@ is wrong with its places is not told: with the cause mended the fences stand els
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, at_path, found, say
+from diagram.checks.rule import Rule, at_path, found, say_off
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
@@ -22,7 +22,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     if not layout.shortages:
         return
     worst, *others = layout.shortages
-    message = f"{worst.words}: {say(plan, worst.short_m)} short"
+    message = f"{worst.words}: {say_off(plan, worst.short_m)} short"
     told = [shortage.words for shortage in others[: int(MOST_SHOWN.value)]]
     if told:
         message += "; so are others for the same want of room: " + "; ".join(told)

@@ -30,6 +30,11 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             f"and is turned {abs(math.degrees(local.heading)):.1f}° from it"
         )
         hint = "write bend: for a bending line, or place it: placed: ... beyond ..."
+        if abs(local.y) < IN_LINE_M:
+            message = (
+                f"{leg.second.jump.fence} is turned {abs(math.degrees(local.heading)):.1f}° from "
+                f"the line from {leg.first.jump.fence}"
+            )
         if leg.link.inner:
             # Jumped on an angle, its fences no longer lie one behind the other.
             message = (

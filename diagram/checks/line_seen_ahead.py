@@ -51,7 +51,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             continue
         finding = (
             _comes_back(plan, leg, seen) or _before_a_circle(plan, leg, seen)
-            or _turned_away(plan, seen)
+            or _turned_away(plan, leg, seen)
         )  # fmt: skip
         if finding is not None:
             told.add((seen.first.fence.name, seen.fence.name))
@@ -63,14 +63,15 @@ def _leaves_the_line(leg: PlanLeg) -> bool:
     return leg.shape in ("turn", "rollback", "bend", "finish") or bool(leg.link.circles)
 
 
-def _turned_away(plan: Plan, seen: _Seen) -> Diagnostic | None:
+def _turned_away(plan: Plan, leg: PlanLeg, seen: _Seen) -> Diagnostic | None:
     """A fence that no way leads to: near, or at a distance that rides as no count."""
     name, first = seen.fence.name, seen.first.fence.name
     if seen.strides <= STRIDES.value:
         near = seen.strides <= NEAR.of(plan.terms.horses.experience).value
+        next_one = leg.second is not None and leg.second.fence.name == name
+        how = "goes round before it" if next_one else "turns away from it"
         message = (
-            f"{name} stands {say(plan, seen.metres)} dead ahead of {first}, "
-            "and the ride turns away from it"
+            f"{name} stands {say(plan, seen.metres)} dead ahead of {first}, and the ride {how}"
         )
         return _found(plan, seen, Severity.CAUTION if near else Severity.NOTE, message, STRIDES)
     if seen.rides.fits:

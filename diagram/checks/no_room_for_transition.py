@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg, say
+from diagram.checks.rule import Rule, found, on_leg, say, strides_text
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.pose import Point
 from diagram.planning import Plan, PlanLeg
@@ -32,7 +32,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             )  # fmt: skip
         elif room < least.low - SLACK.value:
             message = (
-                f"a line of {room:.0f} canter strides leaves little room for a "
+                f"a line of {strides_text(room)} of canter leaves little room for a "
                 f"{way.transition.gait}; {least.low:.0f} are wanted"
             )
             yield found(

@@ -12,7 +12,7 @@ from diagram.checks.rule import Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.planning import ALONG_M, Plan, curve_points
+from diagram.planning import Plan, curve_points
 from diagram.trade.limits import Limit
 
 NAME = "rides-meet"
@@ -82,8 +82,9 @@ def _held(points: Floats, way_in: bool, way_out: bool) -> Floats:
     if not (way_in or way_out) or len(points) < 2:
         return points
     out = points[::-1] if way_in else points
-    near = out[: round(BESIDE.value / ALONG_M) + 1]
-    ahead = near[1] - near[0]
+    ahead = out[1] - out[0]
+    # Places are evenly apart, but not by the same in every leg.
+    near = out[: int(BESIDE.value / np.hypot(*ahead)) + 1]
     dx, dy = (near - near[0]).T
     aside = np.abs(dx * ahead[1] - dy * ahead[0]) / np.hypot(*ahead)
     bent = np.flatnonzero(aside > ASIDE.value)

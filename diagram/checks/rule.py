@@ -94,6 +94,12 @@ def say(plan: Plan, metres: float) -> str:
     return length_text(metres, "metres" if metric else "feet")
 
 
+def say_off(plan: Plan, metres: float) -> str:
+    """How far something is off, without sign: ``a little`` where that rounds to nothing."""
+    text = say(plan, abs(metres))
+    return text if any(digit in text for digit in "123456789") else "a little"
+
+
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 

@@ -55,6 +55,11 @@ def single(what: str, said: str = "", x: float = 30, y: float = 15, **more: Any)
     return written((fence("birch", what, x, y),), (START, f"jump: birch{said}", FINISH), **more)
 
 
+def trotted(what: str) -> str:
+    """The text of an exercise with one fence that is met from trot."""
+    return single(what).replace(START, "start: trot")
+
+
 def grid(*elements: str, start: str = START, **more: Any) -> str:
     """The text of an exercise with one combination: ``grid("vertical", "oxer, after: 24'")``."""
     kinds = ", ".join(f"{{kind: {element}}}" for element in elements)

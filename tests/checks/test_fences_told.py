@@ -23,15 +23,12 @@ from check_trials import (
     planned,
     single,
     told,
+    trotted,
     written,
 )
 
 GREEN = "{size: horse, experience: green, stride: 12'}"
 TROT = "start: trot"
-
-
-def _trotted(what: str) -> str:
-    return single(what).replace(START, TROT)
 
 
 def _gate(what: str, x: float) -> str:
@@ -160,21 +157,21 @@ SMALL_AND_LARGE = written(
                                    more="judged by: {spread against height: jumpers}"),
          "caution", "draw it in, as for jumpers"),
         # from trot: usual 0.90 m, most 3 ft [R9], stop over 20 cm more
-        ("trotted-fence-too-large", _trotted("vertical, height: 0.90 m"), "", ""),
-        ("trotted-fence-too-large", _trotted("vertical, height: 0.91 m"), "note", "than 2'11\""),
-        ("trotted-fence-too-large", _trotted("vertical, height: 0.92 m"), "caution", "than 3'"),
-        ("trotted-fence-too-large", _trotted("vertical, height: 1.11 m"), "caution", "than 3'"),
-        ("trotted-fence-too-large", _trotted("vertical, height: 1.12 m"), "stop", "than 3'"),
-        ("trotted-fence-too-large", _trotted("oxer, height: 0.80 m, spread: 0.75 m"), "", ""),
-        ("trotted-fence-too-large", _trotted("oxer, height: 0.80 m, spread: 0.76 m"),
+        ("trotted-fence-too-large", trotted("vertical, height: 0.90 m"), "", ""),
+        ("trotted-fence-too-large", trotted("vertical, height: 0.91 m"), "note", "than 2'11\""),
+        ("trotted-fence-too-large", trotted("vertical, height: 0.92 m"), "caution", "than 3'"),
+        ("trotted-fence-too-large", trotted("vertical, height: 1.11 m"), "caution", "than 3'"),
+        ("trotted-fence-too-large", trotted("vertical, height: 1.12 m"), "stop", "than 3'"),
+        ("trotted-fence-too-large", trotted("oxer, height: 0.80 m, spread: 0.75 m"), "", ""),
+        ("trotted-fence-too-large", trotted("oxer, height: 0.80 m, spread: 0.76 m"),
          "caution", "no impulsion for a spread. build it as a vertical"),
-        ("trotted-fence-too-large", _trotted("oxer, height: 0.80 m, spread: 0.95 m"),
+        ("trotted-fence-too-large", trotted("oxer, height: 0.80 m, spread: 0.95 m"),
          "caution", "3'1\" wide"),
-        ("trotted-fence-too-large", _trotted("oxer, height: 0.80 m, spread: 0.96 m"), "stop", ""),
-        ("trotted-fence-too-large", _trotted("triple bar, height: 0.80 m, spread: 0.70 m"),
+        ("trotted-fence-too-large", trotted("oxer, height: 0.80 m, spread: 0.96 m"), "stop", ""),
+        ("trotted-fence-too-large", trotted("triple bar, height: 0.80 m, spread: 0.70 m"),
          "stop", ""),
-        ("trotted-fence-too-large", _trotted("liverpool, height: 0.80 m, spread: 1.00 m"), "", ""),
-        ("trotted-fence-too-large", _trotted("liverpool, height: 0.80 m, spread: 1.01 m"),
+        ("trotted-fence-too-large", trotted("liverpool, height: 0.80 m, spread: 1.00 m"), "", ""),
+        ("trotted-fence-too-large", trotted("liverpool, height: 0.80 m, spread: 1.01 m"),
          "caution", "for so much water. begin over less water"),
         ("water-too-soon", single("liverpool", horses=GREEN),
          "caution", "birch, a liverpool, comes before any other fence"),
@@ -277,7 +274,7 @@ def test_steps_from_and_to_a_cross(first: str, second: str, said: str) -> None:
 @pytest.mark.parametrize(
     ("suits", "height", "said"),
     [
-        # green riders 0.75 m [R36]; green horses 1.10 m [S17]
+        # green riders 0.75 m [R36]; green horses 1.10 m [S178]
         ("green riders", "0.75 m", ""),
         ("green riders", "0.76 m", "is said to suit green riders, and is 0.76 m high"),
         ("green horses", "1.10 m", ""),

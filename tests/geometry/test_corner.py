@@ -15,6 +15,7 @@ from diagram.geometry.corner import (
     EASE,
     SHARPEST,
     TABLE_STEP,
+    arc_pieces,
     centres,
     circle_pieces,
     corner_pieces,
@@ -145,3 +146,13 @@ def test_a_circle_ends_on_its_own_line(sign: int, radius: float, ease: float) ->
     # ease^3 / (240 r^2); the circle's two clothoids carry the end by twice that.
     shift = ease - ease**3 / (120 * radius**2)
     assert curve.end.x == pytest.approx(shift, abs=ease**5 / radius**4 / 1000 + 1e-8)
+
+
+@pytest.mark.parametrize("turn", [1.2, -1.2])
+def test_a_plain_arc_is_an_arc_to_either_hand(turn: float) -> None:
+    curve = Curve.of(Pose(0, 0, 0), arc_pieces(turn, 10))
+    assert curve.length == pytest.approx(12)
+    assert curve.turn == pytest.approx(turn)
+    assert curve.end.point == pytest.approx(
+        (10 * math.sin(1.2), math.copysign(10 * (1 - math.cos(1.2)), turn))
+    )

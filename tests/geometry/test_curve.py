@@ -258,3 +258,17 @@ def test_arc_lengths_beyond_the_ends_are_the_ends() -> None:
 
 def test_whole_numbers_are_lengths_too() -> None:
     assert Curve.straight(Pose(0, 0, 0), 44).end.x == pytest.approx(44.0, abs=1e-9)
+
+
+def test_a_piece_turns_by_its_mean_curvature() -> None:
+    """Ten metres from 0.1 to 0.3 a metre: two radians. A straight piece turns by nothing."""
+    assert CurvePiece(10, 0.1, 0.3).turn == pytest.approx(2)
+    assert CurvePiece(10).turn == 0
+
+
+def test_no_more_pieces_and_places_than_are_needed() -> None:
+    straight = Curve.straight(Pose(0, 0, 0), 30)
+    assert len(straight.pieces) == 1
+    assert straight.outline(0.01) == pytest.approx(np.array([[0, 0], [30, 0]]))
+    assert len(Curve.of(Pose(0, 0, 0), (CurvePiece(10, 0.1, 0.1),)).pieces) == 1
+    assert len(Curve.of(Pose(0, 0, 0), (CurvePiece(10, 0.2, 0.2),)).pieces) == 2

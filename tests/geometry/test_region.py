@@ -11,7 +11,13 @@ from hypothesis import strategies as some
 from shapely import LineString, Polygon
 from shapely import Point as Spot
 
-from diagram.geometry.region import Region, segment_distances, signed_area
+from diagram.geometry.region import (
+    Region,
+    first_least,
+    row_distances,
+    segment_distances,
+    signed_area,
+)
 
 ROUNDING = 1e-9
 """Metres. Products of coordinates under 100 m, in doubles."""
@@ -111,3 +117,59 @@ def test_bounds_and_reflection() -> None:
     assert region.mirrored().depth((5.0, -3.0)) == region.depth((5.0, 3.0)) == pytest.approx(3)
     assert signed_area(region.mirrored().corners) > 0
     assert region.mirrored().mirrored() == region
+
+
+SQUARE = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0))
+WITH_A_CORNER_OUT = ((0.0, 0.0), (60.0, 0.0), (60.0, 30.0), (20.0, 30.0), (20.0, 18.0), (0.0, 18.0))
+
+
+def test_half_planes_are_of_convex_regions() -> None:
+    """Outside a square by 3 and 4 m it is 4 m to the line of an edge, and 5 m to its corner."""
+    assert Region(SQUARE).half_planes is not None
+    assert Region(WITH_A_CORNER_OUT).half_planes is None
+    assert Region(SQUARE).depth((-3, -4)) == -4
+    assert Region(WITH_A_CORNER_OUT).depth((-3, -4)) == -5
+
+
+def test_the_area_of_a_square_is_less_than_nothing_the_other_way_round() -> None:
+    assert signed_area(SQUARE) == 400
+    assert signed_area(tuple(reversed(SQUARE))) == -400
+    assert Region.of(tuple(reversed(SQUARE))).corners == SQUARE
+
+
+@pytest.mark.parametrize("corners", [SQUARE, WITH_A_CORNER_OUT])
+def test_a_grid_of_points_has_the_depths_and_slopes_of_its_rows(
+    corners: tuple[tuple[float, float], ...],
+) -> None:
+    region = Region(corners)
+    points = np.random.default_rng(6).uniform(-5, 35, (3, 4, 2))
+    depths, slopes = region.inside_and_slope(points)
+    for n in range(3):
+        depth, slope = region.inside_and_slope(points[n])
+        assert np.array_equal(depths[n], depth)
+        assert np.array_equal(slopes[n], slope)
+
+
+def test_each_heading_of_the_edges_once() -> None:
+    """A square turned by 30 degrees has edges at 30 and 120; the arena with a corner out 0 and 90,
+    also where an edge runs back at all but half a turn."""
+    c, s = math.cos(math.pi / 6), math.sin(math.pi / 6)
+    turned = tuple((c * x - s * y, s * x + c * y) for x, y in SQUARE)
+    # Headings are kept to a millionth of a radian.
+    assert Region(turned).headings == pytest.approx([math.pi / 6, 2 * math.pi / 3], abs=1e-6)
+    assert Region(WITH_A_CORNER_OUT).headings == pytest.approx([0, math.pi / 2], abs=1e-6)
+    nearly = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0 + 1e-9))
+    assert Region(nearly).headings == pytest.approx([0, math.pi / 2], abs=1e-6)
+
+
+def test_rows_of_points_each_to_a_segment_of_its_own() -> None:
+    rng = np.random.default_rng(5)
+    rows, a, b = (rng.uniform(-9, 9, shape) for shape in ((6, 4, 2), (6, 2), (6, 2)))
+    own = [segment_distances(rows[n], a[n : n + 1], b[n : n + 1])[:, 0] for n in range(6)]
+    assert row_distances(rows, a, b) == pytest.approx(np.array(own), abs=ROUNDING)
+
+
+def test_of_the_least_that_are_alike_the_first_is_chosen() -> None:
+    values = np.array([[3.0, 1.0 + 1e-9, 1.0], [1.0, 2.0, 0.9], [0.5, 0.5 - 1e-8, 0.5 - 1e-6]])
+    assert first_least(values).tolist() == [1, 2, 2]
+    assert first_least(np.stack([values, values + 1])).tolist() == [[1, 2, 2], [1, 2, 2]]

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from relations_apart import corner
 
 from diagram.geometry import dual
-from diagram.geometry.corner import reach, reaches
+from diagram.geometry.corner import reach, reaches, run, run_slope
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Dual
 from diagram.geometry.region import Region
@@ -104,13 +101,48 @@ TURNS = np.radians(np.linspace(2, 164, 82))
 
 
 def test_reaches_are_those_of_the_exact_corner() -> None:
+    """Which is integrated by scipy in `test_corner`."""
     found, slope = reaches(TURNS)
     assert np.allclose(found, [reach(t) for t in TURNS], rtol=1e-11)
-    # And of the corner integrated by scipy: x and y of its end meet at the vertex.
-    apart = [x - y / math.tan(t) for t in TURNS for x, y, _ in [corner(t, 1.0)]]
-    assert np.allclose(found, apart, rtol=1e-8)
     differences = (reaches(TURNS + 1e-6)[0] - reaches(TURNS - 1e-6)[0]) / 2e-6
     assert np.allclose(slope, differences, rtol=1e-6)
+
+
+def test_a_corner_grows_twice_as_fast_while_it_is_all_ease() -> None:
+    turns = np.array([0.02, 0.06, 0.099, 0.101, 0.5, 2.0])
+    differences = (run(turns + 1e-6) - run(turns - 1e-6)) / 2e-6
+    assert np.allclose(run_slope(turns), differences, rtol=1e-8)
+
+
+def test_the_bearing_of_a_place_turns_as_it_moves() -> None:
+    """A place 1 + a b + i a, and the same seen by its coordinates."""
+    a, b = variables(POINTS)
+    found = dual.bearing(a * b + 1.0 + a * 1j)
+    apart = dual.atan2(a, a * b + 1.0)
+    assert np.allclose(found.value, apart.value)
+    assert np.allclose(found.slope, apart.slope)
+    origin, _ = variables(np.zeros((1, 2)))
+    assert np.isfinite(dual.bearing(origin * 1j).slope).all()
+
+
+def test_what_is_held_at_a_bound_has_no_slope() -> None:
+    a, _ = variables(np.array([[-2.5, 0], [-2.0, 0], [0.0, 0], [3.0, 0], [3.5, 0]]))
+    held = dual.within(a, -2.0, 3.0)
+    assert held.value.tolist() == [-2.0, -2.0, 0.0, 3.0, 3.0]
+    assert held.slope[:, 0].tolist() == [0.0, 0.0, 1.0, 0.0, 0.0]
+
+
+def test_a_turn_at_the_lowest_but_for_rounding_goes_there() -> None:
+    angles, _ = variables(np.array([[-np.pi, 0], [np.pi, 0], [np.pi - 1e-9, 0], [3.0, 0]]))
+    assert np.allclose(dual.wrapped(angles).value, [-np.pi, -np.pi, -np.pi, 3.0])
+
+
+def test_a_number_and_more_of_them_keep_every_slope() -> None:
+    """One dual and an array of three: three values, and three slopes."""
+    a, _ = variables(np.array([2.0, 5.0]))
+    more = a + np.array([1.0, 2.0, 3.0])
+    assert more.value.tolist() == [3.0, 4.0, 5.0]
+    assert more.slope.tolist() == [[1.0, 0.0]] * 3
 
 
 REGIONS = {
