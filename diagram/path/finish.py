@@ -65,11 +65,12 @@ def finish_apart(
     lengths = [way.length, *(least + n * STEP_M for n in range(count + 1))]
     lengths.sort(key=lambda length: (round(abs(length - way.length), 6), length))
     off = away.off_other_tracks
-    free = {length: _is_free_ahead(longest.part(0.0, length).end, room) for length in lengths}
-    wanted = (True, False), (off.typical, off.low), (LAST_M, LAST_LEAST_M)
+    free = {length: _free_ahead_m(longest.part(0.0, length).end, room) for length in lengths}
+    most_free = BEFORE_THE_END.value
+    wanted = (most_free, most_free / 2, 0.0), (off.typical, off.low), (LAST_M, LAST_LEAST_M)
     for ahead, apart, most in itertools.product(*wanted):
         for length in lengths:
-            if ahead and not free[length]:
+            if free[length] < ahead:
                 continue
             ended = way if length == way.length else longest.part(0.0, length)
             last_m = _last_part(length, gaits, most)
@@ -78,11 +79,12 @@ def finish_apart(
     return Ended(way, _last_part(way.length, gaits, LAST_M))
 
 
-def _is_free_ahead(end: Pose, room: Room) -> bool:
-    """Whether no fence stands before an end that the ride heads for: a horse may not stop there."""
+def _free_ahead_m(end: Pose, room: Room) -> float:
+    """Metres before an end without a fence that the ride heads for: a horse may not stop there."""
     metres = np.arange(0.0, BEFORE_THE_END.value, LOOK_M / 2)
     on = np.array(end.point) + metres[:, None] * np.array(end.direction)
-    return bool(room.clearance(on).min(initial=math.inf) > LOOK_M / 2)
+    met = np.flatnonzero(room.clearance(on) <= LOOK_M / 2)
+    return float(metres[met[0]]) if len(met) else BEFORE_THE_END.value
 
 
 def _last_part(length_m: float, gaits: Sequence[Gait], most_m: float) -> float:

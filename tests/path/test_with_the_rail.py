@@ -45,3 +45,15 @@ def test_where_it_would_be_a_detour_it_goes_straight_on() -> None:
     said = {"arena": "20 x 60 m", "at": "[30 m, 10 m]", "facing": "270°", "land": "left"}
     leg = plan_text(FILE.format(**said, finish="with the rail, walk")).legs[-1]
     assert away_words(leg) == "straight on"
+
+
+@pytest.mark.parametrize("x", [58, 60])
+def test_it_ends_with_six_metres_free_before_a_fence_that_stands_there(x: int) -> None:
+    """A usual way out would be 18.3 m long: five strides of 12 ft."""
+    said = {"arena": "40 x 80 m", "at": "[38 m, 20 m]", "facing": "0°", "land": "left"}
+    text = FILE.format(**said, finish="straight on, walk")
+    hazel = f"  hazel: {{kind: vertical, at: [{x} m, 20 m], facing: 0°}}\n"
+    leg = plan_text(text.replace("ride:", hazel + "ride:")).legs[-1]
+    assert leg.curve.end.y == pytest.approx(20)
+    # A stride of the search is half a metre, and the poles are not a line.
+    assert x - leg.curve.end.x > 5.5
