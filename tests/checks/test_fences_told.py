@@ -92,6 +92,10 @@ SMALL_AND_LARGE = written(
         ("fence-in-the-gateway", _gate("vertical", 58.01), "stop", "6'6\" from the gate"),
         ("fence-in-the-gateway", _gate("oxer, spread: 1 m", 55.55), "caution", "13' from the"),
         ("fence-in-the-gateway", _gate("ground pole", 58.5), "", ""),
+        ("fence-in-the-gateway", _gate("vertical", 56), "", ""),
+        ("fence-in-the-gateway", written(
+            (fence("birch", "ground pole", 50), fence("elm", "vertical", 57)), ALONE,
+            arena="{size: 60 x 30 m, gate: {side: right}}"), "caution", "elm stands 9'10\""),
         # 6 ft of pole and 2.5 ft of wing: a foot in from the rail, and a foot outside
         ("fence-too-near-the-rail", single("vertical", y=9.5 * FOOT), "caution", "stands 1' from"),
         ("fence-too-near-the-rail", single("vertical", y=7.5 * FOOT), "stop", "1' outside the"),
@@ -220,6 +224,35 @@ def test_the_fence_behind_trot_poles_is_met_from_trot() -> None:
     ride = (TROT, "jump: pole 0", *ways, "line: 2.7 m", "jump: birch", FINISH)
     text = written((*fences, fence("birch", "vertical, height: 0.92 m", 25.3, 8)), ride)
     assert_told("trotted-fence-too-large", text, ("caution", "birch is 3' high"))
+
+
+def test_the_fence_behind_one_pole_is_met_from_trot() -> None:
+    fences = fence("pole", "ground pole", 20, 8), fence("birch", "vertical, height: 4'", 22.7, 8)
+    text = written(fences, (TROT, "jump: pole", "line: 2.7 m", "jump: birch", FINISH))
+    assert_told("trotted-fence-too-large", text, ("stop", "birch is 4' high"))
+
+
+@pytest.mark.parametrize("turned_about", [False, True])
+def test_a_pole_within_a_fence_collides_with_it(turned_about: bool) -> None:
+    """A pole of 1.5 m on the ground between the planes of a triple bar of 2 m."""
+    fences = (fence("birch", "triple bar, spread: 2 m", 30),
+              fence("elm", "ground pole, poles: 1.5 m", 30.6))  # fmt: skip
+    text = written(fences[::-1] if turned_about else fences, ALONE)
+    said = "birch stands in elm" if turned_about else "elm stands in birch"
+    assert_told("fences-collide", text, ("stop", said))
+
+
+def test_a_fence_that_collides_is_told_of_by_its_name() -> None:
+    """The place in the file is the name of the combination, not what is said of it."""
+    whole = (
+        "grid: {kind: combination, at: [15 m, 15 m], facing: 0°, "
+        "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
+    )
+    text = written((fence("birch", "vertical", 15), whole), (START, "jump: grid", FINISH))
+    [found] = of_rule(planned(text), "fences-collide")
+    assert found.span is not None
+    line = text.splitlines()[found.span.line - 1]
+    assert line[found.span.column - 1 :].startswith("grid: {kind: combination")
 
 
 def test_poles_before_the_first_fence_are_no_fence() -> None:

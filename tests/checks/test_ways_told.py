@@ -98,6 +98,19 @@ def test_strides_after_a_halt(text: str, severity: str, said: str) -> None:
     assert_told("approach-too-short", text, *_wanted(severity, said))
 
 
+def test_a_fence_come_to_in_the_same_gait_hides_nothing() -> None:
+    """Five strides in canter, and then nine with a halt after seven: two to canter on."""
+    fences = (
+        fence("birch", "vertical", 15),
+        "hazel: {kind: vertical, placed: 5 strides beyond birch}",
+        "oak: {kind: vertical, placed: 9 strides beyond hazel}",
+    )
+    ways = ("line: 5 strides", "jump: hazel", "line: 9 strides, halt 4 seconds after 7 strides",
+            "jump: oak")  # fmt: skip
+    text = written(fences, (START, "jump: birch", *ways, FINISH), arena="30 x 120 m")
+    assert_told("approach-too-short", text, ("caution", "two strides of canter to oak"))
+
+
 def _run(heading: float, said: str, middle: tuple[float, float], names: str = "ab") -> list[str]:
     """The fences of a line of 72 ft about a middle, and its steps."""
     x, y = (
@@ -147,18 +160,18 @@ def test_two_lines_uphill(heading: int, second: str, wrong: int) -> None:
     assert_told("said-the-wrong-way", text, *found)
 
 
-def _crossed(*across: float, more: str = "") -> str:
-    """One ride along y = 30 m from 20 to 42, another over it at each x, down and up again."""
-    fences = [fence("along", "vertical", 20, 30), fence("on", "vertical", 42, 30)]
+def _crossed(*across: float, more: str = "", y: float = 30) -> str:
+    """One ride along y from 20 to 42, another over it at each x, from 19 m to 41 and back."""
+    fences = [fence("along", "vertical", 20, y), fence("on", "vertical", 42, y)]
     ride: list[str] = []
     for n, x in enumerate(across):
         up = n % 2 == 0
         fences += [
             fence(f"here {n}", "vertical", x, 19 if up else 41, 90 if up else 270),
-            f"there {n}: {{kind: vertical, placed: 5 strides beyond here {n}}}",
+            fence(f"there {n}", "vertical", x, 41 if up else 19, 90 if up else 270),
         ]
         turn = ["turn: right"] if n else []
-        ride += [*turn, f"jump: here {n}", "line: 5 strides", f"jump: there {n}"]
+        ride += [*turn, f"jump: here {n}", "line: 22 m", f"jump: there {n}"]
     text, _, _ = _of_level(written(tuple(fences), (), arena="80 x 60 m"), "2'").partition("ride:\n")
     one = ("jump: along", "line: 22 m", "jump: on")
     rides = "".join(
@@ -175,6 +188,9 @@ def _crossed(*across: float, more: str = "") -> str:
         # Less than 8 m apart is one place.
         ((31, 36), "meet at one spot"),
         ((31, 44), "meet at 2 spots"),
+        ((25,), "meet at one spot"),
+        ((35,), "meet at one spot"),
+        ((43,), "meet at one spot"),
         # 12 m behind the last fence, to 54 m, and 2.4 m beside that: in half metres of the track.
         ((56.1,), "meet at one spot"),
         ((56.5,), ""),
@@ -182,6 +198,37 @@ def _crossed(*across: float, more: str = "") -> str:
 )
 def test_rides_that_meet(across: tuple[float, ...], said: str) -> None:
     assert_told("rides-meet", _crossed(*across), *([("caution", said)] if said else []))
+
+
+@pytest.mark.parametrize(("y", "meet"), [(52, True), (57, False)])
+def test_the_other_keeps_clear_on_its_way_out(y: float, meet: bool) -> None:
+    """Its last fence is at 41 m: 12 m on it is at 53, and nobody else's ground at 57."""
+    found = [("caution", "meet at one spot")] if meet else []
+    assert_told("rides-meet", _crossed(31, y=y), *found)
+
+
+def test_rides_meet_on_a_slant() -> None:
+    """One goes along y = x from 20 to 36 m and on: the other crosses it at 41."""
+    text = _crossed(41).replace("at: [42 m, 30 m], facing: 0°", "at: [36 m, 36 m], facing: 45°")
+    slanted = text.replace("at: [20 m, 30 m], facing: 0°", "at: [20 m, 20 m], facing: 45°")
+    later = slanted.replace("[41 m, 19 m]", "[41 m, 30 m]").replace("[41 m, 41 m]", "[41 m, 52 m]")
+    way = f"line: {16 * math.sqrt(2):.3f} m"
+    [found] = of_rule(planned(later.replace("line: 22 m", way, 1)), "rides-meet")
+    assert dict(found.facts)["at_m"] == pytest.approx((41, 41), abs=0.5)
+
+
+def test_the_nearest_spot_is_the_one_that_is_told() -> None:
+    """At 31 the tracks cross; at 56.1 the other passes two metres behind the last 12 m."""
+    [found] = of_rule(planned(_crossed(31, 56.1)), "rides-meet")
+    assert dict(found.facts)["at_m"] == pytest.approx((31, 30), abs=0.25)
+
+
+def test_each_of_the_other_rides_is_looked_at() -> None:
+    """A third that crosses nobody, between the two that do."""
+    apart = "  - name: third\n    ride:\n      - jump: far\n"
+    text = _crossed(31).replace("  - name: other", f"{apart}  - name: other")
+    fences = text.replace("fences:\n", f"fences:\n  {fence('far', 'vertical', 70, 50, 90)}\n")
+    assert_told("rides-meet", fences, ("caution", "one and other go at once"))
 
 
 def test_rides_meet_where_the_tracks_cross() -> None:
@@ -253,6 +300,25 @@ def test_a_circle_before_a_fence_ahead(strides: float, severity: str, said: str)
     assert_told("line-seen-ahead", written(fences, ride), (severity, said))
 
 
+@pytest.mark.parametrize(("height", "grave"), [("1.09 m", "caution"), ("1.10 m", "stop")])
+def test_a_turn_that_comes_back_over_the_first_fence(height: str, grave: str) -> None:
+    """Hazel 19.4 m straight on, between the longest four and the shortest five."""
+    fences = BIRCH, fence("hazel", "vertical", 39.4, 8)
+    text = written(fences, (START, "jump: birch", "turn: left", "jump: hazel", FINISH))
+    said = "a turn to it comes back over birch, and as a line it rides as between a long four"
+    assert_told("line-seen-ahead", _of_level(text, height), (grave, said))
+
+
+def test_an_element_left_out_is_not_seen_ahead_of_the_other() -> None:
+    whole = (
+        "grid: {kind: combination, at: [20 m, 8 m], facing: 0°, "
+        "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
+    )
+    ride = (START, "jump: grid a", "turn: left", "jump: oak", FINISH)
+    text = written((whole, fence("oak", "vertical", 30, 22, 180)), ride)
+    assert_told("line-seen-ahead", text)
+
+
 def test_elements_of_one_combination_are_not_seen_ahead_of_each_other() -> None:
     whole = (
         "grid: {kind: combination, at: [20 m, 8 m], facing: 0°, "
@@ -293,6 +359,17 @@ def test_a_turn_that_is_a_line(way: str, said: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("x", "said"),
+    # Up to seven strides of 96 ft fences are related [R50].
+    [(44, "to hazel is a line of 7, and not said to be one"), (48, "")],
+)
+def test_a_turn_that_is_a_long_line(x: float, said: str) -> None:
+    fences = fence("birch", "vertical", 15, 15), fence("hazel", "vertical", x, 18.5, 20)
+    text = written(fences, (START, "jump: birch", "turn: left", "jump: hazel", FINISH))
+    assert_told("related-and-not-said", text, *_wanted("note" * bool(said), said))
+
+
+@pytest.mark.parametrize(
     ("counts", "said"),
     [
         # 72 ft less 12 in so many strides of 12 ft: from 83 to 115 in a hundred of that
@@ -308,7 +385,7 @@ def test_a_line_in_two_counts(counts: str, said: str) -> None:
     assert_told("no-choice", text, *_wanted("caution" * bool(said), said))
 
 
-def _in_two_counts(turn: int, other: int) -> str:
+def _in_two_counts(turn: int, other: int | str) -> str:
     hazel = f"hazel: {{kind: vertical, placed: '72 ft beyond birch, turned left {turn}°'}}"
     way = f"bend: left, 5 strides\n    ways: [{other}]"
     ride = (START, "jump: birch", way, "jump: hazel", FINISH)
@@ -326,6 +403,10 @@ def _in_two_counts(turn: int, other: int) -> str:
 def test_a_bend_in_two_counts(turn: int, other: int, said: str) -> None:
     """Three strides are from 45 to 50 ft and nine from 115 ft, round [S1]."""
     assert_told("no-choice", _in_two_counts(turn, other), ("caution", said))
+
+
+def test_of_two_more_counts_the_second_is_told_of_too() -> None:
+    assert_told("no-choice", _in_two_counts(60, "5, 9"), ("caution", "in 9 strides"))
 
 
 @pytest.mark.parametrize(
@@ -517,6 +598,39 @@ def test_a_circle_on_a_straight_line(y: float, facing: float, said: str) -> None
     assert_told("line-not-straight", text, *_wanted("caution" * bool(said), said))
 
 
+def test_a_pole_hides_no_fence_near_the_rail() -> None:
+    """A pole and a turn, then five metres and a rail: 1 m kept, 6 ft to land, 0.87 of a stride."""
+    fences = fence("birch", "ground pole", 30, 10), fence("elm", "vertical", 54, 20)
+    text = written(fences, (START, "jump: birch", "turn: left", "jump: elm", FINISH))
+    said = "one stride straight ahead of elm before the rail; 3 are wanted"
+    assert_told("landing-into-a-corner", text, ("stop", said))
+
+
+def test_all_turns_to_one_hand_are_told_of_at_the_last() -> None:
+    """One on the way in, and three that are said."""
+    fences = fence("birch", "vertical", 30, 8), fence("elm", "vertical", 30, 22, 180)
+    ride = (START, "jump: birch", "turn: left", "jump: elm", "turn: left", "jump: birch",
+            "turn: left", "jump: elm", FINISH)  # fmt: skip
+    text = written(fences, ride)
+    plan = planned(text)
+    [found] = of_rule(plan, "one-rein-only")
+    last = [leg for leg in plan.legs if leg.shape == "turn"][-1]
+    assert found.message == "all 4 turns go left"
+    assert dict(found.facts)["at_m"] == pytest.approx(
+        last.curve.pose_at(last.track_m / 2).point, abs=0.001
+    )
+
+
+def test_a_lead_on_a_way_in_that_is_left_to_the_rider_is_a_note() -> None:
+    """From the gate in the right side round to a fence across the ring: to the left."""
+    text = written(
+        (fence("birch", "vertical", 8, 8, 90),),
+        ("start: canter, right lead, from the gate", "jump: birch", FINISH),
+        arena="{size: 60 x 30 m, gate: {side: right}}",
+    )
+    assert_told("lead-against-the-turn", text, ("note", "the turn goes left on the right lead"))
+
+
 def test_a_combination_on_an_angle() -> None:
     """24 ft on at 20 degrees: the sine of that, 0.342, of 25'6\" is 8'9\"."""
     whole = (
@@ -594,6 +708,13 @@ def test_little_straight_in_a_bend(text: str, severities: list[str]) -> None:
         "half a stride straight after birch", "half a stride straight before hazel",
     ]  # fmt: skip
     assert "1 is wanted" in found[0][1]
+    one, other = of_rule(planned(made), "too-little-straight")
+    # An even bend is as straight before hazel as after birch.
+    ends = dict(one.facts)["at_m"], dict(other.facts)["at_m"]
+    stands = [(20, 8), planned(made).fence("hazel").pose.point]
+    after, before = (math.dist(a, b) for a, b in zip(ends, stands, strict=True))
+    assert after == pytest.approx(before, abs=0.002)
+    assert after > 1
 
 
 @pytest.mark.parametrize(("horses", "grave"), [("12' stride", "note"), (GREEN, "caution")])
