@@ -11,6 +11,7 @@ import pytest
 from check_trials import (
     FINISH,
     FOOT,
+    GREEN,
     START,
     assert_told,
     fence,
@@ -26,7 +27,6 @@ from diagram.judging.rows import rows
 NAME = "combination-too-hard"
 ONE = 25.5 * FOOT
 """Metres of one stride over fences of 3' [S1]."""
-GREEN = "{size: horse, experience: green, stride: 12'}"
 OXER = "oxer, height: 3', spread: 2'6\""
 
 
@@ -128,6 +128,11 @@ def test_low_fences_forgive_it(height: str, grave: list[str]) -> None:
 )
 def test_what_a_bounce_is_built_of(elements: tuple[str, ...], severity: str, said: str) -> None:
     assert_told(NAME, grid(*elements), (severity, said))
+
+
+def test_an_oxer_of_no_width_is_no_spread() -> None:
+    """Both of its poles stand in one plane: a horse jumps it as a vertical."""
+    assert_told(NAME, grid("vertical", "oxer, spread: 0 m, after: bounce"))
 
 
 @pytest.mark.parametrize(

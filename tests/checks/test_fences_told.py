@@ -14,11 +14,13 @@ from check_trials import (
     BIRCH,
     FINISH,
     FOOT,
+    GREEN,
     HAZEL,
     START,
     assert_told,
     fence,
     grid,
+    of_level,
     of_rule,
     planned,
     single,
@@ -27,7 +29,6 @@ from check_trials import (
     written,
 )
 
-GREEN = "{size: horse, experience: green, stride: 12'}"
 TROT = "start: trot"
 
 
@@ -40,10 +41,6 @@ def _lengthwise(metres: float) -> str:
     """Two fences end to end with poles of 8 m, their middles so far apart."""
     fences = fence("birch", "vertical", 30, 9), fence("elm", "vertical", 30, 9 + metres)
     return written(fences, ALONE, more="poles: 8 m")
-
-
-def _of_level(text: str, height: str) -> str:
-    return text.replace("level: 3'", f"level: {height}")
 
 
 def _shown_at(height: str) -> str:
@@ -315,7 +312,7 @@ def test_steps_from_and_to_a_cross(first: str, second: str, said: str) -> None:
     ],
 )
 def test_whom_it_is_said_to_suit(suits: str, height: str, said: str) -> None:
-    text = _of_level(single("vertical", more=f"suits: [{suits}]"), height)
+    text = of_level(single("vertical", more=f"suits: [{suits}]"), height)
     assert_told("not-for-those-said", text, *([("caution", said)] if said else []))
 
 
@@ -331,7 +328,7 @@ def test_whom_it_is_said_to_suit(suits: str, height: str, said: str) -> None:
 )
 def test_distances_of_another_size(suits: str, horses: str, strides: int, said: str) -> None:
     """Over seven strides (common practice) a distance no longer tells of a size."""
-    text = _of_level(written(more=f"suits: [{suits}]", horses=horses), "2'")
+    text = of_level(written(more=f"suits: [{suits}]", horses=horses), "2'")
     far = text.replace("5 strides", f"{strides} strides")
     assert_told("not-for-those-said", far, *([("caution", said)] if said else []))
 
@@ -391,9 +388,9 @@ def test_a_sentence_cut_by_a_comma_under_a_jump() -> None:
         (written((BIRCH,), ALONE, more="rounds: 41"), "caution",
          "41 rounds of 1 make 41 efforts for one horse; 40 at most for trained horses. "
          "ride it 40 times"),
-        (_of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.10 m"), "caution",
+        (of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.10 m"), "caution",
          "20 at most for trained horses over big fences. ride it 20 times"),
-        (_of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.09 m"), "", ""),
+        (of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.09 m"), "", ""),
         (written((BIRCH,), (START, *["jump: birch", "turn: left"] * 40, "jump: birch", FINISH)),
          "note", "leave fences out, or ride it in parts on different days"),
     ],

@@ -8,6 +8,7 @@ from check_trials import (
     BIRCH,
     FINISH,
     FOOT,
+    GREEN,
     START,
     facts,
     fence,
@@ -24,7 +25,6 @@ from diagram.checks import _one_row_once
 from diagram.checks.rule import at_path, with_fact
 from diagram.diagnostics import Diagnostic, Severity
 
-GREEN = "{size: horse, experience: green, stride: 12'}"
 TWENTY_ONE = written((BIRCH,), ALONE, more="rounds: 21").replace("level: 3'", "level: 1.10 m")
 
 
