@@ -59,12 +59,14 @@ def _severity(leg: PlanLeg, off: float) -> Severity:
     short = leg.link.inner or strides <= SHORT
     low = highest_m(leg) <= LOW_FENCES.value + SLACK.value
     forgiven = OFF_OVER_LOW.value if low and not short else 0.0
-    if abs(off) <= max(UNUSUAL.value * (strides + 1), forgiven):
+    # An inch is an inch, whatever the last digit of a difference.
+    far = abs(off) - 1e-6
+    if far <= max(UNUSUAL.value * (strides + 1), forgiven):
         return Severity.NOTE
     stop = STOP_IN_A_COMBINATION if short else STOP_ON_A_LINE
     if short and low and off > 0:
         stop = LONG_OVER_LOW
-    return Severity.STOP if abs(off) > stop.value else Severity.CAUTION
+    return Severity.STOP if far > stop.value else Severity.CAUTION
 
 
 def _over_big_fences(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diagnostic]:

@@ -29,7 +29,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             _held(np.array(leg).reshape(-1, 2), n == 0, n == last)
             for n, leg in enumerate(other.legs)
         ])  # fmt: skip
-        spots = list(_spots(plan, theirs, NEAR.value)) if len(theirs) else []
+        spots = list(_spots(plan, theirs, NEAR.value))
         if not spots:
             continue
         gap, at, leg = min(spots)
@@ -51,8 +51,6 @@ def _spots(plan: Plan, theirs: Floats, near_m: float) -> Iterator[tuple[float, P
         free_to_go = not leg.link.circles
         ends = (leg.first is None and free_to_go, leg.second is None and free_to_go)
         ours = _held(np.array(curve_points(leg.curve)), *ends)
-        if not len(ours):
-            continue
         close = _around(ours, theirs, near_m)
         if not len(close):
             continue

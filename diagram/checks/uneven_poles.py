@@ -36,7 +36,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
 
 
 def _rows(plan: Plan) -> list[list[PlanLeg]]:
-    """Poles that follow each other at the step of the gait."""
+    """Poles that follow each other at the step of the gait; the way out ends the last row."""
     found: list[list[PlanLeg]] = []
     current: list[PlanLeg] = []
     for leg in plan.legs:
@@ -48,7 +48,7 @@ def _rows(plan: Plan) -> list[list[PlanLeg]]:
         if current:
             found.append(current)
         current = []
-    return [*found, current] if current else found
+    return found
 
 
 RULE = Rule(NAME, _check)

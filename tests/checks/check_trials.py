@@ -17,6 +17,7 @@ FOOT = 0.3048
 BIRCH = "birch: {kind: vertical, at: [20 m, 8 m], facing: 0°, ground line: both sides}"
 HAZEL = "hazel: {kind: oxer, spread: 2'6\", placed: 5 strides beyond birch}"
 START = "start: canter, left lead"
+GREEN = "{size: horse, experience: green, stride: 12'}"
 FINISH = "finish: straight on, walk"
 LINE = (START, "jump: birch", "line: 5 strides", "jump: hazel", FINISH)
 ALONE = (START, "jump: birch", FINISH)
@@ -67,16 +68,26 @@ def grid(*elements: str, start: str = START, **more: Any) -> str:
     return written((whole,), (start, "jump: grid", FINISH), **more)
 
 
+def of_level(text: str, height: str) -> str:
+    """The exercise at another height than 3'."""
+    return text.replace("level: 3'", f"level: {height}")
+
+
+def wanted(severity: str, said: str) -> list[tuple[str, str]]:
+    """One finding that is expected, or none where no severity is named."""
+    return [(severity, said)] if severity else []
+
+
 def told(rule: str, text: str) -> list[tuple[str, str]]:
     """How grave each finding of one check is, and what it says and advises."""
     return [(str(f.severity), f"{f.message}. {f.hint}") for f in of_rule(planned(text), rule)]
 
 
-def assert_told(rule: str, text: str, *wanted: tuple[str, str]) -> None:
+def assert_told(rule: str, text: str, *expected: tuple[str, str]) -> None:
     """These findings and no others, each with these words in it."""
     found = told(rule, text)
-    assert [severity for severity, _ in found] == [severity for severity, _ in wanted], found
-    for (_, said), (_, words) in zip(found, wanted, strict=True):
+    assert [severity for severity, _ in found] == [severity for severity, _ in expected], found
+    for (_, said), (_, words) in zip(found, expected, strict=True):
         assert words in said
 
 

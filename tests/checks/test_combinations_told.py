@@ -8,14 +8,25 @@ landing: a gap of one stride that is 20 cm long is 10 cm a stride.
 from __future__ import annotations
 
 import pytest
-from check_trials import FINISH, FOOT, START, assert_told, fence, grid, planned, told, written
+from check_trials import (
+    FINISH,
+    FOOT,
+    GREEN,
+    START,
+    assert_told,
+    fence,
+    grid,
+    of_rule,
+    planned,
+    told,
+    written,
+)
 
 from diagram.judging.rows import rows
 
 NAME = "combination-too-hard"
 ONE = 25.5 * FOOT
 """Metres of one stride over fences of 3' [S1]."""
-GREEN = "{size: horse, experience: green, stride: 12'}"
 OXER = "oxer, height: 3', spread: 2'6\""
 
 
@@ -61,6 +72,34 @@ def test_a_bounce_before_them_hides_nothing() -> None:
     assert_told(NAME, _two_gaps(15, -15, "bounce"), ("caution", "a long distance to grid c"))
 
 
+def test_a_bounce_is_none_of_the_two() -> None:
+    """A bounce a foot long or short, and the stride after it 15 cm a stride the other way."""
+    for bounce, cm in ((13, -15), (11, 15)):
+        stride = f"vertical, after: 1 stride at {ONE + 2 * cm / 100:.4f} m"
+        assert_told(NAME, grid("vertical", f"vertical, after: bounce at {bounce} ft", stride))
+
+
+def test_two_that_are_in_order_hide_nothing() -> None:
+    gaps = (ONE + 2 * cm / 100 for cm in (0, 0, 15, -15))
+    after = [f"vertical, after: 1 stride at {gap:.4f} m" for gap in gaps]
+    text = grid("vertical", *after)
+    assert_told(NAME, text, ("caution", "a long distance to grid d"))
+
+
+@pytest.mark.parametrize(("strides", "feet", "grave"), [(2, 36.5, "stop"), (3, 48, "caution")])
+def test_over_three_strides_there_is_room_to_mend_it(strides: int, feet: float, grave: str) -> None:
+    """One stride 25 cm a stride long, and two or three ([S1]) as much too short."""
+    long, short = ONE + 2 * 0.25, feet * FOOT - (strides + 1) * 0.25
+    fences = (
+        fence("birch", "vertical", 10, 8),
+        f"hazel: {{kind: vertical, placed: {long:.4f} m beyond birch}}",
+        f"oak: {{kind: vertical, placed: {short:.4f} m beyond hazel}}",
+    )
+    ways = "line: 1 stride", "jump: hazel", f"line: {strides} strides", "jump: oak"
+    text = written(fences, (START, "jump: birch", *ways, FINISH))
+    assert_told(NAME, text, (grave, "a long distance to hazel"))
+
+
 @pytest.mark.parametrize(("height", "grave"), [("0.60 m", ["caution"]), ("0.59 m", [])])
 def test_low_fences_forgive_it(height: str, grave: list[str]) -> None:
     """Long then short from 0.60 m (common practice): 25 cm more and less than is asked."""
@@ -89,6 +128,11 @@ def test_low_fences_forgive_it(height: str, grave: list[str]) -> None:
 )
 def test_what_a_bounce_is_built_of(elements: tuple[str, ...], severity: str, said: str) -> None:
     assert_told(NAME, grid(*elements), (severity, said))
+
+
+def test_an_oxer_of_no_width_is_no_spread() -> None:
+    """Both of its poles stand in one plane: a horse jumps it as a vertical."""
+    assert_told(NAME, grid("vertical", "oxer, spread: 0 m, after: bounce"))
 
 
 @pytest.mark.parametrize(
@@ -133,6 +177,16 @@ def test_one_stride_to_an_oxer(height: str, horses: str, first: str, grave: list
 
 
 @pytest.mark.parametrize(
+    ("first", "said"),
+    [("vertical", "grid c, an oxer, on one stride for"), ("oxer, spread: 1 m", "oxer to oxer on")],
+)
+def test_what_is_said_of_one_stride_to_an_oxer(first: str, said: str) -> None:
+    """Behind a stride to a vertical or an oxer, at 1.30 m."""
+    text = grid("vertical", f"{first}, after: 2 strides", "oxer, spread: 1 m, after: 1 stride")
+    assert_told(NAME, text.replace("level: 3'", "level: 1.30 m"), ("caution", said))
+
+
+@pytest.mark.parametrize(
     ("horses", "bounces", "said"),
     [
         # "bounces in a row: green 2, trained 4; published [S154]"
@@ -162,6 +216,15 @@ def test_fences_in_one_row(fences: int, grave: list[str]) -> None:
         "level: 3'", "level: 2'"
     )
     assert [severity for severity, _ in told(NAME, text)] == grave
+
+
+def test_too_many_are_told_of_at_the_last_of_them() -> None:
+    more = ["vertical, after: 1 stride", "vertical, after: bounce"] * 4
+    text = grid("vertical", *more, arena="30 x 90 m").replace("level: 3'", "level: 2'")
+    plan = planned(text)
+    [found] = of_rule(plan, NAME)
+    last = [plan.fence(f"grid {name}").pose.x for name in "hi"]
+    assert dict(found.facts)["at_m"][0] == pytest.approx(sum(last) / 2, abs=0.001)
 
 
 @pytest.mark.parametrize(("horses", "grave"), [("12' stride", "caution"), (GREEN, "stop")])
@@ -217,19 +280,42 @@ def test_what_is_said_of_a_distance(text: str, severity: str, said: str) -> None
 
 
 @pytest.mark.parametrize(
+    ("after", "grave"),
+    [
+        # The longest published are 14 ft [S11] and 26'6" [S8]: an inch for each stride taken is a
+        # note, and four in all are no stop yet (common practice).
+        ("bounce at 14 ft 1 in", "note"),
+        ("bounce at 14 ft 2 in", "caution"),
+        ("1 stride at 26 ft 8 in", "note"),
+        ("1 stride at 26 ft 9 in", "caution"),
+        ("1 stride at 26 ft 10 in", "caution"),
+        ("1 stride at 26 ft 11 in", "stop"),
+    ],
+)
+def test_an_inch_over_is_an_inch_over(after: str, grave: str) -> None:
+    assert_told("distance-off", grid("vertical", f"vertical, after: {after}"), (grave, "too long"))
+
+
+@pytest.mark.parametrize(
     ("after", "said"),
     [
         # 6.50 to 12 m of one body [R1]; 26'6" are the longest one stride published [S8]
         ("1 stride at 6.48 m", ["note"]),
         ("1 stride at 30 ft", []),
         ("1 stride at 25 ft", []),
+        # as two strides it would be in order, and longer than a class has [R2]
+        ("1 stride at 37 ft", []),
+        ("2 strides at 21 ft", []),
+        ("30 ft", []),
     ],
 )
 def test_a_distance_is_told_of_once(after: str, said: list[str]) -> None:
     """Where a distance is no stride at all, no rule of a body is needed."""
     text = grid("vertical", f"vertical, after: {after}")
     assert [severity for severity, _ in told("combination-outside-limits", text)] == said
-    assert bool(told("distance-off", text)) is (after == "1 stride at 30 ft")
+    in_order = after in ("1 stride at 25 ft", "1 stride at 6.48 m")
+    others = told("distance-off", text) + told("between-two-counts", text)
+    assert len(others) == (0 if in_order else 1)
 
 
 @pytest.mark.parametrize(("height", "grave"), [("0.70 m", "stop"), ("0.69 m", "caution")])

@@ -14,11 +14,13 @@ from check_trials import (
     BIRCH,
     FINISH,
     FOOT,
+    GREEN,
     HAZEL,
     START,
     assert_told,
     fence,
     grid,
+    of_level,
     of_rule,
     planned,
     single,
@@ -27,7 +29,6 @@ from check_trials import (
     written,
 )
 
-GREEN = "{size: horse, experience: green, stride: 12'}"
 TROT = "start: trot"
 
 
@@ -40,10 +41,6 @@ def _lengthwise(metres: float) -> str:
     """Two fences end to end with poles of 8 m, their middles so far apart."""
     fences = fence("birch", "vertical", 30, 9), fence("elm", "vertical", 30, 9 + metres)
     return written(fences, ALONE, more="poles: 8 m")
-
-
-def _of_level(text: str, height: str) -> str:
-    return text.replace("level: 3'", f"level: {height}")
 
 
 def _shown_at(height: str) -> str:
@@ -92,6 +89,10 @@ SMALL_AND_LARGE = written(
         ("fence-in-the-gateway", _gate("vertical", 58.01), "stop", "6'6\" from the gate"),
         ("fence-in-the-gateway", _gate("oxer, spread: 1 m", 55.55), "caution", "13' from the"),
         ("fence-in-the-gateway", _gate("ground pole", 58.5), "", ""),
+        ("fence-in-the-gateway", _gate("vertical", 56), "", ""),
+        ("fence-in-the-gateway", written(
+            (fence("birch", "ground pole", 50), fence("elm", "vertical", 57)), ALONE,
+            arena="{size: 60 x 30 m, gate: {side: right}}"), "caution", "elm stands 9'10\""),
         # 6 ft of pole and 2.5 ft of wing: a foot in from the rail, and a foot outside
         ("fence-too-near-the-rail", single("vertical", y=9.5 * FOOT), "caution", "stands 1' from"),
         ("fence-too-near-the-rail", single("vertical", y=7.5 * FOOT), "stop", "1' outside the"),
@@ -222,6 +223,35 @@ def test_the_fence_behind_trot_poles_is_met_from_trot() -> None:
     assert_told("trotted-fence-too-large", text, ("caution", "birch is 3' high"))
 
 
+def test_the_fence_behind_one_pole_is_met_from_trot() -> None:
+    fences = fence("pole", "ground pole", 20, 8), fence("birch", "vertical, height: 4'", 22.7, 8)
+    text = written(fences, (TROT, "jump: pole", "line: 2.7 m", "jump: birch", FINISH))
+    assert_told("trotted-fence-too-large", text, ("stop", "birch is 4' high"))
+
+
+@pytest.mark.parametrize("turned_about", [False, True])
+def test_a_pole_within_a_fence_collides_with_it(turned_about: bool) -> None:
+    """A pole of 1.5 m on the ground between the planes of a triple bar of 2 m."""
+    fences = (fence("birch", "triple bar, spread: 2 m", 30),
+              fence("elm", "ground pole, poles: 1.5 m", 30.6))  # fmt: skip
+    text = written(fences[::-1] if turned_about else fences, ALONE)
+    said = "birch stands in elm" if turned_about else "elm stands in birch"
+    assert_told("fences-collide", text, ("stop", said))
+
+
+def test_a_fence_that_collides_is_told_of_by_its_name() -> None:
+    """The place in the file is the name of the combination, not what is said of it."""
+    whole = (
+        "grid: {kind: combination, at: [15 m, 15 m], facing: 0°, "
+        "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
+    )
+    text = written((fence("birch", "vertical", 15), whole), (START, "jump: grid", FINISH))
+    [found] = of_rule(planned(text), "fences-collide")
+    assert found.span is not None
+    line = text.splitlines()[found.span.line - 1]
+    assert line[found.span.column - 1 :].startswith("grid: {kind: combination")
+
+
 def test_poles_before_the_first_fence_are_no_fence() -> None:
     """A green horse goes over a pole away from the gate, and over its first fence towards it."""
     fences = fence("birch", "ground pole", 20, 10), fence("elm", "vertical", 40, 20, 180)
@@ -282,7 +312,7 @@ def test_steps_from_and_to_a_cross(first: str, second: str, said: str) -> None:
     ],
 )
 def test_whom_it_is_said_to_suit(suits: str, height: str, said: str) -> None:
-    text = _of_level(single("vertical", more=f"suits: [{suits}]"), height)
+    text = of_level(single("vertical", more=f"suits: [{suits}]"), height)
     assert_told("not-for-those-said", text, *([("caution", said)] if said else []))
 
 
@@ -298,7 +328,7 @@ def test_whom_it_is_said_to_suit(suits: str, height: str, said: str) -> None:
 )
 def test_distances_of_another_size(suits: str, horses: str, strides: int, said: str) -> None:
     """Over seven strides (common practice) a distance no longer tells of a size."""
-    text = _of_level(written(more=f"suits: [{suits}]", horses=horses), "2'")
+    text = of_level(written(more=f"suits: [{suits}]", horses=horses), "2'")
     far = text.replace("5 strides", f"{strides} strides")
     assert_told("not-for-those-said", far, *([("caution", said)] if said else []))
 
@@ -358,9 +388,9 @@ def test_a_sentence_cut_by_a_comma_under_a_jump() -> None:
         (written((BIRCH,), ALONE, more="rounds: 41"), "caution",
          "41 rounds of 1 make 41 efforts for one horse; 40 at most for trained horses. "
          "ride it 40 times"),
-        (_of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.10 m"), "caution",
+        (of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.10 m"), "caution",
          "20 at most for trained horses over big fences. ride it 20 times"),
-        (_of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.09 m"), "", ""),
+        (of_level(written((BIRCH,), ALONE, more="rounds: 21"), "1.09 m"), "", ""),
         (written((BIRCH,), (START, *["jump: birch", "turn: left"] * 40, "jump: birch", FINISH)),
          "note", "leave fences out, or ride it in parts on different days"),
     ],

@@ -8,6 +8,7 @@ from check_trials import (
     BIRCH,
     FINISH,
     FOOT,
+    GREEN,
     START,
     facts,
     fence,
@@ -20,7 +21,10 @@ from check_trials import (
     written,
 )
 
-GREEN = "{size: horse, experience: green, stride: 12'}"
+from diagram.checks import _one_row_once
+from diagram.checks.rule import at_path, with_fact
+from diagram.diagnostics import Diagnostic, Severity
+
 TWENTY_ONE = written((BIRCH,), ALONE, more="rounds: 21").replace("level: 3'", "level: 1.10 m")
 
 
@@ -102,3 +106,80 @@ def test_a_distance_too_near_that_is_allowed_is_not_told_otherwise() -> None:
     for text, severity in ((plain, "stop"), (allowed, "note")):
         assert [grave for grave, _ in told("fences-too-near", text)] == [severity]
         assert told("between-two-counts", text) == []
+
+
+def test_what_is_wide_beyond_every_body_is_drawn_in_for_all() -> None:
+    text = single("oxer, height: 1 m, spread: 1.7 m",
+                  more="judged by: {spread against height: jumpers}")  # fmt: skip
+    for said in (text, single("oxer, height: 1 m, spread: 1.2 m")):
+        [found] = of_rule(planned(said), "wider-than-high")
+        assert found.hint == "draw it in"
+
+
+def test_a_finding_about_a_fence_points_at_what_is_said_of_it() -> None:
+    text = single("vertical, poles: 1.9 m")
+    [found] = of_rule(planned(text), "narrow-fence")
+    assert found.span is not None
+    line = text.splitlines()[found.span.line - 1]
+    assert line[found.span.column - 1 :].startswith("{kind: vertical, poles")
+
+
+def test_a_finding_about_an_element_names_its_combination() -> None:
+    found = of_rule(planned(grid("vertical", "vertical, poles: 1.9 m, after: 1 stride")),
+                    "narrow-fence")  # fmt: skip
+    assert [facts(one)["element_of"] for one in found] == ["grid"]
+
+
+def test_what_is_told_of_hides_nothing_on_other_lines() -> None:
+    """Eight feet are too near, and 30 ft somewhere else are still between two counts."""
+    fences = (BIRCH, "hazel: {kind: vertical, placed: 8 ft beyond birch}",
+              "oak: {kind: vertical, placed: 30 ft beyond hazel}")  # fmt: skip
+    ride = (START, "jump: birch", "line: 8 ft", "jump: hazel", "line: 30 ft", "jump: oak", FINISH)
+    text = written(fences, ride)
+    assert len(told("fences-too-near", text)) == len(told("between-two-counts", text)) == 1
+
+
+def test_a_fence_of_another_ride_is_not_told_of() -> None:
+    """Birch is narrow, and hazel alone is jumped by the first of two rides."""
+    fences = fence("birch", "vertical, poles: 1.9 m", 20, 8), fence("hazel", "vertical", 20, 22)
+    text, _, _ = written(fences, ()).partition("ride:\n")
+    rides = "".join(
+        f"  - name: {name}\n    ride:\n      - jump: {jumped}\n"
+        for name, jumped in (("one", "hazel"), ("other", "birch"))
+    )
+    assert told("narrow-fence", f"{text}rides:\n{rides}") == []
+    assert len(told("narrow-fence", f"{text}rides:\n{rides}".replace("hazel\n", "birch\n"))) == 1
+
+
+def test_the_place_of_what_is_written() -> None:
+    """Of a fence its own, of a combination its first element, of a way its middle, else that of
+    the arena."""
+    plan = planned(written())
+    assert at_path(plan, ("fences", "hazel")) == plan.fence("hazel").pose.point
+    assert at_path(plan, ("fences", "birch", "kind")) == (20, 8)
+    line = next(leg for leg in plan.legs if leg.shape == "line")
+    middle = line.curve.pose_at(line.track_m / 2).point
+    assert at_path(plan, (*line.path, "watch")) == pytest.approx(middle)
+    assert at_path(plan, ("notes",)) == (30, 15)
+    doubled = planned(grid("vertical", "vertical, after: 1 stride"))
+    assert at_path(doubled, ("fences", "grid")) == (15, 15)
+
+
+def test_what_falls_short_for_the_same_want_of_room_is_told_with_it() -> None:
+    """A line of five across a ring of 10 m with poles of 8 m: both fences are short of room."""
+    text = written(("birch: {kind: vertical}", "elm: {kind: vertical}"),
+                   (START, "jump: birch", "line: 5 strides", "jump: elm", FINISH),
+                   arena="10 x 60 m", more="poles: 8 m")  # fmt: skip
+    [(severity, said)] = told("does-not-fit", text)
+    assert severity == "stop"
+    assert "; so are others for the same want of room: " in said
+
+
+def test_elements_told_of_alike_are_counted() -> None:
+    alike = with_fact(Diagnostic("rule", Severity.NOTE, "said", None, ""), "element_of", "grid")
+    places = [with_fact(alike, "at_m", (x, 5.0)) for x in (5.0, 8.0, 11.0)]
+    other = with_fact(Diagnostic("rule", Severity.NOTE, "said", None, ""), "at_m", (14.0, 5.0))
+    [told_once, alone] = _one_row_once([*places, other])
+    assert told_once.message == "said; 3 times in grid"
+    assert facts(told_once)["times"] == 3
+    assert alone == other
