@@ -65,15 +65,14 @@ def finish_apart(
     lengths = [way.length, *(least + n * STEP_M for n in range(count + 1))]
     lengths.sort(key=lambda length: (round(abs(length - way.length), 6), length))
     off = away.off_other_tracks
-    free = {length: _free_ahead_m(longest.part(0.0, length).end, room) for length in lengths}
     most_free = BEFORE_THE_END.value
     wanted = (most_free, most_free / 2, 0.0), (off.typical, off.low), (LAST_M, LAST_LEAST_M)
     for ahead, apart, most in itertools.product(*wanted):
         for length in lengths:
-            if free[length] < ahead:
-                continue
             ended = way if length == way.length else longest.part(0.0, length)
             last_m = _last_part(length, gaits, most)
+            if ahead and _free_ahead_m(ended.end, room) < ahead:
+                continue
             if _is_apart(ended, last_m, tracks, apart):
                 return Ended(ended, last_m)
     return Ended(way, _last_part(way.length, gaits, LAST_M))
