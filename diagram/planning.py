@@ -54,6 +54,10 @@ class SecondWay(Struct, frozen=True):
     rides: RidesAs
 
 
+MOSTLY = 0.6
+"""Share of a way in canter from which on its strides say how long it is."""
+
+
 class PlanLeg(Struct, frozen=True):
     """One leg of the ride, with all that is known of it.
 
@@ -133,6 +137,24 @@ class PlanLeg(Struct, frozen=True):
     def lead(self) -> Lead | None:
         """Lead carried on the leg; None where it is not cantered or not said."""
         return self.ridden.lead
+
+    @property
+    def about(self) -> int | None:
+        """Strides of canter on the way, where most of it is cantered: what is left of a way that
+        is mostly trotted says nothing of how long it is."""
+        cantered = sum(s.length_m for s in self.ridden.stretches if s.gait == "canter")
+        mostly = cantered >= MOSTLY * self.track_m
+        return self.ridden.strides or None if mostly else None
+
+    @property
+    def lead_told(self) -> Lead | None:
+        """The lead that is to be ridden; None where the one carried is against the turn that
+        follows, and the file neither asks for it nor for a change."""
+        said = self.first is None or self.first.jump.land is not None
+        meant = self.link.way is not None and self.link.way.counter
+        changed = any(change.kind is not None for change in self.ridden.changes)
+        fits = self.ridden.hand in (None, self.lead)
+        return self.lead if said or meant or changed or fits else None
 
     @property
     def path(self) -> tuple[str | int, ...]:

@@ -18,6 +18,7 @@ NAME = "fence-in-the-way"
 SLACK = Limit(NAME, "slack")
 RUNS_INTO = Limit(NAME, "runs into")
 STOP_UNDER = Limit(NAME, "stop under")
+BEFORE_THE_END = Limit(NAME, "before the end")
 STEP_M = 0.25
 
 
@@ -39,6 +40,29 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 figure=gap, limit=keep.low, source=keep.source,
                 at=place,
             )  # fmt: skip
+
+    yield from _ahead(plan)
+
+
+def _ahead(plan: Plan) -> Iterator[Diagnostic]:
+    """Fences that the ride ends before, and heads for: what does not stop there runs into them."""
+    leg = plan.legs[-1]
+    if leg.second is not None:
+        return
+    end = leg.curve.end
+    metres = np.arange(0.0, BEFORE_THE_END.value, STEP_M)
+    on = np.array(end.point) + metres[:, None] * np.array(end.direction)
+    for fence in plan.fences:
+        a, b = (np.array([foot]) for foot in fence.span)
+        gaps = segment_distances(on, a, b)[:, 0] - fence.fence.half_thick_m
+        if gaps[0] <= 0 or gaps.min() >= STEP_M or fence.fence.kind.ridden_over:
+            continue
+        ahead = float(metres[int((gaps < STEP_M).argmax())])
+        yield found(
+            plan, NAME, Severity.CAUTION, f"the ride ends {say(plan, ahead)} before {fence.name}",
+            leg.path, f"finish with the rail, on a circle or further from it, or move {fence.name}",
+            figure=ahead, limit=BEFORE_THE_END.value, source=BEFORE_THE_END.source, at=end.point,
+        )  # fmt: skip
 
 
 def passed(

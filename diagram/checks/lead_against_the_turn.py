@@ -21,7 +21,7 @@ OPENED_OUT = Limit(NAME, "opened out")
 def _check(plan: Plan) -> Iterable[Diagnostic]:
     for leg in plan.legs:
         way = leg.link.way
-        counter = bool(way and way.counter)
+        counter, opened = bool(way and way.counter), False
         for change in leg.ridden.changes:
             if change.kind is not None:
                 continue
@@ -33,16 +33,22 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             if counter:
                 message = f"counter-canter is asked for, and {carried} is the inside lead here"
                 hint = f"land on the {change.to} lead, or leave counter-canter out"
+            elif way is not None and way.left is not None and way.left != (change.to == "left"):
+                if opened:
+                    # Out at both ends of one turn is one thing to be told of.
+                    continue
+                opened = True
+                message = f"the turn opens out to the {change.to} on the {carried} lead"
+                hint = "give it more room, or write counter-canter: the horse keeps its lead there"
             else:
-                swings = (
-                    way is not None and way.left is not None and way.left != (change.to == "left")
-                )
-                goes = f"first opens out to the {change.to}" if swings else f"goes {change.to}"
-                message = f"the turn {goes} on the {carried} lead"
+                message = f"the turn goes {change.to} on the {carried} lead"
+                between = (
+                    f"add flying change or simple change ({change.strides:.1f} strides for it "
+                    "before the turn), " if change.strides >= 1 else ""
+                )  # fmt: skip
                 hint = (
-                    f"land on the {change.to} lead, or add flying change or simple change "
-                    f"({change.strides:.1f} strides for it before the turn), "
-                    "or write counter-canter if it is meant"
+                    f"land on the {change.to} lead, or {between}"
+                    f"{'or ' if between else ''}write counter-canter if it is meant"
                 )
             severity = Severity.NOTE if _left_to_the_rider(plan, leg, change) else Severity.CAUTION
             yield found(

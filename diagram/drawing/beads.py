@@ -79,7 +79,7 @@ def square_wishes(strand: Strand, frame: Frame, phase: int | None) -> list[Wish]
     out = []
     for before, span in zip(strand.spans, strand.spans[1:], strict=False):
         leg = span.leg
-        if leg.first and leg.lead and not leg.link.inner:
+        if leg.first and leg.lead_told and not leg.link.inner:
             if phase not in (None, before.part):
                 continue
             out.append(_square(before.leg, span, strand, frame))

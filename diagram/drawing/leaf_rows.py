@@ -128,7 +128,9 @@ def _rows(
         pieces = equipment_words(equipment_of(fence.placed.fence), poles)
         job = jobs.get(fence.name)
         if setting.after is not None and job is not None:
-            begin = f"from old {job.old}" if job.old else f"from the {setting.store_name}"
+            begin = f"from the {setting.store_name}"
+            if job.old:
+                begin = f"old {job.old}, the rest {begin}" if job.rest else f"from old {job.old}"
             if job.first:
                 begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from collections.abc import Sequence
 
@@ -86,8 +87,9 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         turn = (
             [f"turn {'left' if leg.link.way.left else 'right'}"] if turned and leg.link.way else []
         )
-        dropped = turn or circles or (brevity.straight and finish.gaits)
-        straight = [] if dropped else ["straight on"]
+        away = away_words(leg)
+        dropped = turn or circles or (brevity.straight and finish.gaits and away == STRAIGHT_ON)
+        straight = [] if dropped else [away]
         return ", ".join([*turn, *circles, *straight, *finish.gaits])
     if leg.shape in ("turn", "rollback"):
         way = leg.link.way
@@ -95,14 +97,27 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         said = [f"{word} {'left' if way and way.left else 'right'}"]
         if leg.link.arrives != leg.resolved.gait:
             said.append(leg.link.arrives)
-        elif leg.ridden.strides and not brevity.turns:
-            said.append(f"about {leg.ridden.strides}")
+        elif leg.about and not brevity.turns:
+            said.append(f"about {leg.about}")
         if way and way.change:
             said.append(f"{way.change} change")
         if way and way.counter:
             said.append("counter-canter")
         return ", ".join([*said, *circles])
     return _counted(leg)
+
+
+STRAIGHT_ON = "straight on"
+A_TURN = math.radians(30)
+"""What a way out turns in all, to say to which hand: less is a straight line with a swerve."""
+
+
+def away_words(leg: PlanLeg) -> str:
+    """``straight on`` or ``right with the rail``: the way out as it is drawn."""
+    turned = sum(piece.turn for piece in leg.curve.pieces)
+    if abs(turned) < A_TURN:
+        return STRAIGHT_ON
+    return f"{'left' if turned > 0 else 'right'} with the rail"
 
 
 def _counted(leg: PlanLeg) -> str:

@@ -208,7 +208,7 @@ def _key(plan: Plan) -> list[tuple[tuple[Item, ...], str]]:
     entries: list[tuple[tuple[Item, ...], str]] = []
     pairs = [
         (before, after) for before, after in zip(plan.legs, plan.legs[1:], strict=False)
-        if after.lead and not after.link.inner
+        if after.lead_told and not after.link.inner
     ]  # fmt: skip
     for changed, words in ((False, "land on this lead"), (True, "change of lead over the fence")):
         lead = next((a.lead for b, a in pairs if changes_over(b, a) is changed and a.lead), None)

@@ -84,6 +84,15 @@ class Lesson(Struct, frozen=True):
         """Its title."""
         return self.written.title
 
+    def lowest(self, exercise: int) -> Plan:
+        """An exercise by its number at the lowest height that it is ridden at."""
+        heights = [
+            (riding.height_m, n)
+            for n, riding in enumerate(self.ridings)
+            if riding.exercise == exercise and riding.height_m
+        ]
+        return self.built[min(heights)[1]] if heights else self.plans[exercise]
+
     @property
     def minutes(self) -> int:
         """What all lines take together."""

@@ -38,17 +38,16 @@ def lesson_pdf(lesson: Lesson, *, paper: str = "A4", units: Units = "feet") -> b
 
 
 def _as_ridden(lesson: Lesson) -> list[Plan]:
-    """Every exercise at the lowest height that the lesson rides it at."""
-    """And what stands there as well when it is ridden first."""
+    """Every exercise at the lowest height that the lesson rides it at, with the minutes that the
+    running sheet gives it and all that stands there when it is ridden first."""
     out = []
-    for n, plan in enumerate(lesson.plans):
-        own = [
-            (riding.height_m, k)
-            for k, riding in enumerate(lesson.ridings)
-            if riding.exercise == n and riding.height_m
-        ]
-        ridden = lesson.built[min(own)[1]] if own else plan
-        out.append(replace(ridden, standing=tuple(others_of(lesson, n))))
+    for n in range(len(lesson.plans)):
+        ridden = lesson.lowest(n)
+        minutes = {line.minutes for line in lesson.lines if line.exercise == n}
+        given = minutes.pop() if len(minutes) == 1 else None
+        said = ridden.definition.model_copy(update={"minutes": given})
+        own = replace(ridden.exercise, definition=said)
+        out.append(replace(ridden, exercise=own, standing=tuple(others_of(lesson, n))))
     return out
 
 

@@ -101,12 +101,12 @@ def _how(leg: PlanLeg, plan: Plan, units: Units) -> str:
     if leg.strides is not None:
         parts.append(counted(leg.strides, "stride") if leg.strides else "bounce")
         parts += [f"or {other.strides}" for other in leg.others]
-    elif leg.ridden.strides and leg.second and leg.first:
-        parts.append(f"about {counted(leg.ridden.strides, 'stride')}")
+    elif leg.about and leg.second and leg.first:
+        parts.append(f"about {counted(leg.about, 'stride')}")
     if leg.first and leg.second and leg.shape in ("line", "bend"):
         parts.append(length_text(leg.track_m, units))
-    if leg.lead and leg.ridden.stretches[0].gait == "canter":
-        parts.append(f"{leg.lead} lead")
+    if leg.lead_told and leg.ridden.stretches[0].gait == "canter":
+        parts.append(f"{leg.lead_told} lead")
     if leg.second and leg.second.jump.from_behind:
         parts.append("jumped the other way")
     if leg.second and leg.second.jump.angle:

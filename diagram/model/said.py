@@ -123,6 +123,7 @@ class FinishSaid(Struct, frozen=True):
     gaits: tuple[Gait, ...] = ()
     circle: CircleSaid | None = None
     straight: bool = False
+    rail: bool = False
     where: WhereSaid | None = None
 
 
@@ -373,7 +374,7 @@ FINISH: Grammar = {
     r"straight(?: on)?": ("straight on", lambda _: {"straight": True}),
     r"(?:along|with) the (?:rail|track|wall)": (
         "with the rail",
-        lambda _: {"straight": False},
+        lambda _: {"rail": True},
     ),
     r"(?P<gait>walk|trot|halt) (?:on (?:the|its)|in an?(?: straight)?) line": (
         "halt on the line",

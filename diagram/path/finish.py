@@ -17,9 +17,11 @@ import numpy as np
 from msgspec import Struct
 
 from diagram.geometry.curve import Curve, Floats
+from diagram.geometry.pose import Pose
 from diagram.geometry.region import ALIKE
 from diagram.path.limits import GaitLimits
 from diagram.path.room import Room
+from diagram.trade.limits import Limit
 from diagram.trade.riding import riding
 from diagram.trade.words import Gait
 
@@ -35,6 +37,7 @@ LOOK_M, STEP_M = 0.5, 0.5
 """Metres between the places looked at, and between the lengths tried."""
 HERE_M = 6.0
 """Metres along the way out that are here, not another pass."""
+BEFORE_THE_END = Limit("fence-in-the-way", "before the end")
 WITH = math.radians(17)
 """Tracks that lie with each other to this are drawn side by side (`drawing.strand`)."""
 
@@ -62,13 +65,26 @@ def finish_apart(
     lengths = [way.length, *(least + n * STEP_M for n in range(count + 1))]
     lengths.sort(key=lambda length: (round(abs(length - way.length), 6), length))
     off = away.off_other_tracks
-    for apart, most in itertools.product((off.typical, off.low), (LAST_M, LAST_LEAST_M)):
+    free = {length: _free_ahead_m(longest.part(0.0, length).end, room) for length in lengths}
+    most_free = BEFORE_THE_END.value
+    wanted = (most_free, most_free / 2, 0.0), (off.typical, off.low), (LAST_M, LAST_LEAST_M)
+    for ahead, apart, most in itertools.product(*wanted):
         for length in lengths:
+            if free[length] < ahead:
+                continue
             ended = way if length == way.length else longest.part(0.0, length)
             last_m = _last_part(length, gaits, most)
             if _is_apart(ended, last_m, tracks, apart):
                 return Ended(ended, last_m)
     return Ended(way, _last_part(way.length, gaits, LAST_M))
+
+
+def _free_ahead_m(end: Pose, room: Room) -> float:
+    """Metres before an end without a fence that the ride heads for: a horse may not stop there."""
+    metres = np.arange(0.0, BEFORE_THE_END.value, LOOK_M / 2)
+    on = np.array(end.point) + metres[:, None] * np.array(end.direction)
+    met = np.flatnonzero(room.clearance(on) <= LOOK_M / 2)
+    return float(metres[met[0]]) if len(met) else BEFORE_THE_END.value
 
 
 def _last_part(length_m: float, gaits: Sequence[Gait], most_m: float) -> float:

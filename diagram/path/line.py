@@ -195,7 +195,7 @@ class _Rider(Struct, frozen=True):
         where = where_of(said.where, self.arena)
         wanted = WantedWay(
             away.strides.value, away.straight_strides.value, left, straight_on=said.straight,
-            side=where.side, near=where.point,
+            side=where.side, near=where.point, rail=said.rail,
         )  # fmt: skip
         wanted = _with_hand(wanted, leg.link.way)
         curve = way_out(start, wanted, self.room, limits)

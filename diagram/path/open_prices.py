@@ -27,7 +27,8 @@ LOOK, GLANCE = (12, 9), (4, 3)
 
 class WantedWay(Struct, frozen=True):
     """What an open way should be: strides in all and straight ones; the hand it turns to (as
-    ridden) and whether that is said; straight on; along one side; near a point; from a pose."""
+    ridden) and whether that is said; straight on; along one side; near a point; from a pose;
+    with a rail wherever that is no detour."""
 
     strides: float
     straight: float
@@ -38,6 +39,7 @@ class WantedWay(Struct, frozen=True):
     near: Point | None = None
     begin: Pose | None = None
     gate: Point | None = None
+    rail: bool = False
 
 
 def floor_of(starts: Places, into: Floats, end: Pose, room: Room, limits: GaitLimits) -> Floats:

@@ -63,6 +63,10 @@ STEPS = ((1.0, 2.0, 1.0), (0.5, 1.0, 0.5), (0.25, 0.5, 0.25))
 """Metres along the rail, before the fence and of radius by which the best is moved about."""
 
 
+NO_DETOUR = math.radians(150)
+"""Turned in all by a way that simply meets a rail and goes along it: more comes about."""
+
+
 class _Found(Struct, frozen=True):
     """A way in, its price in metres, and whether it is fair: no tighter than is wanted, a straight
     stride at least, and not on the outside lead."""
@@ -98,7 +102,14 @@ def _cheapest(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _
         return turned
     if not turned.fair:
         return straight
+    if wanted.rail and _turned(turned.curve) <= NO_DETOUR:
+        return turned
     return min((straight, turned), key=lambda way: round(way.price, 6))
+
+
+def _turned(curve: Curve) -> float:
+    """Radians turned in all, to either hand."""
+    return sum(abs(piece.turn) for piece in curve.pieces)
 
 
 def _straight(end: Pose, wanted: WantedWay, room: Room, limits: GaitLimits) -> _Found:

@@ -11,6 +11,7 @@ from datetime import date
 
 from diagram.plain import capital, counted
 from diagram.records.contrasts import NEARLY_SURE, Contrast
+from diagram.records.rates import Rate
 from diagram.records.readiness import Readiness, Shown
 from diagram.records.step_file import DAYS_IN_A_WEEK, Ask, By
 from diagram.units import INCH, Units, length_text, metres_text
@@ -127,17 +128,27 @@ def _done(page: Readiness) -> list[str]:
     names = {"horse": page.pair.horse.name, "rider": page.pair.person.name, "pair": "Together they"}
     for by in BYS:
         verbs = [
-            one.requirement.verb.format(n=one.rate.n) for one in page.by(by) if one.state == "shown"
+            one.requirement.verb.format(n=_share(one.rate))
+            for one in page.by(by)
+            if one.state == "shown"
         ]
         if verbs:
             found.append(f"{names[by]} {listed(verbs)}.")
     return found
 
 
+def _share(rate: Rate) -> str:
+    """How many, and of how many where some were not as asked: parents read this."""
+    return str(rate.n) if rate.x == rate.n else f"{rate.x} of {rate.n}"
+
+
 GROUPS = (
     ("Not steady yet", ("not often enough",)),
     ("Just short of it", ("just short",)),
-    ("Seen too seldom or too long ago", ("seen too seldom", "too few days", "too long ago")),
+    (
+        "Seen too seldom, on too few days or too long ago",
+        ("seen too seldom", "too few days", "too long ago"),
+    ),
 )
 
 

@@ -10,8 +10,9 @@ from diagram.drawing.beads import changes_over
 from diagram.drawing.counts import stride_words
 from diagram.drawing.flags import gait_words
 from diagram.drawing.parts import parts_of
-from diagram.drawing.ride_words import inner_words
+from diagram.drawing.ride_words import away_words, inner_words
 from diagram.exercise.course import ElementLesson, called
+from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
 from diagram.units import Units, length_text
 
@@ -76,7 +77,7 @@ def _finish(leg: PlanLeg, plan: Plan, phase: int) -> TaughtElement:
     heading = f"{(last.whole or last.fence) if last else 'start'} to finish"
     finish = plan.course.finish
     circles = [f"circle {'left' if circle.left else 'right'}" for circle in leg.link.circles]
-    how = ", ".join([*(circles or ["straight on"]), *finish.gaits])
+    how = ", ".join([*(circles or [away_words(leg)]), *finish.gaits])
     return TaughtElement("", phase, heading, how, (TaughtPart("finish", leg.link.lesson),))
 
 
@@ -96,10 +97,10 @@ def _how(leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, units: Units) -> 
     said = [_way(leg, plan, units)]
     if jump.angle:
         said.append("on the angle")
-    if leg.ridden.lead_in:
+    if leg.ridden.lead_in and leg.lead_told:
         said.append(f"{leg.ridden.lead_in} lead")
     if inner:
-        said.append(inner_words(inner))
+        said.append(_inside(inner, units))
     last = inner[-1] if inner else leg
     land = landing(last, plan)
     if land:
@@ -107,6 +108,15 @@ def _how(leg: PlanLeg, inner: tuple[PlanLeg, ...], plan: Plan, units: Units) -> 
     if jump.from_behind:
         said.append("jumped the other way")
     return ", ".join(text for text in said if text)
+
+
+def _inside(inner: tuple[PlanLeg, ...], units: Units) -> str:
+    """``in 1, 2 strides (24', 35')``, ``4'6" apart``: what is between the parts of one jump."""
+    lengths = [length_text(leg.track_m, units) for leg in inner]
+    words = inner_words(inner)
+    if len(set(lengths)) == 1:
+        return f"{words} at {lengths[0]}" if words else f"{lengths[0]} apart"
+    return f"{words} ({', '.join(lengths)})".strip()
 
 
 def landing(leg: PlanLeg, plan: Plan) -> str:
@@ -130,7 +140,7 @@ def _way(leg: PlanLeg, plan: Plan, units: Units) -> str:
         return ", ".join([plan.course.start.gait, *turn, *circles])
     if leg.shape in ("turn", "rollback"):
         word = f"roll back {hand}" if leg.shape == "rollback" else f"turn {hand}"
-        about = [f"about {leg.ridden.strides}"] if leg.ridden.strides else []
+        about = [f"about {counted(leg.about, 'stride')}"] if leg.about else []
         change = [f"{way.change} change"] if way and way.change else []
         change += ["counter-canter"] if way and way.counter else []
         return ", ".join([word, *about, *change, *circles])

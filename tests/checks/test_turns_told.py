@@ -193,7 +193,7 @@ def test_a_turn_that_opens_out_first() -> None:
     assert found
     for severity, said in found:
         assert severity == "note"
-        assert "the turn first opens out to the right on the left lead" in said
+        assert "the turn opens out to the right on the left lead" in said
 
 
 @pytest.mark.parametrize(

@@ -89,3 +89,20 @@ def test_of_a_file_alone_nothing_is_shown(tmp_path: Path, also: bool) -> None:
         assert len(hollow) == 2
         assert words.count("alder") == 1
         assert "birch" in words
+
+
+def test_the_card_has_the_minutes_of_the_running_sheet(tmp_path: Path) -> None:
+    found = lesson(tmp_path, ON_IT, ("willow", "rowan"))
+    (tmp_path / "second.yaml").write_text(
+        "minutes: 45\n" + (tmp_path / "second.yaml").read_text(), encoding="utf-8"
+    )
+    found = judged(read_lesson(tmp_path / "tonight.yaml"))
+    given = {line.exercise: line.minutes for line in found.lines if line.exercise is not None}
+    (tmp_path / "tonight.pdf").write_bytes(lesson_pdf(found))
+    pages = [page.extract_text() for page in PdfReader(tmp_path / "tonight.pdf").pages]
+    heads = [page.replace("\n", " ") for page in pages if KEY in page]
+    assert given[1] != 45
+    assert f" {given[1]}  minutes" in heads[1] or f"{given[1]} minutes" in " ".join(
+        heads[1].split()
+    )
+    assert "45" not in heads[1]

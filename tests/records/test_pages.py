@@ -27,12 +27,14 @@ from diagram.drawing.observed_columns import (
 )
 from diagram.pipeline import plan
 from diagram.planning import Plan
+from diagram.records import words
 from diagram.records.apart import Fit
 from diagram.records.figures import figures_page
 from diagram.records.file import RecordFile
 from diagram.records.history import read_history
 from diagram.records.observing import observation_sheet
 from diagram.records.pages import ReadinessPage, readiness_page
+from diagram.records.rates import Rate
 from diagram.records.readiness import readiness
 from diagram.records.sheets import new_sheet
 from diagram.records.step_file import SHIPPED, read_step
@@ -314,3 +316,9 @@ def test_no_corners_where_everything_would_have_one(
         sheet = new_sheet(record, [plans["circle-of-four"]], [("Ida", "Bramble")], height_mm=838)
         page = observation_sheet(sheet, read_history(record), ON, step=never)
     assert page.rows[0].look == frozenset()
+
+
+@pytest.mark.parametrize(("x", "said"), [(192, "192"), (190, "190 of 192")])
+def test_what_was_missed_is_not_left_out_of_the_words(x: int, said: str) -> None:
+    """Two stops are two stops to a parent as well."""
+    assert words._share(Rate(x, 192, 4, 0.9, 1.0)) == said

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import math
 from pathlib import Path
 
 import pytest
 import rebuilt
+from pypdf import PdfReader
 
 from diagram.pipeline import plan, setting_bytes, setting_of
 from diagram.planning import Plan
@@ -141,3 +143,11 @@ def test_the_feet_are_found_again_from_the_csv(tmp_path: Path) -> None:
     assert len(found) == 4
     for at in found.values():
         assert min(math.dist(at, foot) for foot in elm.feet) < 0.01
+
+
+def test_what_a_pole_does_not_have_comes_from_the_gate(tmp_path: Path) -> None:
+    """A pole on the ground has one pole and no standards: nobody looks for them where it lay."""
+    pole = "  rail: {kind: ground pole, at: [118 m, 58 m], facing: 0°}\n"
+    setting = _moved(tmp_path, BIRCH + pole, BIRCH + OAK)
+    text = PdfReader(io.BytesIO(setting_bytes(setting, "pdf"))).pages[0].extract_text()
+    assert "old rail, the rest from the gate" in " ".join(text.split())
