@@ -239,17 +239,28 @@ def test_a_pole_within_a_fence_collides_with_it(turned_about: bool) -> None:
     assert_told("fences-collide", text, ("stop", said))
 
 
-def test_a_fence_that_collides_is_told_of_by_its_name() -> None:
+@pytest.mark.parametrize(
+    ("rule", "x", "arena"),
+    [
+        ("fences-collide", 15, "60 x 30 m"),
+        ("post-in-the-way", 40, "{size: 60 x 30 m, posts: {old post: [15 m, 17 m]}}"),
+    ],
+)
+def test_a_combination_in_the_way_is_told_of_by_its_name(rule: str, x: float, arena: str) -> None:
     """The place in the file is the name of the combination, not what is said of it."""
     whole = (
         "grid: {kind: combination, at: [15 m, 15 m], facing: 0°, "
         "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
     )
-    text = written((fence("birch", "vertical", 15), whole), (START, "jump: grid", FINISH))
-    [found] = of_rule(planned(text), "fences-collide")
-    assert found.span is not None
-    line = text.splitlines()[found.span.line - 1]
-    assert line[found.span.column - 1 :].startswith("grid: {kind: combination")
+    text = written((fence("birch", "vertical", x), whole), (START, "jump: grid", FINISH),
+                   arena=arena)  # fmt: skip
+    places = [one.span for one in of_rule(planned(text), rule) if " in " in one.message
+              or one.message.startswith("grid")]  # fmt: skip
+    assert places
+    for span in places:
+        assert span is not None
+        line = text.splitlines()[span.line - 1]
+        assert line[span.column - 1 :].startswith("grid: {kind: combination")
 
 
 def test_poles_before_the_first_fence_are_no_fence() -> None:

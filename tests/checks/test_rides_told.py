@@ -48,9 +48,10 @@ def test_rides_that_meet(across: tuple[float, ...], said: str) -> None:
     assert_told("rides-meet", _crossed(*across), *([("caution", said)] if said else []))
 
 
-@pytest.mark.parametrize(("y", "meet"), [(52, True), (57, False)])
-def test_the_other_keeps_clear_on_its_way_out(y: float, meet: bool) -> None:
-    """Its last fence is at 41 m: 12 m on it is at 53, and nobody else's ground at 57."""
+@pytest.mark.parametrize(("y", "meet"), [(52, True), (57, False), (3, False)])
+def test_the_other_keeps_clear_on_its_way_in_and_out(y: float, meet: bool) -> None:
+    """Its last fence is at 41 m: 12 m on it is at 53, and nobody else's ground at 57. Its first is
+    at 19, to which it comes along the rail at 2 m."""
     found = [("caution", "meet at one spot")] if meet else []
     assert_told("rides-meet", _crossed(31, y=y), *found)
 

@@ -191,7 +191,12 @@ def test_a_bend_in_two_counts(turn: int, other: int, said: str) -> None:
 
 
 def test_of_two_more_counts_the_second_is_told_of_too() -> None:
-    assert_told("no-choice", _in_two_counts(60, "5, 9"), ("caution", "in 9 strides"))
+    """Round 90 degrees seven strides are cut to six, and to no five."""
+    elm = 'elm: {kind: vertical, placed: "7 strides beyond birch, turned left 90°"}'
+    way = "bend: left 90°, 7 strides\n    ways: [6, 5]"
+    ride = (START, "jump: birch", way, "jump: elm", FINISH)
+    text = written((fence("birch", "vertical", 30, 12), elm), ride, arena="50 x 80 m")
+    assert_told("no-choice", text, ("caution", "in 5 strides this is no choice"))
 
 
 @pytest.mark.parametrize(
@@ -355,6 +360,14 @@ def test_a_length_that_is_not_as_said(said_cm: float, found: list[str]) -> None:
     ride = (START, "jump: birch", f"line: {length}", "jump: hazel", FINISH)
     findings = told("distance-off", written((BIRCH, hazel), ride))
     assert [severity for severity, _ in findings] == found
+
+
+def test_a_distance_that_is_off_by_two_measures_is_told_of_once() -> None:
+    """77'2" between fences of 3'9": two feet over all published [S4], five over what is asked."""
+    hazel = "hazel: {kind: vertical, placed: 77 ft 2 in beyond birch}"
+    ride = (START, "jump: birch", "line: 5 strides", "jump: hazel", FINISH)
+    text = of_level(written((BIRCH, hazel), ride), "3'9\"")
+    assert_told("distance-off", text, ("stop", "77'2\" is 2' too long for 5 strides"))
 
 
 def test_what_rounds_to_nothing_is_a_little() -> None:
