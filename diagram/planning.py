@@ -143,8 +143,12 @@ class PlanLeg(Struct, frozen=True):
         """Strides of canter on the way, where most of it is cantered: what is left of a way that
         is mostly trotted says nothing of how long it is."""
         cantered = sum(s.length_m for s in self.ridden.stretches if s.gait == "canter")
-        mostly = cantered >= MOSTLY * self.track_m
-        return self.ridden.strides or None if mostly else None
+        return (self.ridden.strides or None) if cantered >= MOSTLY * self.track_m else None
+
+    @property
+    def comes_back(self) -> bool:
+        """Whether it comes to the next fence in another gait than it left the last one in."""
+        return self.link.arrives != self.resolved.gait
 
     @property
     def lead_told(self) -> Lead | None:
@@ -298,13 +302,13 @@ class Plan(Struct, frozen=True, dict=True):
         return {name: tuple(labels) for name, labels in called.items()}
 
 
-def room_of(arena: Arena, fences: tuple[PlacedFence, ...]) -> Room:
+def room_of(arena: Arena, fences: tuple[PlacedFence, ...], posts: bool = True) -> Room:
     """The arena less the fences and posts, as the track sees it."""
-    posts = tuple(arena.obstacles.values())
-    spans = [*(fence.span for fence in fences), *((post, post) for post in posts)]
+    stand = tuple(arena.obstacles.values()) if posts else ()
+    spans = [*(fence.span for fence in fences), *((post, post) for post in stand)]
     a = np.array([span[0] for span in spans]).reshape(-1, 2)
     b = np.array([span[1] for span in spans]).reshape(-1, 2)
-    thick = np.array([fence.fence.half_thick_m for fence in fences] + [POST_M] * len(posts))
+    thick = np.array([fence.fence.half_thick_m for fence in fences] + [POST_M] * len(stand))
     return Room(arena.region, a, b, thick)
 
 

@@ -7,7 +7,7 @@ is held to what its own strides ask for.
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg, say, say_off
+from diagram.checks.rule import LAST_DIGIT, Rule, found, on_leg, say, say_off
 from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.judging.distances import highest_m, misses_by
@@ -59,8 +59,7 @@ def _severity(leg: PlanLeg, off: float) -> Severity:
     short = leg.link.inner or strides <= SHORT
     low = highest_m(leg) <= LOW_FENCES.value + SLACK.value
     forgiven = OFF_OVER_LOW.value if low and not short else 0.0
-    # An inch is an inch, whatever the last digit of a difference.
-    far = abs(off) - 1e-6
+    far = abs(off) - LAST_DIGIT
     if far <= max(UNUSUAL.value * (strides + 1), forgiven):
         return Severity.NOTE
     stop = STOP_IN_A_COMBINATION if short else STOP_ON_A_LINE
@@ -113,8 +112,7 @@ def _count(strides: int) -> str:
 def _not_as_long_as_said(plan: Plan, leg: PlanLeg, said: float) -> Iterable[Diagnostic]:
     """A length written in the file that is not the length on the ground."""
     off = leg.track_m - said
-    # What is just kept is kept, whatever the last digit of a difference.
-    if abs(off) <= AS_SAID.value + 1e-6:
+    if abs(off) <= AS_SAID.value + LAST_DIGIT:
         return
     message = f"this is said to be {say(plan, said)} and measures {say(plan, leg.track_m)}"
     hint = "move a fence, or write the length that it has"

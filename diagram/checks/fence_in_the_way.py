@@ -9,8 +9,9 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.geometry.region import segment_distances
+from diagram.path.finish import free_ahead_m
 from diagram.path.turns_short import free_of
-from diagram.planning import Plan, PlanLeg
+from diagram.planning import Plan, PlanLeg, room_of
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
 
@@ -50,14 +51,14 @@ def _ahead(plan: Plan) -> Iterator[Diagnostic]:
     if leg.second is not None:
         return
     end = leg.curve.end
-    metres = np.arange(0.0, BEFORE_THE_END.value, STEP_M)
-    on = np.array(end.point) + metres[:, None] * np.array(end.direction)
+    if free_ahead_m(end, plan.room) >= BEFORE_THE_END.value:
+        return
     for fence in plan.fences:
-        a, b = (np.array([foot]) for foot in fence.span)
-        gaps = segment_distances(on, a, b)[:, 0] - fence.fence.half_thick_m
-        if gaps[0] <= 0 or gaps.min() >= STEP_M or fence.fence.kind.ridden_over:
+        alone = room_of(plan.arena, (fence,), posts=False)
+        ahead = free_ahead_m(end, alone)
+        inside = alone.clearance(np.array(end.point)) <= 0
+        if ahead >= BEFORE_THE_END.value or inside or fence.fence.kind.ridden_over:
             continue
-        ahead = float(metres[int((gaps < STEP_M).argmax())])
         yield found(
             plan, NAME, Severity.CAUTION, f"the ride ends {say(plan, ahead)} before {fence.name}",
             leg.path, f"finish with the rail, on a circle or further from it, or move {fence.name}",

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found
+from diagram.checks.rule import LAST_DIGIT, Rule, found
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.planning import Plan
 
@@ -21,7 +21,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     x, y = first.pose.point
     home = math.atan2(gate.middle[1] - y, gate.middle[0] - x)
     off = math.degrees(abs(math.remainder(home - first.pose.heading, 2 * math.pi)))
-    if off <= SQUARE + 1e-6:
+    if off <= SQUARE + LAST_DIGIT:
         return
     message = f"{first.fence.name}, the first fence, is jumped away from the gate"
     yield found(

@@ -42,14 +42,13 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 hint = "give it more room, or write counter-canter: the horse keeps its lead there"
             else:
                 message = f"the turn goes {change.to} on the {carried} lead"
-                between = (
-                    f"add flying change or simple change ({change.strides:.1f} strides for it "
-                    "before the turn), " if change.strides >= 1 else ""
-                )  # fmt: skip
-                hint = (
-                    f"land on the {change.to} lead, or {between}"
-                    f"{'or ' if between else ''}write counter-canter if it is meant"
-                )
+                hint = f"land on the {change.to} lead, or "
+                if change.strides >= 1:
+                    hint += (
+                        f"add flying change or simple change ({change.strides:.1f} strides for it "
+                        "before the turn), or "
+                    )
+                hint += "write counter-canter if it is meant"
             severity = Severity.NOTE if _left_to_the_rider(plan, leg, change) else Severity.CAUTION
             yield found(
                 plan, NAME, severity, message, leg.path, hint, source=SOURCE,

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from diagram.checks.rule import Rule, found, say
+from diagram.checks.rule import LAST_DIGIT, Rule, found, say
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.arena import POST_M
 from diagram.geometry.region import segment_distances
@@ -48,7 +48,7 @@ def _fences(plan: Plan, name: str, at: np.ndarray) -> Iterable[Diagnostic]:
     for fence in plan.fences:
         a, b = (np.array([end]) for end in fence.span)
         gap = float(segment_distances(at, a, b)[0, 0]) - fence.fence.half_thick_m - POST_M
-        if gap >= keep.low - 1e-6:
+        if gap >= keep.low - LAST_DIGIT:
             continue
         yield found(
             plan, NAME, Severity.STOP if gap < 0 else Severity.CAUTION,

@@ -100,6 +100,8 @@ def say_off(plan: Plan, metres: float) -> str:
     return text if any(digit in text for digit in "123456789") else "a little"
 
 
+LAST_DIGIT = 1e-6
+"""Metres, or shares: a limit that is just kept is kept, whatever the last digit of a difference."""
 COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
 

@@ -6,14 +6,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagram.drawing.candidates import Ranked
-from diagram.drawing.fences import standard_marks
+from diagram.drawing.fences import corner_places, standard_marks
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import LabelLine, Wish, label_size, text_wish
 from diagram.drawing.names import beyond_a_foot
 from diagram.exercise.fence import PlacedFence
-from diagram.geometry.pose import Point
 from diagram.planning import Plan
-from diagram.scene import Fill, Group, Item, Stroke
+from diagram.scene import Fill, Group, Item
 from diagram.style import NUMERAL, PAPER, SOFT_INK, Pen
 
 HOLLOW = Pen(SOFT_INK, 0.3)
@@ -43,13 +42,10 @@ def also_standing_key() -> tuple[tuple[Item, ...], str]:
 
 
 def _hollow(placed: PlacedFence, frame: Frame) -> Iterator[Item]:
-    half = max(placed.fence.depth_m, frame.metres(LEAST_DEEP_MM)) / 2
-    wide = placed.fence.measures.width_m / 2
-    corners: tuple[Point, ...] = ((half, wide), (-half, wide), (-half, -wide), (half, -wide))
-    yield Fill(frame.many(placed.ground(at) for at in corners), PAPER, HOLLOW)
+    deep = max(placed.fence.depth_m, frame.metres(LEAST_DEEP_MM))
+    yield Fill(corner_places(placed, deep, frame), PAPER, HOLLOW)
     for plane in placed.fence.parts.planes:
-        for mark in standard_marks(placed, plane, frame):
-            yield Stroke(mark.points, HOLLOW)
+        yield from standard_marks(placed, plane, frame, HOLLOW)
 
 
 def _name(placed: PlacedFence, frame: Frame) -> Wish:

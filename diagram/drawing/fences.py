@@ -52,10 +52,14 @@ def one_way(placed: PlacedFence) -> bool:
 
 def _ground(placed: PlacedFence, frame: Frame) -> Fill:
     """White ground under a spread, so that the track does not run through its drawing."""
-    half = placed.fence.depth_m / 2
-    wide = placed.fence.measures.width_m / 2
+    return Fill(corner_places(placed, placed.fence.depth_m, frame), PAPER, sized="ground")
+
+
+def corner_places(placed: PlacedFence, depth_m: float, frame: Frame) -> tuple[Point, ...]:
+    """The corners of a fence that is so deep, on the paper."""
+    half, wide = depth_m / 2, placed.fence.measures.width_m / 2
     corners = ((half, wide), (-half, wide), (-half, -wide), (half, -wide))
-    return Fill(frame.many(placed.ground(c) for c in corners), PAPER, sized="ground")
+    return frame.many(placed.ground(c) for c in corners)
 
 
 def _bar(placed: PlacedFence, bar: Bar, frame: Frame) -> Stroke:
@@ -69,7 +73,9 @@ def _box(placed: PlacedFence, box: FillerBox, frame: Frame) -> Fill:
     return Fill(frame.many(corners), PALE, FILLER, sized="ground")
 
 
-def standard_marks(placed: PlacedFence, plane: float, frame: Frame) -> list[Stroke]:
+def standard_marks(
+    placed: PlacedFence, plane: float, frame: Frame, pen: Pen = FENCE_STANDARD
+) -> list[Stroke]:
     """A foot along the track across each end of the poles, no shorter than can be seen."""
     half = placed.fence.measures.width_m / 2
     reach = max(placed.fence.foot_m / 2, frame.metres(FOOT / 2))
@@ -77,7 +83,7 @@ def standard_marks(placed: PlacedFence, plane: float, frame: Frame) -> list[Stro
     for side in (1, -1):
         foot = [(plane - reach, side * half), (plane + reach, side * half)]
         points = frame.many(placed.ground(p) for p in foot)
-        marks.append(Stroke(points, FENCE_STANDARD))
+        marks.append(Stroke(points, pen))
     return marks
 
 

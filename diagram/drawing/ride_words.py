@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 import re
 from collections.abc import Sequence
 
@@ -18,6 +17,7 @@ from diagram.drawing.track import fitted
 from diagram.exercise.course import called
 from diagram.plain import counted
 from diagram.planning import Plan, PlanLeg
+from diagram.ride.turns import A_TURN
 from diagram.scene import Group, Item, Stroke
 from diagram.style import BOARD, Pen, phase_pen
 from diagram.typesetting import Run, SetLine, broken, line_items, marked, width_of
@@ -95,7 +95,7 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
         way = leg.link.way
         word = "roll back" if leg.shape == "rollback" else "turn"
         said = [f"{word} {'left' if way and way.left else 'right'}"]
-        if leg.link.arrives != leg.resolved.gait:
+        if leg.comes_back:
             said.append(leg.link.arrives)
         elif leg.about and not brevity.turns:
             said.append(f"about {leg.about}")
@@ -108,8 +108,6 @@ def _way(leg: PlanLeg, plan: Plan, brevity: Brevity) -> str:
 
 
 STRAIGHT_ON = "straight on"
-A_TURN = math.radians(30)
-"""What a way out turns in all, to say to which hand: less is a straight line with a swerve."""
 
 
 def away_words(leg: PlanLeg) -> str:

@@ -8,7 +8,6 @@ from diagram.drawing.candidates import Candidate
 from diagram.drawing.labels import LabelLine, Wish, label_size, text_wish
 from diagram.drawing.strand import LegSpan, Strand
 from diagram.geometry.pose import Point
-from diagram.planning import PlanLeg
 from diagram.style import FLAG, NUMERAL
 
 TURN_SHARES = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82, 0.1, 0.9, 0.02, 0.98)
@@ -21,16 +20,11 @@ def turn_wishes(strand: Strand, phase: int | None) -> list[Wish]:
         leg = span.leg
         if leg.shape not in ("turn", "rollback") or not (leg.first and leg.second):
             continue
-        strides = leg.ridden.strides if _comes_back(leg) else leg.about
+        strides = leg.ridden.strides if leg.comes_back else leg.about
         if phase in (None, span.part) and strides:
             ends = leg.first.jump.fence, leg.second.jump.fence, strides
             alike.setdefault(ends, span)
     return [_turn(span, strand) for span in alike.values()]
-
-
-def _comes_back(leg: PlanLeg) -> bool:
-    """Whether the horse comes to the next fence in another gait than it left the last one in."""
-    return leg.link.arrives != leg.resolved.gait
 
 
 PAIRED = 9.0
@@ -79,7 +73,7 @@ def _tag(span: LegSpan, s: float, strand: Strand) -> Wish:
 
 def _turn(span: LegSpan, strand: Strand) -> Wish:
     leg = span.leg
-    words = leg.link.arrives if _comes_back(leg) else f"about {leg.about}"
+    words = leg.link.arrives if leg.comes_back else f"about {leg.about}"
     lines = (LabelLine(words, FLAG, "semibold"),)
     size = label_size(lines)
     widest = max(leg.ridden.turns, key=lambda turn: abs(turn.angle), default=None)

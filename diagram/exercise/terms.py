@@ -38,7 +38,8 @@ class Terms(Struct, frozen=True):
     judged_by: Mapping[str, str] = field(default_factory=lambda: USUAL)
 
     def __hash__(self) -> int:
-        return hash((self.horses, self.table, self.conditions, *self.judged_by.items()))
+        # The choices are equal or not in any order; a mapping has no hash.
+        return hash((self.horses, self.table, self.conditions))
 
     def on(self, way: WaySaid | None) -> Terms:
         """The terms of one way: it may lie otherwise than the exercise as a whole."""

@@ -78,23 +78,25 @@ def set_up_of(lesson: Lesson, place: int, only: Collection[int] = ()) -> Plan:
 
 def fences_at(lesson: Lesson, place: int) -> Iterator[PlacedFence]:
     """What stands while the exercise at `place` of the order is ridden; nothing without one."""
-    if lesson.order is None:
-        return
-    sequence = lesson.order.sequence
-    for spot in lesson.spots:
-        if standing(spot, sequence)[place]:
-            yield _fence(lesson, spot, _coming(sequence, place))
+    return (fence for _, fence in _standing_at(lesson, place))
 
 
 def others_of(lesson: Lesson, exercise: int) -> Iterator[PlacedFence]:
     """What stands for other exercises alone when this one is ridden first, by its number."""
     sequence = lesson.order.sequence if lesson.order else ()
-    for place, number in enumerate(sequence):
-        if lesson.ridings[number].exercise == exercise:
-            for spot in lesson.spots:
-                if standing(spot, sequence)[place] and number not in spot.builds:
-                    yield _fence(lesson, spot, _coming(sequence, place))
-            return
+    ridden = ((p, n) for p, n in enumerate(sequence) if lesson.ridings[n].exercise == exercise)
+    place, number = next(ridden, (0, -1))
+    every = _standing_at(lesson, place) if number >= 0 else ()
+    return (fence for spot, fence in every if number not in spot.builds)
+
+
+def _standing_at(lesson: Lesson, place: int) -> Iterator[tuple[SharedSpot, PlacedFence]]:
+    if lesson.order is None:
+        return
+    sequence = lesson.order.sequence
+    for spot in lesson.spots:
+        if standing(spot, sequence)[place]:
+            yield spot, _fence(lesson, spot, _coming(sequence, place))
 
 
 def _coming(sequence: Sequence[int], place: int) -> list[int]:

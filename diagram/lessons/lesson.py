@@ -84,14 +84,17 @@ class Lesson(Struct, frozen=True):
         """Its title."""
         return self.written.title
 
-    def lowest(self, exercise: int) -> Plan:
-        """An exercise by its number at the lowest height that it is ridden at."""
-        heights = [
-            (riding.height_m, n)
-            for n, riding in enumerate(self.ridings)
-            if riding.exercise == exercise and riding.height_m
-        ]
-        return self.built[min(heights)[1]] if heights else self.plans[exercise]
+    @property
+    def at_lowest(self) -> tuple[Plan, ...]:
+        """Every exercise at the lowest height that it is ridden at."""
+        heights: dict[int, list[tuple[float, int]]] = {}
+        for n, riding in enumerate(self.ridings):
+            if riding.height_m:
+                heights.setdefault(riding.exercise, []).append((riding.height_m, n))
+        return tuple(
+            self.built[min(heights[n])[1]] if n in heights else plan
+            for n, plan in enumerate(self.plans)
+        )
 
     @property
     def minutes(self) -> int:

@@ -41,8 +41,7 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
     """Every exercise at the lowest height that the lesson rides it at, with the minutes that the
     running sheet gives it and all that stands there when it is ridden first."""
     out = []
-    for n in range(len(lesson.plans)):
-        ridden = lesson.lowest(n)
+    for n, ridden in enumerate(lesson.at_lowest):
         minutes = {line.minutes for line in lesson.lines if line.exercise == n}
         given = minutes.pop() if len(minutes) == 1 else None
         said = ridden.definition.model_copy(update={"minutes": given})

@@ -129,7 +129,7 @@ class _Sheet:
 
     def _drawings(self, top: float, most: int) -> float:
         """A small plan of each exercise with its ride in so many lines; returns where they end."""
-        shown = [self.lesson.lowest(n) for n in range(len(self.lesson.plans))][:MOST_DRAWN]
+        shown = self.lesson.at_lowest[:MOST_DRAWN]
         columns = max(2, len(shown))
         gap = GAP if columns < MOST_DRAWN else GAP / 2
         wide = (self.right - EDGE - gap * (columns - 1)) / columns

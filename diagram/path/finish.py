@@ -12,6 +12,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from msgspec import Struct
@@ -67,19 +68,28 @@ def finish_apart(
     off = away.off_other_tracks
     most_free = BEFORE_THE_END.value
     wanted = (most_free, most_free / 2, 0.0), (off.typical, off.low), (LAST_M, LAST_LEAST_M)
+
+    @cache
+    def ended(length: float) -> Curve:
+        return way if length == way.length else longest.part(0.0, length)
+
+    @cache
+    def free(length: float) -> float:
+        return free_ahead_m(ended(length).end, room)
+
     for ahead, apart, most in itertools.product(*wanted):
         for length in lengths:
-            ended = way if length == way.length else longest.part(0.0, length)
-            last_m = _last_part(length, gaits, most)
-            if ahead and _free_ahead_m(ended.end, room) < ahead:
+            if ahead and free(length) < ahead:
                 continue
-            if _is_apart(ended, last_m, tracks, apart):
-                return Ended(ended, last_m)
+            last_m = _last_part(length, gaits, most)
+            if _is_apart(ended(length), last_m, tracks, apart):
+                return Ended(ended(length), last_m)
     return Ended(way, _last_part(way.length, gaits, LAST_M))
 
 
-def _free_ahead_m(end: Pose, room: Room) -> float:
-    """Metres before an end without a fence that the ride heads for: a horse may not stop there."""
+def free_ahead_m(end: Pose, room: Room) -> float:
+    """Metres before an end, BEFORE_THE_END at most, without an obstacle that the ride heads for: a
+    horse may not stop there."""
     metres = np.arange(0.0, BEFORE_THE_END.value, LOOK_M / 2)
     on = np.array(end.point) + metres[:, None] * np.array(end.direction)
     met = np.flatnonzero(room.clearance(on) <= LOOK_M / 2)

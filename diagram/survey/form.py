@@ -110,12 +110,11 @@ class _Form:
                 behind[n, : slopes.shape[1]] = -out[n] @ slopes
                 columns[n, : slopes.shape[1]] = np.arange(at.start, at.stop)
         between = np.einsum("opk,pk->po", self.covariance[own][:, columns], behind)
-        gain = ahead @ self.covariance[own, own] + between
+        moved = ahead @ self.covariance[own, own]
         back = self.covariance[columns[:, :, None], columns[:, None, :]]
-        spread = ((ahead @ self.covariance[own, own]) * ahead).sum(axis=1)
-        spread += 2 * (between * ahead).sum(axis=1)
+        spread = ((moved + 2 * between) * ahead).sum(axis=1)
         spread += np.einsum("pi,pij,pj->p", behind, back, behind)
-        less = (gain**2).sum(axis=1) / (spread + self.error_m**2)
+        less = ((moved + between) ** 2).sum(axis=1) / (spread + self.error_m**2)
         return np.asarray(np.trace(self.covariance[own, own]) - less)
 
     def tie(self, first: str, second: str) -> None:

@@ -116,23 +116,31 @@ class Network(Struct, frozen=True, dict=True):
         row = np.zeros(self.first_of[-1])
         if length < NO_DISTANCE:
             return length, row
-        out = np.array([bx - ax, by - ay]) / length
-        for name, sign in ((first, -1.0), (second, 1.0)):
-            if name not in self.known:
-                row[self.columns(self.owner[name])] += sign * out @ self.slopes(x, name)
+        ux, uy = (bx - ax) / length, (by - ay) / length
+        for name, way_x, way_y in ((first, -ux, -uy), (second, ux, uy)):
+            if name in self.known:
+                continue
+            number = self.owner[name]
+            at = self.first_of[number]
+            row[at] += way_x
+            row[at + 1] += way_y
+            if not self.bodies[number].free:
+                turned_x, turned_y = self._turned(x, name)
+                row[at + 2] += way_x * turned_x + way_y * turned_y
         return length, row
 
     def slopes(self, x: Array, name: str) -> Array:
         """How a point moves with the parameters of its body (2, n); a known one with none."""
         if name in self.known:
             return np.zeros((2, 0))
-        number = self.owner[name]
-        if self.bodies[number].free:
+        if self.bodies[self.owner[name]].free:
             return np.eye(2)
-        at, (px, py) = self.first_of[number], self.point(x, name)
-        # A turn carries the point square to its arm.
-        turned = np.array([-(py - x[at + 1]), px - x[at]]) / ARM_M
-        return np.column_stack([np.eye(2), turned])
+        return np.column_stack([np.eye(2), self._turned(x, name)])
+
+    def _turned(self, x: Array, name: str) -> tuple[float, float]:
+        """How a point of a body that turns moves: square to its arm."""
+        at, (px, py) = self.first_of[self.owner[name]], self.point(x, name)
+        return -(py - float(x[at + 1])) / ARM_M, (px - float(x[at])) / ARM_M
 
     def adjusted(
         self, tapes: Sequence[Tape], widest: float = math.inf, start: Array | None = None

@@ -99,22 +99,14 @@ def test_a_turn_that_comes_back_over_the_first_fence(height: str, grave: str) ->
     assert_told("line-seen-ahead", of_level(text, height), (grave, said))
 
 
-def test_an_element_left_out_is_not_seen_ahead_of_the_other() -> None:
+@pytest.mark.parametrize("jumped", ["grid a", "grid"])
+def test_elements_of_one_combination_are_not_seen_ahead_of_each_other(jumped: str) -> None:
+    """Neither the one that is left out nor the one that is jumped."""
     whole = (
         "grid: {kind: combination, at: [20 m, 8 m], facing: 0°, "
         "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
     )
-    ride = (START, "jump: grid a", "turn: left", "jump: oak", FINISH)
-    text = written((whole, fence("oak", "vertical", 30, 22, 180)), ride)
-    assert_told("line-seen-ahead", text)
-
-
-def test_elements_of_one_combination_are_not_seen_ahead_of_each_other() -> None:
-    whole = (
-        "grid: {kind: combination, at: [20 m, 8 m], facing: 0°, "
-        "elements: [{kind: vertical}, {kind: vertical, after: 1 stride}]}"
-    )
-    ride = (START, "jump: grid", "turn: left", "jump: oak", FINISH)
+    ride = (START, f"jump: {jumped}", "turn: left", "jump: oak", FINISH)
     text = written((whole, fence("oak", "vertical", 30, 22, 180)), ride)
     assert_told("line-seen-ahead", text)
 

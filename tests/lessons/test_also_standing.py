@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from lesson_trials import fence, text
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from diagram.drawing.also_standing import KEY
@@ -72,8 +73,6 @@ def test_the_card_shows_them_hollow_with_a_key(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("also", [True, False])
 def test_of_a_file_alone_nothing_is_shown(tmp_path: Path, also: bool) -> None:
-    from msgspec.structs import replace
-
     found = lesson(tmp_path, APART, ("alder", "rowan"))
     made = plan(tmp_path / "second.yaml")
     standing = tuple(others_of(found, 1)) if also else ()
