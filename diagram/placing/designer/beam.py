@@ -12,10 +12,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.clashes import fences_apart, tracks_to_fences, turns_to_fences
+from diagram.placing.designer.clashes import opens_to_fences, settled, with_tracks
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import States
-from diagram.placing.designer.term import Wholes
+from diagram.placing.designer.term import Near, Wholes
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand
 from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
@@ -57,13 +57,14 @@ class FirstTurn(Struct, frozen=True):
 class _Standing(Struct, frozen=True):
     """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
     and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
-    and places along the turns."""
+    places along the turns, and how near all comes to each fence."""
 
     chosen: Ints
     so_far: Floats
     grown: Floats
     summed: Floats
     tracks: Tracks
+    near: Near
 
     def __len__(self) -> int:
         return len(self.chosen)
@@ -72,8 +73,9 @@ class _Standing(Struct, frozen=True):
         """Some of them, by number."""
         tracks = {number: places[which] for number, places in self.tracks.items()}
         return _Standing(
-            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks
-        )
+            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks,
+            self.near.picked(which),
+        )  # fmt: skip
 
     def with_piece(self, state: Ints, step: Floats) -> _Standing:
         """The same with a state of one more piece, at a cost."""
@@ -100,7 +102,8 @@ class Forward(Struct, frozen=True):
         first = self.order[0]
         begin = _cheapest(bound[first])
         nothing = np.zeros(len(begin))
-        beam = _Standing(begin[:, None], self.own[first][begin], nothing, nothing, {})
+        posts = Near.nothing(len(begin), len(self.ground.problem.posts))
+        beam = _Standing(begin[:, None], self.own[first][begin], nothing, nothing, {}, posts)
         beam = self._kept(self.order[:1], beam, bound[first] - self.own[first])
         for k in range(1, len(self.order)):
             if not len(beam):
@@ -157,8 +160,7 @@ class Forward(Struct, frozen=True):
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
             which = taken.nonzero()[0]
-            summed, grown = self._grown(view.picked(which), order[-1], found.summed[which])
-            parts.append(replace(found.picked(which), grown=grown, summed=summed))
+            parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
             count += int(taken.sum())
         if not parts:
             return tried
@@ -167,6 +169,7 @@ class Forward(Struct, frozen=True):
             np.concatenate([p.grown for p in parts]),
             np.concatenate([p.summed for p in parts]),
             {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
+            Near.joined([p.near for p in parts]),
         )  # fmt: skip
         ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
         return joined.picked(ranked[:BEAM] if 1 < len(order) < len(self.order) else ranked)
@@ -180,16 +183,24 @@ class Forward(Struct, frozen=True):
         extra, fits = _closing(self.ground, picked, order, self.hands)
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
         view = view_of(self.ground, picked, self.hands, tracks)
-        fits &= clear(self.ground, view, order[-1], self.slack)
-        return replace(some, so_far=some.so_far + extra, tracks=tracks), view, fits
+        new = settled(self.ground, view, order[-1])
+        fits &= clear(self.ground, view, new, order[-1], self.slack)
+        extra = some.so_far + extra
+        return replace(some, so_far=extra, tracks=tracks), replace(view, near=new), fits
 
-    def _grown(self, view: Wholes, newest: int, summed: Floats) -> tuple[Floats, Floats]:
-        """What is a sum over pairs (K,), to which the newest piece adds; and all that grows."""
-        view = replace(view, past_turns=turns_to_fences(self.ground, view))
+    def _grown(self, view: Wholes, newest: int, some: _Standing) -> _Standing:
+        """The same with what the terms that only grow say, and how near all comes to the fences;
+        `view` tells how near what is settled of the newest piece comes."""
+        assert view.near is not None
+        known = np.array(view.fence_piece) != newest
+        near = some.near.with_new(with_tracks(self.ground, view, view.near, newest), known)
+        view = replace(view, near=near)
+        summed = some.summed
         for term in terms():
             if term.grows and term.of_new is not None:
                 summed = summed + term.weight * term.of_new(self.ground, view, newest)
-        return summed, summed + whole_cost(self.ground, view, growing=True)
+        grown = summed + whole_cost(self.ground, view, growing=True)
+        return replace(some, grown=grown, summed=summed, near=near)
 
 
 def _cheapest(cost: Floats) -> Ints:
@@ -229,18 +240,24 @@ def _closing(
 
 
 def clear(
-    ground: DesignGround, view: Wholes, newest: int | None = None, slack: float = SLACK_M
+    ground: DesignGround,
+    view: Wholes,
+    near: Near | None = None,
+    newest: int | None = None,
+    slack: float = SLACK_M,
 ) -> np.ndarray:
     """Whether in each arrangement (K,) fences keep from each other and tracks from fences.
 
-    Only what is of the `newest` piece is looked at, if that is said.
+    Only what is of the `newest` piece is looked at, if that is said; `near` is how near what is
+    settled comes, where that is known.
     """
     if not view.middles.shape[1]:
         return np.ones(len(view), dtype=bool)
+    near = near or settled(ground, view, newest)
     manner = ground.problem.limits.canter.manner
-    apart = (fences_apart(view, newest) - view.thick > APART_M).all(axis=1)
-    gaps = tracks_to_fences(ground, view, newest, fixed=True) - view.thick
-    return np.asarray(apart & (gaps > manner.fences - slack).all(axis=1))
+    gaps = np.minimum(near.ways, opens_to_fences(ground, view, newest, manner.wanted_straight))
+    apart = (near.fences - view.thick > APART_M).all(axis=1)
+    return np.asarray(apart & (gaps - view.thick > manner.fences - slack).all(axis=1))
 
 
 def whole_cost(ground: DesignGround, view: Wholes, growing: bool) -> Floats:

@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.path.room import FREE_AFTER
 from diagram.placing.designer.crossing import crossed
 from diagram.placing.designer.ground import DesignGround
-from diagram.placing.designer.term import Wholes
+from diagram.placing.designer.term import FAR_M, Near, Wholes
 
-FAR_M, REACH_M = 99.0, 4.0
+REACH_M = 4.0
 SHARES = np.linspace(-1.0, 1.0, 5)
 """Places looked at on the poles of a fence."""
 
@@ -68,50 +69,62 @@ def fences_apart(view: Wholes, newest: int | None = None) -> Floats:
     return out
 
 
-def tracks_to_fences(
-    ground: DesignGround, view: Wholes, newest: int | None = None, fixed: bool = False
-) -> Floats:
-    """For each fence (K, F) metres to the nearest track that does not begin or end at it; of the
-    tracks and the fences of the `newest` piece alone, if that is said.
+def nearness(ground: DesignGround, view: Wholes) -> Near:
+    """How near all comes to each fence."""
+    return view.near or with_tracks(ground, view, settled(ground, view))
 
-    What is `fixed` are lines, bends and as much of the ways before and after the ride as has to be
-    straight: turns, and what lies beyond, can be ridden otherwise.
-    """
-    piece = np.array(view.fence_piece)
-    past = _Past(view, newest, np.full(view.middles.shape, FAR_M))
-    if not fixed and newest is None:
-        past = _Past(view, None, turns_to_fences(ground, view).copy())
-    elif not fixed:
-        past.turns(ground)
+
+def settled(ground: DesignGround, view: Wholes, newest: int | None = None) -> Near:
+    """How near fences and the ways that are as they are come to each fence; of the fences and ways
+    of the `newest` piece alone, if that is said. What can be ridden otherwise is left out."""
+    ways = _Past.of(view, newest)
+    piece = set(view.fence_piece)
     for n, line in enumerate(ground.lines):
         if not line.single and line.piece in piece:
             places = np.stack([view.first[:, n], view.last[:, n]], axis=1)
-            past.seen(places, (None, line.piece))
+            ways.seen(places, (None, line.piece))
     bent = [ground.piece_of[b.first.body] for b in ground.bends]
     for n, number in enumerate(number for number in bent if number in piece):
-        past.seen(view.bends[:, n], (None, number))
-    opens = [w for w in (ground.start, ground.finish) if w and ground.piece_of[w.end.body] in piece]
-    for n, open_way in enumerate(opens):
-        if open_way.circle:
-            places = view.opens[:, n]
-            past.seen(places, (0, ground.piece_of[open_way.end.body]))
-            continue
-        places = view.opens[:, n, [0, -1]]
-        if fixed:
+        ways.seen(view.bends[:, n], (None, number))
+    for n, number, circle in _opens(ground, piece):
+        if circle:
+            ways.seen(view.opens[:, n], (0, number))
+    nothing = Near.nothing(len(view), len(view.fence_piece))
+    return replace(nothing, fences=fences_apart(view, newest), ways=ways.out)
+
+
+def with_tracks(
+    ground: DesignGround, view: Wholes, known: Near, newest: int | None = None
+) -> Near:
+    """The same with the plain turns, and the straight ways before and after the ride in full."""
+    past = _Past.of(view, newest)
+    for n, (first, second) in enumerate(standing_turns(ground, set(view.fence_piece))):
+        past.seen(view.turns[:, n], (0, first), (-1, second))
+    return replace(known, turns=past.out, opens=opens_to_fences(ground, view, newest, np.inf))
+
+
+def opens_to_fences(
+    ground: DesignGround, view: Wholes, newest: int | None, most: float
+) -> Floats:
+    """For each fence (K, F) metres to the ways before and after the ride, as far as they are
+    straight and no further than `most` metres: what lies beyond can be ridden otherwise."""
+    past = _Past.of(view, newest)
+    for n, number, circle in _opens(ground, set(view.fence_piece)):
+        if not circle:
+            places = view.opens[:, n, [0, -1]]
             far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
-            share = np.minimum(ground.problem.limits.canter.manner.wanted_straight / far, 1.0)
+            share = np.minimum(most / far, 1.0)
             places[:, 1] = places[:, 0] + share * (places[:, 1] - places[:, 0])
-        past.seen(places, (0, ground.piece_of[open_way.end.body]))
+            past.seen(places, (0, number))
     return past.out
 
 
-def turns_to_fences(ground: DesignGround, view: Wholes) -> Floats:
-    """For each fence (K, F) metres to the nearest plain turn that does not begin or end at it."""
-    if view.past_turns is not None:
-        return view.past_turns
-    past = _Past(view, None, np.full(view.middles.shape, FAR_M))
-    past.turns(ground)
-    return past.out
+def _opens(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int, bool]]:
+    """The ways before and after the ride of pieces that stand: their numbers, their pieces, and
+    whether they are circles."""
+    ways = [way for way in (ground.start, ground.finish) if way]
+    ways = [way for way in ways if ground.piece_of[way.end.body] in pieces]
+    return [(n, ground.piece_of[way.end.body], way.circle) for n, way in enumerate(ways)]
 
 
 def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int]]:
@@ -130,12 +143,11 @@ class _Past(Struct, frozen=True):
     newest: int | None
     out: Floats
 
-    def turns(self, ground: DesignGround) -> None:
-        """All turns between pieces that stand."""
-        piece = set(self.view.fence_piece)
-        for n, (first, second) in enumerate(standing_turns(ground, piece)):
-            places = self.view.turns[:, n]
-            self.seen(places, (0, first), (-1, second))
+    @classmethod
+    def of(cls, view: Wholes, newest: int | None) -> _Past:
+        """Nothing seen yet; of the tracks and fences of the `newest` piece alone, if that is
+        said."""
+        return cls(view, newest, np.full(view.middles.shape, FAR_M))
 
     def seen(self, places: Numbers, *ends: tuple[int | None, int]) -> None:
         """A track through places (K, P): near its ends, or all along, free of their fences.
