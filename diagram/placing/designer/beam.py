@@ -77,10 +77,40 @@ class _Standing(Struct, frozen=True):
             self.near.picked(which),
         )  # fmt: skip
 
-    def with_piece(self, state: Ints, step: Floats) -> _Standing:
-        """The same with a state of one more piece, at a cost."""
-        chosen = np.concatenate([self.chosen, state[:, None]], axis=1)
-        return replace(self, chosen=chosen, so_far=self.so_far + step)
+    @classmethod
+    def joined(cls, parts: list[_Standing]) -> _Standing:
+        """The arrangements of some, one after another."""
+        return cls(
+            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
+            np.concatenate([p.grown for p in parts]), np.concatenate([p.summed for p in parts]),
+            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
+            Near.joined([p.near for p in parts]),
+        )  # fmt: skip
+
+
+class _Tried(Struct, frozen=True):
+    """One more piece, put down to arrangements of a beam: numbers of `parent` and `state` (N,),
+    what that costs, and what the whole then costs at least."""
+
+    parent: Ints
+    state: Ints
+    step: Floats
+    promise: Floats
+
+    def __len__(self) -> int:
+        return len(self.parent)
+
+    def picked(self, which: Ints) -> _Tried:
+        """Some of them, by number."""
+        return _Tried(
+            self.parent[which], self.state[which], self.step[which], self.promise[which]
+        )
+
+    def put_down(self, beam: _Standing) -> _Standing:
+        """The arrangements with that piece."""
+        own = beam.picked(self.parent)
+        chosen = np.concatenate([own.chosen, self.state[:, None]], axis=1)
+        return replace(own, chosen=chosen, so_far=own.so_far + self.step)
 
 
 class Forward(Struct, frozen=True):
@@ -99,16 +129,11 @@ class Forward(Struct, frozen=True):
 
     def beam(self, bound: dict[int, Floats]) -> Beam | None:
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
-        first = self.order[0]
-        begin = _cheapest(bound[first])
-        nothing = np.zeros(len(begin))
-        posts = Near.nothing(len(begin), len(self.ground.problem.posts))
-        beam = _Standing(begin[:, None], self.own[first][begin], nothing, nothing, {}, posts)
-        beam = self._kept(self.order[:1], beam, bound[first] - self.own[first])
-        for k in range(1, len(self.order)):
-            if not len(beam):
-                return None
-            piece, entry = self.order[k], self.entries.get(self.order[k])
+        none = np.zeros(1)
+        posts = Near.nothing(1, len(self.ground.problem.posts))
+        beam = _Standing(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
+        for k, piece in enumerate(self.order):
+            entry = self.entries.get(piece)
             step = np.broadcast_to(self.own[piece], (len(beam), len(self.own[piece]))).copy()
             if entry is not None:
                 step += entry.cost[beam.chosen[:, self.order.index(entry.origin)]]
@@ -118,11 +143,12 @@ class Forward(Struct, frozen=True):
             # So many parents of each state, that one which clashes with all there is takes not all.
             if len(total) > EACH_STATE and np.isfinite(total).sum() > MOST_TRIED:
                 total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
-            parent, state = np.unravel_index(_cheapest(total)[:MOST_TRIED], total.shape)
-            tried = beam.picked(parent).with_piece(state, step[parent, state])
-            beam = self._kept(self.order[: k + 1], tried, rest)
-        if not len(beam):
-            return None
+            best = _cheapest(total)[: MOST_TRIED if k else None]
+            parent, state = np.unravel_index(best, total.shape)
+            tried = _Tried(parent, state, step[parent, state], total[parent, state])
+            beam = self._kept(self.order[: k + 1], beam, tried, rest)
+            if not len(beam):
+                return None
         picked = {
             piece: self.states[piece].picked(beam.chosen[:, n])
             for n, piece in enumerate(self.order)
@@ -132,47 +158,50 @@ class Forward(Struct, frozen=True):
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
-    def _kept(self, order: list[int], tried: _Standing, rest: Floats) -> _Standing:
-        """The best among those `tried`, cheapest first, in which nothing clashes.
+    def _kept(
+        self, order: list[int], beam: _Standing, tried: _Tried, rest: Floats
+    ) -> _Standing:
+        """The best with one more piece among those `tried` in which nothing clashes.
 
-        Of each the turns between its earlier pieces are known, and that those do not clash. `rest`
-        is what the ride still costs from each state of the last piece.
+        In the beam the turns between its pieces are known, and that those do not clash. `rest` is
+        what the ride still costs from each state of the last piece.
         """
         parts: list[_Standing] = []
+        costs = np.zeros(0)
         full = np.zeros(len(rest), dtype=np.int64)
+        between = 1 < len(order) < len(self.order)
         most = ALIKE_LAST if len(order) > 1 else len(tried)
         left, later, count = np.arange(len(tried)), [np.zeros(0, dtype=np.int64)], 0
         while count < WIDE or len(order) == 1:
-            alike = full[tried.chosen[left, -1]] >= most
+            alike = full[tried.state[left]] >= most
             later.append(left[alike])
             left = left[~alike]
             if not len(left):
                 # Where few can stand at all, more of them may be alike.
                 left, later, most = np.sort(np.concatenate(later)), later[:1], len(tried)
             here, left = left[:BATCH], left[BATCH:]
-            if not len(here):
+            # What is dearer than the last that is kept as it comes is not looked at.
+            dear = np.partition(costs, BEAM - 1)[BEAM - 1] if len(costs) >= BEAM else np.inf
+            if not len(here) or tried.promise[here[0]] >= dear:
                 break
-            found, view, fits = self._tracked(order, tried.picked(here))
+            found, view, fits = self._tracked(order, tried.picked(here).put_down(beam))
             taken = np.zeros(len(here), dtype=bool)
             for n in fits.nonzero()[0]:
-                state = int(found.chosen[n, -1])
+                state = int(tried.state[here[n]])
                 taken[n] = full[state] < most
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
-            which = taken.nonzero()[0]
-            parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
             count += int(taken.sum())
+            promise = np.round(found.so_far + found.grown + rest[found.chosen[:, -1]], ROUNDED)
+            which = (taken & (promise < dear)).nonzero()[0]
+            parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
+            if between:
+                costs = np.concatenate([costs, _priced(parts[-1], rest)])
         if not parts:
-            return tried
-        joined = _Standing(
-            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
-            np.concatenate([p.grown for p in parts]),
-            np.concatenate([p.summed for p in parts]),
-            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
-            Near.joined([p.near for p in parts]),
-        )  # fmt: skip
-        ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
-        return joined.picked(ranked[:BEAM] if 1 < len(order) < len(self.order) else ranked)
+            return beam.picked(np.zeros(0, dtype=np.int64))
+        joined = _Standing.joined(parts)
+        ranked = _cheapest(_priced(joined, rest))
+        return joined.picked(ranked[:BEAM] if between else ranked)
 
     def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
@@ -201,6 +230,12 @@ class Forward(Struct, frozen=True):
                 summed = summed + term.weight * term.of_new(self.ground, view, newest)
         grown = summed + whole_cost(self.ground, view, growing=True)
         return replace(some, grown=grown, summed=summed, near=near)
+
+
+def _priced(some: _Standing, rest: Floats) -> Floats:
+    """What arrangements cost (K,) with the least that the ride still costs from their last piece,
+    rounded, so that what is as good comes in order."""
+    return np.asarray(np.round(some.so_far + some.grown + rest[some.chosen[:, -1]], ROUNDED))
 
 
 def _cheapest(cost: Floats) -> Ints:

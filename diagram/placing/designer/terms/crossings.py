@@ -9,7 +9,7 @@ import numpy as np
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.placing.designer.clashes import standing_turns
-from diagram.placing.designer.crossing import all_crossed, crossed
+from diagram.placing.designer.crossing import all_crossed, crossed, tracks_crossed
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
 from diagram.placing.designer.terms.related_crossings import related
@@ -37,21 +37,23 @@ def _crossings(ground: DesignGround, view: Wholes, newest: int | None) -> Floats
             at = (a[k, i] + b[k, i]) / 2
             gap = np.minimum(np.abs(at - first[k, j]), np.abs(at - last[k, j]))
             np.add.at(total, k, 1.0 + (gap < NEAR_M))
-        for m in range(n):
-            if new[n] or new[m]:
-                _count_turns(total, turn, turns[m])
-    return total
+    pairs = [(n, m) for n in range(len(turns)) for m in range(n) if new[n] or new[m]]
+    return total + _turns(turns, pairs)
 
 
-def _count_turns(total: Floats, one: Numbers, other: Numbers) -> None:
-    """Add what two turns cross (K, P each), looking only where they can."""
-    near = np.ones(len(one), dtype=bool)
-    for a, b in ((one.real, other.real), (one.imag, other.imag)):
-        near &= (a.min(axis=1) < b.max(axis=1)) & (b.min(axis=1) < a.max(axis=1))
-    k = near.nonzero()[0]
-    a, b = one[k], other[k]
-    cross = all_crossed(a[:, :-1], a[:, 1:], b[:, :-1], b[:, 1:])
-    total[k] += 0.5 * cross.sum(axis=(1, 2))
+def _turns(turns: list[Numbers], pairs: list[tuple[int, int]]) -> Floats | float:
+    """What pairs of turns (K, P each) cross (K,), looking only where they can."""
+    if not pairs:
+        return 0.0
+    boxes = np.array([(t.real.min(1), t.real.max(1), t.imag.min(1), t.imag.max(1)) for t in turns])
+    one, other = np.array(pairs).T
+    west, east, south, north = boxes.swapaxes(0, 1)
+    near = (west[one] < east[other]) & (west[other] < east[one])
+    near &= (south[one] < north[other]) & (south[other] < north[one])
+    n, k = near.nonzero()
+    places = np.stack(turns)
+    cross = tracks_crossed(places[one[n], k], places[other[n], k])
+    return np.bincount(k, 0.5 * cross.sum(axis=(1, 2)), len(turns[0]))
 
 
 def _lines(ground: DesignGround, view: Wholes, newest: int | None) -> Floats:
