@@ -15,6 +15,7 @@ from diagram.path.room import FREE_AFTER
 from diagram.placing.designer.crossing import crossed
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import FAR_M, Near, Wholes
+from diagram.solver.rows import Ints
 
 REACH_M = 4.0
 SHARES = np.linspace(-1.0, 1.0, 5)
@@ -77,30 +78,33 @@ def nearness(ground: DesignGround, view: Wholes) -> Near:
 def settled(ground: DesignGround, view: Wholes, newest: int | None = None) -> Near:
     """How near fences and the ways that are as they are come to each fence; of the fences and ways
     of the `newest` piece alone, if that is said. What can be ridden otherwise is left out."""
-    ways = _Past.of(view, newest)
     piece = set(view.fence_piece)
-    for n, line in enumerate(ground.lines):
-        if not line.single and line.piece in piece:
-            places = np.stack([view.first[:, n], view.last[:, n]], axis=1)
-            ways.seen(places, (None, line.piece))
+    ways = [
+        _Track(np.stack([view.first[:, n], view.last[:, n]], axis=1), ((None, line.piece),))
+        for n, line in enumerate(ground.lines) if not line.single and line.piece in piece
+    ]  # fmt: skip
     bent = [ground.piece_of[b.first.body] for b in ground.bends]
     for n, number in enumerate(number for number in bent if number in piece):
-        ways.seen(view.bends[:, n], (None, number))
+        ways.append(_Track(view.bends[:, n], ((None, number),)))
     for n, number, circle in _opens(ground, piece):
         if circle:
-            ways.seen(view.opens[:, n], (0, number))
+            ways.append(_Track(view.opens[:, n], ((0, number),)))
     nothing = Near.nothing(len(view), len(view.fence_piece))
-    return replace(nothing, fences=fences_apart(view, newest), ways=ways.out)
+    near = tracks_to_fences(view, newest, ways)
+    return replace(nothing, fences=fences_apart(view, newest), ways=near)
 
 
 def with_tracks(
     ground: DesignGround, view: Wholes, known: Near, newest: int | None = None
 ) -> Near:
     """The same with the plain turns, and the straight ways before and after the ride in full."""
-    past = _Past.of(view, newest)
-    for n, (first, second) in enumerate(standing_turns(ground, set(view.fence_piece))):
-        past.seen(view.turns[:, n], (0, first), (-1, second))
-    return replace(known, turns=past.out, opens=opens_to_fences(ground, view, newest, np.inf))
+    ways = standing_turns(ground, set(view.fence_piece))
+    turns = [
+        _Track(view.turns[:, n], ((0, first), (-1, second)))
+        for n, (first, second) in enumerate(ways)
+    ]
+    near = tracks_to_fences(view, newest, turns)
+    return replace(known, turns=near, opens=opens_to_fences(ground, view, newest, np.inf))
 
 
 def opens_to_fences(
@@ -108,15 +112,15 @@ def opens_to_fences(
 ) -> Floats:
     """For each fence (K, F) metres to the ways before and after the ride, as far as they are
     straight and no further than `most` metres: what lies beyond can be ridden otherwise."""
-    past = _Past.of(view, newest)
+    ways = []
     for n, number, circle in _opens(ground, set(view.fence_piece)):
         if not circle:
             places = view.opens[:, n, [0, -1]]
             far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
             share = np.minimum(most / far, 1.0)
             places[:, 1] = places[:, 0] + share * (places[:, 1] - places[:, 0])
-            past.seen(places, (0, number))
-    return past.out
+            ways.append(_Track(places, ((0, number),)))
+    return tracks_to_fences(view, newest, ways)
 
 
 def _opens(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int, bool]]:
@@ -136,44 +140,79 @@ def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, in
     return [ends for ends in ways if pieces.issuperset(ends)]
 
 
+class _Track(Struct, frozen=True):
+    """A track through places (K, P): near its ends, or all along, free of their fences.
+
+    Each end is the number of a place, 0 or -1, or None for all along, and the piece that is there.
+    """
+
+    places: Numbers
+    ends: tuple[tuple[int | None, int], ...]
+
+    @property
+    def pieces(self) -> set[int]:
+        """Those at its ends."""
+        return {number for _, number in self.ends}
+
+
+def tracks_to_fences(view: Wholes, newest: int | None, tracks: list[_Track]) -> Floats:
+    """For each fence (K, F) metres to the nearest of some tracks that does not begin or end at it;
+    of the tracks and the fences of the `newest` piece alone, if that is said."""
+    piece = np.array(view.fence_piece)
+    past = _Past(view, np.full(view.middles.shape, FAR_M))
+    for track in tracks:
+        if newest is None or newest in track.pieces:
+            past.seen(track)
+    old = [track.places for track in tracks if newest is not None and newest not in track.pieces]
+    if old:
+        begin = np.concatenate([places[:, :-1] for places in old], axis=1)
+        end = np.concatenate([places[:, 1:] for places in old], axis=1)
+        columns = np.flatnonzero(piece == newest)
+        past.told(begin, end, columns, past.near(begin, end, columns))
+    return past.out
+
+
 class _Past(Struct, frozen=True):
     """Tracks past fences: `out` (K, F) is the least gap seen."""
 
     view: Wholes
-    newest: int | None
     out: Floats
 
-    @classmethod
-    def of(cls, view: Wholes, newest: int | None) -> _Past:
-        """Nothing seen yet; of the tracks and fences of the `newest` piece alone, if that is
-        said."""
-        return cls(view, newest, np.full(view.middles.shape, FAR_M))
-
-    def seen(self, places: Numbers, *ends: tuple[int | None, int]) -> None:
-        """A track through places (K, P): near its ends, or all along, free of their fences.
-
-        Each end is the number of a place, 0 or -1, and the piece that is there.
-        """
-        view, newest = self.view, self.newest
-        piece = np.array(view.fence_piece)
-        new = newest is None or any(newest == number for _, number in ends)
-        columns = np.arange(len(piece)) if new else np.flatnonzero(piece == newest)
-        a, b = places[:, :-1], places[:, 1:]
-        gap = ((a + b) / 2)[:, :, None] - view.middles[:, None, columns]
-        reach = view.half[columns] + REACH_M + np.abs(b - a)[:, :, None] / 2
-        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
-        begin, end, fence = a[k, p], b[k, p], columns[n]
+    def seen(self, track: _Track) -> None:
+        """A track past all fences but its own."""
+        piece, places = np.array(self.view.fence_piece), track.places
+        begin, end = places[:, :-1], places[:, 1:]
+        along = {number for at, number in track.ends if at is None}
+        columns = np.flatnonzero([number not in along for number in piece])
+        k, p, n = self.near(begin, end, columns)
         own = np.zeros(len(k), dtype=bool)
-        for at, number in ends:
-            mine = piece[fence] == number
-            if at is not None:
-                place = places[k, at]
-                mine &= np.minimum(np.abs(begin - place), np.abs(end - place)) < FREE_AFTER
-                # What passes the fence at its other end on the way out is not free of it there.
-                if len(ends) > 1:
-                    mine &= (2 * p < a.shape[1]) == (at == 0)
+        for at, number in track.ends:
+            if at is None:
+                continue
+            mine = piece[columns[n]] == number
+            place = places[k, at]
+            mine &= np.minimum(np.abs(begin[k, p] - place), np.abs(end[k, p] - place)) < FREE_AFTER
+            # What passes the fence at its other end on the way out is not free of it there.
+            if len(track.ends) > 1:
+                mine &= (2 * p < begin.shape[1]) == (at == 0)
             own |= mine
-        k, begin, end, fence = k[~own], begin[~own], end[~own], fence[~own]
-        poles = view.half[fence] * view.along[k, fence]
-        metres = segments_apart(begin, end, view.middles[k, fence] - poles, 2 * poles)
+        self.told(begin, end, columns, (k[~own], p[~own], n[~own]))
+
+    def near(self, begin: Numbers, end: Numbers, columns: Ints) -> tuple[Ints, Ints, Ints]:
+        """Which pieces of track (K, P) come near which fences: numbers of arrangements, pieces and
+        places among the `columns`."""
+        gap = ((begin + end) / 2)[:, :, None] - self.view.middles[:, None, columns]
+        reach = self.view.half[columns] + REACH_M + np.abs(end - begin)[:, :, None] / 2
+        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
+        return k, p, n
+
+    def told(
+        self, begin: Numbers, end: Numbers, columns: Ints, near: tuple[Ints, Ints, Ints]
+    ) -> None:
+        """The gaps of those that are near."""
+        k, p, n = near
+        fence = columns[n]
+        poles = self.view.half[fence] * self.view.along[k, fence]
+        pole = self.view.middles[k, fence] - poles
+        metres = segments_apart(begin[k, p], end[k, p], pole, 2 * poles)
         np.minimum.at(self.out, (k, fence), metres)

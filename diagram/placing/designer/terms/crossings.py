@@ -28,17 +28,25 @@ def _crossings(ground: DesignGround, view: Wholes, newest: int | None) -> Floats
     new = [newest is None or newest in pieces for pieces in ends]
     new_lines = [n for n, line in enumerate(ground.lines) if newest in (None, line.piece)]
     turns = [view.turns[:, t] for t in range(view.turns.shape[1])]
-    for n, turn in enumerate(turns):
-        a, b = turn[:, :-1], turn[:, 1:]
-        columns = list(range(view.first.shape[1])) if new[n] else new_lines
-        if columns:
-            first, last = view.first[:, columns], view.last[:, columns]
-            k, i, j = all_crossed(a, b, first, last).nonzero()
-            at = (a[k, i] + b[k, i]) / 2
-            gap = np.minimum(np.abs(at - first[k, j]), np.abs(at - last[k, j]))
-            np.add.at(total, k, 1.0 + (gap < NEAR_M))
+    _past_lines(total, view, [t for t, n in zip(turns, new, strict=True) if n], None)
+    _past_lines(total, view, [t for t, n in zip(turns, new, strict=True) if not n], new_lines)
     pairs = [(n, m) for n in range(len(turns)) for m in range(n) if new[n] or new[m]]
     return total + _turns(turns, pairs)
+
+
+def _past_lines(
+    total: Floats, view: Wholes, turns: list[Numbers], lines: list[int] | None
+) -> None:
+    """Add where turns (K, P each) cross lines, all or those numbered."""
+    if not turns or lines == []:
+        return
+    a = np.concatenate([turn[:, :-1] for turn in turns], axis=1)
+    b = np.concatenate([turn[:, 1:] for turn in turns], axis=1)
+    first, last = (v if lines is None else v[:, lines] for v in (view.first, view.last))
+    k, i, j = all_crossed(a, b, first, last).nonzero()
+    at = (a[k, i] + b[k, i]) / 2
+    gap = np.minimum(np.abs(at - first[k, j]), np.abs(at - last[k, j]))
+    np.add.at(total, k, 1.0 + (gap < NEAR_M))
 
 
 def _turns(turns: list[Numbers], pairs: list[tuple[int, int]]) -> Floats | float:
@@ -53,19 +61,23 @@ def _turns(turns: list[Numbers], pairs: list[tuple[int, int]]) -> Floats | float
     n, k = near.nonzero()
     places = np.stack(turns)
     cross = tracks_crossed(places[one[n], k], places[other[n], k])
-    return np.bincount(k, 0.5 * cross.sum(axis=(1, 2)), len(turns[0]))
+    total: Floats = np.bincount(k, 0.5 * cross.sum(axis=(1, 2)), len(turns[0])).astype(np.float64)
+    return total
 
 
 def _lines(ground: DesignGround, view: Wholes, newest: int | None) -> Floats:
-    total = np.zeros(len(view))
     known = set(related(ground))
     lines = ground.lines
-    for i in range(len(lines)):
-        for j in range(i):
-            new = newest is None or newest in (lines[i].piece, lines[j].piece)
-            if new and (i, j) not in known and not lines[i].single and not lines[j].single:
-                ends = view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j]
-                total += 0.5 * crossed(*ends)
+    pairs = [
+        (i, j) for i in range(len(lines)) for j in range(i)
+        if newest in (None, lines[i].piece, lines[j].piece)
+        and (i, j) not in known and not lines[i].single and not lines[j].single
+    ]  # fmt: skip
+    if not pairs:
+        return np.zeros(len(view))
+    i, j = np.array(pairs).T
+    cross = crossed(view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j])
+    total: Floats = 0.5 * cross.sum(axis=1)
     return total
 
 
