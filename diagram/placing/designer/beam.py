@@ -180,9 +180,7 @@ class Forward(Struct, frozen=True):
                 # Where few can stand at all, more of them may be alike.
                 left, later, most = np.sort(np.concatenate(later)), later[:1], len(tried)
             here, left = left[:BATCH], left[BATCH:]
-            # What is dearer than the last that is kept as it comes is not looked at.
-            dear = np.partition(costs, BEAM - 1)[BEAM - 1] if len(costs) >= BEAM else np.inf
-            if not len(here) or tried.promise[here[0]] >= dear:
+            if not len(here):
                 break
             found, view, fits = self._tracked(order, tried.picked(here).put_down(beam))
             taken = np.zeros(len(here), dtype=bool)
@@ -192,8 +190,9 @@ class Forward(Struct, frozen=True):
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
             count += int(taken.sum())
-            promise = np.round(found.so_far + found.grown + rest[found.chosen[:, -1]], ROUNDED)
-            which = (taken & (promise < dear)).nonzero()[0]
+            # What is dearer, as it comes, than the last that will be kept need not be known better.
+            dear = np.partition(costs, BEAM - 1)[BEAM - 1] if len(costs) >= BEAM else np.inf
+            which = (taken & (_priced(found, rest) < dear)).nonzero()[0]
             parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
             if between:
                 costs = np.concatenate([costs, _priced(parts[-1], rest)])
