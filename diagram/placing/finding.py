@@ -69,10 +69,9 @@ def found(
     short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
     if known is not None and known.fitted:
-        for own in (problem, short, *_with_tighter_turns(problem)):
-            remembered = measured(own, known.values)
-            if remembered.fits:
-                return remembered
+        remembered = _fitting(known.values, (problem, short, *_with_tighter_turns(problem)))
+        if remembered.fits:
+            return remembered
     elif known is not None:
         # The same search would find nothing that fits again.
         return measured(problem, known.values)
@@ -85,6 +84,15 @@ def found(
     if guess is None:
         remember(problem, asked, Remembered(best.unknowns.tolist(), best.fits))
     return best
+
+
+def _fitting(unknowns: Floats, problems: tuple[Problem, ...]) -> Arrangement:
+    """An arrangement as the first of some problems has it that it fits; if none, the first."""
+    for problem in problems:
+        found = measured(problem, unknowns)
+        if found.fits:
+            return found
+    return measured(problems[0], unknowns)
 
 
 def _with_tighter_turns(problem: Problem) -> Iterator[Problem]:
@@ -168,7 +176,9 @@ class _Seen(Struct, frozen=True):
             return self._best(guess, gate)
         seen = None if guess is None else reflected(self.asked, guess)
         best = self._best(seen, reflected_point(self.asked, gate))
-        return measured(self.asked, reflected(self.asked, best.unknowns))
+        # What was found with tighter turns fits with those alone.
+        tighter = _with_tighter_turns(self.asked) if best.fits else ()
+        return _fitting(reflected(self.asked, best.unknowns), (self.asked, *tighter))
 
     def designed(self, gate: Point | None) -> Arrangement | None:
         """The best design that rides well, as it is asked for."""
