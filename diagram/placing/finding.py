@@ -246,7 +246,7 @@ class _Seen(Struct, frozen=True):
                 break
             for design in islice(stage.designs, LOOKED_AT):
                 found, cost = design.arrangement, design.cost
-                if len(ridden) == RIDDEN or (cost >= worth[-1] and not stage.pushed):
+                if cost >= worth[-1] and not stage.pushed:
                     break
                 if any(_alike(found, other) for other in ridden):
                     continue
@@ -257,6 +257,8 @@ class _Seen(Struct, frozen=True):
                 if cost + A_METRE_SHORT * bad < worth[-1]:
                     best, least = found, bad
                     worth.append(cost + A_METRE_SHORT * bad)
+                if len(ridden) == RIDDEN:
+                    return best, least
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
