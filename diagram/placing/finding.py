@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
+from diagram.path.turns_short import BADLY_M
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import Remembered, recall, remember
 from diagram.placing.squared import squared
@@ -45,8 +46,9 @@ NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
 FEW_ENOUGH = 14
-"""Fences for which tighter turns are looked for at all: each is a whole search once more, and of
-20 fences three took 18 s where one takes 6 s."""
+"""Fences for which all is tried. Of more, tighter turns are not looked for, which is a whole search
+once more; designs are pushed only where none is near to what can be ridden; and no fences are moved
+along the arena to stand square."""
 A_METRE_SHORT = 20.0
 """What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
 what the checks would stop, and a start with little ground behind it does not turn all about."""
@@ -200,8 +202,9 @@ class _Seen(Struct, frozen=True):
                 best = blind
             short = bad if best is blind else short
         assert best is not None
-        best = squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
-        if (best.fits and short <= PUSHED_M) or len(self.solved.bodies) > FEW_ENOUGH:
+        few = len(self.solved.bodies) <= FEW_ENOUGH
+        best = squared(self.solved, best, self.bad, NEARLY_M, few) if best.fits else best
+        if (best.fits and short <= PUSHED_M) or not few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
 
@@ -242,7 +245,8 @@ class _Seen(Struct, frozen=True):
         worth = [math.inf]
         ridden: list[Arrangement] = []
         for stage in stages(self.solved, gate, lambda: worth[-1]):
-            if stage.pushed and least <= PUSHED_M:
+            few = len(self.solved.bodies) <= FEW_ENOUGH
+            if stage.pushed and least <= (PUSHED_M if few else BADLY_M):
                 break
             for design in islice(stage.designs, LOOKED_AT):
                 found, cost = design.arrangement, design.cost

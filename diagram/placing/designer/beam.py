@@ -102,9 +102,7 @@ class _Tried(Struct, frozen=True):
 
     def picked(self, which: Ints) -> _Tried:
         """Some of them, by number."""
-        return _Tried(
-            self.parent[which], self.state[which], self.step[which], self.promise[which]
-        )
+        return _Tried(self.parent[which], self.state[which], self.step[which], self.promise[which])
 
     def put_down(self, beam: _Standing) -> _Standing:
         """The arrangements with that piece."""
@@ -158,9 +156,7 @@ class Forward(Struct, frozen=True):
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
-    def _kept(
-        self, order: list[int], beam: _Standing, tried: _Tried, rest: Floats
-    ) -> _Standing:
+    def _kept(self, order: list[int], beam: _Standing, tried: _Tried, rest: Floats) -> _Standing:
         """The best with one more piece among those `tried` in which nothing clashes.
 
         In the beam the turns between its pieces are known, and that those do not clash. `rest` is

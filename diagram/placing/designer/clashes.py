@@ -94,9 +94,7 @@ def settled(ground: DesignGround, view: Wholes, newest: int | None = None) -> Ne
     return replace(nothing, fences=fences_apart(view, newest), ways=near)
 
 
-def with_tracks(
-    ground: DesignGround, view: Wholes, known: Near, newest: int | None = None
-) -> Near:
+def with_tracks(ground: DesignGround, view: Wholes, known: Near, newest: int | None = None) -> Near:
     """The same with the plain turns, and the straight ways before and after the ride in full."""
     ways = standing_turns(ground, set(view.fence_piece))
     turns = [
@@ -107,9 +105,7 @@ def with_tracks(
     return replace(known, turns=near, opens=opens_to_fences(ground, view, newest, np.inf))
 
 
-def opens_to_fences(
-    ground: DesignGround, view: Wholes, newest: int | None, most: float
-) -> Floats:
+def opens_to_fences(ground: DesignGround, view: Wholes, newest: int | None, most: float) -> Floats:
     """For each fence (K, F) metres to the ways before and after the ride, as far as they are
     straight and no further than `most` metres: what lies beyond can be ridden otherwise."""
     ways = []

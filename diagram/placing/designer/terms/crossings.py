@@ -34,9 +34,7 @@ def _crossings(ground: DesignGround, view: Wholes, newest: int | None) -> Floats
     return total + _turns(turns, pairs)
 
 
-def _past_lines(
-    total: Floats, view: Wholes, turns: list[Numbers], lines: list[int] | None
-) -> None:
+def _past_lines(total: Floats, view: Wholes, turns: list[Numbers], lines: list[int] | None) -> None:
     """Add where turns (K, P each) cross lines, all or those numbered."""
     if not turns or lines == []:
         return
