@@ -49,6 +49,8 @@ SAFETY = "Black pole: safety cups."
 ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
 LINES_AGAIN = "when all stands, read each line of the rows again before a horse goes."
 TEXT_LINE = 4.3
+LOW_TEXT = (False, points(9.5), 3.8)
+"""Without the ends of the ride, smaller: where the texts would make the drawing smaller."""
 FOOT_LINE, BEFORE_CHECKS = 3.4, 0.4
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
@@ -200,9 +202,10 @@ def _left(
         bends = BENDS if any(check.bend for check in words.leaf.checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
         tall += checks.height + TEXT_LINE * len(move) + 1.5 + BEFORE_CHECKS
-    for texts in (list(_texts(setting, words)), list(_texts(setting, words, ride=False))):
-        broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
-        needed = tall + sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
+    for ride, size, line in ((True, HAND, TEXT_LINE), (False, HAND, TEXT_LINE), LOW_TEXT):
+        texts = _texts(setting, words, ride)
+        broken_texts = [(head, broken(text, size, room.width - 13.5)) for head, text in texts]
+        needed = tall + sum(line * len(lines) + 1.2 for _, lines in broken_texts)
         if width_limits(setting.plan, replace(room, bottom=room.bottom - needed)):
             # Where a ride begins is on the second leaf as well: it costs the drawing nothing.
             break
@@ -215,10 +218,10 @@ def _left(
         yield drawing
     y += 3.6
     for head, lines in broken_texts:
-        yield Text((room.left, y), head, HAND, "semibold")
-        for line in lines:
-            yield Text((room.left + 13.5, y), line, HAND)
-            y += TEXT_LINE
+        yield Text((room.left, y), head, size, "semibold")
+        for text in lines:
+            yield Text((room.left + 13.5, y), text, size)
+            y += line
         y += 1.2
     if checks.rows:
         y += BEFORE_CHECKS - 3.6

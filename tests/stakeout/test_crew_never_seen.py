@@ -175,7 +175,9 @@ def test_a_halt_is_measured_from_the_fence_before_it_and_cones_are_told() -> Non
 def test_a_letter_that_the_ride_is_told_by_has_its_place() -> None:
     stands = "arena: 60 x 30 m"
     lettered = "arena: {size: 60 x 20 m, letters: yes}"
-    text = THREE.replace(stands, lettered).replace("left rein", "left rein, circle left 15 m near A")
+    text = THREE.replace(stands, lettered).replace(
+        "left rein", "left rein, circle left 15 m near A"
+    )
     setting = setting_of(plan_text(text), crew_for("feet"))
     assert "letter A: " in marks_of_leaf(_words(setting))
 
