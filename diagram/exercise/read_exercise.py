@@ -11,6 +11,7 @@ from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import Fence
 from diagram.exercise.inventory import store_beside
 from diagram.exercise.legs import resolve_legs
+from diagram.exercise.on_circles import as_arcs
 from diagram.exercise.rides import OwnRide, misnamed_rides, rides_of, standing
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
@@ -103,6 +104,7 @@ def _read(
     except RejectedError as failure:
         problems += _own_only(failure, document)
     course, misread = read_course(ride.definition, document, ride.steps, ride.gait)
+    course = as_arcs(course, ride.definition.arrange)
     own, wrong = settle_fences(ride.definition, document, stands)
     problems += [*misread, *wrong]
     return ride, terms, course, own
