@@ -18,9 +18,10 @@ from diagram.exercise.terms import Terms, read_terms
 from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
 from diagram.model.linked import misnamed
+from diagram.model.mending import read_mended
 from diagram.model.reading import validate
 from diagram.model.repairing import repaired
-from diagram.source import Document
+from diagram.source import Document, read_text
 
 
 def read_exercises(
@@ -53,6 +54,32 @@ def read_exercises(
         for ride, terms, course, own in rides
         if terms is not None
     ), problems  # fmt: skip
+
+
+def document_of(text: str, name: str) -> Document:
+    """The text of an exercise read. Raises RejectedError with what is no sound YAML in it and,
+    where the rest can be read all the same, every other error.
+    """
+    try:
+        return read_text(text, name)
+    except RejectedError as failure:
+        rest = read_mended(text, name)
+        if rest is None:
+            raise
+        document, found = rest
+        mended = {problem.span.line for problem in found if problem.span}
+        more = [
+            problem for problem in _every_error(document)
+            if problem.span and problem.span.file == name and problem.span.line not in mended
+        ]  # fmt: skip
+        raise RejectedError([*found, *more], failure.sources) from None
+
+
+def _every_error(document: Document) -> Iterable[Diagnostic]:
+    try:
+        return read_exercises(document, definition_of(document))[1]
+    except RejectedError as failure:
+        return failure.diagnostics
 
 
 def definition_of(document: Document) -> Definition:
