@@ -24,25 +24,26 @@ def plan(path: Path | str, ride: str = "") -> Plan:
     Of several rides it is the one that is named, or the first. The plan draws itself in a
     notebook.
     """
-    from diagram.source import read
+    from diagram.exercise.read_exercise import document_of
+    from diagram.source import content_of
 
-    return _planned(read(path), ride)
+    return _planned(document_of(content_of(path), str(path)), ride)
 
 
 def plan_text(text: str, name: str = "<text>", ride: str = "") -> Plan:
     """The same from the text of a file that need not be there. Raises RejectedError."""
-    from diagram.source import read_text
+    from diagram.exercise.read_exercise import document_of
 
-    return _planned(read_text(text, name), ride)
+    return _planned(document_of(text, name), ride)
 
 
 def plans(path: Path | str) -> tuple[Plan, ...]:
     """A plan for each ride of a file, all over the same fences. Raises RejectedError."""
-    from diagram.exercise.read_exercise import definition_of
+    from diagram.exercise.read_exercise import definition_of, document_of
     from diagram.planning import make_plans
-    from diagram.source import read
+    from diagram.source import content_of
 
-    document = read(path)
+    document = document_of(content_of(path), str(path))
     return tuple(map(_checked, make_plans(document, definition_of(document))))
 
 
@@ -194,14 +195,17 @@ def card(
     write_bytes(Path(path), card_bytes(plan, paper=paper, units=units, sides=sides))
 
 
-def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
-    """How a crew sets a plan up, with what the yard's store has.
+def setting_of(
+    plan: Plan, crew: Crew, after: Plan | None = None, pegs_before: int | None = None
+) -> SettingOut:
+    """How a crew sets a plan up, with what the yard's store has; `pegs_before` are those of the
+    leaves before, where it is not those of a leaf of `after` alone.
 
     Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
     from diagram.stakeout.setting import set_out
 
-    return set_out(plan, crew, plan.store, after)
+    return set_out(plan, crew, plan.store, after, pegs_before)
 
 
 def setting_bytes(

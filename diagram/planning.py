@@ -414,7 +414,7 @@ def _stopped(setting: PosedExercise, layout: Layout, plans: list[Plan]) -> tuple
         free = [leg for leg in plan.legs if _some_free(setting, leg)]
         legs = tuple(Leg(leg.resolved, leg.curve) for leg in free)
         for way in stopped_ways(plan.exercise, placed, plan.room, plan.limits, legs):
-            worst.setdefault(way.words, Shortage(way.words, way.path, way.short_m))
+            worst.setdefault(way.words, Shortage(way.words, way.path, way.short_m, way.tight))
     return tuple(worst.values())
 
 

@@ -2,7 +2,8 @@
 
 Judged by all that is published for such a distance: a little outside it is a note, more a
 caution; a stop where there is no room to mend it, or where it is far off. Over big fences a line
-is held to what its own strides ask for.
+is held to what its own strides ask for. Round a circle it is the arc that is ridden, at the step
+that horses take there, and what is told is how large the circle should be.
 """
 
 from collections.abc import Iterable
@@ -10,6 +11,7 @@ from collections.abc import Iterable
 from diagram.checks.rule import LAST_DIGIT, Rule, found, on_leg, say, say_off
 from diagram.checks.trotted_into_at_canter_length import left_long
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.circles import Arc, across_text, arc_of, size_text
 from diagram.judging.distances import highest_m, misses_by
 from diagram.planning import Plan, PlanLeg
 from diagram.ride import Version
@@ -89,15 +91,36 @@ def _off(
         f"{say_off(plan, off)} too {'long' if off > 0 else 'short'} for "
         f"{_count(leg.strides) if leg.strides else 'a bounce'}"
     )
+    arc = arc_of(leg.resolved)
+    if arc is not None:
+        message += f" on a circle of {across_text(plan, arc, leg.track_m)}"
     rides = f"it rides as {leg.rides.words}; " if leg.rides and not leg.rides.fits else ""
     needs = leg.ridden.needs
     if needs is not None and needs.stride_m > 0:
         rides += f"{_strides(plan, needs)} would be {needs.share:.0%} of normal; "
     hint = f"{rides}aim at {say(plan, asked.aim_m)}"
+    if arc is not None:
+        hint = _of_the_circle(plan, leg, arc, asked)
     return found(
         plan, NAME, severity, message, leg.path, hint, figure=leg.track_m, limit=limit,
         source=source, at=on_leg(leg),
     )  # fmt: skip
+
+
+def _of_the_circle(plan: Plan, leg: PlanLeg, arc: Arc, asked: Distance) -> str:
+    """The step that the strides would take, the size that they want, and what rides as it is."""
+    steps = asked.strides + 1
+    step, low, high = (say(plan, m / steps) for m in (leg.track_m, asked.low_m, asked.high_m))
+    size = size_text(plan, arc, asked.strides)
+    hint = f"each would be {step}, and on a circle they are {low} to {high}; "
+    if step in (low, high):
+        hint = ""
+    hint += f"make the circle {size}, where {_count(asked.strides)} are right"
+    other = leg.rides.strides if leg.rides else asked.strides
+    if other != asked.strides and other:
+        off = leg.resolved.distance(other).misses_by(leg.track_m)
+        hint += f", or write {_count(other)}" if abs(off) <= SLACK.value else ""
+    return hint
 
 
 def _strides(plan: Plan, needs: Version) -> str:

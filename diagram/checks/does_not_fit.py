@@ -4,10 +4,14 @@ What is drawn is the arrangement that falls short least. It is nothing to build,
 is wrong with its places is not told: with the cause mended the fences stand elsewhere.
 """
 
+import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, at_path, found, say_off
+from diagram.checks.rule import Rule, at_path, found, say, say_off
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.circles import Arc, arc_of, fitting_count, room_across, size_text
+from diagram.placing.outcome import Shortage
+from diagram.plain import counted
 from diagram.planning import Plan
 from diagram.trade.limits import Limit
 
@@ -23,6 +27,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         return
     worst, *others = layout.shortages
     message = f"{worst.words}: {say_off(plan, worst.short_m)} short"
+    arc = _circle_of(plan, worst)
+    if arc is not None:
+        # The bends of one circle are too tight together.
+        others = [other for other in others if _circle_of(plan, other) is None]
     told = [shortage.words for shortage in others[: int(MOST_SHOWN.value)]]
     if told:
         message += "; so are others for the same want of room: " + "; ".join(told)
@@ -30,10 +38,51 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     hint = (
         f"it would fit with {changes}" if changes else "tapeline check --changes tries what helps"
     )
+    if not changes:
+        hint = _of_the_circle(plan, arc) or hint
     yield found(
         plan, NAME, Severity.STOP, message, worst.path, hint, figure=worst.short_m,
         limit=0.0, key=worst.path[0] == "fences", source=SOURCE, at=at_path(plan, worst.path),
     )  # fmt: skip
+
+
+def _circle_of(plan: Plan, shortage: Shortage) -> Arc | None:
+    """The bend round a circle that a shortage says is too tight; None where it says else."""
+    if not shortage.tight:
+        return None
+    legs = (leg for leg in plan.legs if leg.path == shortage.path)
+    return next((arc for leg in legs if (arc := arc_of(leg.resolved)) is not None), None)
+
+
+def _of_the_circle(plan: Plan, tight: Arc | None) -> str:
+    """What to write where a circle of fences is too tight for the horses or too wide for the arena;
+    nothing where it is neither."""
+    arcs = [arc for leg in plan.legs if (arc := arc_of(leg.resolved)) is not None]
+    arc = tight or max(arcs, key=_across, default=None)
+    if arc is None:
+        return ""
+    wide, room = _across(arc) + arc.wide_m, room_across(plan)
+    if tight is None and wide <= room:
+        return ""
+    least = say(plan, 2 * plan.limits.canter.manner.least_radius)
+    why = (
+        f"with its fences this circle is {say(plan, wide)} across, and the arena {say(plan, room)}"
+    )
+    if tight is not None:
+        why = f"these horses want a circle of {least}"
+    around = round(math.tau / arc.turn)
+    for other in (arc, arc.among(around + 1)):
+        count = fitting_count(plan, other)
+        if count is not None:
+            fences = "" if other is arc else f"{around + 1} fences and "
+            said = f"write {fences}{counted(count, 'stride')} in each bend"
+            return f"{why}; {said}: a circle of {size_text(plan, other, count)}"
+    return f"{why}; none that is {least} across, as these horses want, has room in it"
+
+
+def _across(arc: Arc) -> float:
+    assert arc.leg.target_m is not None
+    return arc.across_m(arc.leg.target_m)
 
 
 OF_PLACES = (

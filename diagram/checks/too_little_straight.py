@@ -1,13 +1,15 @@
 """too-little-straight: not enough straight strides between a fence and the turn beside it.
 
 A little short of what is wanted is a note, for green horses a caution. A wide spread straight
-out of a turn is a stop.
+out of a turn is a stop. Round a circle of fences nothing is straight, and for low ones none is
+wanted; of higher ones than those of the published circles it is told.
 """
 
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, found, on_leg, strides_text
+from diagram.checks.rule import Rule, found, on_leg, say, strides_text
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.circles import arc_of
 from diagram.judging.distances import highest_m
 from diagram.judging.rows import is_spread
 from diagram.path.line import Crossing
@@ -18,7 +20,7 @@ from diagram.path.measures import (
     straight_before,
     straight_strides,
 )
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
 from diagram.trade import gaits
 from diagram.trade.limits import Limit
 
@@ -36,6 +38,7 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
         if not bends_noticeably(leg.curve) or leg.ridden.stretches[0].gait != "canter":
             continue
         if leg.link.way is not None and leg.link.way.round:
+            yield from _high_on_a_circle(plan, leg)
             continue
         ends = []
         bend = leg.shape == "bend"
@@ -67,6 +70,30 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
                 plan, NAME, severity, message, leg.path, hint,
                 figure=strides, limit=least.value, source=least.source, at=on_leg(leg, place),
             )  # fmt: skip
+
+
+def _high_on_a_circle(plan: Plan, leg: PlanLeg) -> Iterable[Diagnostic]:
+    """A fence that is come to round a circle, higher than those of the published ones."""
+    second = leg.second
+    if second is None or second.fence.fence.kind.ridden_over or arc_of(leg.resolved) is None:
+        return
+    height = second.fence.fence.measures.height_m
+    wide = _wide(second)
+    if height <= ON_A_CIRCLE.value + 0.005 and not wide:
+        return
+    what = f"{say(plan, height)} high"
+    if wide:
+        what += f" and {say(plan, second.fence.fence.measures.spread_m)} wide"
+    message = (
+        f"{second.jump.fence}, {what}, is come to round a circle, with nothing straight before "
+        f"it; fences on a circle are {say(plan, ON_A_CIRCLE.value)} at most"
+    )
+    hint = "lower it, or take it off the circle and leave two straight strides before it"
+    yield found(
+        plan, NAME, Severity.STOP if wide else Severity.CAUTION, message, leg.path, hint,
+        figure=height, limit=ON_A_CIRCLE.value, source=ON_A_CIRCLE.source,
+        at=on_leg(leg, leg.track_m),
+    )  # fmt: skip
 
 
 def _severity(plan: Plan, strides: float, bend: bool, wide: bool) -> Severity:

@@ -16,7 +16,7 @@ from diagram.fences import kind_names
 from diagram.fences.kind import Kind
 from diagram.model import definition as written
 from diagram.model.definition import Definition, Teaching
-from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid
+from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid, why_not_named
 from diagram.source import Document
 from diagram.trade.words import Gait
 
@@ -266,7 +266,9 @@ class _Reader:
             ]
             begun = [fence for fence in known if name.startswith(f"{fence} ")]
             hint = near(name, known)
-            if begun:
+            if begun and (said_so := why_not_named(name.removeprefix(begun[0]))):
+                hint = said_so
+            elif begun:
                 hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
             message = f'no fence is called "{name}"'
             self.refuse(message, (*path, "jump"), hint, word=name, rule=UNKNOWN_FENCE)

@@ -11,15 +11,17 @@ from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import Fence
 from diagram.exercise.inventory import store_beside
 from diagram.exercise.legs import resolve_legs
+from diagram.exercise.on_circles import as_arcs
 from diagram.exercise.rides import OwnRide, misnamed_rides, rides_of, standing
 from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
 from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
 from diagram.model.linked import misnamed
+from diagram.model.mending import read_mended
 from diagram.model.reading import validate
 from diagram.model.repairing import repaired
-from diagram.source import Document
+from diagram.source import Document, read_text
 
 
 def read_exercises(
@@ -52,6 +54,32 @@ def read_exercises(
         for ride, terms, course, own in rides
         if terms is not None
     ), problems  # fmt: skip
+
+
+def document_of(text: str, name: str) -> Document:
+    """The text of an exercise read. Raises RejectedError with what is no sound YAML in it and,
+    where the rest can be read all the same, every other error.
+    """
+    try:
+        return read_text(text, name)
+    except RejectedError as failure:
+        rest = read_mended(text, name)
+        if rest is None:
+            raise
+        document, found = rest
+        mended = {problem.span.line for problem in found if problem.span}
+        more = [
+            problem for problem in _every_error(document)
+            if problem.span and problem.span.file == name and problem.span.line not in mended
+        ]  # fmt: skip
+        raise RejectedError([*found, *more], failure.sources) from None
+
+
+def _every_error(document: Document) -> Iterable[Diagnostic]:
+    try:
+        return read_exercises(document, definition_of(document))[1]
+    except RejectedError as failure:
+        return failure.diagnostics
 
 
 def definition_of(document: Document) -> Definition:
@@ -103,6 +131,7 @@ def _read(
     except RejectedError as failure:
         problems += _own_only(failure, document)
     course, misread = read_course(ride.definition, document, ride.steps, ride.gait)
+    course = as_arcs(course, ride.definition.arrange)
     own, wrong = settle_fences(ride.definition, document, stands)
     problems += [*misread, *wrong]
     return ride, terms, course, own

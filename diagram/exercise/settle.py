@@ -12,6 +12,7 @@ from diagram.exercise.fence import Fence
 from diagram.fences import kind_names
 from diagram.fences.kind import GroundLine, Kind, Measures, with_article
 from diagram.model.definition import Definition, ElementWritten, FenceWritten
+from diagram.model.kinds_otherwise import kind_hint
 from diagram.source import Document
 from diagram.trade import fence_facts
 from diagram.units import length_text
@@ -112,7 +113,9 @@ class _Settler:
     def _kind(self, word: str, path: Path) -> Kind | None:
         kind = kind_names().get(word)
         if kind is None:
-            self.refuse(f'"{word}" is no kind of fence', (*path, "kind"), near(word, kind_names()))
+            at: Path = (*path, "kind")
+            hint = kind_hint(word, kind_names(), self.document.node_at(at)[1], len(path) > 2)
+            self.refuse(f'"{word}" is no kind of fence', at, hint)
         return kind
 
     def _single(

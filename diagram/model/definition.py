@@ -24,6 +24,7 @@ from diagram.model import said
 from diagram.model.fence_words import fence_in_words, with_place
 from diagram.model.fields import (
     Count,
+    KindText,
     Length,
     Name,
     Size,
@@ -170,7 +171,7 @@ class Built(Written):
     A text stands for a block: ``oxer 3' x 3'6"``.
     """
 
-    kind: Name
+    kind: KindText
     height: Length | None = None
     front: Length | None = None
     spread: Length | None = None
@@ -183,7 +184,8 @@ class Built(Written):
     @classmethod
     def _of_words(cls, value: Any) -> Any:
         try:
-            said = fence_in_words(value) if isinstance(value, str) else value
+            element = "after" in cls.model_fields
+            said = fence_in_words(value, element) if isinstance(value, str) else value
             return with_place(said) if isinstance(said, dict) else said
         except PhraseError as problem:
             raise refused(problem.message, problem.hint, problem.start, problem.length) from None

@@ -16,12 +16,13 @@ from diagram.units import UnitError, parse_length
 EXAMPLES = "vertical; oxer 3' x 3'6\"; plank 2'6\", on centre line; wall, facing gate"
 """Fences in words, as hints and the schema show them."""
 
+AFTER = "write `{} beyond birch`, the fence that it comes after; in a combination it is an element"
 MOST_IN_A_ROW = 40
 """More are no row of poles; how many may be is judged where elements are."""
 
 _LENGTH = (
     r"\d[\d.,\s½¼¾/]*(?:''|['’′\"″]|(?:feet|ft|cm|mm|m|in)(?!\w))"
-    r"(?:\s*\d[\d\s½¼¾/]*(?:''|[\"″]|in(?!\w)))?"
+    r"(?:\s*\d[\d\s½¼¾/]*(?:''|[\"″]|in(?!\w)|(?=\s+[a-z×]|\s*$)))?"
 )
 _SIZE = rf"(?P<height>{_LENGTH})(?:\s*(?:x|×|by)\s*(?P<spread>{_LENGTH}))?"
 _KIND = r"(?P<kind>[^\W\d_](?:[^\d]*[^\W\d_])?)"
@@ -52,27 +53,57 @@ _KEYS = (
 )
 
 
-def fence_in_words(text: str) -> dict[str, Any]:
-    """The keys of a fence's block and their values as written. Raises PhraseError."""
+def fence_in_words(text: str, element: bool = False) -> dict[str, Any]:
+    """The keys of a fence's block and their values as written. Raises PhraseError.
+
+    Only an `element` of a combination comes after another.
+    """
     parts = clauses(text)
     if not parts:
         raise PhraseError("nothing is said here", f"you may say: {EXAMPLES}")
-    said, rest = _row(parts) or (_head(parts[0]), parts[1:])
+    said, rest = _row(parts) or (_head(parts[0], element), parts[1:])
     for clause in rest:
         key, value = _more(clause)
+        if key == "after" and not element:
+            raise clause.error(f'"{clause.text}": after which fence?', AFTER.format(value))
         if key in said:
             raise clause.error(f'"{clause.text}" says again what was said before', "say one")
         said[key] = value
     return said
 
 
-def _head(clause: Clause) -> dict[str, Any]:
+def _head(clause: Clause, element: bool) -> dict[str, Any]:
     for pattern in _HEADS:
         match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
         found = {k: v.strip() for k, v in match.groupdict().items() if v} if match else {}
         if found and all(_is_length(found[key]) for key in ("height", "spread") if key in found):
             return {**found, "kind": " ".join(found["kind"].split()).lower()}
-    raise clause.error(f'"{clause.text}" is not understood here', f"you may say: {EXAMPLES}")
+    bare = _BARE.search(clause.text)
+    if bare:
+        raise PhraseError(f"'{bare[0]}' has no unit", "write 18 in, 3' or 90 cm",
+                          clause.start + bare.start(), len(bare[0]))  # fmt: skip
+    said = _wants_comma(clause.text, element)
+    hint = f"write `{said}`, with a comma" if said else f"you may say: {EXAMPLES}"
+    raise clause.error(f'"{clause.text}" is not understood here', hint)
+
+
+def _wants_comma(text: str, element: bool) -> str:
+    """A clause as two, with the comma that was left out; nothing where that does not help."""
+    for space in re.finditer(" +", text):
+        first, second = text[: space.start()], text[space.end() :]
+        try:
+            _head(Clause(first, 0), element)
+            key, value = _more(Clause(second, 0))
+        except PhraseError:
+            continue
+        if key == "after" and not element:
+            return f"{first}, {value} beyond birch"
+        return f"{first}, {second}"
+    return ""
+
+
+_BARE = re.compile(r"(?<![\w.,'])\d+(?:\.\d+)?$")
+"""A height with no unit, at the end of what is said."""
 
 
 def _row(parts: list[Clause]) -> tuple[dict[str, Any], list[Clause]] | None:
@@ -137,7 +168,9 @@ def spelled(fences: dict[str, Any]) -> dict[str, Any]:
     for name, said in fences.items():
         block = with_place(fence_in_words(said) if isinstance(said, str) else said)
         if "elements" in block:
-            elements = [fence_in_words(e) if isinstance(e, str) else e for e in block["elements"]]
+            elements = [
+                fence_in_words(e, True) if isinstance(e, str) else e for e in block["elements"]
+            ]
             block = {**block, "elements": elements}
         out[name] = block
     return out

@@ -109,4 +109,5 @@ Size = Annotated[
 Count = Annotated[int, _reading(_count, "a whole number"), _schema("a whole number", "45")]
 YesNo = Annotated[bool, _reading(_yes_no, "yes or no"), _schema("yes or no", "yes")]
 Text = Annotated[str, _reading(_text, A_TEXT), _schema(A_TEXT, "Keep one canter.")]
+KindText = Annotated[str, _reading(_text, A_TEXT), _schema("a kind of fence", "vertical")]
 Name = Annotated[str, _reading(_name, "a name"), _schema("a name", "birch")]

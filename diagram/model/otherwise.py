@@ -29,6 +29,14 @@ STEPS_OTHERWISE = {
     "trot over": "write `- jump: birch`; the gait is said before: `- turn: left, trot`",
     "canter over": "write `- jump: birch`; the gait is said before: `- turn: left, canter`",
     "walk over": "write `- jump: birch`; the gait is said before: `- start: walk`",
+    **dict.fromkeys(
+        ("gallop", "timers", "finish line"),
+        "nothing is galloped here; write `- finish: straight on, canter`",
+    ),
+    **dict.fromkeys(
+        ("closing circle", "final circle", "last circle"), "write `- finish: circle right, walk`"
+    ),
+    **dict.fromkeys(("opening circle", "courtesy circle"), "write `- start: canter, circle left`"),
     "jump": "write `- jump: birch`, with a colon",
     "turn": "write `- turn: left`, with a colon",
     "line": "write `- line: 5 strides`, with a colon",

@@ -57,6 +57,7 @@ class Clause(Struct, frozen=True):
 Reader = Callable[[re.Match[str]], dict[str, Any]]
 Grammar = Mapping[str, tuple[str, Reader]]
 """For each clause: an example of it, to show in hints, under the pattern that matches it."""
+NOTHING: Mapping[str, str] = {}
 
 
 def clauses(text: str) -> list[Clause]:
@@ -69,14 +70,17 @@ def clauses(text: str) -> list[Clause]:
     return out
 
 
-def read_phrase(text: str, grammar: Grammar, adds: str = "") -> dict[str, Any]:
+def read_phrase(
+    text: str, grammar: Grammar, adds: str = "", otherwise: Mapping[str, str] = NOTHING
+) -> dict[str, Any]:
     """The values said in `text`, by field name; of the field that `adds`, one after the other.
 
+    `otherwise` has what to write for clauses, by patterns of them, that are said in other words.
     Raises PhraseError.
     """
     said: dict[str, Any] = {}
     for clause in clauses(text):
-        for name, value in _read_clause(clause, grammar).items():
+        for name, value in _read_clause(clause, grammar, otherwise).items():
             if name == adds and value != said.get(name):
                 said[name] = (*said.get(name, ()), *value)
                 continue
@@ -96,6 +100,7 @@ PLAINER = (
     (r"\b(?:working|pick up|(?:come )?back to|(?:come )?down to|transition to|pull up to)"
      r" (walk|trot|canter)\b", r"\1"),
     (r"\bto an? (?=halt\b)", ""),
+    (r"\b(?:opening|closing|final|last|courtesy) (?=circle\b)", ""),
     (r"^(\d[^,]*) circle (left|right)$|^(left|right) circle (?=\d)", r"circle \2\3 \1"),
     (r"\b(\d+) ?[-–] ?(\d+) strides\b", r"\1 or \2 strides"),
     (r"\b(?:even|regular|normal) strides\b", "strides"),
@@ -111,10 +116,13 @@ def _plainer(text: str) -> str:
     return text
 
 
-def _read_clause(clause: Clause, grammar: Grammar) -> dict[str, Any]:
+def _read_clause(clause: Clause, grammar: Grammar, otherwise: Mapping[str, str]) -> dict[str, Any]:
     found = _understood(clause, grammar)
     if found is not None:
         return found
+    for pattern, hint in otherwise.items():
+        if match := re.search(pattern, clause.text, re.IGNORECASE):
+            raise clause.error(f'"{clause.text}" is not understood here', match.expand(hint))
     examples = [example for example, _ in grammar.values()]
     close = _respelt(clause.text, grammar) or near(clause.text, examples)
     hint = close if close.startswith("did you mean") else _may_say(grammar)

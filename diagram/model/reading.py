@@ -10,6 +10,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
+from diagram.model.bare_numbers import BARE, bare_hint
 from diagram.model.definition import STEPS, Definition, keys_of
 from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
@@ -98,8 +99,13 @@ def _diagnostic(
         node, _ = document.node_at(path)
         if isinstance(node, Scalar) and context["length"]:
             span = node.part(int(context["start"]), int(context["length"]))
-        return Diagnostic("not-understood", Severity.ERROR, context["message"], span,
-                          context["hint"])  # fmt: skip
+        hint = context["hint"]
+        if bare := BARE.search(context["message"]):
+            # A fence in words has no key for its height.
+            in_words = len(path) == (4 if path[2:3] == ("elements",) else 2)
+            name = "height" if path[:1] == ("fences",) and in_words else str(path[-1])
+            hint = bare_hint(bare["number"], name, document) or hint
+        return Diagnostic("not-understood", Severity.ERROR, context["message"], span, hint)
     message, hint = _shape_words(kind, context, document.node_at(path)[0], inner)
     return Diagnostic("wrong-shape", Severity.ERROR, message, span, hint)
 
@@ -168,6 +174,9 @@ def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic
     hint = "steps: " + ", ".join(words)
     said = node.text.lower() if isinstance(node, Scalar) else ""
     hint = next((better for word, better in STEPS_OTHERWISE.items() if said.startswith(word)), hint)
+    first, _, rest = said.partition(" ")
+    if isinstance(node, Scalar) and first in words and rest.strip():
+        hint = f"write `- {first}: {node.text[len(first) + 1 :].strip()}`, with a colon"
     return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)
 
 

@@ -391,15 +391,38 @@ TURNED: Grammar = {
 }
 
 
+_NO_GALLOP = "nothing is galloped here; "
+_REIN = (
+    r"the rein is that of the way there: write `- turn: \g<side>` before the jump; of the lead to "
+    r"land on, `land on the \g<side> lead`"
+)
+START_OTHERWISE = {r"\bgallop": f"{_NO_GALLOP}write `- start: canter`"}
+JUMP_OTHERWISE = {
+    r"\b(?:off|on|from) (?:the )?(?P<side>left|right) (?:rein|hand|lead)\b": _REIN,
+}
+WAY_OTHERWISE = {
+    r"\b(?:timers|finish line)\b": "what comes after the last fence is said at the end: "
+    "`- finish: straight on, canter`",
+    r"\bgallop": f"{_NO_GALLOP}say it of the strides: `- line: 5 forward strides`",
+}
+FINISH_OTHERWISE = {
+    r"\bgallop": f"{_NO_GALLOP}write `- finish: straight on, canter`",
+    r"\b(?:timers|finish line|flags)\b": "write `- finish: straight on, canter`",
+}
+"""What riders say where the tables have no word for it, and what to write."""
+
+
 def read_start(text: str) -> StartSaid:
     """``canter, left lead``."""
-    return StartSaid(**read_phrase(text, START))
+    return StartSaid(**read_phrase(text, START, otherwise=START_OTHERWISE))
 
 
 def read_jump(text: str) -> JumpSaid:
     """``birch``, ``birch from behind``, ``birch, angled left 20°, land right``."""
     name, rest = _name_first(text)
-    return JumpSaid(name, **(read_phrase(rest, JUMP) if rest.strip(" ,") else {}))
+    if not rest.strip(" ,"):
+        return JumpSaid(name)
+    return JumpSaid(name, **read_phrase(rest, JUMP, otherwise=JUMP_OTHERWISE))
 
 
 def _name_first(text: str) -> tuple[str, str]:
@@ -410,6 +433,14 @@ def _name_first(text: str) -> tuple[str, str]:
     name = re.split(rf"\s+(?:{BEHIND}$|(?:angled|(?:at|on) an angle)\b)", first[0].text)[0]
     end = first[0].start + len(name)
     return name, " " * end + text[end:]
+
+
+def why_not_named(rest: str) -> str:
+    """What to write for what stands behind the name of a fence with no comma, if that is known."""
+    for pattern, hint in JUMP_OTHERWISE.items():
+        if match := re.search(pattern, rest, re.IGNORECASE):
+            return match.expand(hint)
+    return ""
 
 
 def read_line(text: str) -> WaySaid:
@@ -461,7 +492,7 @@ def read_rollback(text: str) -> WaySaid:
 def _way(
     shape: Literal["line", "bend", "turn"], text: str, grammar: Grammar, tight: bool = False
 ) -> WaySaid:
-    said = read_phrase(text, grammar)
+    said = read_phrase(text, grammar, otherwise=WAY_OTHERWISE)
     if shape != "line" and said.get("left") is None:
         word = "rollback" if tight else shape
         hint = f"write {word}: left, {text.strip()}"
@@ -496,7 +527,7 @@ def read_circle(text: str) -> CircleSaid:
 
 def read_finish(text: str) -> FinishSaid:
     """``circle left, walk``, ``straight on, halt``, ``straight on, trot, walk``."""
-    said = FinishSaid(**read_phrase(text, FINISH, adds="gaits"))
+    said = FinishSaid(**read_phrase(text, FINISH, "gaits", FINISH_OTHERWISE))
     before, circle, _ = text.lower().partition("circle")
     early = re.search(r"\b(walk|trot|halt)\b", before)
     if said.circle and circle and early:
@@ -512,6 +543,11 @@ _BEYOND = re.compile(
     re.IGNORECASE,
 )
 
+_FROM = re.compile(
+    r"(?P<far>.+?) (?:away )?(?:from|off|behind|out of|on from) (?P<fence>.+)$", re.IGNORECASE
+)
+"""How far a fence stands from another, in words that do not say on which side."""
+
 
 def read_placed(text: str) -> PlacedSaid:
     """``5 strides beyond birch``, ``21 m beyond birch from behind, turned left 45°``."""
@@ -519,9 +555,11 @@ def read_placed(text: str) -> PlacedSaid:
     match = _BEYOND.fullmatch(first[0].text) if first else None
     counted = match is not None and bool(match["number"] or match["bounce"])
     if match is None or not (counted or match["length"]):
-        raise PhraseError(
-            f'"{text}" is not understood here', "write: 5 strides beyond birch, turned left 45°"
-        )
+        far = _FROM.fullmatch(first[0].text) if first else None
+        hint = "write: 5 strides beyond birch, turned left 45°"
+        if far is not None and _BEYOND.fullmatch(beyond := f"{far['far']} beyond {far['fence']}"):
+            hint = f"write: {beyond}"
+        raise PhraseError(f'"{text}" is not understood here', hint)
     name, behind = match["fence"], False
     if name.endswith(" from behind"):
         name, behind = name.removesuffix(" from behind"), True

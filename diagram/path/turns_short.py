@@ -242,11 +242,12 @@ def free_of(link: Link, points: Floats) -> dict[str, NDArray[np.bool_]]:
 
 class StoppedWay(Struct, frozen=True):
     """A way that cannot be ridden from where the fences stand: what is amiss, the line of the file,
-    and by how many metres."""
+    and by how many metres; `tight` where it is a radius."""
 
     words: str
     path: tuple[str | int, ...]
     short_m: float
+    tight: bool = False
 
 
 def stopped_ways(
@@ -274,7 +275,8 @@ def stopped_ways(
             ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value),
         ):  # fmt: skip
             if found < max(stop, wanted - BADLY_M) - SAME_RADIUS_M:
-                out.append(StoppedWay(f"{_named(link)} {amiss}", link.path, wanted - found))
+                words = f"{_named(link)} {amiss}"
+                out.append(StoppedWay(words, link.path, wanted - found, found == radius))
     return tuple(sorted(out, key=lambda way: -round(way.short_m, 3)))
 
 

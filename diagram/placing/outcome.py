@@ -25,11 +25,12 @@ class Residual(Struct, frozen=True):
 
 
 class Shortage(Struct, frozen=True):
-    """A limit that is not kept, and by how many metres."""
+    """A limit that is not kept, and by how many metres; `tight` where it is a radius."""
 
     words: str
     path: Path
     short_m: float
+    tight: bool = False
 
 
 class Change(Struct, frozen=True):

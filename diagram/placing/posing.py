@@ -13,6 +13,8 @@ from diagram.exercise.course import Course, Jump, Link
 from diagram.exercise.ends import landed, taken_off
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.legs import Count, ResolvedLeg, slice_limit
+from diagram.exercise.on_circles import hand_among
+from diagram.exercise.ridden_circles import ridden_circles
 from diagram.exercise.where import where_of
 from diagram.geometry.corner import ALONG, ASIDE
 from diagram.geometry.pose import Pose
@@ -21,7 +23,6 @@ from diagram.path.bends import usual_bend
 from diagram.path.limits import Limits
 from diagram.path.open_ways import clear_of_gate
 from diagram.placing.pins import Pinned, read_pins
-from diagram.placing.ridden_circles import ridden_circles
 from diagram.placing.shapes import shaped
 from diagram.solver.relations import (
     Angled,
@@ -148,10 +149,13 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
         return [Turning(first, second, left, out, radius, link.path, words, way.tight)]
     turn = abs(way.turn) if way.turn is not None else None
     words = f"the bend from {names}"
-    straight, radius = manner.out, manner.least_radius
+    straight, radius, exact = manner.out, manner.least_radius, way.radius
     known = way.round and way.radius is not None and turn is not None
-    if known or (way.round and _on_one_circle(link, setting, sized=True)):
-        # The arc is what is built; the count is what it is meant to ride in, and is judged so.
+    if way.round and _on_one_circle(link, setting, sized=True):
+        # The circle is what is built; the count is what it is meant to ride in, and is judged so.
+        # From back to front of two fences on it the arc is a little tighter than the circle.
+        length = turn = exact = None
+    elif known:
         length = None
     if _on_one_circle(link, setting):
         # From quarter to quarter of a circle the bend is the circle: nothing of it is straight.
@@ -164,7 +168,7 @@ def _ways(leg: ResolvedLeg, setting: PosedExercise, number: dict[str, int]) -> l
         liked = (liked_m[0], liked_m[1])
     main = Bending(
         first, second, left, turn, length, straight, radius, link.path, words, None, given,
-        way.round, way.radius, liked,
+        way.round, exact, liked,
     )  # fmt: skip
     others = [_other_way(leg, count, main, setting, number) for count in leg.others]
     return [main, *others]
@@ -290,7 +294,7 @@ def _relations(
 ) -> list[Relation]:
     if said.how in ("parallel", "square", "mirrored", "as far"):
         return [_relation(said, bodies, setting, path)]
-    left = _hand_among(said.fences, setting)
+    left = hand_among(said.fences, setting.course.links)
     least = setting.limits.canter.manner.least_radius
     sized = said if said.size else replace(said, size=_size_ridden(said, setting))
     return shaped(sized, bodies, left, setting.arena, least, path)
@@ -313,15 +317,6 @@ def _size_ridden(said: ArrangedSaid, setting: PosedExercise) -> float | None:
             if straight and leg.target_m and {jump.fence for jump in ends} == {one, other}:
                 return leg.target_m + sum(setting.fences[jump.fence].depth_m for jump in ends) / 2
     return None
-
-
-def _hand_among(names: tuple[str, ...], setting: PosedExercise) -> bool:
-    """The hand of the first bend or turn between two of some fences; left if there is none."""
-    for link in setting.course.links:
-        ends = {jump.whole or jump.fence for jump in (link.first, link.second) if jump}
-        if link.way and link.way.left is not None and len(ends & set(names)) == 2:
-            return link.way.left
-    return True
 
 
 def _relation(

@@ -101,4 +101,4 @@ def _shortage(problem: Problem, what: str, about: tuple[int, ...], short: float)
         near = "the rail" if what == "way to rail" else _standing(problem)
         return Shortage(f"{way.words} runs too near {near}", way.path, short)
     relation = problem.relations[about[0]]
-    return Shortage(f"{relation.words} {_SHORT[what]}", relation.path, short)
+    return Shortage(f"{relation.words} {_SHORT[what]}", relation.path, short, what == "radius")

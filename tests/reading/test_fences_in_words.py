@@ -41,7 +41,7 @@ def said(fences: str, ride: str = "", arena: str = "30 x 60 m", more: str = "") 
     ],
 )  # fmt: skip
 def test_a_fence_is_said_on_its_line(words: str, block: dict[str, str]) -> None:
-    assert fence_in_words(words) == block
+    assert fence_in_words(words, element="after" in block) == block
 
 
 def test_a_row_of_poles_is_said_with_its_count_and_distance() -> None:
@@ -57,7 +57,7 @@ def test_a_row_of_poles_is_said_with_its_count_and_distance() -> None:
     ("words", "part", "hint"),
     [
         ("four trot poles", "four trot poles", "4'6\" apart"),
-        ("oxer 3' x 12", "oxer 3' x 12", "you may say"),
+        ("oxer 3' x 12", "12", "write 18 in"),
         ("oxer, fcing gate", "fcing gate", "facing"),
         ("oxer, at C, at A", "at A", "say one"),
         ("3' 4'", "3' 4'", "you may say"),

@@ -6,11 +6,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from diagram.exercise.course import Link
+from diagram.exercise.course import Link, Path
 from diagram.model.said import ArrangedSaid
-from diagram.solver.relations import Path
 
 FEWEST_ON_A_CIRCLE = 3
+"""Two fences on a circle face each other across it: half of it is a turn and no bend."""
 
 
 def ridden_circles(links: Sequence[Link]) -> list[tuple[Path, ArrangedSaid]]:

@@ -1,0 +1,79 @@
+"""A text that is no sound YAML, mended line by line so that the rest of it can be read as well.
+
+It is good for one thing: finding what else is wrong. Every line stays where it is.
+"""
+
+from __future__ import annotations
+
+import re
+
+from msgspec.structs import replace
+
+from diagram.diagnostics import Diagnostic, RejectedError, Span
+from diagram.source import COLON, Document, read_text
+
+MOST_MENDED = 20
+"""Errors of YAML that are mended, one after the other."""
+_STEP = re.compile(r"(?P<head>\s*- )(?P<word>[a-z]+) (?P<rest>\S.*)$")
+_KEY = re.compile(r"\s+[a-z][a-z ]*:(?:\s|$)")
+_WORD = re.compile(r"(?P<head>\s*(?:- )?)(?P<word>[a-z]+) ?(?P<rest>.*)$")
+_CLOSES = {"[": "]", "{": "}"}
+
+
+def read_mended(text: str, name: str) -> tuple[Document, list[Diagnostic]] | None:
+    """The document as it is with its errors mended, and these; None where one cannot be."""
+    found: list[Diagnostic] = []
+    lines = text.replace("\r\n", "\n").split("\n")
+    for _ in range(MOST_MENDED):
+        try:
+            return read_text("\n".join(lines), name), found
+        except RejectedError as failure:
+            for problem in failure.diagnostics:
+                told = _mend(lines, problem)
+                if told is None or told in found:
+                    return None
+                found.append(told)
+    return None
+
+
+def _mend(lines: list[str], problem: Diagnostic) -> Diagnostic | None:
+    """Mend one error in its line; what to say of it. None where that is not possible."""
+    span = problem.span
+    if span is None or not 0 < span.line <= len(lines):
+        return None
+    at, column = span.line - 1, span.column - 1
+    line = lines[at]
+    if problem.rule == "key-twice":
+        lines[at] = re.sub(r"\S", "#", line, count=1)
+        return problem
+    if problem.rule != "not-yaml":
+        return None
+    if problem.message == COLON:
+        above = _STEP.fullmatch(lines[at - 1]) if at else None
+        if above is not None and _KEY.match(line):
+            return _step_mended(lines, at - 1, above, problem)
+        if line[column : column + 1] != ":":
+            return None
+        lines[at] = f"{line[:column]},{line[column + 1 :]}"
+        return problem
+    opened = line[column : column + 1]
+    if "\t" in line:
+        lines[at] = line.replace("\t", "  ")
+    elif "colon is missing" in problem.message and (match := _WORD.fullmatch(line)):
+        lines[at] = f"{match['head']}{match['word']}: {match['rest']}"
+    elif "not closed" in problem.message and opened in ("'", '"', *_CLOSES):
+        lines[at] = f"{line.rstrip()}{_CLOSES.get(opened, opened)}"
+    else:
+        return None
+    return problem
+
+
+def _step_mended(lines: list[str], at: int, step: re.Match[str], problem: Diagnostic) -> Diagnostic:
+    """A step with keys below it and no colon of its own."""
+    word, rest = step["word"], step["rest"].rstrip()
+    begin = len(step["head"]) + 1
+    assert problem.span is not None
+    span = Span(problem.span.file, at + 1, begin, at + 1, begin + len(word))
+    lines[at] = f"{step['head']}{word}: {rest}"
+    message = f"a colon is missing after {word}"
+    return replace(problem, message=message, span=span, hint=f"write `- {word}: {rest}`")
