@@ -9,6 +9,7 @@ terms.
 from __future__ import annotations
 
 import argparse
+import math
 import os
 import statistics
 import sys
@@ -25,7 +26,7 @@ sys.path[:0] = [str(Path(__file__).parents[1]), str(Path(__file__).parents[1] / 
 
 from said import SIXTY, Said  # noqa: E402
 
-from diagram.geometry.pose import Pose  # noqa: E402
+from diagram.geometry.pose import Pose, wrap  # noqa: E402
 from diagram.model import Definition, validate  # noqa: E402
 from diagram.placing.designer.beam import clear  # noqa: E402
 from diagram.placing.designer.design import designs  # noqa: E402
@@ -124,7 +125,14 @@ def hopped(said: Said, seconds: float) -> None:
         callback=lambda *_: time.process_time() > end,
     )  # fmt: skip
     gain = (first - best.fun) / max(first, 1e-9)
-    print(f"{said.name:32} {first:6.2f} -> {best.fun:6.2f}  {100 * gain:5.1f} % better", flush=True)
+    there = poses_of(best.x)
+    moved = max(begin[name].distance(pose.point) for name, pose in there.items())
+    turned = max(abs(wrap(pose.heading - begin[name].heading)) for name, pose in there.items())
+    print(
+        f"{said.name:32} {first:6.2f} -> {best.fun:6.2f}  {100 * gain:5.1f} % better, by moving "
+        f"{moved:.2f} m and turning {math.degrees(turned):.1f} degrees at most",
+        flush=True,
+    )
 
 
 def main() -> None:

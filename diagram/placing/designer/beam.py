@@ -14,11 +14,12 @@ from msgspec.structs import replace
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import opens_to_fences, settled, with_tracks
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
+from diagram.placing.designer.standing import Standing, Tried
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Near, Wholes
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand
-from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
+from diagram.placing.designer.views import tracks_of, turn_between, view_of
 from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
 
@@ -54,63 +55,6 @@ class FirstTurn(Struct, frozen=True):
     cost: Floats
 
 
-class _Standing(Struct, frozen=True):
-    """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
-    and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
-    places along the turns, and how near all comes to each fence."""
-
-    chosen: Ints
-    so_far: Floats
-    grown: Floats
-    summed: Floats
-    tracks: Tracks
-    near: Near
-
-    def __len__(self) -> int:
-        return len(self.chosen)
-
-    def picked(self, which: Ints) -> _Standing:
-        """Some of them, by number."""
-        tracks = {number: places[which] for number, places in self.tracks.items()}
-        return _Standing(
-            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks,
-            self.near.picked(which),
-        )  # fmt: skip
-
-    @classmethod
-    def joined(cls, parts: list[_Standing]) -> _Standing:
-        """The arrangements of some, one after another."""
-        return cls(
-            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
-            np.concatenate([p.grown for p in parts]), np.concatenate([p.summed for p in parts]),
-            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
-            Near.joined([p.near for p in parts]),
-        )  # fmt: skip
-
-
-class _Tried(Struct, frozen=True):
-    """One more piece, put down to arrangements of a beam: numbers of `parent` and `state` (N,),
-    what that costs, and what the whole then costs at least."""
-
-    parent: Ints
-    state: Ints
-    step: Floats
-    promise: Floats
-
-    def __len__(self) -> int:
-        return len(self.parent)
-
-    def picked(self, which: Ints) -> _Tried:
-        """Some of them, by number."""
-        return _Tried(self.parent[which], self.state[which], self.step[which], self.promise[which])
-
-    def put_down(self, beam: _Standing) -> _Standing:
-        """The arrangements with that piece."""
-        own = beam.picked(self.parent)
-        chosen = np.concatenate([own.chosen, self.state[:, None]], axis=1)
-        return replace(own, chosen=chosen, so_far=own.so_far + self.step)
-
-
 class Forward(Struct, frozen=True):
     """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
     the turns that first lead to each, how turns are ridden, the slack past fences, and the `most`
@@ -129,7 +73,7 @@ class Forward(Struct, frozen=True):
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
         none = np.zeros(1)
         posts = Near.nothing(1, len(self.ground.problem.posts))
-        beam = _Standing(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
+        beam = Standing(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
         for k, piece in enumerate(self.order):
             entry = self.entries.get(piece)
             step = np.broadcast_to(self.own[piece], (len(beam), len(self.own[piece]))).copy()
@@ -143,7 +87,7 @@ class Forward(Struct, frozen=True):
                 total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
             best = _cheapest(total)[: MOST_TRIED if k else None]
             parent, state = np.unravel_index(best, total.shape)
-            tried = _Tried(parent, state, step[parent, state], total[parent, state])
+            tried = Tried(parent, state, step[parent, state], total[parent, state])
             beam = self._kept(self.order[: k + 1], beam, tried, rest)
             if not len(beam):
                 return None
@@ -156,13 +100,13 @@ class Forward(Struct, frozen=True):
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
-    def _kept(self, order: list[int], beam: _Standing, tried: _Tried, rest: Floats) -> _Standing:
+    def _kept(self, order: list[int], beam: Standing, tried: Tried, rest: Floats) -> Standing:
         """The best with one more piece among those `tried` in which nothing clashes.
 
         In the beam the turns between its pieces are known, and that those do not clash. `rest` is
         what the ride still costs from each state of the last piece.
         """
-        parts: list[_Standing] = []
+        parts: list[Standing] = []
         costs = np.zeros(0)
         full = np.zeros(len(rest), dtype=np.int64)
         between = 1 < len(order) < len(self.order)
@@ -194,11 +138,11 @@ class Forward(Struct, frozen=True):
                 costs = np.concatenate([costs, _priced(parts[-1], rest)])
         if not parts:
             return beam.picked(np.zeros(0, dtype=np.int64))
-        joined = _Standing.joined(parts)
+        joined = Standing.joined(parts)
         ranked = _cheapest(_priced(joined, rest))
         return joined.picked(ranked[:BEAM] if between else ranked)
 
-    def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, Wholes, np.ndarray]:
+    def _tracked(self, order: list[int], some: Standing) -> tuple[Standing, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
         not clash."""
         picked = {
@@ -212,7 +156,7 @@ class Forward(Struct, frozen=True):
         extra = some.so_far + extra
         return replace(some, so_far=extra, tracks=tracks), replace(view, near=new), fits
 
-    def _grown(self, view: Wholes, newest: int, some: _Standing) -> _Standing:
+    def _grown(self, view: Wholes, newest: int, some: Standing) -> Standing:
         """The same with what the terms that only grow say, and how near all comes to the fences;
         `view` tells how near what is settled of the newest piece comes."""
         assert view.near is not None
@@ -227,7 +171,7 @@ class Forward(Struct, frozen=True):
         return replace(some, grown=grown, summed=summed, near=near)
 
 
-def _priced(some: _Standing, rest: Floats) -> Floats:
+def _priced(some: Standing, rest: Floats) -> Floats:
     """What arrangements cost (K,) with the least that the ride still costs from their last piece,
     rounded, so that what is as good comes in order."""
     return np.asarray(np.round(some.so_far + some.grown + rest[some.chosen[:, -1]], ROUNDED))
