@@ -160,9 +160,13 @@ class _Judge(Struct, frozen=True, dict=True):
 
     def _bound(self, leg: Leg) -> None:
         """Know for other places by how much the way falls short with no other fence about, and
-        with the nearest alone if that is in its way."""
-        found = self.bounds.setdefault(self._key(leg.resolved), {})
-        none = self.room.a[:0]
+        with the nearest alone if that is in its way; once it was ridden twice between the same
+        places, as designs have them and blind searches do not."""
+        key = self._key(leg.resolved)
+        if key not in self.bounds:
+            self.bounds[key] = {}
+            return
+        found, none = self.bounds[key], self.room.a[:0]
         if None not in found:
             alone = Room(self.room.region, none, none, self.room.thick[:0])
             found[None] = self._short_in(leg, alone, {})

@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from diagram.diagnostics import near
 from diagram.fences import kind_names
+from diagram.fences.kind import with_article
 from diagram.model.phrases import COUNT, count_said
 from diagram.source import written
 from diagram.units import UnitError, parse_length
@@ -200,7 +201,7 @@ def _fence(part: str, fences: dict[str, dict[str, str]]) -> tuple[str, str, str]
         raise SentenceError(part, f"a sentence has room for {len(NAMES)} fences")
     name = NAMES[len(fences)]
     fences[name] = {"kind": kind} | ({"height": height} if height else {})
-    said = f"{name}, a {kind}" + (f" of {height}" if height else "")
+    said = f"{name}, {with_article(kind)}" + (f" of {height}" if height else "")
     if behind:
         fences[name]["ground line"] = "both sides"
         return name, f"{name} from behind", f"{said}, from behind"
