@@ -213,8 +213,8 @@ class _Seen(Struct, frozen=True):
         else something near the `best` that there is."""
         tighter = tuple(_with_tighter_turns(self.solved))
         for problem in tighter:
-            found, bad = replace(self, solved=problem)._designed(gate)
-            if found is not None and bad < short - MUCH_BETTER_M:
+            found, _ = replace(self, solved=problem)._designed(gate, short - MUCH_BETTER_M)
+            if found is not None:
                 return found
         for problem in () if best.fits else tighter:
             held = nearest(problem, best.unknowns)
@@ -236,9 +236,11 @@ class _Seen(Struct, frozen=True):
                 best, bad = other, less
         return best, bad
 
-    def _designed(self, gate: Point | None) -> tuple[Arrangement | None, float]:
+    def _designed(
+        self, gate: Point | None, under: float = math.inf
+    ) -> tuple[Arrangement | None, float]:
         """The design that costs least, what it falls short of its limits when ridden counted in;
-        and by how much that is."""
+        and by how much that is, which is less than `under`."""
         from diagram.placing.designer.design import stages
 
         best, least = None, math.inf
@@ -254,11 +256,11 @@ class _Seen(Struct, frozen=True):
                     break
                 if any(_alike(found, other) for other in ridden):
                     continue
-                bad = self.bad(found, (worth[-1] - cost) / A_METRE_SHORT)
+                bad = self.bad(found, min((worth[-1] - cost) / A_METRE_SHORT, under))
                 if math.isinf(bad):
                     continue
                 ridden.append(found)
-                if cost + A_METRE_SHORT * bad < worth[-1]:
+                if bad < under and cost + A_METRE_SHORT * bad < worth[-1]:
                     best, least = found, bad
                     worth.append(cost + A_METRE_SHORT * bad)
                 if len(ridden) == RIDDEN:
