@@ -195,14 +195,17 @@ def card(
     write_bytes(Path(path), card_bytes(plan, paper=paper, units=units, sides=sides))
 
 
-def setting_of(plan: Plan, crew: Crew, after: Plan | None = None) -> SettingOut:
-    """How a crew sets a plan up, with what the yard's store has.
+def setting_of(
+    plan: Plan, crew: Crew, after: Plan | None = None, pegs_before: int | None = None
+) -> SettingOut:
+    """How a crew sets a plan up, with what the yard's store has; `pegs_before` are those of the
+    leaves before, where it is not those of a leaf of `after` alone.
 
     Raises ValueError for a crew that carries from nowhere and for two different arenas.
     """
     from diagram.stakeout.setting import set_out
 
-    return set_out(plan, crew, plan.store, after)
+    return set_out(plan, crew, plan.store, after, pegs_before)
 
 
 def setting_bytes(

@@ -6,18 +6,21 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from msgspec import Struct
 
 from diagram.drawing.candidates import Candidate
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import around_point, box_at
-from diagram.drawing.setting_crowd import FullSheet
+from diagram.drawing.nearness import NEARER, PEN, Line, gaps, struck
+from diagram.drawing.setting_crowd import FullSheet, corners_of, thin
 from diagram.drawing.setting_dimensions import within
+from diagram.exercise.fence import PlacedFence
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point
-from diagram.scene import Box, Fill, Item, Stroke, Text
+from diagram.scene import Box, Disc, Fill, Item, Stroke, Text
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.taped import Taped
-from diagram.style import INK, PAPER, Pen, points, text_width
+from diagram.style import INK, PAPER, Pen, Weight, points, text_width
 
 NAME = points(12)
 ORDER, OLD = points(13), points(11)
@@ -25,13 +28,15 @@ SQUARE = 5.4
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
 STRUCK, CROWDED, ON_A_WORD = 300.0, 150.0, 1500.0
-"""What it costs that a thin line runs through a word; from what cost on the whole sheet is
-searched for a better place; what it costs to lie on a word, beyond what that covers: two words one
-on the other are none."""
+"""What it costs that a thin line runs through a word or a fence; from what cost on the whole sheet
+is searched for a better place; what it costs to lie on a word, beyond what that covers: two words
+one on the other are none."""
 STRANGE, APART, LEADER = 18.0, 6.0, 6.0
 """What it costs a name to stand no nearer to its own fence than to another, or outside the rail;
 millimetres that the other must be further for it to cost nothing; and those from which on a thin
-line leads from a name to its fence."""
+line leads from a name to its fence, as it does from every name that another is as near to."""
+KEYED, DOT = 3.0, 0.6
+"""What a thin line costs, and the radius of its dot on the fence, in millimetres."""
 SIEVE, MANY = 2.0, 40
 """Millimetres between the places on the sheet for a name that has no other; and the fences from
 which on they are further apart, for there is no good place for any."""
@@ -47,44 +52,62 @@ class FenceNames:
     def __init__(self, setting: SettingOut, frame: Frame, crowd: FullSheet) -> None:
         self.setting, self.frame, self.crowd = setting, frame, crowd
         self.rail = frame.many(setting.plan.arena.region.corners)
+        old = self._gone()
+        self.bars = {fence.name: self._bar(fence) for fence in setting.plan.fences}
+        self.bars |= {f"old {fence.name}": self._bar(fence) for fence in old}
 
     def name(self, order: int, fence: Taped) -> Iterator[Item]:
         """The order in a black square and the name, beyond one end of the poles or beside them."""
         figure = str(order)
         wide = max(SQUARE, text_width(figure, ORDER, "bold") + 2.0)
         width = wide + 1.4 + text_width(fence.name, NAME, "bold")
-        at = self.frame.at(fence.placed.pose.point)
-        box = self._free((width, SQUARE), at)
+        box, leader = self._free((width, SQUARE), fence.placed)
         x, y = box.left, box.top
         yield _plate(box.grown(0.3))
         yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
-        if _gap(box, at) > LEADER:
-            start = box.grown(0.6).nearest(at)
-            self.crowd.add_bar(start, at)
-            yield Stroke((start, at), LEADER_PEN)
+        yield from leader
         down = y + SQUARE / 2 + ORDER * 0.35
         yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
         yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
 
-    def _free(self, size: tuple[float, float], at: Point) -> Box:
-        """Where a box of a size near a place covers least, nearer to it than to another fence."""
-        price, box = self._cheapest(list(around_point(at, size, NAME_GAPS)), size, at)
+    def _free(self, size: tuple[float, float], placed: PlacedFence) -> tuple[Box, list[Item]]:
+        """Where a box of a size near a fence covers least, nearer to it than to another fence; and
+        the thin line to it where it is not, or stands far off."""
+        own = self._bar(placed)
+        others = [bar for name, bar in self.bars.items() if name != placed.name]
+        near = [c for at in (_middle(own), *own) for c in around_point(at, size, NAME_GAPS)]
+        price, place = self._cheapest(near, size, own, others)
         if price >= CROWDED:
-            less, other = self._cheapest(self._anywhere(size, at), size, at)
-            box = other if less < price else box
-        self.crowd.add_box(box)
-        return box
+            every = self._anywhere(size, _middle(own))
+            less, other = self._cheapest(every, size, own, others)
+            place = other if less < price else place
+        self.crowd.add_box(place.box)
+        if not place.led:
+            return place.box, []
+        self.crowd.add_bar(*place.leader)
+        return place.box, [Stroke(place.leader, LEADER_PEN), Disc(place.leader[1], DOT)]
+
+    def _bar(self, placed: PlacedFence) -> Line:
+        """The poles of a fence on paper, from end to end."""
+        half = placed.fence.measures.width_m / 2
+        return self.frame.at(placed.ground((0.0, half))), self.frame.at(placed.ground((0.0, -half)))
 
     def _cheapest(
-        self, tried: Sequence[Candidate], size: tuple[float, float], at: Point
-    ) -> tuple[float, Box]:
-        """The price of the best of some places, and its box."""
+        self, tried: Sequence[Candidate], size: tuple[float, float], own: Line,
+        others: Sequence[Line],
+    ) -> tuple[float, _Place]:  # fmt: skip
+        """The price of the best of some places, and the place."""
         boxes = [box_at(one.centre, *size) for one in tried]
-        middles = [self.frame.at(f.pose.point) for f in self.setting.plan.fences]
-        gaps, others = _gaps(boxes, [at]), _gaps(boxes, [m for m in middles if m != at])
+        areas = [corners_of(box) for box in boxes]
+        mine, theirs = gaps(areas, [own])[:, 0], gaps(areas, others)
+        led = (mine > LEADER) | (theirs.min(axis=1, initial=math.inf) < mine + NEARER)
         outside = [not within(self.rail, one.centre) for one in tried]
-        least = 2.0 * np.array([one.price for one in tried]) + _strange(others - gaps).sum(axis=1)
-        least += STRANGE * (np.array(outside) & within(self.rail, at))
+        least = 2.0 * np.array([one.price for one in tried])
+        least += _strange(theirs - mine[:, None]).sum(axis=1) + KEYED * led
+        least += STRANGE * (np.array(outside) & within(self.rail, _middle(own)))
+        places = [
+            _Place(box, bool(lead), _leader(box, own)) for box, lead in zip(boxes, led, strict=True)
+        ]
         prices = np.full(len(boxes), math.inf)
         # What lies under a place is only looked at where the place itself is cheap enough.
         order = np.argsort(least, kind="stable")
@@ -92,17 +115,20 @@ class FenceNames:
             some = order[n : n + AT_ONCE]
             if least[some[0]] > prices.min(initial=math.inf) + 1e-9:
                 break
-            prices[some] = least[some] + self._hidden([boxes[n] for n in some], at, gaps[some, 0])
+            prices[some] = least[some] + self._hidden([places[n] for n in some], others)
         best = int((prices <= prices.min() + 1e-9).argmax())
-        return float(prices[best]), boxes[best]
+        return float(prices[best]), places[best]
 
-    def _hidden(self, boxes: list[Box], at: Point, gaps: Floats) -> Floats:
+    def _hidden(self, places: Sequence[_Place], others: Sequence[Line]) -> Floats:
         """The price of what boxes would cover, and of what their thin lines run through."""
+        boxes = [place.box for place in places]
         price = 3.0 * np.array(self.crowd.covered([box.grown(0.4) for box in boxes]))
         price += ON_A_WORD * np.array(self.crowd.words_covered(boxes))
-        through = self.crowd.words_under([(box.grown(0.6).nearest(at), at) for box in boxes])
-        price += np.where(gaps > LEADER, STRUCK * np.array(through), 0.0)
-        return price
+        leaders = [place.leader for place in places]
+        through = np.array(self.crowd.words_under(leaders), dtype=float)
+        through += struck([thin(*leader, PEN) for leader in leaders], others).sum(axis=1)
+        led = np.array([place.led for place in places])
+        return price + np.where(led, STRUCK * through, 0.0)
 
     def _anywhere(self, size: tuple[float, float], at: Point) -> list[Candidate]:
         """Places all over the sheet, for a name that has none near its fence that is free."""
@@ -113,31 +139,47 @@ class FenceNames:
                 left, top = page.left + m * sieve, page.top + n * sieve
                 box = Box(left, top, left + size[0], top + size[1])
                 centre = (left + size[0] / 2, top + size[1] / 2)
-                tried.append(Candidate(centre, at, _gap(box, at)))
+                tried.append(Candidate(centre, at, math.dist(box.nearest(at), at)))
         return tried
 
     def stays(self, name: str) -> Iterator[Item]:
         """A fence that is there already."""
-        placed = self.setting.plan.fence(name)
-        text = f"{name} stays"
-        width = text_width(text, NAME, "bold")
-        box = self._free((width, NAME), self.frame.at(placed.pose.point))
-        yield Text((box.left, box.top + NAME * 0.85), text, NAME, "bold")
+        yield from self._said(f"{name} stays", self.setting.plan.fence(name), NAME, "bold")
+
+    def _said(self, text: str, placed: PlacedFence, size: float, weight: Weight) -> Iterator[Item]:
+        box, leader = self._free((text_width(text, size, weight), size), placed)
+        yield from leader
+        yield Text((box.left, box.top + size * 0.85), text, size, weight)
 
     def gone(self) -> Iterator[Item]:
         """Old fences that are taken away, dotted, with their old names."""
-        after = self.setting.after
-        if after is None:
-            return
-        kept = set(self.setting.stays.values())
-        for old in after.fences:
-            if old.name in kept:
-                continue
+        for old in self._gone():
             yield Stroke(self.frame.many(old.outline), GONE, closed=True, sized="ground")
-            text = f"old {old.name}"
-            width = text_width(text, OLD)
-            box = self._free((width, OLD), self.frame.at(old.pose.point))
-            yield Text((box.left, box.top + OLD * 0.85), text, OLD, "italic")
+            yield from self._said(f"old {old.name}", old, OLD, "italic")
+
+    def _gone(self) -> list[PlacedFence]:
+        kept = set(self.setting.stays.values())
+        every = self.setting.after.fences if self.setting.after else ()
+        return [old for old in every if old.name not in kept]
+
+
+class _Place(Struct, frozen=True):
+    """A box for a name; the thin line from it to its fence, and whether it needs one."""
+
+    box: Box
+    led: bool
+    leader: Line
+
+
+def _middle(bar: Line) -> Point:
+    return (bar[0][0] + bar[1][0]) / 2, (bar[0][1] + bar[1][1]) / 2
+
+
+def _leader(box: Box, bar: Line) -> Line:
+    """From a box to the nearest of both ends and the middle of a fence."""
+    outer = box.grown(0.6)
+    end = min((*bar, _middle(bar)), key=lambda at: math.dist(outer.nearest(at), at))
+    return outer.nearest(end), end
 
 
 def _strange(further: Floats) -> Floats:
@@ -146,22 +188,7 @@ def _strange(further: Floats) -> Floats:
     return price
 
 
-def _gaps(boxes: Sequence[Box], places: Sequence[Point]) -> Floats:
-    """Millimetres (B, P) from boxes to places."""
-    sides = np.array([(b.left, b.top, b.right, b.bottom) for b in boxes]).T[..., None]
-    x, y = np.array(places, dtype=float).reshape(-1, 2).T
-    aside = np.maximum(np.maximum(sides[0] - x, x - sides[2]), 0.0)
-    over = np.maximum(np.maximum(sides[1] - y, y - sides[3]), 0.0)
-    gaps: Floats = np.hypot(aside, over)
-    return gaps
-
-
 def _plate(box: Box) -> Fill:
     """White under a name, so that no tape runs through it."""
     corners = ((box.left, box.top), (box.right, box.top), (box.right, box.bottom))
     return Fill((*corners, (box.left, box.bottom)), PAPER)
-
-
-def _gap(box: Box, at: Point) -> float:
-    """Millimetres from a box to a place."""
-    return math.dist(box.nearest(at), at)

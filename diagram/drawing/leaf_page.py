@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from diagram.diagnostics import Severity
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_checks import checks_of
-from diagram.drawing.leaf_plan import leaf_plan
+from diagram.drawing.leaf_plan import leaf_plan, width_limits
 from diagram.drawing.leaf_rows import (
     WIDTH,
     broken,
@@ -25,15 +25,16 @@ from diagram.drawing.side_view import lower_heights
 from diagram.exercise.equipment import pole_text
 from diagram.plain import counted
 from diagram.scene import Box, Group, Item, Scene, Stroke, Text
+from diagram.stakeout.leaf_marks import every_mark
 from diagram.stakeout.leaf_notes import (
     MEASURED,
+    earlier_pegs,
     equipment_words,
     errors,
     middles,
     people,
     rail,
     tape_words,
-    where_marks_are,
 )  # fmt: skip
 from diagram.stakeout.leaf_words import BENDS, MOVE, LeafWords, words_for
 from diagram.stakeout.setting import SettingOut
@@ -48,6 +49,8 @@ SAFETY = "Black pole: safety cups."
 ELSEWHERE = "In metres: lines in the checks, every foot on the second leaf."
 LINES_AGAIN = "when all stands, read each line of the rows again before a horse goes."
 TEXT_LINE = 4.3
+LOW_TEXT = (False, points(9.5), 3.8)
+"""Without the ends of the ride, smaller: where the texts would make the drawing smaller."""
 FOOT_LINE, BEFORE_CHECKS = 3.4, 0.4
 MOST, BELOW = 8, 4.0
 """Fences that one leaf holds; millimetres between the texts and rows below them."""
@@ -137,7 +140,9 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     title = cut(plan.definition.title, room, TITLE)
     marks.append(Text((0.0, 5.6), title, TITLE, "bold"))
     stopped = any(f.severity is Severity.STOP for f in plan.findings)
-    said, called = [STOPPED] if stopped else [], words.stand or words.corner
+    said = [STOPPED] if stopped else []
+    called = [" ".join(text for text in (words.stand, words.corner) if text)]
+    called += [words.stand] if words.stand else []
     changes: list[list[str]] = [[]]
     if setting.after is not None:
         after = f"After “{setting.after.definition.title}”: only what changes is here."
@@ -145,8 +150,9 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     weight: Weight = "semibold" if stopped else "regular"
     # How marks are called must be whole: what goes first is what every crew does anyhow.
     tries = [
-        (" ".join([*said, *change, called, *last]), size)
+        (" ".join([*said, *change, names, *last]), size)
         for change in changes
+        for names in called
         for size in (BOARD, HAND)
         for last in (["Tapes lie on the ground."], [])
     ]
@@ -191,15 +197,19 @@ def _left(
 ) -> Iterator[Item]:
     """The drawing in what checks and texts leave it; nothing where that is too little. Without
     the drawing, checks and texts at the top."""
-    texts = list(_texts(setting, words))
-    broken_texts = [(head, broken(text, HAND, room.width - 13.5)) for head, text in texts]
-    tall = sum(TEXT_LINE * len(lines) + 1.2 for _, lines in broken_texts)
-    checks = checks_of(words, room.width)
+    checks, tall = checks_of(words, room.width), 0.0
     if checks.rows:
         bends = BENDS if any(check.bend for check in words.leaf.checks) else ""
         move = broken(MOVE + bends, HAND, room.width)
         tall += checks.height + TEXT_LINE * len(move) + 1.5 + BEFORE_CHECKS
-    y = room.bottom - tall if drawing_too else room.top
+    for ride, size, line in ((True, HAND, TEXT_LINE), (False, HAND, TEXT_LINE), LOW_TEXT):
+        texts = _texts(setting, words, ride)
+        broken_texts = [(head, broken(text, size, room.width - 13.5)) for head, text in texts]
+        needed = tall + sum(line * len(lines) + 1.2 for _, lines in broken_texts)
+        if width_limits(setting.plan, replace(room, bottom=room.bottom - needed)):
+            # Where a ride begins is on the second leaf as well: it costs the drawing nothing.
+            break
+    y = room.bottom - needed if drawing_too else room.top
     if drawing_too:
         left_over = Box(room.left, room.top, room.right, y)
         drawing = leaf_plan(setting, words, left_over, track)
@@ -208,10 +218,10 @@ def _left(
         yield drawing
     y += 3.6
     for head, lines in broken_texts:
-        yield Text((room.left, y), head, HAND, "semibold")
-        for line in lines:
-            yield Text((room.left + 13.5, y), line, HAND)
-            y += TEXT_LINE
+        yield Text((room.left, y), head, size, "semibold")
+        for text in lines:
+            yield Text((room.left + 13.5, y), text, size)
+            y += line
         y += 1.2
     if checks.rows:
         y += BEFORE_CHECKS - 3.6
@@ -233,14 +243,17 @@ def _without_repeats(words: LeafWords) -> LeafWords:
     return replace(words, leaf=replace(words.leaf, checks=tuple(checks)))
 
 
-def _texts(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, str]]:
-    """What is done before the first fence, in the order of work; each with the word before it."""
+def _texts(
+    setting: SettingOut, words: LeafWords, ride: bool = True
+) -> Iterator[tuple[str, str]]:  # fmt: skip
+    """What is done before the first fence, in the order of work; each with the word before it.
+    With `ride` where it begins and ends."""
     yield from _kit(setting, words)
     if setting.after is None:
         yield "First", rail(words)
-    marks = where_marks_are(words)
-    if marks:
-        yield "Marks", f"stand already: {marks}."
+    if setting.pegs_before:
+        yield "Pegs", f"{earlier_pegs(setting.pegs_before)} of a leaf before: none is used here."
+    yield from every_mark(words, ride)
     if len(words.leaf.checks) < len(setting.leaf.checks):
         yield "Lines", LINES_AGAIN
     if setting.change is not None:

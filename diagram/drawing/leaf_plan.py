@@ -19,6 +19,7 @@ from diagram.drawing.leaf_rail import RailMarks
 from diagram.drawing.setting_crowd import FullSheet, corners_of
 from diagram.drawing.setting_dimensions import Dimension, dimension_marks
 from diagram.geometry.pose import Point, unit_towards
+from diagram.planning import Plan
 from diagram.scene import Box, Fill, Group, Item, Stroke, Text, walk
 from diagram.stakeout.leaf import Check
 from diagram.stakeout.leaf_words import LeafWords
@@ -44,15 +45,10 @@ def leaf_plan(
     setting: SettingOut, words: LeafWords, room: Box, track: bool = False
 ) -> Group | None:
     """The drawing within `room` mm of the page; None where the arena fits at no scale."""
-    arena = setting.plan.arena
-    inner = (room.width - 2 * BESIDE, room.height - 2 * ABOVE)
+    inner = _inner(room)
     if min(inner) < LEAST_DRAWING:
         return None
-    x0, y0, x1, y1 = arena.region.bounds
-    # A fence that stands outside is wrong, and must be seen where it stands all the same.
-    outlines = [corner for fence in setting.plan.fences for corner in fence.outline]
-    x0, x1 = min(x0, *(x for x, _ in outlines)), max(x1, *(x for x, _ in outlines))
-    y0, y1 = min(y0, *(y for _, y in outlines)), max(y1, *(y for _, y in outlines))
+    x0, y0, x1, y1 = _extent(setting.plan)
     # No ruler is laid on a leaf: it is drawn as large as it fits, at a scale in tens.
     least = max(1000 * (x1 - x0) / inner[0], 1000 * (y1 - y0) / inner[1])
     denominator = math.ceil(least / 10 - 1e-9) * 10
@@ -61,6 +57,27 @@ def leaf_plan(
     bottom = room.top + (room.height + (y1 - y0) * k) / 2 + y0 * k
     frame = Frame(denominator, left, bottom)
     return _Drawing(setting, words, frame, room).group(track)
+
+
+def width_limits(plan: Plan, room: Box) -> bool:
+    """Whether a drawing within `room` would be no larger if the room were higher."""
+    wide, high = _inner(room)
+    x0, y0, x1, y1 = _extent(plan)
+    return high / (y1 - y0) >= wide / (x1 - x0)
+
+
+def _inner(room: Box) -> tuple[float, float]:
+    return room.width - 2 * BESIDE, room.height - 2 * ABOVE
+
+
+def _extent(plan: Plan) -> tuple[float, float, float, float]:
+    """The arena; a fence that stands outside is wrong, and must be seen where it stands all the
+    same."""
+    x0, y0, x1, y1 = plan.arena.region.bounds
+    outlines = [corner for fence in plan.fences for corner in fence.outline]
+    x0, x1 = min(x0, *(x for x, _ in outlines)), max(x1, *(x for x, _ in outlines))
+    y0, y1 = min(y0, *(y for _, y in outlines)), max(y1, *(y for _, y in outlines))
+    return x0, y0, x1, y1
 
 
 class _Drawing:

@@ -75,14 +75,35 @@ class RowText(Struct, frozen=True):
         return sum(self.raise_of(line, lines) for line, lines in self.tapes)
 
     @property
+    def least_kind(self) -> str:
+        """The kind; with the side that the horse comes from, where a crew could build it the wrong
+        way round."""
+        fence = self.fence.placed.fence
+        told = fence.has_front and self.faces_in_head
+        return f"{fence.kind.name}, {self.faces[-1]}" if told else fence.kind.name
+
+    @property
+    def faces_in_head(self) -> bool:
+        """Whether the head has room to say where the horse comes from; else the pieces do."""
+        kind = f"{self.fence.placed.fence.kind.name}, {self.faces[-1]}"
+        return text_width(kind, self.set_as.kind) <= WIDTH - self._before_kind
+
+    @property
+    def _before_kind(self) -> float:
+        """Millimetres of box, order and name."""
+        own = self.set_as
+        wide = max(own.square, text_width(str(self.number), own.name * 0.9, "bold") + 2.0)
+        name = text_width(self.fence.name, own.name, "bold")
+        return own.square + 2.0 + wide + 2.0 + name + own.gap
+
+    @property
     def beside(self) -> bool:
         """Whether the pieces have room beside the name."""
         own = self.set_as
-        kind = text_width(self.fence.placed.fence.kind.name, own.kind)
-        name = text_width(self.fence.name, own.name, "bold")
+        kind = text_width(self.least_kind, own.kind)
         # In a low row they must not run on above the side view.
         end = WIDTH if len(self.tapes) > 2 else own.end
-        room = end - (2 * own.square + 4.0 + name + kind + 2 * own.gap)
+        room = end - (self._before_kind + kind + own.gap)
         return len(self.pieces) == 1 and text_width(self.pieces[0], TEXT) <= room
 
 
@@ -113,7 +134,8 @@ def _rows(
         side = words.sides.get(own.comes_from, own.comes_from)
         faces = [f"from the {side}", f"from {shortened(side)}"]
         if own.both_ways:
-            faces = [f"both ways, first {said}" for said in faces] + ["both ways"]
+            faces = [f"both ways, first {said}" for said in faces]
+            faces += [] if fence.placed.fence.has_front else ["both ways"]
         tapes: list[tuple[TapeLine, tuple[str, ...]]] = []
         for line in words.tapes(fence, set_as.short, tight=not roomy):
             room = _room_of(line, set_as)
@@ -134,10 +156,13 @@ def _rows(
             if job.first:
                 begin = f"take down old {' and '.join(job.first)} first; {begin}"
             pieces = f"{begin}: {pieces}"
-        said = broken(pieces, TEXT, set_as.end)
-        row = RowText(number, fence, tuple(tapes), said, tuple(faces), set_as)
+        row = RowText(number, fence, tuple(tapes), (), tuple(faces), set_as)
+        unsaid = fence.placed.fence.has_front and not row.faces_in_head
+        if unsaid:
+            pieces = f"{faces[-1]}; {pieces}"
+        row = replace(row, pieces=broken(pieces, TEXT, set_as.end))
         # How they come here, and poles of more than one length, are said nowhere else.
-        needed = setting.after is not None or poles is None
+        needed = setting.after is not None or poles is None or unsaid
         if set_as.bare and not needed and not row.beside:
             row = replace(row, pieces=())
         out.append(row)
@@ -265,7 +290,7 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
     kind = row.fence.placed.fence.kind.name
     room = left + WIDTH - x - (text_width(pieces, TEXT) + own.gap if pieces else 0.0)
     longer = (f"{kind}, {faces}" for faces in row.faces)
-    kind = next((said for said in longer if text_width(said, own.kind) <= room), kind)
+    kind = next((said for said in longer if text_width(said, own.kind) <= room), row.least_kind)
     yield Text((x, base), kind, own.kind)
     if pieces:
         yield Text((x + text_width(kind, own.kind) + own.gap, base), pieces, TEXT)

@@ -11,6 +11,7 @@ from diagram.diagnostics import Severity
 from diagram.drawing.furniture import NO_SUBSTITUTE, STOPPED, cut
 from diagram.drawing.leaf_rows import broken
 from diagram.scene import Item, Scene, Stroke, Text
+from diagram.stakeout.leaf_marks import marks_of_check, marks_of_ride
 from diagram.stakeout.leaf_words import LeafWords, shortened, words_for
 from diagram.stakeout.setting import FenceSetting, FootSetting, SettingOut
 from diagram.style import INK, Pen, Weight, points, text_width
@@ -197,6 +198,10 @@ def _notes(setting: SettingOut, words: LeafWords) -> Iterator[tuple[str, Weight]
         "behind the front row. A reading off by more than its “within” means a misread tape.",
         "regular",
     )
+    if marks := marks_of_check(setting, words):
+        yield f"Marks that tapes are held to: {marks}.", "regular"
+    if ride := marks_of_ride(words):
+        yield f"The ride: {ride}.", "regular"
     for finding in setting.plan.findings:
         if finding.severity in (Severity.STOP, Severity.CAUTION):
             yield f"{finding.severity.value}: {finding.message}", "semibold"

@@ -9,6 +9,9 @@ from diagram.geometry.pose import Point, Pose
 from diagram.trade.distances import FenceFacts
 from diagram.trade.fence_facts import KindFacts
 
+SAME_SIDE_M = 0.01
+"""Metres by which ground lines on both sides may differ and still be alike."""
+
 
 class Fence(Struct, frozen=True):
     """One fence with its measures settled; `whole` names the combination it belongs to.
@@ -32,6 +35,12 @@ class Fence(Struct, frozen=True):
         """Front plane to back plane along the track: the spread."""
         planes = self.parts.planes
         return planes[-1] - planes[0] if planes else 0.0
+
+    @property
+    def has_front(self) -> bool:
+        """Whether it matters which way round it is built: a spread, a ground line on one side."""
+        lines = [bar.start[0] for bar in self.parts.bars if bar.kind == "ground line"]
+        return len(self.parts.planes) > 1 or abs(sum(lines)) > SAME_SIDE_M
 
     @property
     def ground_line_m(self) -> float:

@@ -64,6 +64,11 @@ def misplaced(
     return problems
 
 
+def places_said(step: written.Step) -> tuple[str, ...]:
+    """The names of all marks and sides that a step of the ride is told by."""
+    return tuple(name for _, where in _places(step) for name in where.names)
+
+
 def _places(step: written.Step) -> list[tuple[str, WhereSaid]]:
     """Every place that a step names, under the key it is said in."""
     match step:

@@ -3,7 +3,7 @@ serves them all, and one of each move where fences are carried."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 
 from msgspec.structs import replace
 
@@ -53,42 +53,56 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
 def _leaves(lesson: Lesson, paper: str, units: Units) -> Iterator[tuple[str, bytes]]:
     """The setting-out sheets, each with its name: all that stands at the beginning, then each move
     from what stood before it. Where one sheet cannot hold the beginning, the fences of one
-    exercise after another, each from those that stand."""
+    exercise after another, each from those that stand. Pegs are numbered through all of them."""
+    pegs = 0
     for place in stages(lesson):
         made = set_up_of(lesson, place)
         before = set_up_of(lesson, place - 1) if place else None
         title = "Setting out" if before is None else f"Moving before {_exercise(lesson, place) + 1}"
         try:
-            yield title, _leaf(lesson, made, before, paper, units)
+            pages, last = _leaf(lesson, made, before, paper, units, pegs)
+            yield title, pages
         except ValueError:
             if before is None:
-                yield from _one_by_one(lesson, paper, units)
+                last = yield from _one_by_one(lesson, paper, units)
             else:
                 # Too much changes for one sheet: the fences of the exercise from the rail.
                 own = set_up_of(lesson, place, (_exercise(lesson, place),))
-                yield title, _leaf(lesson, own, None, paper, units)
+                pages, last = _leaf(lesson, own, None, paper, units, pegs)
+                yield title, pages
+        pegs = last
 
 
 def _exercise(lesson: Lesson, place: int) -> int:
     return lesson.ridings[lesson.order.sequence[place]].exercise if lesson.order else 0
 
 
-def _one_by_one(lesson: Lesson, paper: str, units: Units) -> Iterator[tuple[str, bytes]]:
+def _one_by_one(
+    lesson: Lesson, paper: str, units: Units
+) -> Generator[tuple[str, bytes], None, int]:
+    """The sheets of the beginning; the last peg's number is what is returned."""
     before: Plan | None = None
+    pegs = 0
     built: list[int] = []
     for number in dict.fromkeys(riding.exercise for riding in lesson.ridings):
         made = set_up_of(lesson, 0, (*built, number))
         if before is None or len(made.fences) > len(before.fences):
-            yield f"Setting out for {number + 1}", _leaf(lesson, made, before, paper, units)
+            pages, pegs = _leaf(lesson, made, before, paper, units, pegs)
+            yield f"Setting out for {number + 1}", pages
         before = made
         built.append(number)
+    return pegs
 
 
-def _leaf(lesson: Lesson, made: Plan, before: Plan | None, paper: str, units: Units) -> bytes:
+def _leaf(
+    lesson: Lesson, made: Plan, before: Plan | None, paper: str, units: Units, pegs: int
+) -> tuple[bytes, int]:
+    """The pages of one sheet, with its pegs numbered on from `pegs`, and the last of them."""
     from diagram.pipeline import setting_bytes, setting_of
     from diagram.stakeout.crew import crew_for
 
-    setting = setting_of(made, crew_for(units), before)
+    setting = setting_of(made, crew_for(units), before, pegs)
     # Counted here and not planned again with other poles: the fences are of several files.
     short = missing_from(lesson.store, (placed.fence for placed in made.fences))
-    return setting_bytes(replace(setting, store=lesson.store, shortages=short), "pdf", paper=paper)
+    setting = replace(setting, store=lesson.store, shortages=short)
+    return setting_bytes(setting, "pdf", paper=paper), setting.pegs_so_far

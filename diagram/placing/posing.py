@@ -79,7 +79,7 @@ def set_up(
 
 
 def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> PosedExercise:
-    # A plan has its exercise as it was posed: what is posed anew is not said twice.
+    # What was posed already is an exercise with more fields, which are given anew.
     values = {name: getattr(exercise, name) for name in Exercise.__struct_fields__}
     return PosedExercise(**values, limits=limits, pinned=pinned)
 

@@ -49,13 +49,15 @@ Choice = tuple[float, ...]
 
 class Ground:
     """What stands so far: `marks` by name, `pegs` in order, and the spots they were `asked` for.
-    Spots that are `wanted` in any case may have their pegs before their turn."""
+    Spots that are `wanted` in any case may have their pegs before their turn; numbers of pegs go
+    on from `pegs_before`, those of an earlier leaf."""
 
     def __init__(
         self, plan: Plan, crew: Crew, count: int, there: Mapping[str, Pose],
-        wanted: Sequence[PegSpot] = (),
+        wanted: Sequence[PegSpot] = (), pegs_before: int = 0,
     ) -> None:  # fmt: skip
         self.plan, self.crew, self.wanted = plan, crew, wanted
+        self.pegs_before = pegs_before
         self.asked: list[PegSpot] = []
         self.width = ROW_ERRORS * count + 2
         still = np.zeros((2, self.width))
@@ -109,7 +111,8 @@ class Ground:
 
     def _pegs_to(self, spot: PegSpot, more: Sequence[Peg] = ()) -> tuple[Peg, ...]:
         step, tape = round_step(self.crew.units), self.crew.tape_length
-        return pegs_to(spot, [*self.pegs, *more], tape, step, self.plan.arena, self.wanted)
+        every, arena = [*self.pegs, *more], self.plan.arena
+        return pegs_to(spot, every, tape, step, arena, self.wanted, self.pegs_before)
 
     @property
     def spots(self) -> tuple[tuple[PegSpot, Known, float], ...]:

@@ -78,12 +78,14 @@ class Leaf(Struct, frozen=True):
 
 
 def leaf_of(
-    plan: Plan, lines: Sequence[TapedLine], crew: Crew, standing: Mapping[str, Pose] | None = None
-) -> Leaf:
-    """The leaf of a plan. `standing` are fences that are there already, as first jumped."""
+    plan: Plan, lines: Sequence[TapedLine], crew: Crew, standing: Mapping[str, Pose] | None = None,
+    pegs_before: int = 0,
+) -> Leaf:  # fmt: skip
+    """The leaf of a plan. `standing` are fences that are there already, as first jumped; pegs are
+    numbered on from `pegs_before`."""
     there = dict(standing or {})
     order = order_of_setting(plan, lines, crew.tape_length, there)
-    fences = tape_fences(plan, order, crew, there)
+    fences = tape_fences(plan, order, crew, there, pegs_before)
     checks = tuple(_Checks(plan, lines, crew, fences).all())
     kept = [check for check in checks if check.is_line]
     reading = TWO_SIGMA * crew.tape_error

@@ -1,17 +1,16 @@
-"""What the builder's leaf says beside its rows: pieces, what is taped first, marks, its foot."""
+"""What the builder's leaf says beside its rows: pieces, what is taped first, its foot."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from diagram.exercise.equipment import Equipment, some
 from diagram.geometry.pose import Point, unit_towards
 from diagram.plain import counted
+from diagram.stakeout.diagonals import Diagonal, diagonals
 from diagram.stakeout.known import TWO_SIGMA
 from diagram.stakeout.leaf_words import LeafWords
-from diagram.stakeout.points import fixed_points
-from diagram.stakeout.sides import gap_to
 from diagram.units import FOOT
 
 RATHER = "Over the tape: rather along a side and out, by the second leaf."
@@ -33,8 +32,8 @@ def errors(words: LeafWords) -> str:
     """How well it comes out; how far a line may be off stands with the checks only."""
     leaf = words.leaf
     return (
-        f"Reading to {words.within(leaf.reading_m)} puts each standard within "
-        f"{words.within(leaf.places_m)} in 95 of 100."
+        f"With tapes read right within {words.within(leaf.reading_m)}, 95 standards of 100 stand "
+        f"within {words.within(leaf.places_m)} of their place."
     )
 
 
@@ -72,13 +71,27 @@ def rail(words: LeafWords) -> str:
     # Of many sides the pieces alone: they are what is taped.
     told = _in_pieces if arena.is_rectangle else LeafWords.pieces
     said = ", ".join(f"{name} {told(words, metres)}" for name, metres in sides.items())
-    error = max(crew.reading_error(metres) for metres in sides.values())
-    square = next(iter(_square_corner(words)), "")
+    square, proven = next(iter(_square_corner(words)), ("", None))
+    across = diagonals(arena, proven)
+    error = max(crew.reading_error(m) for m in [*sides.values(), *(one.metres for one in across)])
     if square:
         # Of sides 3, 4 and 5 the last is off by the last reading and by 3/5 and 4/5 of the others.
         error = max(error, crew.tape_error * math.sqrt(2))
     within = words.within(TWO_SIGMA * error)
-    return f"tape the rail inside: {said}.{square} Right within {within}; else stop."
+    proof = f"{square}{_across(words, across)}"
+    return f"tape the rail inside: {said}.{proof} Right within {within}; else stop."
+
+
+def _across(words: LeafWords, across: Sequence[Diagonal]) -> str:
+    """The lengths from corner to corner that prove the rest of a field with other corners."""
+    if not across:
+        return ""
+    said = "; ".join(
+        f"{words.mark(one.start, short=True).removesuffix(' corner')} to "
+        f"{words.mark(one.end, short=True)} {words.pieces(one.metres)}"
+        for one in across
+    )
+    return f" Corner to corner: {said}."
 
 
 def _in_pieces(words: LeafWords, metres: float) -> str:
@@ -86,7 +99,7 @@ def _in_pieces(words: LeafWords, metres: float) -> str:
     return f"{whole} = {words.pieces(metres)}" if words.crew.joined(metres) else whole
 
 
-def _square_corner(words: LeafWords) -> Iterator[str]:
+def _square_corner(words: LeafWords) -> Iterator[tuple[str, Point]]:
     """How it is seen that a corner is square: 3 to 4 along its rails is 5 across, as large as the
     tape and the rails allow; of the square corner that has the most room."""
     arena, tape = words.plan.arena, words.crew.tape_length
@@ -98,43 +111,20 @@ def _square_corner(words: LeafWords) -> Iterator[str]:
         (ux, uy), (vx, vy) = unit_towards(corner, a), unit_towards(corner, b)
         if abs(ux * vx + uy * vy) < RIGHT_ANGLE:
             unit = math.floor(min(tape / 5, legs[0] / 3, legs[1] / 4) / step + 1e-9) * step
-            found.append((unit, before, after))
-    unit, before, after = max(found, key=lambda one: one[0], default=(0.0, "", ""))
+            found.append((unit, before, after, corner))
+    none = (0.0, "", "", (0.0, 0.0))
+    unit, before, after, at = max(found, key=lambda one: one[0], default=none)
     if 5 * unit >= LEAST_SHARE * tape:
         one, other, across = (words.round_figure(share * unit) for share in (3, 4, 5))
         where = "At a corner"
         if not arena.is_rectangle:
             where = f"At the {words.sides[before]} / {words.sides[after]} corner"
-        yield f" {where} {one} and {other} along the rails are {across} across."
+        yield f" {where} {one} and {other} along the rails are {across} across.", at
 
 
-def where_marks_are(words: LeafWords) -> str:
-    """Where gate posts, letters and posts stand that tapes are held to: along a side from its
-    corner, and out from it."""
-    used = {r.start for fence in words.leaf.fences for r in fence.readings}
-    field = fixed_points(words.plan.arena)
-    names = [name for name in field if name in used and not name.startswith("corner ")]
-    return "; ".join(_where(words, name, field[name]) for name in names)
-
-
-def _where(words: LeafWords, name: str, at: Point) -> str:
-    arena = words.plan.arena
-    side = min(arena.sides, key=lambda s: gap_to(arena.sides[s], at))
-    if name.startswith("gate post ") and arena.gate:
-        side = arena.gate.side
-    begin, end = arena.sides[side]
-    length = math.dist(begin, end)
-    along = ((at[0] - begin[0]) * (end[0] - begin[0])
-             + (at[1] - begin[1]) * (end[1] - begin[1])) / length  # fmt: skip
-    names = list(arena.sides)
-    turn = names.index(side)
-    corner = names[turn - 1]
-    if along > length / 2:
-        along, corner = length - along, names[(turn + 1) % len(names)]
-    out = gap_to(arena.sides[side], at)
-    said = f"{words.mark(name)}: {words.pieces(along)} along the {words.sides[side]}"
-    said += f" from the {words.sides[corner]}"
-    return f"{said}, {words.figure(out)} out" if out > words.crew.rounding / 2 else said
+def earlier_pegs(count: int) -> str:
+    """Pegs of leaves before, which may still be in the ground: ``1 to 7 are``."""
+    return f"1 to {count} are" if count > 1 else "1 is"
 
 
 def people(words: LeafWords) -> str:

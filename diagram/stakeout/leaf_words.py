@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -24,6 +24,9 @@ MOVE = (
 )
 OVER = ", over the tape"
 """Where nothing nearer is to be had; the foot of the leaf says what to do."""
+STANDARD, POLE_END = "standard", "pole end"
+OF_A_FENCE = ("near", "far", "front", "back")
+"""Words for a side that standards, rows or the ends of a tape have as well."""
 BENDS = " The length of a bend is that of the straight tape."
 
 
@@ -75,10 +78,16 @@ class LeafWords(Struct, frozen=True):
             said.append(f"“{text}”: from the corner where the two meet.")
         lines = [line for fence in self.leaf.fences for line in self.tapes(fence)]
         texts = [text for line in lines for text in (line.text, line.named)]
-        side = next((s for s in self.sides.values() if any(_called(s) in t for t in texts)), "")
-        if side:
-            said.append(f"“{shortened(side)} standard”: the one towards the {side}.")
-        return " ".join(said)
+        return " ".join([*said, *self._example(texts)])
+
+    def _example(self, texts: Sequence[str]) -> Iterator[str]:
+        """What a standard or the end of a pole is called that points to a side."""
+        for side in self.sides.values():
+            for part in (STANDARD, POLE_END):
+                called = f"{shortened(side)} {part}"
+                if any(f" {called}" in text for text in texts):
+                    yield f"“{called}”: the one towards the {side}."
+                    return
 
     @property
     def units(self) -> Units:
@@ -120,14 +129,14 @@ class LeafWords(Struct, frozen=True):
             return f"{one} / {other} corner"
         if name.startswith("gate post "):
             side = self.sides[name.removeprefix("gate post ")]
-            return f"{shortened(side)} gate post" if short else f"gate post towards {side}"
+            return f"{shortened(side)} gate post"
         return name
 
     @property
     def _near_far(self) -> tuple[str, str]:
         """How the two standards on one tape are told apart; where a side is called far, a standard
         is called after it, and is not the farther one."""
-        taken = {shortened(side) for side in self.sides.values()}
+        taken = {side.split()[0] for side in self.sides.values()}
         return ("nearer", "farther") if taken & {"near", "far"} else ("near", "far")
 
     def tapes(self, fence: Taped, short: bool = False, tight: bool = False) -> list[TapeLine]:
@@ -139,7 +148,7 @@ class LeafWords(Struct, frozen=True):
             if tape.word != "along":
                 out += self._tape(fence, tape, short)
         if self._loose(fence) and not self.pressed:
-            part = "standard" if fence.placed.fence.parts.planes else "end"
+            part = _part(fence)
             length = fence.placed.fence.measures.width_m
             row = self._line("check", f"{part} to {part}: its pole", length)
             if not tight:
@@ -166,7 +175,7 @@ class LeafWords(Struct, frozen=True):
 
     def _tape(self, fence: Taped, tape: Reading, short: bool) -> Iterator[TapeLine]:
         start = self.mark(tape.start, short)
-        part = "standard" if fence.placed.fence.parts.planes else "end"
+        part = _part(fence)
         near, far = self._near_far
         read = tape.read_m
         if tape.word in ("line", "direction"):
@@ -190,26 +199,34 @@ class LeafWords(Struct, frozen=True):
         elif len(tape.ends) == 1:
             out = next((r for r in fence.readings if r.word == "out"), tape)
             at = out.ends.index(tape.ends[0])
-            end = f"{(near, far)[at]} one" if short else f"that {(near, far)[at]} {part}"
-            # Of a standard that is the nearer one already, the place is said to be nearer.
-            meant = self._meant(fence, tape.ends[0]).replace(", ", ", the place ")
-            side = self._by_side(fence, out.ends)[at]
-            named = f"{start} to {side} {part}{self._meant(fence, tape.ends[0])}" if side else ""
-            text = f"{start} to {end}{meant}"
-            line = self._line(tape.word, named if named and not short else text, read[0])
-            yield replace(line, named=named)
+            side, meant = self._by_side(fence, out.ends)[at], self._meant(fence, tape.ends[0])
+            end = f"{side} {part}"
+            if not side:
+                # Of one that is the nearer already, the place is said to be nearer.
+                end = self._by_mark(fence, tape, short)[0]
+                meant = meant.replace(", ", ", the place ")
+            yield self._line(tape.word, f"{start} to {end}{meant}", read[0])
         else:
             sides = self._by_side(fence, tape.ends)
             if not sides[0]:
-                out = next((r for r in fence.readings if r.word == "out"), tape)
-                sides = (near, far) if out.read_m[0] < out.read_m[1] else (far, near)
+                sides = self._by_mark(fence, tape, short)
+                part = ""
             crossed = fence.how == "rail" and tape.word == "square"
             places = [self._meant(fence, end) if crossed else "" for end in tape.ends]
             over = OVER if any(self.crew.joined(metres) for metres in read) else ""
-            pair = f"{start} to {', '.join(sides)} {part}{places[0]}{over}"
-            first = self._line(tape.word, f"{start} to {sides[0]} {part}{places[0]}", read[0])
+            pair = f"{start} to {', '.join(sides)} {part}".rstrip() + f"{places[0]}{over}"
+            one, other = (f"{side} {part}".rstrip() for side in sides)
+            first = self._line(tape.word, f"{start} to {one}{places[0]}", read[0])
             yield replace(first, pair=pair if len(set(places)) == 1 else "")
-            yield self._line("", f"to {sides[1]} {part}{places[1]}", read[1])
+            yield self._line("", f"to {other}{places[1]}", read[1])
+
+    def _by_mark(self, fence: Taped, tape: Reading, short: bool) -> tuple[str, ...]:
+        """The ends of a tape by the mark that the tape over both feet is held to: to a tape from
+        elsewhere another one could be the near one."""
+        out = next((r for r in fence.readings if r.word == "out"), tape)
+        part, mark = _part(fence), self.mark(out.start, short)
+        near = min(out.ends, key=lambda end: out.read_m[out.ends.index(end)])
+        return tuple(f"{part} {'near' if e == near else 'far from'} {mark}" for e in tape.ends)
 
     def _by_side(self, fence: Taped, ends: tuple[str, ...]) -> tuple[str, ...]:
         """The sides that the ends of a fence point to, shortened; empty where they are the same."""
@@ -259,13 +276,17 @@ class LeafWords(Struct, frozen=True):
 
 
 def shortened(side: str) -> str:
-    """``hedge`` for the hedge side: what a standard is called that points to it."""
+    """``hedge`` for the hedge side: what a standard is called that points to it. ``far-end`` where
+    the one word would also be said of a tape, a horse or a fence."""
     *most, last = side.split()
-    return " ".join(most) if most and last in ("side", "end", "corner") else side
+    if not most or last not in ("side", "end", "corner"):
+        return side
+    return "-".join([*most, last]) if most[0] in OF_A_FENCE else " ".join(most)
 
 
-def _called(side: str) -> str:
-    return f" {shortened(side)} standard"
+def _part(fence: Taped) -> str:
+    """What a tape is read at; an end alone could be one of the arena."""
+    return STANDARD if fence.placed.fence.parts.planes else POLE_END
 
 
 def words_for(plan: Plan, leaf: Leaf, crew: Crew) -> LeafWords:

@@ -20,7 +20,8 @@ SHORTEST_M = 1.0
 
 
 class Peg(Struct, frozen=True):
-    """A peg on a side, `along_m` metres from the corner called `zero`; `number` from 1.
+    """A peg on a side, `along_m` metres from the corner called `zero`; `number` from 1, or on from
+    an earlier leaf.
 
     A tape along the rail from `start`, the corner or a peg nearer to it, reads `metres` there.
     `along` is the unit vector from the corner, `readings` how many it takes from there.
@@ -81,16 +82,17 @@ def round_spots(arena: Arena, step: float, pegs: Sequence[Peg] = ()) -> Iterator
 
 def pegs_to(
     spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float, arena: Arena,
-    wanted: Sequence[PegSpot] = (),
+    wanted: Sequence[PegSpot] = (), before: int = 0,
 ) -> tuple[Peg, ...]:  # fmt: skip
     """The pegs to add so that one stands at `spot`: it, and those that one tape needs on the way.
 
     The shortest way: from either corner of the side, or on from a peg that stands on it. Pegs that
     are `wanted` later anyhow are set now where that saves one that nothing else is taped from.
+    Numbers go on from those `before`, of another leaf, whose pegs may still be in the ground.
     """
     a, b = arena.sides[spot.side]
     ways = [
-        _from(zero, far, spot, pegs, tape_m, step, arena, wanted)
+        _from(zero, far, spot, pegs, tape_m, step, arena, wanted, before)
         for zero, far in ((a, b), (b, a))
         if spot.zero in ("", corner_name(arena, zero))
     ]
@@ -99,7 +101,7 @@ def pegs_to(
 
 def _from(
     zero: Point, far: Point, spot: PegSpot, pegs: Sequence[Peg], tape_m: float, step: float,
-    arena: Arena, wanted: Sequence[PegSpot],
+    arena: Arena, wanted: Sequence[PegSpot], before: int,
 ) -> tuple[Peg, ...]:  # fmt: skip
     name, along = corner_name(arena, zero), math.dist(zero, spot.at)
     start, begin = name, 0.0
@@ -107,7 +109,7 @@ def _from(
         for peg in sorted(pegs, key=lambda peg: peg.along_m):
             if (peg.side, peg.zero) == (spot.side, name) and peg.along_m < along:
                 start, begin = peg.name, peg.along_m
-    number, added = len(pegs) + 1, list[Peg]()
+    number, added = before + len(pegs) + 1, list[Peg]()
     unit = unit_towards(zero, far)
     later = [(math.dist(zero, w.at), w.at) for w in wanted if w.side == spot.side]
     while along - begin > tape_m:

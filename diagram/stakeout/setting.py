@@ -91,7 +91,8 @@ class LineSetting(Struct, frozen=True):
 class SettingOut(Struct, frozen=True):
     """The whole sheet. `fixed` are all fixed points of the arena, `places` where the rounded
     readings put every foot, `standing` the feet of fences that are left where they are. Equipment
-    comes from `store_name`. `after` is the exercise that stands there now.
+    comes from `store_name`. `after` is the exercise that stands there now; as many as `pegs_before`
+    pegs of earlier leaves may be in the ground.
     """
 
     plan: Plan
@@ -110,11 +111,17 @@ class SettingOut(Struct, frozen=True):
     change: Alteration | None = None
     jobs: tuple[Job, ...] = ()
     after: Plan | None = None
+    pegs_before: int = 0
 
     @property
     def stays(self) -> dict[str, str]:
         """Fences that are left where they are: new name to old name."""
         return dict(self.change.stays) if self.change else {}
+
+    @property
+    def pegs_so_far(self) -> int:
+        """The number of the last peg of this leaf and those before it."""
+        return self.pegs_before + len(self.leaf.pegs)
 
     def row_middles(self, fence: str) -> dict[str, Point]:
         """The planned middle of each row of a fence, by the name a crew has for it."""
@@ -123,19 +130,24 @@ class SettingOut(Struct, frozen=True):
 
 
 def set_out(
-    plan: Plan, crew: Crew, store: Store | None = None, after: Plan | None = None
-) -> SettingOut:
+    plan: Plan, crew: Crew, store: Store | None = None, after: Plan | None = None,
+    pegs_before: int | None = None,
+) -> SettingOut:  # fmt: skip
     """How a crew sets up `plan`: in an empty arena, or `after` another exercise in the same.
 
-    Where the store has too few poles of a length, the plan is made again with others. Raises
+    `pegs_before` are those of the leaves before, which may still be in the ground; where it is not
+    given, those of a leaf of `after` alone. Where the store has too few poles of a length, the plan
+    is made again with others. Raises
     ValueError for a store that is no fixed point, and for two different arenas.
     """
     plan, stand_ins = stocked_plan(plan, store)
     fixed = fixed_points(plan.arena)
     name, at = _store(plan, crew, fixed)
     lines = taped_lines(plan)
+    if pegs_before is None:
+        pegs_before = _pegs_of(after, crew, store) if after is not None else 0
     change = change_between(after, plan, at, crew.units) if after is not None else None
-    leaf = leaf_of(plan, lines, crew, _left_standing(plan, after, change))
+    leaf = leaf_of(plan, lines, crew, _left_standing(plan, after, change), pegs_before)
     order = [taped.placed for taped in leaf.fences]
     jobs = in_order(change, [fence.name for fence in order]) if change else ()
     standing = old_marks(after, plan, change.stays) if change and after else {}
@@ -167,7 +179,14 @@ def set_out(
         change=change,
         jobs=jobs,
         after=after,
+        pegs_before=pegs_before,
     )
+
+
+def _pegs_of(plan: Plan, crew: Crew, store: Store | None) -> int:
+    """How many pegs the leaf of a plan has in an empty arena."""
+    plan, _ = stocked_plan(plan, store)
+    return len(leaf_of(plan, taped_lines(plan), crew).pegs)
 
 
 def _left_standing(plan: Plan, after: Plan | None, change: Alteration | None) -> dict[str, Pose]:

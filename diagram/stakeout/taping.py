@@ -30,17 +30,17 @@ INSIDE_M = 1.0
 
 
 def tape_fences(
-    plan: Plan, order: Sequence[Hung], crew: Crew, there: Mapping[str, Pose]
+    plan: Plan, order: Sequence[Hung], crew: Crew, there: Mapping[str, Pose], pegs_before: int = 0
 ) -> tuple[Taped, ...]:
     """The readings for every fence of `order`. `there` are fences that stand already, by name,
-    with their poses as first jumped."""
-    ground = Ground(plan, crew, len(order), there)
+    with their poses as first jumped. Pegs are numbered on from `pegs_before`."""
+    ground = Ground(plan, crew, len(order), there, pegs_before=pegs_before)
     fences = _taped(ground, order)
     held = {r.start for fence in fences for r in fence.readings if r.word != "along"}
     if all(peg.name in held for peg in ground.pegs):
         return fences
     # A peg that is only a stepping stone: rather one that a later fence wants in any case.
-    again = Ground(plan, crew, len(order), there, ground.asked)
+    again = Ground(plan, crew, len(order), there, ground.asked, pegs_before)
     other = _taped(again, order)
     worst = max(fence.error_m for fence in fences)
     fewer = len(again.pegs) < len(ground.pegs)

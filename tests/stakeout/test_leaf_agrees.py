@@ -11,7 +11,7 @@ from diagram.geometry.region import Region
 from diagram.pipeline import plan, setting_of
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.crossing import other_crossing
-from diagram.stakeout.leaf_notes import where_marks_are
+from diagram.stakeout.leaf_marks import marks_of_leaf
 from diagram.stakeout.leaf_words import words_for
 from diagram.stakeout.points import fixed_points
 
@@ -75,7 +75,7 @@ def test_where_both_crossings_lie_in_the_arena_the_row_says_which(setting) -> No
 def test_every_mark_that_is_no_corner_has_its_place_on_the_leaf(file) -> None:  # type: ignore[no-untyped-def]
     setting = setting_of(plan(file), crew_for("feet"))
     words = words_for(setting.plan, setting.leaf, setting.crew)
-    said = where_marks_are(words)
+    said = marks_of_leaf(words)
     for fence in setting.leaf.fences:
         for reading in fence.readings:
             if reading.start in setting.fixed and not reading.start.startswith("corner "):
