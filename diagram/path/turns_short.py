@@ -70,8 +70,11 @@ class Judged(Struct, frozen=True):
     legs: tuple[Leg, ...] | None
 
 
-Bounds = dict[tuple[int, Pose, Pose], float]
-"""Metres by which ways fall short wherever all other fences stand, by number and both ends."""
+Way = tuple[int, Pose, Pose]
+"""A way of a ride by its number and both ends."""
+Bounds = dict[Way, dict[tuple[str, Pose] | None, float]]
+"""Metres by which ways fall short wherever all other fences stand: with none about, and with one
+that was seen to be in the way."""
 
 
 def ridden_short(
@@ -100,7 +103,7 @@ class _Judge(Struct, frozen=True, dict=True):
 
     def judged(self, most: float) -> Judged:
         exercise, legs = self.exercise, self.exercise.legs
-        known = sum(self.bounds.get(self._key(leg), 0.0) for leg in legs)
+        known = sum(self._known(leg) for leg in legs)
         if known >= most:
             return Judged(math.inf, None)
         begin = [leg for leg in legs if leg.link.first is None]
@@ -125,7 +128,18 @@ class _Judge(Struct, frozen=True, dict=True):
     def _ridden(self, legs: list[ResolvedLeg], left: bool | None) -> tuple[Leg, ...]:
         return ridden_line(self.exercise, self.crossings, self.room, self.limits, legs, left)
 
-    def _key(self, leg: ResolvedLeg) -> tuple[int, Pose, Pose]:
+    def _known(self, leg: ResolvedLeg) -> float:
+        """By how much a way is known to fall short with the fences as they stand."""
+        found = self.bounds.get(self._key(leg), {})
+        return max(
+            (
+                short for by, short in found.items()
+                if by is None or self.placed[by[0]].pose == by[1]
+            ),
+            default=0.0,
+        )  # fmt: skip
+
+    def _key(self, leg: ResolvedLeg) -> Way:
         first, second = (
             Pose(0.0, 0.0, 0.0) if jump is None else self.placed[jump.fence].pose
             for jump in (leg.link.first, leg.link.second)
@@ -145,12 +159,37 @@ class _Judge(Struct, frozen=True, dict=True):
         return total
 
     def _bound(self, leg: Leg) -> None:
-        """Know for other places by how much the way falls short with no other fence about."""
-        key = self._key(leg.resolved)
-        if key not in self.bounds:
-            alone = Room(self.room.region, self.room.a[:0], self.room.b[:0], self.room.thick[:0])
-            judge = replace(self, room=alone)
-            self.bounds[key] = judge._short(judge._ridden([leg.resolved], None)[0], alone)
+        """Know for other places by how much the way falls short with no other fence about, and
+        with the nearest alone if that is in its way."""
+        found = self.bounds.setdefault(self._key(leg.resolved), {})
+        none = self.room.a[:0]
+        if None not in found:
+            alone = Room(self.room.region, none, none, self.room.thick[:0])
+            found[None] = self._short_in(leg, alone, {})
+        by = self._in_the_way(leg)
+        if by is not None and (by.name, by.pose) not in found:
+            ends = np.array(by.span)
+            only = Room(self.room.region, ends[:1], ends[1:], np.array([by.fence.half_thick_m]))
+            found[by.name, by.pose] = self._short_in(leg, only, {by.name: by})
+
+    def _short_in(self, leg: Leg, room: Room, placed: dict[str, PlacedFence]) -> float:
+        judge = replace(self, room=room, placed=placed)
+        # Where the ride jumps does not hang on what stands about.
+        (again,) = ridden_line(
+            self.exercise, self.crossings, room, self.limits, [leg.resolved], None
+        )
+        return judge._short(again, room)
+
+    def _in_the_way(self, leg: Leg) -> PlacedFence | None:
+        """The fence that a way comes nearest to, if that is nearer than it should."""
+        points = leg.curve.points(0.5)
+        gaps = self._gaps(leg, self.room, points)[:, : len(self.placed)].min(axis=0)
+        if not len(gaps):
+            return None
+        nearest = int(gaps.argmin())
+        wanted = self.limits.for_leg(leg.resolved).manner.fences
+        near = gaps[nearest] < wanted - TRACK_SHORT_M
+        return tuple(self.placed.values())[nearest] if near else None
 
     def _short(self, leg: Leg, room: Room) -> float:
         """The most by which a way is too tight, too near something, or too little straight; for a
@@ -171,8 +210,10 @@ class _Judge(Struct, frozen=True, dict=True):
     def _past_fences(self, leg: Leg, room: Room, points: Floats) -> float:
         """Metres to the nearest fence or post; near its ends a way is free of its own fences, and
         poles, which have no standards, are only not to be run into."""
-        if not len(room.a):
-            return math.inf
+        return float(self._gaps(leg, room, points).min(initial=math.inf))
+
+    def _gaps(self, leg: Leg, room: Room, points: Floats) -> Floats:
+        """Metres (N, m) from points (N, 2) of a way to each fence and post that is no end of it."""
         gaps = segment_distances(points, room.a, room.b) - room.thick
         free = free_of(leg.link, points)
         for column, (name, fence) in enumerate(self.placed.items()):
@@ -180,7 +221,7 @@ class _Judge(Struct, frozen=True, dict=True):
                 gaps[free[name], column] = math.inf
             if fence.fence.kind.ridden_over:
                 gaps[gaps[:, column] > RUNS_INTO.value, column] = math.inf
-        return float(gaps.min())
+        return gaps
 
 
 def free_of(link: Link, points: Floats) -> dict[str, NDArray[np.bool_]]:

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
+from diagram.path.turns_short import BADLY_M
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import Remembered, recall, remember
 from diagram.placing.squared import squared
@@ -45,8 +46,9 @@ NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
 FEW_ENOUGH = 14
-"""Fences for which tighter turns are looked for at all: each is a whole search once more, and of
-20 fences three took 18 s where one takes 6 s."""
+"""Fences for which all is tried. Of more, tighter turns are not looked for, which is a whole search
+once more; designs are pushed only where none is near to what can be ridden; and no fences are moved
+along the arena to stand square."""
 A_METRE_SHORT = 20.0
 """What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
 what the checks would stop, and a start with little ground behind it does not turn all about."""
@@ -69,10 +71,9 @@ def found(
     short = _with_short_ways(problem)
     known = recall(problem, asked) if guess is None else None
     if known is not None and known.fitted:
-        for own in (problem, short, *_with_tighter_turns(problem)):
-            remembered = measured(own, known.values)
-            if remembered.fits:
-                return remembered
+        remembered = _fitting(known.values, (problem, short, *_with_tighter_turns(problem)))
+        if remembered.fits:
+            return remembered
     elif known is not None:
         # The same search would find nothing that fits again.
         return measured(problem, known.values)
@@ -85,6 +86,15 @@ def found(
     if guess is None:
         remember(problem, asked, Remembered(best.unknowns.tolist(), best.fits))
     return best
+
+
+def _fitting(unknowns: Floats, problems: tuple[Problem, ...]) -> Arrangement:
+    """An arrangement as the first of some problems has it that it fits; if none, the first."""
+    for problem in problems:
+        found = measured(problem, unknowns)
+        if found.fits:
+            return found
+    return measured(problems[0], unknowns)
 
 
 def _with_tighter_turns(problem: Problem) -> Iterator[Problem]:
@@ -168,7 +178,9 @@ class _Seen(Struct, frozen=True):
             return self._best(guess, gate)
         seen = None if guess is None else reflected(self.asked, guess)
         best = self._best(seen, reflected_point(self.asked, gate))
-        return measured(self.asked, reflected(self.asked, best.unknowns))
+        # What was found with tighter turns fits with those alone.
+        tighter = _with_tighter_turns(self.asked) if best.fits else ()
+        return _fitting(reflected(self.asked, best.unknowns), (self.asked, *tighter))
 
     def designed(self, gate: Point | None) -> Arrangement | None:
         """The best design that rides well, as it is asked for."""
@@ -190,8 +202,9 @@ class _Seen(Struct, frozen=True):
                 best = blind
             short = bad if best is blind else short
         assert best is not None
-        best = squared(self.solved, best, self.bad, NEARLY_M) if best.fits else best
-        if (best.fits and short <= PUSHED_M) or len(self.solved.bodies) > FEW_ENOUGH:
+        few = len(self.solved.bodies) <= FEW_ENOUGH
+        best = squared(self.solved, best, self.bad, NEARLY_M, few) if best.fits else best
+        if (best.fits and short <= PUSHED_M) or not few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
 
@@ -232,11 +245,12 @@ class _Seen(Struct, frozen=True):
         worth = [math.inf]
         ridden: list[Arrangement] = []
         for stage in stages(self.solved, gate, lambda: worth[-1]):
-            if stage.pushed and least <= PUSHED_M:
+            few = len(self.solved.bodies) <= FEW_ENOUGH
+            if stage.pushed and least <= (PUSHED_M if few else BADLY_M):
                 break
             for design in islice(stage.designs, LOOKED_AT):
                 found, cost = design.arrangement, design.cost
-                if len(ridden) == RIDDEN or (cost >= worth[-1] and not stage.pushed):
+                if cost >= worth[-1] and not stage.pushed:
                     break
                 if any(_alike(found, other) for other in ridden):
                     continue
@@ -247,6 +261,8 @@ class _Seen(Struct, frozen=True):
                 if cost + A_METRE_SHORT * bad < worth[-1]:
                     best, least = found, bad
                     worth.append(cost + A_METRE_SHORT * bad)
+                if len(ridden) == RIDDEN:
+                    return best, least
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from msgspec.structs import asdict, replace
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, Severity, near
 from diagram.exercise.arena_lines import UnknownNameError, lines_of
@@ -79,7 +79,8 @@ def set_up(
 
 
 def _setting(exercise: Exercise, limits: Limits, pinned: Pinned) -> PosedExercise:
-    values = asdict(exercise)
+    # What was posed already is an exercise with more fields, which are given anew.
+    values = {name: getattr(exercise, name) for name in Exercise.__struct_fields__}
     return PosedExercise(**values, limits=limits, pinned=pinned)
 
 

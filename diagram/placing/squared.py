@@ -29,13 +29,17 @@ Turn = tuple[FacingIs, ...]
 """How the fences of one piece would face."""
 
 
-def squared(problem: Problem, found: Arrangement, bad: Bad, ridable_m: float) -> Arrangement:
+def squared(
+    problem: Problem, found: Arrangement, bad: Bad, ridable_m: float, thorough: bool = True
+) -> Arrangement:
     """`found` with as many of its fences along or across the arena as can be ridden so.
 
     All at once if that can be, else one line after another, what is least askew first. `bad` says
     by how many metres an arrangement falls short when ridden: one that falls short by more than
-    `ridable_m` stays as it is, for what nobody can ride is no better for being tidy.
+    `ridable_m` stays as it is, for what nobody can ride is no better for being tidy. Unless that is
+    to be `thorough`, nothing is pushed along the arena to make room for it.
     """
+    pushes = AHEAD_M if thorough else AHEAD_M[:1]
     turns = _askew(problem, found)
     if not turns:
         return found
@@ -43,12 +47,12 @@ def squared(problem: Problem, found: Arrangement, bad: Bad, ridable_m: float) ->
     if short > ridable_m:
         return found
     most = short + WORSE_M
-    every = _ridden(problem, found, turns, bad, most)
+    every = _ridden(problem, found, turns, pushes, bad, most)
     if every is not None or len(turns) == 1:
         return every or found
     held: list[Turn] = []
     for turn in turns:
-        tried = _ridden(problem, found, [*held, turn], bad, most)
+        tried = _ridden(problem, found, [*held, turn], pushes, bad, most)
         if tried is not None:
             held.append(turn)
             found = tried
@@ -76,13 +80,14 @@ def _askew(problem: Problem, found: Arrangement) -> list[Turn]:
 
 
 def _ridden(
-    problem: Problem, found: Arrangement, turns: list[Turn], bad: Bad, most: float
-) -> Arrangement | None:
+    problem: Problem, found: Arrangement, turns: list[Turn], pushes: tuple[float, ...], bad: Bad,
+    most: float,
+) -> Arrangement | None:  # fmt: skip
     """The arrangement with these turns made, or one near it, that rides as well as wanted."""
     facing = tuple(one for turn in turns for one in turn)
     held = replace(problem, relations=(*problem.relations, *facing))
     along = _along(problem)
-    for ahead in AHEAD_M:
+    for ahead in pushes:
         guess = found.unknowns.copy()
         for body in range(len(problem.bodies)):
             guess[3 * body] += ahead * math.cos(along)

@@ -59,10 +59,11 @@ def test_what_has_room_is_placed_with_nothing_that_stops() -> None:
                for leg in plan.legs if leg.first and leg.second)  # fmt: skip
 
 
-def test_two_lines_and_a_turn_go_into_a_school_of_20_m() -> None:
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_two_lines_and_a_turn_go_into_a_school_of_20_m(hand: str) -> None:
     """Between lines 3.2 m from either rail there are 13.6 m and not 15: a rider opens out a little
     or goes round a little tighter, and nothing is called off for it (common practice)."""
-    plan = check(plan_text(SCHOOL))
+    plan = check(plan_text(SCHOOL.replace("left", hand)))
     assert plan.layout.outcome.startswith("placed")
     assert [f.message for f in plan.findings if str(f.severity) == "stop"] == []
     (turn,) = (leg for leg in plan.legs if leg.shape == "turn")

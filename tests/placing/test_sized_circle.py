@@ -87,7 +87,7 @@ def test_another_size_of_circle_is_among_the_changes_that_help() -> None:
 
 
 def test_a_closing_circle_that_has_no_room_is_left_out_first() -> None:
-    """Three fences and a change of rein go into 20 x 60 m; a circle of 15 m after them does not."""
+    """Three fences and a change of rein go into 20 x 50 m; a circle of 15 m after them does not."""
     made = plan_text(CLOSED)
     assert made.layout.outcome == "does not fit this arena"
     (proven,) = proven_changes(made, enough=1)
@@ -100,7 +100,7 @@ tapeline: 1
 title: Change of rein
 purpose: One rein, then the other.
 level: 2'3"
-arena: 20 x 60 m
+arena: 20 x 50 m
 fences: {oak: vertical, elm: vertical, ash: oxer}
 ride:
   - start: canter, right lead

@@ -12,10 +12,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.clashes import fences_apart, tracks_to_fences, turns_to_fences
+from diagram.placing.designer.clashes import opens_to_fences, settled, with_tracks
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.states import States
-from diagram.placing.designer.term import Wholes
+from diagram.placing.designer.term import Near, Wholes
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand
 from diagram.placing.designer.views import Tracks, tracks_of, turn_between, view_of
@@ -57,13 +57,14 @@ class FirstTurn(Struct, frozen=True):
 class _Standing(Struct, frozen=True):
     """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
     and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
-    and places along the turns."""
+    places along the turns, and how near all comes to each fence."""
 
     chosen: Ints
     so_far: Floats
     grown: Floats
     summed: Floats
     tracks: Tracks
+    near: Near
 
     def __len__(self) -> int:
         return len(self.chosen)
@@ -72,13 +73,42 @@ class _Standing(Struct, frozen=True):
         """Some of them, by number."""
         tracks = {number: places[which] for number, places in self.tracks.items()}
         return _Standing(
-            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks
-        )
+            self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks,
+            self.near.picked(which),
+        )  # fmt: skip
 
-    def with_piece(self, state: Ints, step: Floats) -> _Standing:
-        """The same with a state of one more piece, at a cost."""
-        chosen = np.concatenate([self.chosen, state[:, None]], axis=1)
-        return replace(self, chosen=chosen, so_far=self.so_far + step)
+    @classmethod
+    def joined(cls, parts: list[_Standing]) -> _Standing:
+        """The arrangements of some, one after another."""
+        return cls(
+            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
+            np.concatenate([p.grown for p in parts]), np.concatenate([p.summed for p in parts]),
+            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
+            Near.joined([p.near for p in parts]),
+        )  # fmt: skip
+
+
+class _Tried(Struct, frozen=True):
+    """One more piece, put down to arrangements of a beam: numbers of `parent` and `state` (N,),
+    what that costs, and what the whole then costs at least."""
+
+    parent: Ints
+    state: Ints
+    step: Floats
+    promise: Floats
+
+    def __len__(self) -> int:
+        return len(self.parent)
+
+    def picked(self, which: Ints) -> _Tried:
+        """Some of them, by number."""
+        return _Tried(self.parent[which], self.state[which], self.step[which], self.promise[which])
+
+    def put_down(self, beam: _Standing) -> _Standing:
+        """The arrangements with that piece."""
+        own = beam.picked(self.parent)
+        chosen = np.concatenate([own.chosen, self.state[:, None]], axis=1)
+        return replace(own, chosen=chosen, so_far=own.so_far + self.step)
 
 
 class Forward(Struct, frozen=True):
@@ -97,15 +127,11 @@ class Forward(Struct, frozen=True):
 
     def beam(self, bound: dict[int, Floats]) -> Beam | None:
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
-        first = self.order[0]
-        begin = _cheapest(bound[first])
-        nothing = np.zeros(len(begin))
-        beam = _Standing(begin[:, None], self.own[first][begin], nothing, nothing, {})
-        beam = self._kept(self.order[:1], beam, bound[first] - self.own[first])
-        for k in range(1, len(self.order)):
-            if not len(beam):
-                return None
-            piece, entry = self.order[k], self.entries.get(self.order[k])
+        none = np.zeros(1)
+        posts = Near.nothing(1, len(self.ground.problem.posts))
+        beam = _Standing(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
+        for k, piece in enumerate(self.order):
+            entry = self.entries.get(piece)
             step = np.broadcast_to(self.own[piece], (len(beam), len(self.own[piece]))).copy()
             if entry is not None:
                 step += entry.cost[beam.chosen[:, self.order.index(entry.origin)]]
@@ -115,11 +141,12 @@ class Forward(Struct, frozen=True):
             # So many parents of each state, that one which clashes with all there is takes not all.
             if len(total) > EACH_STATE and np.isfinite(total).sum() > MOST_TRIED:
                 total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
-            parent, state = np.unravel_index(_cheapest(total)[:MOST_TRIED], total.shape)
-            tried = beam.picked(parent).with_piece(state, step[parent, state])
-            beam = self._kept(self.order[: k + 1], tried, rest)
-        if not len(beam):
-            return None
+            best = _cheapest(total)[: MOST_TRIED if k else None]
+            parent, state = np.unravel_index(best, total.shape)
+            tried = _Tried(parent, state, step[parent, state], total[parent, state])
+            beam = self._kept(self.order[: k + 1], beam, tried, rest)
+            if not len(beam):
+                return None
         picked = {
             piece: self.states[piece].picked(beam.chosen[:, n])
             for n, piece in enumerate(self.order)
@@ -129,18 +156,20 @@ class Forward(Struct, frozen=True):
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
-    def _kept(self, order: list[int], tried: _Standing, rest: Floats) -> _Standing:
-        """The best among those `tried`, cheapest first, in which nothing clashes.
+    def _kept(self, order: list[int], beam: _Standing, tried: _Tried, rest: Floats) -> _Standing:
+        """The best with one more piece among those `tried` in which nothing clashes.
 
-        Of each the turns between its earlier pieces are known, and that those do not clash. `rest`
-        is what the ride still costs from each state of the last piece.
+        In the beam the turns between its pieces are known, and that those do not clash. `rest` is
+        what the ride still costs from each state of the last piece.
         """
         parts: list[_Standing] = []
+        costs = np.zeros(0)
         full = np.zeros(len(rest), dtype=np.int64)
+        between = 1 < len(order) < len(self.order)
         most = ALIKE_LAST if len(order) > 1 else len(tried)
         left, later, count = np.arange(len(tried)), [np.zeros(0, dtype=np.int64)], 0
         while count < WIDE or len(order) == 1:
-            alike = full[tried.chosen[left, -1]] >= most
+            alike = full[tried.state[left]] >= most
             later.append(left[alike])
             left = left[~alike]
             if not len(left):
@@ -149,27 +178,25 @@ class Forward(Struct, frozen=True):
             here, left = left[:BATCH], left[BATCH:]
             if not len(here):
                 break
-            found, view, fits = self._tracked(order, tried.picked(here))
+            found, view, fits = self._tracked(order, tried.picked(here).put_down(beam))
             taken = np.zeros(len(here), dtype=bool)
             for n in fits.nonzero()[0]:
-                state = int(found.chosen[n, -1])
+                state = int(tried.state[here[n]])
                 taken[n] = full[state] < most
                 full[state] += taken[n]
             later.append(here[fits & ~taken])
-            which = taken.nonzero()[0]
-            summed, grown = self._grown(view.picked(which), order[-1], found.summed[which])
-            parts.append(replace(found.picked(which), grown=grown, summed=summed))
             count += int(taken.sum())
+            # What is dearer, as it comes, than the last that will be kept need not be known better.
+            dear = np.partition(costs, BEAM - 1)[BEAM - 1] if len(costs) >= BEAM else np.inf
+            which = (taken & (_priced(found, rest) < dear)).nonzero()[0]
+            parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
+            if between:
+                costs = np.concatenate([costs, _priced(parts[-1], rest)])
         if not parts:
-            return tried
-        joined = _Standing(
-            np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
-            np.concatenate([p.grown for p in parts]),
-            np.concatenate([p.summed for p in parts]),
-            {n: np.concatenate([p.tracks[n] for p in parts]) for n in parts[0].tracks},
-        )  # fmt: skip
-        ranked = _cheapest(joined.so_far + joined.grown + rest[joined.chosen[:, -1]])
-        return joined.picked(ranked[:BEAM] if 1 < len(order) < len(self.order) else ranked)
+            return beam.picked(np.zeros(0, dtype=np.int64))
+        joined = _Standing.joined(parts)
+        ranked = _cheapest(_priced(joined, rest))
+        return joined.picked(ranked[:BEAM] if between else ranked)
 
     def _tracked(self, order: list[int], some: _Standing) -> tuple[_Standing, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
@@ -180,16 +207,30 @@ class Forward(Struct, frozen=True):
         extra, fits = _closing(self.ground, picked, order, self.hands)
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
         view = view_of(self.ground, picked, self.hands, tracks)
-        fits &= clear(self.ground, view, order[-1], self.slack)
-        return replace(some, so_far=some.so_far + extra, tracks=tracks), view, fits
+        new = settled(self.ground, view, order[-1])
+        fits &= clear(self.ground, view, new, order[-1], self.slack)
+        extra = some.so_far + extra
+        return replace(some, so_far=extra, tracks=tracks), replace(view, near=new), fits
 
-    def _grown(self, view: Wholes, newest: int, summed: Floats) -> tuple[Floats, Floats]:
-        """What is a sum over pairs (K,), to which the newest piece adds; and all that grows."""
-        view = replace(view, past_turns=turns_to_fences(self.ground, view))
+    def _grown(self, view: Wholes, newest: int, some: _Standing) -> _Standing:
+        """The same with what the terms that only grow say, and how near all comes to the fences;
+        `view` tells how near what is settled of the newest piece comes."""
+        assert view.near is not None
+        known = np.array(view.fence_piece) != newest
+        near = some.near.with_new(with_tracks(self.ground, view, view.near, newest), known)
+        view = replace(view, near=near)
+        summed = some.summed
         for term in terms():
             if term.grows and term.of_new is not None:
                 summed = summed + term.weight * term.of_new(self.ground, view, newest)
-        return summed, summed + whole_cost(self.ground, view, growing=True)
+        grown = summed + whole_cost(self.ground, view, growing=True)
+        return replace(some, grown=grown, summed=summed, near=near)
+
+
+def _priced(some: _Standing, rest: Floats) -> Floats:
+    """What arrangements cost (K,) with the least that the ride still costs from their last piece,
+    rounded, so that what is as good comes in order."""
+    return np.asarray(np.round(some.so_far + some.grown + rest[some.chosen[:, -1]], ROUNDED))
 
 
 def _cheapest(cost: Floats) -> Ints:
@@ -229,18 +270,24 @@ def _closing(
 
 
 def clear(
-    ground: DesignGround, view: Wholes, newest: int | None = None, slack: float = SLACK_M
+    ground: DesignGround,
+    view: Wholes,
+    near: Near | None = None,
+    newest: int | None = None,
+    slack: float = SLACK_M,
 ) -> np.ndarray:
     """Whether in each arrangement (K,) fences keep from each other and tracks from fences.
 
-    Only what is of the `newest` piece is looked at, if that is said.
+    Only what is of the `newest` piece is looked at, if that is said; `near` is how near what is
+    settled comes, where that is known.
     """
     if not view.middles.shape[1]:
         return np.ones(len(view), dtype=bool)
+    near = near or settled(ground, view, newest)
     manner = ground.problem.limits.canter.manner
-    apart = (fences_apart(view, newest) - view.thick > APART_M).all(axis=1)
-    gaps = tracks_to_fences(ground, view, newest, fixed=True) - view.thick
-    return np.asarray(apart & (gaps > manner.fences - slack).all(axis=1))
+    gaps = np.minimum(near.ways, opens_to_fences(ground, view, newest, manner.wanted_straight))
+    apart = (near.fences - view.thick > APART_M).all(axis=1)
+    return np.asarray(apart & (gaps - view.thick > manner.fences - slack).all(axis=1))
 
 
 def whole_cost(ground: DesignGround, view: Wholes, growing: bool) -> Floats:

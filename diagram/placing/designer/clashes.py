@@ -7,15 +7,17 @@ from __future__ import annotations
 
 import numpy as np
 from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
 from diagram.path.room import FREE_AFTER
 from diagram.placing.designer.crossing import crossed
 from diagram.placing.designer.ground import DesignGround
-from diagram.placing.designer.term import Wholes
+from diagram.placing.designer.term import FAR_M, Near, Wholes
+from diagram.solver.rows import Ints
 
-FAR_M, REACH_M = 99.0, 4.0
+REACH_M = 4.0
 SHARES = np.linspace(-1.0, 1.0, 5)
 """Places looked at on the poles of a fence."""
 
@@ -68,50 +70,61 @@ def fences_apart(view: Wholes, newest: int | None = None) -> Floats:
     return out
 
 
-def tracks_to_fences(
-    ground: DesignGround, view: Wholes, newest: int | None = None, fixed: bool = False
-) -> Floats:
-    """For each fence (K, F) metres to the nearest track that does not begin or end at it; of the
-    tracks and the fences of the `newest` piece alone, if that is said.
+def nearness(ground: DesignGround, view: Wholes) -> Near:
+    """How near all comes to each fence."""
+    return view.near or with_tracks(ground, view, settled(ground, view))
 
-    What is `fixed` are lines, bends and as much of the ways before and after the ride as has to be
-    straight: turns, and what lies beyond, can be ridden otherwise.
-    """
-    piece = np.array(view.fence_piece)
-    past = _Past(view, newest, np.full(view.middles.shape, FAR_M))
-    if not fixed and newest is None:
-        past = _Past(view, None, turns_to_fences(ground, view).copy())
-    elif not fixed:
-        past.turns(ground)
-    for n, line in enumerate(ground.lines):
-        if not line.single and line.piece in piece:
-            places = np.stack([view.first[:, n], view.last[:, n]], axis=1)
-            past.seen(places, (None, line.piece))
+
+def settled(ground: DesignGround, view: Wholes, newest: int | None = None) -> Near:
+    """How near fences and the ways that are as they are come to each fence; of the fences and ways
+    of the `newest` piece alone, if that is said. What can be ridden otherwise is left out."""
+    piece = set(view.fence_piece)
+    ways = [
+        _Track(np.stack([view.first[:, n], view.last[:, n]], axis=1), ((None, line.piece),))
+        for n, line in enumerate(ground.lines) if not line.single and line.piece in piece
+    ]  # fmt: skip
     bent = [ground.piece_of[b.first.body] for b in ground.bends]
     for n, number in enumerate(number for number in bent if number in piece):
-        past.seen(view.bends[:, n], (None, number))
-    opens = [w for w in (ground.start, ground.finish) if w and ground.piece_of[w.end.body] in piece]
-    for n, open_way in enumerate(opens):
-        if open_way.circle:
-            places = view.opens[:, n]
-            past.seen(places, (0, ground.piece_of[open_way.end.body]))
-            continue
-        places = view.opens[:, n, [0, -1]]
-        if fixed:
+        ways.append(_Track(view.bends[:, n], ((None, number),)))
+    for n, number, circle in _opens(ground, piece):
+        if circle:
+            ways.append(_Track(view.opens[:, n], ((0, number),)))
+    nothing = Near.nothing(len(view), len(view.fence_piece))
+    near = tracks_to_fences(view, newest, ways)
+    return replace(nothing, fences=fences_apart(view, newest), ways=near)
+
+
+def with_tracks(ground: DesignGround, view: Wholes, known: Near, newest: int | None = None) -> Near:
+    """The same with the plain turns, and the straight ways before and after the ride in full."""
+    ways = standing_turns(ground, set(view.fence_piece))
+    turns = [
+        _Track(view.turns[:, n], ((0, first), (-1, second)))
+        for n, (first, second) in enumerate(ways)
+    ]
+    near = tracks_to_fences(view, newest, turns)
+    return replace(known, turns=near, opens=opens_to_fences(ground, view, newest, np.inf))
+
+
+def opens_to_fences(ground: DesignGround, view: Wholes, newest: int | None, most: float) -> Floats:
+    """For each fence (K, F) metres to the ways before and after the ride, as far as they are
+    straight and no further than `most` metres: what lies beyond can be ridden otherwise."""
+    ways = []
+    for n, number, circle in _opens(ground, set(view.fence_piece)):
+        if not circle:
+            places = view.opens[:, n, [0, -1]]
             far = np.maximum(np.abs(places[:, 1] - places[:, 0]), 1e-6)
-            share = np.minimum(ground.problem.limits.canter.manner.wanted_straight / far, 1.0)
+            share = np.minimum(most / far, 1.0)
             places[:, 1] = places[:, 0] + share * (places[:, 1] - places[:, 0])
-        past.seen(places, (0, ground.piece_of[open_way.end.body]))
-    return past.out
+            ways.append(_Track(places, ((0, number),)))
+    return tracks_to_fences(view, newest, ways)
 
 
-def turns_to_fences(ground: DesignGround, view: Wholes) -> Floats:
-    """For each fence (K, F) metres to the nearest plain turn that does not begin or end at it."""
-    if view.past_turns is not None:
-        return view.past_turns
-    past = _Past(view, None, np.full(view.middles.shape, FAR_M))
-    past.turns(ground)
-    return past.out
+def _opens(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int, bool]]:
+    """The ways before and after the ride of pieces that stand: their numbers, their pieces, and
+    whether they are circles."""
+    ways = [way for way in (ground.start, ground.finish) if way]
+    ways = [way for way in ways if ground.piece_of[way.end.body] in pieces]
+    return [(n, ground.piece_of[way.end.body], way.circle) for n, way in enumerate(ways)]
 
 
 def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, int]]:
@@ -123,45 +136,79 @@ def standing_turns(ground: DesignGround, pieces: set[int]) -> list[tuple[int, in
     return [ends for ends in ways if pieces.issuperset(ends)]
 
 
+class _Track(Struct, frozen=True):
+    """A track through places (K, P): near its ends, or all along, free of their fences.
+
+    Each end is the number of a place, 0 or -1, or None for all along, and the piece that is there.
+    """
+
+    places: Numbers
+    ends: tuple[tuple[int | None, int], ...]
+
+    @property
+    def pieces(self) -> set[int]:
+        """Those at its ends."""
+        return {number for _, number in self.ends}
+
+
+def tracks_to_fences(view: Wholes, newest: int | None, tracks: list[_Track]) -> Floats:
+    """For each fence (K, F) metres to the nearest of some tracks that does not begin or end at it;
+    of the tracks and the fences of the `newest` piece alone, if that is said."""
+    piece = np.array(view.fence_piece)
+    past = _Past(view, np.full(view.middles.shape, FAR_M))
+    for track in tracks:
+        if newest is None or newest in track.pieces:
+            past.seen(track)
+    old = [track.places for track in tracks if newest is not None and newest not in track.pieces]
+    if old:
+        begin = np.concatenate([places[:, :-1] for places in old], axis=1)
+        end = np.concatenate([places[:, 1:] for places in old], axis=1)
+        columns = np.flatnonzero(piece == newest)
+        past.told(begin, end, columns, past.near(begin, end, columns))
+    return past.out
+
+
 class _Past(Struct, frozen=True):
     """Tracks past fences: `out` (K, F) is the least gap seen."""
 
     view: Wholes
-    newest: int | None
     out: Floats
 
-    def turns(self, ground: DesignGround) -> None:
-        """All turns between pieces that stand."""
-        piece = set(self.view.fence_piece)
-        for n, (first, second) in enumerate(standing_turns(ground, piece)):
-            places = self.view.turns[:, n]
-            self.seen(places, (0, first), (-1, second))
-
-    def seen(self, places: Numbers, *ends: tuple[int | None, int]) -> None:
-        """A track through places (K, P): near its ends, or all along, free of their fences.
-
-        Each end is the number of a place, 0 or -1, and the piece that is there.
-        """
-        view, newest = self.view, self.newest
-        piece = np.array(view.fence_piece)
-        new = newest is None or any(newest == number for _, number in ends)
-        columns = np.arange(len(piece)) if new else np.flatnonzero(piece == newest)
-        a, b = places[:, :-1], places[:, 1:]
-        gap = ((a + b) / 2)[:, :, None] - view.middles[:, None, columns]
-        reach = view.half[columns] + REACH_M + np.abs(b - a)[:, :, None] / 2
-        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
-        begin, end, fence = a[k, p], b[k, p], columns[n]
+    def seen(self, track: _Track) -> None:
+        """A track past all fences but its own."""
+        piece, places = np.array(self.view.fence_piece), track.places
+        begin, end = places[:, :-1], places[:, 1:]
+        along = {number for at, number in track.ends if at is None}
+        columns = np.flatnonzero([number not in along for number in piece])
+        k, p, n = self.near(begin, end, columns)
         own = np.zeros(len(k), dtype=bool)
-        for at, number in ends:
-            mine = piece[fence] == number
-            if at is not None:
-                place = places[k, at]
-                mine &= np.minimum(np.abs(begin - place), np.abs(end - place)) < FREE_AFTER
-                # What passes the fence at its other end on the way out is not free of it there.
-                if len(ends) > 1:
-                    mine &= (2 * p < a.shape[1]) == (at == 0)
+        for at, number in track.ends:
+            if at is None:
+                continue
+            mine = piece[columns[n]] == number
+            place = places[k, at]
+            mine &= np.minimum(np.abs(begin[k, p] - place), np.abs(end[k, p] - place)) < FREE_AFTER
+            # What passes the fence at its other end on the way out is not free of it there.
+            if len(track.ends) > 1:
+                mine &= (2 * p < begin.shape[1]) == (at == 0)
             own |= mine
-        k, begin, end, fence = k[~own], begin[~own], end[~own], fence[~own]
-        poles = view.half[fence] * view.along[k, fence]
-        metres = segments_apart(begin, end, view.middles[k, fence] - poles, 2 * poles)
+        self.told(begin, end, columns, (k[~own], p[~own], n[~own]))
+
+    def near(self, begin: Numbers, end: Numbers, columns: Ints) -> tuple[Ints, Ints, Ints]:
+        """Which pieces of track (K, P) come near which fences: numbers of arrangements, pieces and
+        places among the `columns`."""
+        gap = ((begin + end) / 2)[:, :, None] - self.view.middles[:, None, columns]
+        reach = self.view.half[columns] + REACH_M + np.abs(end - begin)[:, :, None] / 2
+        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
+        return k, p, n
+
+    def told(
+        self, begin: Numbers, end: Numbers, columns: Ints, near: tuple[Ints, Ints, Ints]
+    ) -> None:
+        """The gaps of those that are near."""
+        k, p, n = near
+        fence = columns[n]
+        poles = self.view.half[fence] * self.view.along[k, fence]
+        pole = self.view.middles[k, fence] - poles
+        metres = segments_apart(begin[k, p], end[k, p], pole, 2 * poles)
         np.minimum.at(self.out, (k, fence), metres)

@@ -28,10 +28,23 @@ def all_crossed(a: Numbers, b: Numbers, c: Numbers, d: Numbers) -> np.ndarray:
     return np.asarray(apart & other.swapaxes(1, 2))
 
 
+def tracks_crossed(one: Numbers, other: Numbers) -> np.ndarray:
+    """Whether each piece of a track through places (K, P) crosses each of another's (K, Q):
+    (K, P - 1, Q - 1)."""
+    apart = _sides(one[:, :-1], one[:, 1:], other)
+    across = _sides(other[:, :-1], other[:, 1:], one)
+    mine = apart[:, :, :-1] * apart[:, :, 1:] < -TOUCH
+    return np.asarray(mine & (across[:, :, :-1] * across[:, :, 1:] < -TOUCH).swapaxes(1, 2))
+
+
 def _sides(p: Numbers, q: Numbers, r: Numbers) -> Floats:
     """On which side of the lines from `p` to `q` (K, N) places `r` (K, M) lie: (K, N, M)."""
     u = q - p
-    across = np.stack([-u.imag, u.real], axis=-1)
     offset = u.real * p.imag - u.imag * p.real
-    sides: Floats = across @ np.stack([r.real, r.imag], axis=1) - offset[..., None]
+    sides: Floats = _pairs(1j * u) @ _pairs(r).swapaxes(1, 2) - offset[..., None]
     return sides
+
+
+def _pairs(places: Numbers) -> Floats:
+    """Places (K, N) as coordinates (K, N, 2)."""
+    return np.ascontiguousarray(places).view(np.float64).reshape(*places.shape, 2)

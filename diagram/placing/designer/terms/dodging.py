@@ -7,7 +7,7 @@ instead is another turn, and may be none.
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.clashes import turns_to_fences
+from diagram.placing.designer.clashes import nearness
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
 
@@ -18,7 +18,7 @@ that counts in full."""
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
     wanted = ground.problem.limits.canter.manner.fences - LEAST_M
-    short = (wanted - turns_to_fences(ground, view) + view.thick) / SHORT_M
+    short = (wanted - nearness(ground, view).turns + view.thick) / SHORT_M
     total: Floats = np.clip(short, 0.0, 1.0).sum(axis=1)
     return total
 

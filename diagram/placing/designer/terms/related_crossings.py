@@ -17,10 +17,17 @@ ASKEW_RAD = math.radians(3)
 
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
+    return _crossings(ground, view, None)
+
+
+def _crossings(ground: DesignGround, view: Wholes, newest: int | None) -> Floats:
+    """What crosses (K,); of that, what is of the `newest` piece, if that is said."""
     total = np.zeros(len(view))
     lines = ground.lines
     changes = len({way.left for _, way in ground.turns}) > 1
     for i, j in related(ground):
+        if newest not in (None, lines[i].piece, lines[j].piece):
+            continue
         cross = crossed(view.first[:, i], view.last[:, i], view.first[:, j], view.last[:, j])
         both = np.ones(len(view), dtype=bool)
         for n in (i, j):
@@ -44,4 +51,6 @@ def related(ground: DesignGround) -> list[tuple[int, int]]:
     ]  # fmt: skip
 
 
-TERM = Term("related lines that do not cross", 4.0, of_whole=_of_whole, grows=True)
+TERM = Term(
+    "related lines that do not cross", 4.0, of_whole=_of_whole, grows=True, of_new=_crossings
+)

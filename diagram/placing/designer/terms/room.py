@@ -6,7 +6,7 @@ Weight 1 for each fence that has less. More is no better: the ring is there to b
 import numpy as np
 
 from diagram.geometry.curve import Floats
-from diagram.placing.designer.clashes import fences_apart, tracks_to_fences
+from diagram.placing.designer.clashes import nearness
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.term import Term, Wholes
 
@@ -14,9 +14,9 @@ ENOUGH_M = 3.0
 
 
 def _of_whole(ground: DesignGround, view: Wholes) -> Floats:
-    apart = fences_apart(view)
-    gaps = tracks_to_fences(ground, view)
-    short = [np.clip((ENOUGH_M - v) / ENOUGH_M, 0.0, 1.0).sum(axis=1) for v in (apart, gaps)]
+    near = nearness(ground, view)
+    gaps = near.fences, near.tracks
+    short = [np.clip((ENOUGH_M - v) / ENOUGH_M, 0.0, 1.0).sum(axis=1) for v in gaps]
     return np.asarray((short[0] + short[1]) / 2)
 
 
