@@ -174,6 +174,7 @@ def test_what_falls_short_for_the_same_want_of_room_is_told_with_it() -> None:
                    arena="10 x 60 m", more="poles: 8 m")  # fmt: skip
     [(severity, said)] = told("does-not-fit", text)
     assert severity == "stop"
+    said = said.partition(". tapeline")[0]
     _, _, others = said.partition("; so are others for the same want of room: ")
     # Each with what it lacks.
     assert others
