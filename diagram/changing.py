@@ -2,10 +2,10 @@
 
 Every change is made in the text of the file itself, as a trainer would make it, and the changed
 file is read, placed and judged afresh. Only what then fits, with no stop, is told; of one that is
-tight only what then has room. Small changes
-come first, together where one alone is not enough: one count where two were said, no circle at the
-end, a stride in one line, a stride in every line or bend, a circle of another size, the other rein,
-a wider angle, a fence left out, a shorter stride, a longer or wider ring.
+tight only what then has room. Small changes come first, together where one alone is not enough: a
+start along a side, one count where two were said, no circle at the end, a stride in one line, a
+stride in every line or bend, a circle of another size, the other rein, a wider angle, a fence left
+out, a shorter stride, a longer or wider ring.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ _CIRCLE = re.compile(
 """The size in ``circle 20 m``, ``circle of 20 m`` and ``on a 20 m circle``."""
 _CLOSING = re.compile(r"\bcircle(?: (?:left|right))?(?:,? \d+(?: ?(?:m|ft|'))?)?")
 """A circle in what is said of the finish."""
+OFF_THE_WALL = "start-off-the-wall"
 _OR = re.compile(r"\s+or \d+(?: strides?)?(?: forward| quiet)?(?: at [^,;]+)?")
 
 Edit = Put | Drop
@@ -70,11 +71,15 @@ class Proven(Struct, frozen=True):
 
 
 def proven_changes(
-    plan: Plan, enough: int = ENOUGH, tell: Callable[[int, int], None] | None = None
+    plan: Plan,
+    enough: int = ENOUGH,
+    tell: Callable[[int, int], None] | None = None,
+    show: Callable[[Proven], None] | None = None,
 ) -> tuple[Proven, ...]:
     """Changes with which the exercise fits, the smallest kind first, no more than `enough`.
 
-    `tell` hears how many files have been planned, of how many at most. Who has waited long enough
+    `tell` hears how many files have been planned, of how many at most, and `show` each change as
+    soon as it is found. Who has waited long enough
     interrupts it, and has what was found by then.
     """
     found: list[Proven] = []
@@ -94,6 +99,8 @@ def proven_changes(
                 tell(done, MOST_TRIED)
             if proven is not None:
                 found.append(proven)
+                if show:
+                    show(proven)
                 break
         if len(found) >= enough:
             break
@@ -105,11 +112,15 @@ def wants_changes(plan: Plan) -> bool:
     return bool(plan.layout.shortages) or plan.layout.tight
 
 
-def with_changes(plan: Plan, tell: Callable[[int, int], None] | None = None) -> Plan:
+def with_changes(
+    plan: Plan,
+    tell: Callable[[int, int], None] | None = None,
+    show: Callable[[Proven], None] | None = None,
+) -> Plan:
     """A plan that does not fit, or is tight, with the changes that help in its layout."""
     if not wants_changes(plan):
         return plan
-    proven = proven_changes(plan, tell=tell)
+    proven = proven_changes(plan, tell=tell, show=show)
     changes = tuple(Change(p.words, round(p.plan.layout.crowding, 3)) for p in proven)
     return replace(plan, layout=replace(plan.layout, changes=changes))
 
@@ -158,6 +169,19 @@ def _between(link: Link) -> str:
     assert link.first is not None
     assert link.second is not None
     return f"from {link.first.fence} to {link.second.fence}"
+
+
+def _start_along(plan: Plan) -> Iterator[_Tried]:
+    """A start along one of the sides, where it begins with a rail close behind."""
+    if not any(finding.rule == OFF_THE_WALL for finding in plan.findings):
+        return
+    first = plan.course.links[0]
+    path = (*first.path, "start")
+    text = _scalar(plan, path)
+    if text is None or plan.course.start.where is not None:
+        return
+    for side in plan.arena.sides:
+        yield _Tried(f"a start along {side}", (Put(path, f"{text}, along {side}"),))
 
 
 def _one_count(plan: Plan) -> Iterator[_Tried]:
@@ -335,7 +359,7 @@ def _stride(plan: Plan) -> Iterator[_Tried]:
 
 
 KINDS: tuple[Kind, ...] = (
-    _one_count, _straight_on, _all_round, _circle, _one_stride, _all_strides, _other_rein, _wider,
-    _without_one, _ring, _stride,
+    _start_along, _one_count, _straight_on, _all_round, _circle, _one_stride, _all_strides,
+    _other_rein, _wider, _without_one, _ring, _stride,
 )  # fmt: skip
 """Kinds of change, in the order in which they are tried."""

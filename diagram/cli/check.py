@@ -40,7 +40,7 @@ def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
     for number, (file, plan) in enumerate(plans(files)):
         code = worst(code, plan)
         if changes and not isinstance(plan, RejectedError):
-            plan = _changed(plan)
+            plan = _changed(file, plan, quiet=as_json)
         if as_json:
             out.append(_for_machines(file, plan))
         elif isinstance(plan, RejectedError):
@@ -53,12 +53,24 @@ def command(files: tuple[Path, ...], as_json: bool, changes: bool) -> None:
     sys.exit(code)
 
 
-def _changed(plan: Plan) -> Plan:
-    from diagram.changing import with_changes
+def _changed(file: Path, plan: Plan, quiet: bool) -> Plan:
+    """The plan with what helps. What is wrong is said before, and each change when it is found:
+    the whole may take minutes."""
+    from diagram.changing import Proven, wants_changes, with_changes
     from diagram.checks import check
 
+    def show(proven: Proven) -> None:
+        click.echo(f"  with {proven.words} it {'fits' if short else 'has room'}", err=True)
+
+    short = plan.layout.shortages
+    quiet = quiet or not wants_changes(plan)
+    if not quiet:
+        why = f": {short[0].words}" if short else ""
+        click.echo(
+            f"{file}: {plan.layout.outcome}{why}; trying what helps; Ctrl-C ends it", err=True
+        )
     with progress("trying changes") as told:
-        changed = with_changes(plan, told)
+        changed = with_changes(plan, told, None if quiet else show)
     return plan if changed is plan else check(changed)
 
 

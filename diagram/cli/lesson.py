@@ -51,18 +51,24 @@ def _tell(lesson: Lesson) -> int:
 @click.argument("file", type=click.Path(path_type=Path))
 def check(file: Path) -> None:
     """Say whether a lesson can be taught as it is written, and what it asks of the horses."""
+    from diagram.lessons.ground import ground
     from diagram.lessons.sheet import clock
 
     lesson = _judged(file)
-    code = _tell(lesson)
+    code, work = _tell(lesson), ground(lesson, "feet")
     for line in lesson.lines:
         what = "warm-up" if line.written.warm_up else "cool-down"
         if line.exercise is not None:
             what = lesson.plans[line.exercise].definition.title
+        if line.moving:
+            begin = clock(line.begin - line.moving)
+            click.echo(f"{begin}     {line.moving:>3} min  on the ground: {work[line.step]}")
         jumps = f", {line.jumps} jumps" if line.jumps else ""
         click.echo(f"{clock(line.begin)}  {line.group}  {line.minutes:>3} min  {what}{jumps}")
     if lesson.order:
-        click.echo(f"{lesson.minutes} minutes; {lesson.order.moves.words()}")
+        taken = sum(line.moving for line in lesson.lines)
+        more = f", {taken} of them for moving" if taken else ""
+        click.echo(f"{lesson.minutes} minutes{more}; {lesson.order.moves.words()}")
     sys.exit(code)
 
 

@@ -119,7 +119,7 @@ def _page(
     setting: SettingOut, words: LeafWords, marks: Sequence[Item], width: float, height: float,
     more: str = "",
 ) -> Scene:  # fmt: skip
-    title = f"Builder's leaf: {setting.plan.definition.title}"
+    title = f"Builder's leaf: {setting.plan.title}"
     about = "Fences in the order of setting: " + ", ".join(f.name for f in setting.leaf.fences)
     items = (*marks, _foot(words, width, height, more))
     return Scene(width, height, items, title, f"{about}.", "en")
@@ -137,7 +137,7 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     if high:
         marks.append(Text((width, 5.6), high, HEIGHTS, "bold", "end"))
     room = right - text_width(facts, FACTS) - 6.0
-    title = cut(plan.definition.title, room, TITLE)
+    title = cut(plan.title, room, TITLE)
     marks.append(Text((0.0, 5.6), title, TITLE, "bold"))
     stopped = any(f.severity is Severity.STOP for f in plan.findings)
     said = [STOPPED] if stopped else []
@@ -145,7 +145,7 @@ def _head(setting: SettingOut, words: LeafWords, width: float, first: bool) -> G
     called += [words.stand] if words.stand else []
     changes: list[list[str]] = [[]]
     if setting.after is not None:
-        after = f"After “{setting.after.definition.title}”: only what changes is here."
+        after = f"After “{setting.after.title}”: only what changes is here."
         changes = [[after], ["Only what changes is here."]]
     weight: Weight = "semibold" if stopped else "regular"
     # How marks are called must be whole: what goes first is what every crew does anyhow.

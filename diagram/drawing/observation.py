@@ -18,6 +18,7 @@ from diagram.drawing.observed_columns import (
     column_width,
     halves,
     printed,
+    whole_marks,
     widening,
 )
 from diagram.drawing.pad import Pad, broken, cut, fitting
@@ -25,7 +26,8 @@ from diagram.records.observing import Column, ObservationSheet, PairRow, SheetPa
 from diagram.scene import Scene
 from diagram.style import INK, Weight, points, text_width
 
-LOWEST_BOX = 5.5
+LOWEST_BOX, LOW_BOX = 5.5, 5.1
+"""Millimetres of a box; where pass marks are said whole below, lower rather than another page."""
 HEAD, TOP = 26.5, 25.5
 FOOT = 24.3
 """Millimetres below the table: the scale, H and R, and the line of keys."""
@@ -34,15 +36,19 @@ FOOT = 24.3
 def pages_of(sheet: ObservationSheet, paper: tuple[float, float]) -> tuple[Scene, ...]:
     """The sheet on as few pages as hold its columns and rows; `paper` in mm, on its side."""
     room = paper[0] - 2 * sheet.margin - NAMES - ROUND - LEAST_NOTES
-    high = paper[1] - TOP - HEAD - FOOT
-    most = max(1, int(high / (LOWEST_BOX * sheet.rounds)))
-    most = min(most, 4 if sheet.big else most)
-    every = [
-        (part, columns, sheet.rows[first : first + most])
-        for part in sheet.parts
-        for columns in halves(part.columns, room)
-        for first in range(0, max(len(sheet.rows), 1), most)
-    ]
+    wide = paper[0] - 2 * sheet.margin
+    every = []
+    for part in sheet.parts:
+        for columns in halves(part.columns, room):
+            more = WHOLE_LINE * len(whole_marks(columns, wide))
+            high = paper[1] - TOP - HEAD - FOOT - more
+            lowest = LOWEST_BOX if not more else LOW_BOX
+            most = max(1, int(high / (lowest * sheet.rounds)))
+            most = min(most, 4 if sheet.big else most)
+            every += [
+                (part, columns, sheet.rows[first : first + most])
+                for first in range(0, max(len(sheet.rows), 1), most)
+            ]
     of = f" of {len(every)}" if len(every) > 1 else ""
     return tuple(
         _Page(sheet, *one, paper, f", page {n}{of}" if of else "").scene()
@@ -72,7 +78,8 @@ class _Page:
             self.places.append(ColumnPlace(column, x, wider))
             x += wider * column_width(column)
         self.notes = x
-        high = paper[1] - TOP - HEAD - FOOT
+        self.whole = whole_marks(columns, self.right - self.left)
+        high = paper[1] - TOP - HEAD - FOOT - WHOLE_LINE * len(self.whole)
         self.row = min(high / max(len(rows), 1), 3 * 11.1 * sheet.rounds / 3)
         self.low = self.row / sheet.rounds
         self.foot = TOP + HEAD + self.row * len(rows)
@@ -193,7 +200,9 @@ class _Page:
 
     def _below(self) -> None:
         """Lines to write on, where few pairs leave the foot of the sheet free."""
-        pad, bottom = self.pad, self.pad.height - FOOT
+        pad, bottom = self.pad, self.pad.height - FOOT - WHOLE_LINE * len(self.whole)
+        for n, line in enumerate(self.whole):
+            pad.text(self.left, bottom + WHOLE_LINE * (n + 1), line, 8.5)
         if bottom - self.foot < LEAST_BELOW:
             return
         middle = (self.left + self.right) / 2
@@ -274,7 +283,7 @@ class _Page:
         return [words]
 
 
-LEAST_GAP = 2.5
+LEAST_GAP, WHOLE_LINE = 2.5, 3.5
 LEAST_BELOW = 30.0
 """Millimetres below the last pair that are worth lines to write on, WRITTEN_LINE apart."""
 WRITTEN_LINE = 9.0

@@ -115,6 +115,17 @@ def _held(column: Column, wider: float, whole: bool) -> bool:
     return not column.passed or any(_fits(text, room, weight) for text in texts)
 
 
+def whole_marks(columns: Sequence[Column], wide: float) -> list[str]:
+    """Lines of `wide` mm with the pass marks of which a column has only a part, whole."""
+    each = zip(columns, widening(columns, wide), strict=True)
+    said = [
+        f"{column.called} {column.name}: {column.clauses[-1]}"
+        for column, wider in each
+        if column.passed and " ".join(printed(column, wider)) != column.clauses[-1]
+    ]
+    return list(broken(f"Passed when, whole: {'; '.join(said)}", wide, 8.5)) if said else []
+
+
 def shortened(sheet: ObservationSheet, paper: tuple[float, float]) -> list[tuple[Column, str]]:
     """Columns of whose pass mark only a part is printed, and that part."""
     wide = paper[0] - 2 * sheet.margin

@@ -26,7 +26,7 @@ ROW, LOW_ROW, GROUP = 7.95, 7.3, 7.0
 BOX_LINE = 5.15
 PAPER_HIGH = 297.0
 """On lower paper than A4 the rows of the table are lower too."""
-FOOT = 12.0
+FOOT, FOOT_LINE = 12.0, 3.5
 
 
 def page_of(page: ReadinessPage, paper: tuple[float, float]) -> Scene:
@@ -262,7 +262,7 @@ class _Page:
         y += 5.4
         pad.text(self.left, y, "What would show it", 12, "bold")
         pad.text(self.right, y, page.library, 8.5, anchor="end")
-        bottom = pad.height - FOOT - 2.5
+        bottom = pad.height - FOOT - 2.5 - FOOT_LINE * (len(self._foot_lines) - 1)
         y += 5.4
         sizes = ((10.5, 4.55), (8.5, 3.9))
         size, step = next((one for one in sizes if self._ends(y, *one) <= bottom), sizes[-1])
@@ -293,7 +293,14 @@ class _Page:
         return y + step * (sum(map(len, every)) - 1)
 
     def _foot(self) -> None:
-        pad, y = self.pad, self.pad.height - 7.0
-        pad.rule((self.left, y - 4.2), (self.right, y - 4.2), 0.25)
-        pad.text(self.left, y, cut(self.page.foot, self.wide - 27, 8.5), 8.5)
+        pad, y, lines = self.pad, self.pad.height - 7.0, self._foot_lines
+        top = y - FOOT_LINE * (len(lines) - 1)
+        pad.rule((self.left, top - 4.2), (self.right, top - 4.2), 0.25)
+        for n, line in enumerate(lines):
+            pad.text(self.left, top + FOOT_LINE * n, line, 8.5)
         pad.text(self.right, y, "The trainer decides.", 8.5, anchor="end")
+
+    @property
+    def _foot_lines(self) -> Sequence[str]:
+        """What signs mean, whole: a key that is cut is none."""
+        return broken(self.page.foot, self.wide - 30, 8.5)

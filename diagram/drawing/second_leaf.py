@@ -72,7 +72,7 @@ def second_leaf(
             marks.append(Text((0.0, y), text, size, weight))  # type: ignore[arg-type]
             y += line_tall
         marks += _foot(width, height)
-        title = f"Second leaf: {setting.plan.definition.title}"
+        title = f"Second leaf: {setting.plan.title}"
         pages.append(Scene(width, height, tuple(marks), title, "Each foot by two tapes.", "en"))
     return tuple(pages)
 
@@ -80,7 +80,7 @@ def second_leaf(
 def _head(setting: SettingOut, width: float, more: bool) -> Iterator[Item]:
     right = "second leaf, continued: the check" if more else "second leaf: the check"
     room = width - text_width(right, HEAD) - 6.0
-    title = cut(setting.plan.definition.title, room, TITLE)
+    title = cut(setting.plan.title, room, TITLE)
     yield Text((0.0, 5.6), title, TITLE, "bold")
     yield Text((width, 5.6), right, HEAD, anchor="end")
     said = "Bold: the better way to each foot. Two tapes meet in two places: take the named one."

@@ -3,15 +3,28 @@
 from __future__ import annotations
 
 from diagram.drawing.pad import Pad, broken
-from diagram.lessons.ground import ground, most_at_once, otherwise, standing_first
+from diagram.lessons.ground import AS_IT_STANDS, ground, most_at_once, otherwise, standing_first
 from diagram.lessons.lesson import Lesson
 from diagram.plain import counted, plural
+from diagram.trade.lessons import lesson_facts
 from diagram.units import Units
 
 EDGE = 10.0
 RIDER = 5.9
 MOVES_AT, JUMPS_AT = 66.0, 128.0
 """Millimetres from the left margin to the second and the third column."""
+
+
+def reckoned() -> str:
+    """How the minutes of moves are reckoned."""
+    facts = lesson_facts()
+    return (
+        f"Reckoned: {facts.minutes_to_walk_in.value:g} min to walk in, "
+        f"{facts.minutes_for_a_fence_in.value:g} a fence in, "
+        f"{facts.minutes_for_a_fence_out.value:g} a fence out, "
+        f"{facts.minutes_for_a_pole_in.value:g} and {facts.minutes_for_a_pole_out.value:g} a pole, "
+        f"{facts.minutes_for_a_rail.value:g} a rail."
+    )
 
 
 class Blocks:
@@ -66,7 +79,7 @@ class Blocks:
         y += 6
         if order is not None:
             moves = order.moves
-            walks = sum(text != "nothing" for text in ground(self.lesson, self.units).values())
+            walks = sum(text != AS_IT_STANDS for text in ground(self.lesson, self.units).values())
             for number, what in (
                 (moves.fences, "fence carried"), (walks, "time someone walks in"),
                 (moves.rails, "rail up, down or out"), (moves.cups, "pair of cups changed"),
@@ -75,6 +88,11 @@ class Blocks:
                 pad.text(x + 5, y, str(number), 11, "bold", "end")
                 pad.text(x + 8, y, f"{noun if number == 1 else plural(noun)} {rest}", 10)
                 y += 4.6
+            taken = sum(line.moving for line in self.lesson.lines)
+            if taken:
+                pad.text(x + 5, y, str(taken), 11, "bold", "end")
+                pad.text(x + 8, y, f"{'minute' if taken == 1 else 'minutes'} for it, by two", 10)
+                y = pad.paragraph(x, y + 4.6, 54, reckoned(), 8.5) + 3.6
             y = pad.paragraph(x, y + 1, 54, otherwise(self.lesson), 8.5) + 6
         if self.lesson.written.if_short:
             pad.text(x, y, "If time runs short", 12, "bold")

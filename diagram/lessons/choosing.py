@@ -19,7 +19,7 @@ from msgspec.structs import replace
 from diagram.lessons.candidates import Asked, untaught
 from diagram.lessons.heights import HAIR_M
 from diagram.lessons.lesson import minutes_for
-from diagram.lessons.moves import Order, best_order, order_of
+from diagram.lessons.moves import Order, best_order, minutes_to_move, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import SharedSpot, spots_of
 from diagram.library.collection import Library
@@ -177,7 +177,7 @@ def _tried(
     entries: Sequence[Entry], plans: Sequence[Plan], written: LessonWritten, library: Library,
     *, as_they_are: bool = False,
 ) -> tuple[Chosen, int] | None:  # fmt: skip
-    """These exercises as a lesson, and the minutes they use; None if they cannot be one. In the
+    """These exercises as a lesson, and the minutes ridden; None if they cannot be one. In the
     order with least work, or as they are."""
     spots, behind = spots_of(plans)
     if behind:
@@ -199,15 +199,19 @@ def _tried(
     except ValueError:
         return None
     rounds: dict[str, dict[str, int]] = {}
-    used = 0
-    for name, share in _shares(written).items():
-        fitted = _rounds(entries, plans, written.groups[name], share)
+    used = moved = 0
+    # Each group rides them all: after the first what was carried is carried back.
+    whole = order_of(spots, order.sequence * len(written.groups)).changes
+    each = len(entries)
+    for n, (name, share) in enumerate(_shares(written).items()):
+        moving = sum(minutes_to_move(one) for one in whole[n * each : (n + 1) * each])
+        fitted = _rounds(entries, plans, written.groups[name], share - moving)
         if fitted is None:
             return None
         rounds[name], minutes = fitted
-        used += minutes
+        used, moved = used + minutes, moved + moving
     ordered = tuple(entries[n] for n in order.sequence)
-    idle = max(0, free_minutes(written) - used)
+    idle = max(0, free_minutes(written) - used - moved)
     why = _reasons(entries, order, spots, written)
     drawn = {e.stem: heights_of(plan)[1] for e, plan in zip(entries, plans, strict=True)}
     return Chosen(ordered, rounds, why, order, idle, drawn=drawn), used

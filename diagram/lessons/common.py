@@ -90,6 +90,12 @@ def others_of(lesson: Lesson, exercise: int) -> Iterator[PlacedFence]:
     return (fence for spot, fence in every if number not in spot.builds)
 
 
+def others_at(lesson: Lesson, place: int) -> Iterator[PlacedFence]:
+    """What stands for other exercises alone while the one at `place` of the order is ridden."""
+    number = lesson.order.sequence[place] if lesson.order else -1
+    return (fence for spot, fence in _standing_at(lesson, place) if number not in spot.builds)
+
+
 def _standing_at(lesson: Lesson, place: int) -> Iterator[tuple[SharedSpot, PlacedFence]]:
     if lesson.order is None:
         return

@@ -13,6 +13,9 @@ from diagram.library import said
 from diagram.plain import counted
 from diagram.units import Units
 
+AS_IT_STANDS = "as it stands"
+"""On the ground, where nothing is done before a line."""
+
 
 def ground(lesson: Lesson, units: Units) -> dict[int, str]:
     """What a helper does before each line with an exercise, by its step in the file."""
@@ -27,9 +30,9 @@ def ground(lesson: Lesson, units: Units) -> dict[int, str]:
             continue
         if riding != last:
             place, last = place + 1, riding
-            out[line.step] = said_of(order.changes[place], units) or "nothing"
+            out[line.step] = said_of(order.changes[place], units) or AS_IT_STANDS
         else:
-            out[line.step] = "nothing"
+            out[line.step] = AS_IT_STANDS
     return out
 
 

@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.lessons.heights import at_height
-from diagram.lessons.moves import Order, order_of
+from diagram.lessons.moves import Order, minutes_to_move, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
 from diagram.lessons.yard import exercise_file, yard_of
@@ -33,7 +34,8 @@ class SheetLine(Struct, frozen=True):
     """One row of the running sheet. Times in minutes after midnight.
 
     `exercise` numbers the exercises from 0; `jumps` are those of one horse that leaves nothing
-    out, `step` is the place in the file.
+    out, `step` is the place in the file. Before it `moving` minutes go by in which fences are moved
+    and nobody rides.
     """
 
     group: str
@@ -45,6 +47,7 @@ class SheetLine(Struct, frozen=True):
     height_m: float | None = None
     rounds: int = 0
     jumps: int = 0
+    moving: int = 0
 
 
 class AsRidden(Struct, frozen=True):
@@ -98,8 +101,8 @@ class Lesson(Struct, frozen=True):
 
     @property
     def minutes(self) -> int:
-        """What all lines take together."""
-        return sum(line.minutes for line in self.lines)
+        """What all lines take together, and what is moved between them."""
+        return sum(line.minutes + line.moving for line in self.lines)
 
     def jumps_of(self, group: str, place: int) -> int:
         """Jumps of the horse in one place of a group."""
@@ -140,9 +143,23 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
         best = min(best, other, key=lambda one: one.work)
     moved = frozenset(n for n, plan in enumerate(best.plans) if plan is not plans[n])
     return Lesson(
-        document, written, stems, best.plans, moved, tuple(lines), ridings, best.built, best.spots,
-        best.behind, best.order, arena=arena, store=store,
+        document, written, stems, best.plans, moved, _timed(lines, best.order), ridings,
+        best.built, best.spots, best.behind, best.order, arena=arena, store=store,
     )  # fmt: skip
+
+
+def _timed(lines: Sequence[SheetLine], order: Order | None) -> tuple[SheetLine, ...]:
+    """The lines, each begun when what it needs stands."""
+    out: list[SheetLine] = []
+    place, last, late = -1, None, 0
+    for line in lines:
+        riding, moving = riding_of(line), 0
+        if riding is not None and riding != last and order is not None:
+            place, last = place + 1, riding
+            moving = minutes_to_move(order.changes[place])
+        late += moving
+        out.append(replace(line, begin=line.begin + late, moving=moving))
+    return tuple(out)
 
 
 class _Together(Struct, frozen=True):

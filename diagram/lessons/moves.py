@@ -8,6 +8,7 @@ otherwise stays as it is; that is solved exactly, and all orders are gone throug
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Sequence
 from typing import Literal
 
@@ -16,6 +17,7 @@ from msgspec.structs import replace
 
 from diagram.lessons.spots import Build, SharedSpot
 from diagram.plain import counted
+from diagram.trade.lessons import lesson_facts
 
 WALK, RAIL, CUPS, FENCE = 1, 1, 2, 10
 """What a move costs: one walk in, one rail, the cups of a fence, a fence carried (common
@@ -49,7 +51,8 @@ class Moves(Struct, frozen=True):
 class SpotChange(Struct, frozen=True):
     """What is done at one place before one exercise. `kind` (empty where only the ground line
     changes) and `height_mm` are of what is built there then, `line` says where its ground line
-    comes to lie, if elsewhere; a rail that goes up or down takes its pair of cups along."""
+    comes to lie, if elsewhere; a `pole` has no standards. A rail that goes up or down takes its
+    pair of cups along."""
 
     place: str
     what: Literal["in", "out", "up", "down", "rebuilt"]
@@ -58,6 +61,25 @@ class SpotChange(Struct, frozen=True):
     kind: str = ""
     height_mm: int = 0
     line: str = ""
+    pole: bool = False
+
+
+def minutes_to_move(changes: Sequence[SpotChange]) -> int:
+    """Whole minutes, rounded up, that two people take for what is done before one exercise: a walk
+    in, each fence in or out, each rail with its cups. Common practice, from the trade's data."""
+    if not changes:
+        return 0
+    facts = lesson_facts()
+    minutes = facts.minutes_to_walk_in.value
+    for change in changes:
+        if change.what == "in":
+            into = facts.minutes_for_a_pole_in if change.pole else facts.minutes_for_a_fence_in
+            minutes += into.value
+        elif change.what == "out":
+            out = facts.minutes_for_a_pole_out if change.pole else facts.minutes_for_a_fence_out
+            minutes += out.value
+        minutes += max(change.rails, change.cups) * facts.minutes_for_a_rail.value
+    return math.ceil(minutes - 1e-9)
 
 
 class Order(Struct, frozen=True):
@@ -66,6 +88,11 @@ class Order(Struct, frozen=True):
     sequence: tuple[int, ...]
     changes: tuple[tuple[SpotChange, ...], ...]
     moves: Moves
+
+    @property
+    def minutes(self) -> int:
+        """What all moves take, in minutes."""
+        return sum(minutes_to_move(changes) for changes in self.changes)
 
 
 def standing(spot: SharedSpot, sequence: Sequence[int]) -> tuple[bool, ...]:
@@ -95,7 +122,9 @@ def order_of(spots: Sequence[SharedSpot], sequence: Sequence[int]) -> Order:
         built = None
         for place, n in enumerate(sequence):
             if place and stands[place] != stands[place - 1]:
-                changes[place].append(SpotChange(spot.name, "in" if stands[place] else "out"))
+                what: Literal["in", "out"] = "in" if stands[place] else "out"
+                pole = all(build.pole for build in spot.builds.values())
+                changes[place].append(SpotChange(spot.name, what, pole=pole))
                 built = built if stands[place] else None
             if n not in spot.builds:
                 continue
@@ -148,8 +177,8 @@ def best_order(
     allowed: Callable[[Sequence[int]], bool] = lambda sequence: True,  # noqa: ARG005
 ) -> Order:
     """Of all allowed orders of `count` exercises one with the least work; of equal ones that
-    nearest to the order given. Raises ValueError for more than MOST_IN_ALL_ORDERS, and where no
-    order is allowed."""
+    with least minutes, then that nearest to the order given. Raises ValueError for more than
+    MOST_IN_ALL_ORDERS, and where no order is allowed."""
     if count > MOST_IN_ALL_ORDERS:
         raise ValueError(f"more than {MOST_IN_ALL_ORDERS} exercises in one lesson")
     orders = [
@@ -159,4 +188,4 @@ def best_order(
     ]
     if not orders:
         raise ValueError("no order of the exercises is allowed")
-    return min(orders, key=lambda order: (order.moves.cost, order.sequence))
+    return min(orders, key=lambda order: (order.moves.cost, order.minutes, order.sequence))

@@ -7,9 +7,11 @@ from collections.abc import Generator, Iterator
 
 from msgspec.structs import replace
 
+from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import others_of, set_up_of, stages
 from diagram.lessons.lesson import Lesson
+from diagram.lessons.others import standing_behind
 from diagram.lessons.sheet import running_sheet
 from diagram.planning import Plan
 from diagram.units import Units
@@ -46,8 +48,21 @@ def _as_ridden(lesson: Lesson) -> list[Plan]:
         given = minutes.pop() if len(minutes) == 1 else None
         said = ridden.definition.model_copy(update={"minutes": given})
         own = replace(ridden.exercise, definition=said)
-        out.append(replace(ridden, exercise=own, standing=tuple(others_of(lesson, n))))
+        found = tuple(_cautions(lesson, n))
+        out.append(replace(ridden, exercise=own, standing=tuple(others_of(lesson, n)),
+                           findings=(*ridden.findings, *found)))  # fmt: skip
     return out
+
+
+def _cautions(lesson: Lesson, exercise: int) -> Iterator[Diagnostic]:
+    """What stands behind its fences, for its own card."""
+    for one in standing_behind(lesson):
+        if one.exercise == exercise:
+            facts = (("at_m", one.at),)
+            message = f"{one.words()}, for another exercise"
+            yield Diagnostic(
+                "standing-behind-a-fence", Severity.CAUTION, message, None, "", (), facts
+            )
 
 
 def _leaves(lesson: Lesson, paper: str, units: Units) -> Iterator[tuple[str, bytes]]:

@@ -11,6 +11,7 @@ from diagram.exercise.inventory import missing_from
 from diagram.lessons.common import fences_at, stages
 from diagram.lessons.heights import HAIR_M
 from diagram.lessons.lesson import Lesson, SheetLine, riding_of
+from diagram.lessons.others import not_there_yet, standing_behind
 from diagram.library.entry import heights_of
 from diagram.source import error
 from diagram.trade.lessons import lesson_facts
@@ -23,7 +24,7 @@ def judged(lesson: Lesson) -> Lesson:
     found = [
         *_from_behind(lesson), *_counts(lesson), *_waiting(lesson), *_moving(lesson),
         *_heights(lesson), *_built_so(lesson), *_arenas(lesson), *_store(lesson),
-        *_numbers(lesson), *_minutes(lesson),
+        *_numbers(lesson), *_minutes(lesson), *_behind(lesson), *_warm_ups(lesson),
     ]  # fmt: skip
     order = sorted(set(found), key=lambda f: (f.severity.rank, f.order()))
     return replace(lesson, problems=tuple(order))
@@ -234,13 +235,20 @@ def _efforts(lesson: Lesson, name: str, path: tuple[str, ...]) -> Iterator[Diagn
             )  # fmt: skip
 
 
+def _taken(lesson: Lesson) -> str:
+    moving = sum(line.moving for line in lesson.lines)
+    more = f", {moving} of them to move fences" if moving else ""
+    return f"{lesson.minutes} minutes{more}"
+
+
 def _minutes(lesson: Lesson) -> Iterator[Diagnostic]:
     begin, end = lesson.written.time
     over = lesson.minutes - (end - begin)
     if over > 0:
         yield error(
-            lesson.document, ("time",), f"the lines take {lesson.minutes} minutes, {over} more "
-            "than there are", "take a round out, or write minutes: for a line", "too-long",
+            lesson.document, ("time",),
+            f"the lines take {_taken(lesson)}, {over} more than there are",
+            "take a round out, or write minutes: for a line", "too-long",
             Severity.STOP,
         )  # fmt: skip
     facts = lesson_facts()
@@ -255,6 +263,26 @@ def _minutes(lesson: Lesson) -> Iterator[Diagnostic]:
                 f"{facts.warm_up.value:g} is the least: {facts.warm_up.source}",
                 "begin with - warm up: 10 min", "no-warm-up", Severity.CAUTION,
             )  # fmt: skip
+
+
+def _behind(lesson: Lesson) -> Iterator[Diagnostic]:
+    """What stands for another exercise straight ahead of who lands."""
+    for one in standing_behind(lesson):
+        yield _at(
+            lesson, one.step, "exercise", "standing-behind-a-fence", Severity.CAUTION,
+            f"{one.words()}, for another exercise", "carry it out for this one, or say it to the "
+            "riders: look and turn before it",
+        )  # fmt: skip
+
+
+def _warm_ups(lesson: Lesson) -> Iterator[Diagnostic]:
+    """Warm-ups over fences that are carried in later."""
+    for step, names in not_there_yet(lesson).items():
+        yield _at(
+            lesson, step, "warm up", "warm-up-over-nothing", Severity.CAUTION,
+            f"an exercise warms up over {', '.join(names)}: not there yet at this warm-up",
+            "warm up over what stands, or ride that part when it is built",
+        )  # fmt: skip
 
 
 def _exercises(lesson: Lesson) -> list[SheetLine]:

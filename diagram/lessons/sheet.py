@@ -11,6 +11,7 @@ from diagram.drawing.pad import Pad, broken, cut
 from diagram.lessons.blocks import Blocks
 from diagram.lessons.ground import ground
 from diagram.lessons.lesson import Lesson, SheetLine
+from diagram.lessons.others import not_there_yet, standing_behind
 from diagram.lessons.sharing import names_a_side
 from diagram.library import said
 from diagram.library.entry import heights_of
@@ -57,6 +58,8 @@ class _Sheet:
         self.width, self.height = PAPERS[paper]
         self.right, self.bottom = self.width - EDGE, self.height - FOOT
         self.ground = ground(lesson, units)
+        self.absent = not_there_yet(lesson)
+        self.behind = standing_behind(lesson)
         self.pads: list[Pad] = []
 
     def scenes(self) -> tuple[Scene, ...]:
@@ -251,6 +254,10 @@ class _Sheet:
             pad.text(COLUMNS["jumps"] + 4, base, str(line.jumps), 12, "bold", "end")
         last = line == self.lesson.lines[-1]
         work = self.ground.get(line.step, "") or ("rails down, cups off" if last else "")
+        if line.moving:
+            work = f"{clock(line.begin - line.moving)}, {line.moving} min: {work}"
+        if absent := self.absent.get(line.step):
+            work = f"not there yet: {', '.join(absent)}"
         self._work(work, y, second)
 
     def _work(self, text: str, y: float, high: bool) -> None:
@@ -279,6 +286,7 @@ class _Sheet:
         if line.written.without:
             places = ", ".join(f"{line.group}{place}" for place in line.written.without)
             parts.append(f"without {places}")
+        parts += [one.words(self.units) for one in self.behind if one.step == line.step]
         return "; ".join(part for part in parts if part)
 
     def _height(self, line: SheetLine) -> str:

@@ -31,7 +31,8 @@ the check of a fence in the way)."""
 class Build(Struct, frozen=True):
     """How a fence is built in one exercise: what must be changed when it serves another.
 
-    `line` is the side of its ground line as the first exercise of the place faces it.
+    `line` is the side of its ground line as the first exercise of the place faces it, a `pole` has
+    no standards.
     """
 
     kind: str
@@ -40,6 +41,7 @@ class Build(Struct, frozen=True):
     rails: int
     spread: bool
     line: Literal["none", "front", "back", "both"] = "none"
+    pole: bool = False
 
 
 class SharedSpot(Struct, frozen=True):
@@ -111,7 +113,7 @@ def build_of(placed: PlacedFence) -> Build:
         line = "both" if measures.ground_line == "both sides" else "front"
     return Build(
         fence.kind.name, round(measures.height_m * 1000), round(measures.spread_m * 1000), rails,
-        fence.depth_m > 0.0 and jumped, line,
+        fence.depth_m > 0.0 and jumped, line, not jumped,
     )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ import re
 from typing import Any, Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from diagram.model.phrases import (
     COUNT,
@@ -38,13 +39,15 @@ PACES: dict[str, Pace] = {"steady": "quiet", "quiet": "quiet", "forward": "forwa
 class Transition(Struct, frozen=True):
     """A change of gait inside a line: to `gait` for some steps or seconds.
 
-    It stands in the middle of the line, or begins `after` strides from landing.
+    It stands in the middle of the line, or begins `after` strides from landing. `sides` are the
+    canter strides on each side of it, where they are said.
     """
 
     gait: Gait
     steps: int | None = None
     seconds: float | None = None
     after: int | None = None
+    sides: int | None = None
 
 
 class WhereSaid(Struct, frozen=True):
@@ -445,12 +448,21 @@ def why_not_named(rest: str) -> str:
 
 def read_line(text: str) -> WaySaid:
     """``5 strides``, ``72'``, ``8 strides, halt in the middle``."""
-    return _way("line", _with_its_sides(text), LINE)
+    return _sided(_way("line", _with_its_sides(text), LINE), text)
 
 
 def read_bend(text: str) -> WaySaid:
     """``left, 6 strides``, ``right 45°, 5 strides``."""
-    return _way("bend", _with_its_sides(text), BEND)
+    return _sided(_way("bend", _with_its_sides(text), BEND), text)
+
+
+def _sided(way: WaySaid, text: str) -> WaySaid:
+    """The way with the canter strides on each side of its transition, if it is said by those."""
+    match = _SIDES.search(text)
+    if match is None or way.transition is None:
+        return way
+    sides = count_said(match["in"])
+    return replace(way, transition=replace(way.transition, sides=sides))
 
 
 _SIDES = re.compile(

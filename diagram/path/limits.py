@@ -48,10 +48,32 @@ class Limits(Struct, frozen=True):
         fence goes out straight until it has, and turns in that.
         """
         own, slower = self.for_gait(leg.gait), self.for_gait(leg.link.arrives)
+        if _over_poles(leg):
+            return _straight_at_poles(own)
         if not _comes_back(leg):
             return own
         out = own.landing_m + gaits.transition("back after a fence").low * own.stride_m
         return replace(slower, manner=replace(slower.manner, out=out))
+
+
+AT_POLES = 0.25
+"""Of a stride of walk or trot: so far a horse is straight beside a pole on the ground, half a step;
+it does not land from one (common practice, no source)."""
+
+
+def _over_poles(leg: ResolvedLeg) -> bool:
+    """Whether a turn leads in walk or trot from one pole on the ground to the next."""
+    ends = (leg.first, leg.second)
+    poles = all(fence is not None and fence.kind.ridden_over for fence in ends)
+    gaits = {leg.gait, leg.link.arrives}
+    turns = leg.link.way is not None and leg.link.way.shape == "turn"
+    return poles and turns and "canter" not in gaits
+
+
+def _straight_at_poles(limits: GaitLimits) -> GaitLimits:
+    straight = AT_POLES * limits.stride_m
+    manner = replace(limits.manner, out=straight, into=straight, wanted_straight=straight)
+    return replace(limits, landing_m=0.0, manner=manner)
 
 
 def _comes_back(leg: ResolvedLeg) -> bool:

@@ -25,6 +25,7 @@ State = Literal["shown", "not yet", "never tried"]
 Why = Literal[
     "", "narrowly", "seen too seldom", "just short", "not often enough", "too few days",
     "too long ago",
+    "begun anew",
 ]  # fmt: skip
 
 BREAK = 12 * 7
@@ -142,8 +143,9 @@ def standing(
     if not ever:
         state, why = _pair_of("never tried", "")
     elif not inside:
-        state, why = _pair_of("not yet", "too long ago")
-        last = ever[-1].round.day.on
+        last = max(one.round.day.on for one in ever)
+        anew = since is not None and last >= on - timedelta(days=ask.look_back)
+        state, why = _pair_of("not yet", "begun anew" if anew else "too long ago")
     elif found.n < ask.tries:
         state, why = _pair_of("not yet", "seen too seldom")
     # In whole numbers: 8 of 10 is eight in ten on every machine.

@@ -1,7 +1,8 @@
 """Which of what was seen is a try of a requirement, and whether it came out as asked.
 
 Landings are judged by the lead, counts by the strides, rounds by their misses and the rest by
-the mark, so that nothing is counted twice. What nobody saw counts neither way.
+the mark, so that nothing is counted twice. What nobody saw counts neither way; nor does a miss that
+was the rider's for the horse, or the horse's for the rider.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ def tries_of(
         counts = replace(counts, height_mm=0, at_height=None)
     own = [one for one in rounds if concerns(requirement, pair, one)]
     if counts.whole_round:
-        return tuple(_whole_rounds(counts, own))
+        return tuple(_whole_rounds(requirement, own))
     new = _first_meetings(rounds) if counts.new_filler else None
     found = []
     for one in own:
@@ -45,7 +46,7 @@ def tries_of(
                 continue
             if element_counts(counts, seen.element, one.exercise, seen.height_mm):
                 asked = _as_asked(requirement, seen)
-                if asked is not None:
+                if asked is not None and (asked or not of_the_other(requirement, seen)):
                     found.append(Try(one, asked))
     return tuple(found)
 
@@ -129,8 +130,14 @@ def _as_asked(requirement: Requirement, seen: Seen) -> bool | None:
             return seen.mark == "as asked"
 
 
-def _whole_rounds(counts: Counts, rounds: Iterable[Round]) -> Iterator[Try]:
+def of_the_other(requirement: Requirement, seen: Seen) -> bool:
+    """Whether a miss was marked as the rider's where the horse is asked, or the other way round."""
+    return (requirement.by, seen.whose) in (("horse", "rider"), ("rider", "horse"))
+
+
+def _whole_rounds(requirement: Requirement, rounds: Iterable[Round]) -> Iterator[Try]:
     """Rounds of enough fences, high enough; those of which too little was seen are left out."""
+    counts = requirement.counts
     for one in rounds:
         jumped = [e for e in one.exercise.elements if not e.tags.get("pole")]
         if len(jumped) < counts.fences or one.height_mm < counts.height_mm:
@@ -140,10 +147,14 @@ def _whole_rounds(counts: Counts, rounds: Iterable[Round]) -> Iterator[Try]:
             high = [e for e in jumped if one.height_mm + e.above_mm >= height]
             if len(high) < number:
                 continue
-        missed = sum(seen.mark != "as asked" for seen in one.seen)
-        unseen = len(one.exercise.elements) - len(one.seen)
+        other = sum(of_the_other(requirement, seen) for seen in one.seen)
+        missed = sum(seen.mark != "as asked" for seen in one.seen) - other
+        unseen = len(one.exercise.elements) - len(one.seen) + other
         if one.complete and unseen > counts.misses:
             # It could be told to be missed, and never to be as asked: so it is not judged at all.
+            continue
+        if other and not one.complete and missed <= counts.misses:
+            # Whose it was that the round was not finished is the other's, or nobody's to say.
             continue
         if missed > counts.misses or not one.complete:
             yield Try(one, False)

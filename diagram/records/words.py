@@ -149,6 +149,7 @@ GROUPS = (
         "Seen too seldom, on too few days or too long ago",
         ("seen too seldom", "too few days", "too long ago"),
     ),
+    ("Not seen since it is counted anew", ("begun anew",)),
 )
 
 
@@ -235,6 +236,8 @@ def missing_text(one: Shown) -> str:
         weeks, days = divmod(ask.last_within, DAYS_IN_A_WEEK)
         within = counted(ask.last_within, "day") if days else counted(weeks, "week")
         return f"last on {day_text(one.last, True)}, asked within {within}"
+    if one.why == "begun anew" and one.since is not None:
+        return f"none since {day_text(one.since, True)}"
     if found.n < ask.tries:
         return f"{counted(found.n, 'try')} of {ask.tries}"
     if one.why == "too few days":

@@ -8,7 +8,7 @@ from diagram.diagnostics import Diagnostic, Severity
 from diagram.drawing.furniture import STOPPED as STOPPED
 from diagram.fences.kind import with_article
 from diagram.plain import capital
-from diagram.planning import Plan
+from diagram.planning import Plan, PlanLeg
 
 _STRAIGHT = re.compile(r"(.+? strides?|half a stride) straight (before|after) ([^;]+)")
 
@@ -27,21 +27,46 @@ def warnings_of(plan: Plan) -> tuple[str, ...]:
     worst = sorted(plan.findings, key=lambda one: (one.severity.rank, one.order()))
     stops = [found for found in worst if found.severity in (Severity.STOP, Severity.ERROR)]
     others = [one for one in worst if "allowed" not in dict(one.facts) and one not in stops]
-    texts = [STOPPED, *map(_said, stops)] if stops else []
-    texts += [_said(one) for one in others if one.rule != "too-little-straight"]
+    texts = [STOPPED, *(_said(plan, one) for one in stops)] if stops else []
+    texts += [_said(plan, one) for one in others if one.rule != "too-little-straight"]
     texts += [*_straights(others), *_angles(plan), *_both_ways(plan)]
     texts += [_accepted(plan, rule, why) for rule, why in plan.definition.allow.items()]
     return tuple(dict.fromkeys(text for text in texts if text))
 
 
-def _said(finding: Diagnostic) -> str:
+def placed(plan: Plan, finding: Diagnostic) -> str:
+    """What was found, with the way or the fence where that is, unless it names one itself."""
+    said = finding.message.split(";")[0]
+    names = {name for fence in plan.fences for name in (fence.name, fence.fence.whole) if name}
+    if finding.span is None or any(re.search(rf"\b{re.escape(n)}\b", said) for n in names):
+        return said
+    for leg in plan.legs:
+        if plan.document.span_at(leg.path).line == finding.span.line:
+            return f"{_way_words(leg)}: {said}"
+    for fence in plan.fences:
+        if plan.document.span_at(("fences", fence.name)).line == finding.span.line:
+            return f"{fence.name}: {said}"
+    return said
+
+
+def _way_words(leg: PlanLeg) -> str:
+    """``1 alder to 2 birch``, ``start to 1 alder``, ``4 alder to finish``."""
+    ends = [
+        " ".join(word for word in (end.jump.label, end.jump.whole or end.jump.fence) if word)
+        if end else other
+        for end, other in ((leg.first, "start"), (leg.second, "finish"))
+    ]  # fmt: skip
+    return " to ".join(ends)
+
+
+def _said(plan: Plan, finding: Diagnostic) -> str:
     """A finding without its limit, its letter and its source; nothing that only notes a wish.
 
     What to write instead is told of what stops: the rest is for the ride, not for the file.
     """
     if finding.severity is Severity.NOTE:
         return ""
-    said = finding.message.split(";")[0]
+    said = placed(plan, finding)
     told = finding.severity in (Severity.STOP, Severity.ERROR) and finding.hint
     if told and finding.hint.startswith(COMMAND):
         told = ""
@@ -58,7 +83,7 @@ def _accepted(plan: Plan, rule: str, reason: str) -> str:
     if not grave:
         return _sentence(reason)
     more = f", and {len(grave) - 1} more like it" if len(grave) > 1 else ""
-    return f"{capital(grave[0].message.split(';')[0])}{more}. Accepted: {_sentence(reason)}"
+    return f"{capital(placed(plan, grave[0]))}{more}. Accepted: {_sentence(reason)}"
 
 
 def _straights(findings: list[Diagnostic]) -> list[str]:

@@ -155,12 +155,14 @@ def _counted(leg: PlanLeg, hand: str, units: Units) -> list[str]:
         said = [f"{inside.canter_in.strides}, {middle}, {inside.canter_out.strides}"]
     else:
         words = stride_words(leg)
-        counts = [str(other.strides) for other in leg.others]
-        if counts and leg.strides:
-            words = f"{' or '.join([str(leg.strides), *counts])} strides"
         said = [words or length_text(leg.track_m, units)]
     if stride_words(leg):
+        # Each count has its own line: said with one length they would be read as both in it.
         said[0] += f" in {length_text(leg.track_m, units)}"
+        said[0] += "".join(
+            f", or {other.strides} in {length_text(other.way.curve.length, units)}"
+            for other in leg.others
+        )
     if way and way.pace != "normal":
         said.append(way.pace)
     if leg.shape == "bend":

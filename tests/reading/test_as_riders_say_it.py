@@ -9,6 +9,7 @@ import json
 from collections.abc import Callable
 
 import pytest
+from msgspec.structs import replace
 
 from diagram.exercise.terms import Terms
 from diagram.model.phrases import PhraseError
@@ -119,7 +120,12 @@ def test_horses_in_words_are_the_horses_of_the_block(said: str, written: str) ->
 )
 def test_a_change_of_gait_is_said_as_the_drawing_says_it(said: str, plain: str) -> None:
     read = read_bend if said.startswith("left") else read_line
-    assert read(said) == read(plain)
+    way, other = read(said), read(plain)
+    assert way.transition
+    assert other.transition
+    # Beside the same line it is kept what was said of the sides, to be checked.
+    assert way.transition.sides == (way.strides or 0) // 2
+    assert replace(way, transition=replace(way.transition, sides=None)) == other
 
 
 def test_sides_that_differ_are_answered_with_what_can_be_said() -> None:

@@ -32,7 +32,13 @@ from diagram.records.apart import Fit
 from diagram.records.figures import figures_page
 from diagram.records.file import RecordFile
 from diagram.records.history import read_history
-from diagram.records.observing import observation_sheet
+from diagram.records.observing import (
+    Column,
+    ObservationSheet,
+    PairRow,
+    SheetPart,
+    observation_sheet,
+)
 from diagram.records.pages import ReadinessPage, readiness_page
 from diagram.records.rates import Rate
 from diagram.records.readiness import readiness
@@ -322,3 +328,36 @@ def test_no_corners_where_everything_would_have_one(
 def test_what_was_missed_is_not_left_out_of_the_words(x: int, said: str) -> None:
     """Two stops are two stops to a parent as well."""
     assert words._share(Rate(x, 192, 4, 0.9, 1.0)) == said
+
+
+def test_pass_marks_that_are_cut_are_whole_at_the_foot() -> None:
+    """A column too narrow for its pass mark has a part of it; the foot of the sheet has it all."""
+    mark = "the canter stays what it was at the first fence, counted aloud, over the middle, three"
+    columns = tuple(
+        Column(n, str(n), 0, f"fence {n}", "5 strides", (f"{mark} times", f"{mark} times running"),
+               True, (), False)
+        for n in range(1, 9)
+    )  # fmt: skip
+    rows = tuple(PairRow(f"R{n}", f"H{n}", "", frozenset()) for n in range(8))
+    sheet = ObservationSheet(1, "3'", "Arena", 3, (SheetPart(0, "T", columns),), rows, False)
+    for page in observation.pages_of(sheet, (297.0, 210.0)):
+        check_page(page)
+        said = " ".join(one.text for one in texts(page.items))
+        called = [c for c in columns if f" {c.name} " in f" {said} "]
+        assert called
+        for column in called:
+            assert f"{column.called} {column.name}: {mark} times running" in said
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_key_of_the_readiness_page_is_whole(invented: History, fitted: Fit, paper: str) -> None:
+    """In two lines where one is too short."""
+    foot = (
+        "steps-of-a-long-name.yaml: common practice. Bar: holds the true rate in 8 of 10 cases; "
+        "white: seen, black: asked. Narrowly: part of it is below what is asked. Months: all "
+        "heights."
+    )
+    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+    scene = readiness_drawing.page_of(replace(page, foot=foot), PAPERS[paper])
+    check_page(scene)
+    assert foot in " ".join(one.text for one in texts(scene.items))

@@ -26,6 +26,7 @@ from diagram.records.values import (
     Round,
     Seen,
 )
+from diagram.records.words import missing_text
 from diagram.source import read, read_text
 
 STEPS = read_steps(SHIPPED)
@@ -118,7 +119,8 @@ def _round(
 
 
 def _seen(mark: str = "as asked", strides: int | None = 5, **more: object) -> Seen:
-    whose = None if mark == "as asked" else "rider"
+    whose = None if mark == "as asked" else "both"
+    whose = more.pop("whose", whose)  # type: ignore[assignment]
     values = {"element": _element(), "strides_out": None, "seconds": None, "lead": "left",
               "height_mm": 838, **more}  # fmt: skip
     return Seen(mark=mark, whose=whose, strides=strides, **values)  # type: ignore[arg-type]
@@ -190,6 +192,40 @@ def test_a_filler_is_new_to_a_horse_once() -> None:
     rounds = [_round(ON - timedelta(days=n), _seen(element=planks)) for n in (9, 6, 3)]
     other = _round(ON, _seen(element=planks), pair=Pair(2, IDA, COMET))
     assert _outcome(_asked("mark", Counts(new_filler=True)), *rounds, other) == [True]
+
+
+@pytest.mark.parametrize(("by", "own", "other"), [("horse", "horse", "rider"),
+                                                  ("rider", "rider", "horse")])  # fmt: skip
+def test_a_miss_of_the_other_counts_neither_way(by: str, own: str, other: str) -> None:
+    """What was the rider's miss says nothing of the horse, and the other way round."""
+    asked = _asked("mark", by=by)
+    for whose, said in ((own, [False]), ("both", [False]), ("unknown", [False]), (other, [])):
+        assert _outcome(asked, _round(ON, _seen("with work", whose=whose))) == said
+    assert _outcome(_asked("mark", by="pair"), _round(ON, _seen("with work", whose=other))) == [
+        False
+    ]
+    # A whole round: the other's miss is as if nobody had seen it.
+    whole = replace(asked, counts=Counts(whole_round=True, fences=2, misses=1))
+    good = _seen()
+    for whose, said in ((other, [True]), (own, [True])):
+        assert _outcome(whole, _round(ON, good, _seen("with work", whose=whose))) == said
+    none = replace(asked, counts=Counts(whole_round=True, fences=2, misses=0))
+    assert _outcome(none, _round(ON, good, _seen("with work", whose=own))) == [False]
+    assert _outcome(none, _round(ON, good, _seen("with work", whose=other))) == []
+    stopped = _round(ON, good, _seen("not jumped", whose=other), complete=False)
+    assert _outcome(whole, stopped) == []
+
+
+def test_since_later_than_all_sheets_is_not_too_long_ago() -> None:
+    """The sheets are of this month; they are not looked at because it is counted anew."""
+    anew = replace(PAIR, horse=replace(PAIR.horse, since=ON + timedelta(days=3)))
+    rounds = [_round(ON, _seen(), pair=anew)]
+    shown = standing(_asked("mark"), anew, rounds, ON + timedelta(days=5), 0.35, 838)
+    assert (shown.state, shown.why) == ("not yet", "begun anew")
+    assert missing_text(shown).startswith("none since ")
+    late = standing(_asked("mark"), PAIR, [_round(ON, _seen())], ON + timedelta(days=200), 0.35,
+                    838)  # fmt: skip
+    assert late.why == "too long ago"
 
 
 def test_whose_tries_count() -> None:

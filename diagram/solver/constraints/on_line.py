@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from typing import Self
 
 import numpy as np
 from msgspec.structs import replace
 
-from diagram.geometry.dual import Dual, sin
+from diagram.geometry.curve import Floats
+from diagram.geometry.dual import sin
 from diagram.geometry.pose import Point
 from diagram.geometry.region import first_least
 from diagram.solver.constraints.rows_of import Numbered, musts
 from diagram.solver.constraints.said import OneBody, Path, reflected
-from diagram.solver.rows import Ints, RowBlock, Trials, body_columns
+from diagram.solver.rows import RowBlock, Trials, body_columns
 
 
 class OnLine(OneBody, frozen=True):
@@ -37,24 +37,35 @@ class OnLine(OneBody, frozen=True):
 def _rows(some: Numbered[OnLine], trials: Trials) -> list[RowBlock]:
     """The nearest of the lines counts, in each trial."""
     out: list[RowBlock] = []
-    for number, relation in some:
-        columns = body_columns([relation.body])
-        x, y, heading = trials.locals_of(columns)
-        asides = [
-            (y - py) * math.cos(along) - (x - px) * math.sin(along)
-            for (px, py), along in relation.lines
-        ]
-        which = first_least(np.abs(np.stack([aside.value for aside in asides], axis=-1)))
-        turned = [sin(heading - along) for _, along in relation.lines]
-        angles = [_of_line(turned, which)] if relation.along else []
-        out += musts([_of_line(asides, which)], columns, [(number, relation)], angles)
+    for along in (False, True):
+        alike = [(number, relation) for number, relation in some if relation.along == along]
+        if alike:
+            out += _of_all(alike, trials, along)
     return out
 
 
-def _of_line(rows: list[Dual], which: Ints) -> Dual:
-    value = np.take_along_axis(np.stack([row.value for row in rows]), which[None], 0)[0]
-    slope = np.take_along_axis(np.stack([row.slope for row in rows]), which[None, ..., None], 0)[0]
-    return Dual(value, slope)
+def _of_all(some: Numbered[OnLine], trials: Trials, along: bool) -> list[RowBlock]:
+    """The rows of all bodies that go along their lines, or of all that need not."""
+    columns = body_columns([relation.body for _, relation in some])
+    x, y, heading = trials.locals_of(columns)
+    px, py, way = _lines_of(some)
+    cos, sine = np.cos(way), np.sin(way)
+    asides = (y.value[..., None] - py) * cos - (x.value[..., None] - px) * sine
+    row, which = np.arange(len(some)), first_least(np.abs(asides))
+    px, py, way, cos, sine = (part[row, which] for part in (px, py, way, cos, sine))
+    aside = (y - py) * cos - (x - px) * sine
+    return musts([aside], columns, some, [sin(heading - way)] if along else [])
+
+
+def _lines_of(some: Numbered[OnLine]) -> tuple[Floats, Floats, Floats]:
+    """Places and headings (R, L) of the lines of each relation; fewer have their first again."""
+    most = max(len(relation.lines) for _, relation in some)
+    rows = [
+        [(*at, way) for at, way in (*r.lines, *(most - len(r.lines)) * r.lines[:1])]
+        for _, r in some
+    ]
+    x, y, way = np.moveaxis(np.array(rows), -1, 0)
+    return x, y, way
 
 
 CONSTRAINT = (OnLine, _rows)
