@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from diagram.geometry.curve import Floats
 from diagram.placing.designer.clashes import opens_to_fences, settled, with_tracks
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
-from diagram.placing.designer.standing import Standing, Tried
+from diagram.placing.designer.so_far import NextPiece, SoFar
 from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Near, Wholes
 from diagram.placing.designer.terms import terms
@@ -73,7 +73,7 @@ class Forward(Struct, frozen=True):
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
         none = np.zeros(1)
         posts = Near.nothing(1, len(self.ground.problem.posts))
-        beam = Standing(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
+        beam = SoFar(np.zeros((1, 0), dtype=np.int64), none, none, none, {}, posts)
         for k, piece in enumerate(self.order):
             entry = self.entries.get(piece)
             step = np.broadcast_to(self.own[piece], (len(beam), len(self.own[piece]))).copy()
@@ -87,7 +87,7 @@ class Forward(Struct, frozen=True):
                 total[total > np.partition(total, EACH_STATE, axis=0)[EACH_STATE]] = np.inf
             best = _cheapest(total)[: MOST_TRIED if k else None]
             parent, state = np.unravel_index(best, total.shape)
-            tried = Tried(parent, state, step[parent, state], total[parent, state])
+            tried = NextPiece(parent, state, step[parent, state], total[parent, state])
             beam = self._kept(self.order[: k + 1], beam, tried, rest)
             if not len(beam):
                 return None
@@ -100,13 +100,13 @@ class Forward(Struct, frozen=True):
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
 
-    def _kept(self, order: list[int], beam: Standing, tried: Tried, rest: Floats) -> Standing:
+    def _kept(self, order: list[int], beam: SoFar, tried: NextPiece, rest: Floats) -> SoFar:
         """The best with one more piece among those `tried` in which nothing clashes.
 
         In the beam the turns between its pieces are known, and that those do not clash. `rest` is
         what the ride still costs from each state of the last piece.
         """
-        parts: list[Standing] = []
+        parts: list[SoFar] = []
         costs = np.zeros(0)
         full = np.zeros(len(rest), dtype=np.int64)
         between = 1 < len(order) < len(self.order)
@@ -138,11 +138,11 @@ class Forward(Struct, frozen=True):
                 costs = np.concatenate([costs, _priced(parts[-1], rest)])
         if not parts:
             return beam.picked(np.zeros(0, dtype=np.int64))
-        joined = Standing.joined(parts)
+        joined = SoFar.joined(parts)
         ranked = _cheapest(_priced(joined, rest))
         return joined.picked(ranked[:BEAM] if between else ranked)
 
-    def _tracked(self, order: list[int], some: Standing) -> tuple[Standing, Wholes, np.ndarray]:
+    def _tracked(self, order: list[int], some: SoFar) -> tuple[SoFar, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
         not clash."""
         picked = {
@@ -156,7 +156,7 @@ class Forward(Struct, frozen=True):
         extra = some.so_far + extra
         return replace(some, so_far=extra, tracks=tracks), replace(view, near=new), fits
 
-    def _grown(self, view: Wholes, newest: int, some: Standing) -> Standing:
+    def _grown(self, view: Wholes, newest: int, some: SoFar) -> SoFar:
         """The same with what the terms that only grow say, and how near all comes to the fences;
         `view` tells how near what is settled of the newest piece comes."""
         assert view.near is not None
@@ -171,7 +171,7 @@ class Forward(Struct, frozen=True):
         return replace(some, grown=grown, summed=summed, near=near)
 
 
-def _priced(some: Standing, rest: Floats) -> Floats:
+def _priced(some: SoFar, rest: Floats) -> Floats:
     """What arrangements cost (K,) with the least that the ride still costs from their last piece,
     rounded, so that what is as good comes in order."""
     return np.asarray(np.round(some.so_far + some.grown + rest[some.chosen[:, -1]], ROUNDED))

@@ -12,7 +12,7 @@ from diagram.placing.designer.views import Tracks
 from diagram.solver.rows import Ints
 
 
-class Standing(Struct, frozen=True):
+class SoFar(Struct, frozen=True):
     """Arrangements of the pieces put down so far: numbers of states (K, pieces), the cost of places
     and turns (K,), that of the terms that only grow (K,), what of that is a sum over pairs (K,),
     places along the turns, and how near all comes to each fence."""
@@ -27,16 +27,16 @@ class Standing(Struct, frozen=True):
     def __len__(self) -> int:
         return len(self.chosen)
 
-    def picked(self, which: Ints) -> Standing:
+    def picked(self, which: Ints) -> SoFar:
         """Some of them, by number."""
         tracks = {number: places[which] for number, places in self.tracks.items()}
-        return Standing(
+        return SoFar(
             self.chosen[which], self.so_far[which], self.grown[which], self.summed[which], tracks,
             self.near.picked(which),
         )  # fmt: skip
 
     @classmethod
-    def joined(cls, parts: list[Standing]) -> Standing:
+    def joined(cls, parts: list[SoFar]) -> SoFar:
         """The arrangements of some, one after another."""
         return cls(
             np.concatenate([p.chosen for p in parts]), np.concatenate([p.so_far for p in parts]),
@@ -46,7 +46,7 @@ class Standing(Struct, frozen=True):
         )  # fmt: skip
 
 
-class Tried(Struct, frozen=True):
+class NextPiece(Struct, frozen=True):
     """One more piece, put down to arrangements of a beam: numbers of `parent` and `state` (N,),
     what that costs, and what the whole then costs at least."""
 
@@ -58,11 +58,13 @@ class Tried(Struct, frozen=True):
     def __len__(self) -> int:
         return len(self.parent)
 
-    def picked(self, which: Ints) -> Tried:
+    def picked(self, which: Ints) -> NextPiece:
         """Some of them, by number."""
-        return Tried(self.parent[which], self.state[which], self.step[which], self.promise[which])
+        return NextPiece(
+            self.parent[which], self.state[which], self.step[which], self.promise[which]
+        )
 
-    def put_down(self, beam: Standing) -> Standing:
+    def put_down(self, beam: SoFar) -> SoFar:
         """The arrangements with that piece."""
         own = beam.picked(self.parent)
         chosen = np.concatenate([own.chosen, self.state[:, None]], axis=1)
