@@ -51,7 +51,8 @@ def _told(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diagnostic]:
     off = misses_by(plan, leg, asked)
     if abs(off) > SLACK.value:
         limit, source = asked.limit(off > 0)
-        yield _off(plan, leg, asked, off, _severity(leg, off), limit, source)
+        known = _known(plan, leg, asked, off)
+        yield _off(plan, leg, asked, off, _severity(leg, off), limit, source, known)
     yield from _over_big_fences(plan, leg, asked)
 
 
@@ -84,7 +85,7 @@ def _over_big_fences(plan: Plan, leg: PlanLeg, asked: Distance) -> Iterable[Diag
 
 def _off(
     plan: Plan, leg: PlanLeg, asked: Distance, off: float, severity: Severity, limit: float,
-    source: str,
+    source: str, known: str = "",
 ) -> Diagnostic:  # fmt: skip
     message = (
         f"{say(plan, leg.track_m)} is "
@@ -98,13 +99,20 @@ def _off(
     needs = leg.ridden.needs
     if needs is not None and needs.stride_m > 0:
         rides += f"{_strides(plan, needs)} would be {needs.share:.0%} of normal; "
-    hint = f"{rides}aim at {say(plan, asked.aim_m)}"
+    hint = f"{rides}{known}aim at {say(plan, asked.aim_m)}"
     if arc is not None:
         hint = _of_the_circle(plan, leg, arc, asked)
     return found(
         plan, NAME, severity, message, leg.path, hint, figure=leg.track_m, limit=limit,
         source=source, at=on_leg(leg),
     )  # fmt: skip
+
+
+def _known(plan: Plan, leg: PlanLeg, asked: Distance, off: float) -> str:
+    """The longest, or the shortest, that is known to be set: what the line is off by."""
+    known = say(plan, leg.track_m - off)
+    word = "longest" if off > 0 else "shortest"
+    return "" if known == say(plan, asked.aim_m) else f"the {word} known is {known}; "
 
 
 def _of_the_circle(plan: Plan, leg: PlanLeg, arc: Arc, asked: Distance) -> str:

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from diagram.diagnostics import Diagnostic, Severity
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
+from diagram.model.bare_numbers import in_metres
 from diagram.planning import Plan, PlanLeg
 from diagram.source import Scalar
 from diagram.units import length_text
@@ -87,10 +88,13 @@ def of_size(plan: Plan) -> str:
 
 
 def say(plan: Plan, metres: float) -> str:
-    """A length in the units that the file is written in: those of its level, else its table."""
+    """A length in the units that the file is written in: those of its level, else of most of its
+    lengths, else of its table."""
     node, found = plan.document.node_at(("level",))
     text = node.text if found and isinstance(node, Scalar) else ""
-    metric = "m" in text if text else plan.terms.table.units == "metres"
+    metric = "m" in text if text else in_metres(plan.document.text)
+    if metric is None:
+        metric = plan.terms.table.units == "metres"
     return length_text(metres, "metres" if metric else "feet")
 
 

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from diagram.exercise.ends import effective_spread
 from diagram.exercise.legs import ResolvedLeg
+from diagram.model.bare_numbers import in_metres
 from diagram.model.phrases import MOST_STRIDES
 from diagram.planning import Plan
 from diagram.source import Scalar
@@ -109,4 +110,5 @@ def _in_metres(plan: Plan, leg: ResolvedLeg) -> bool:
         text = node.text if found and isinstance(node, Scalar) else ""
         if _METRES.search(text) or _FEET.search(text):
             return bool(_METRES.search(text))
-    return plan.terms.table.units == "metres"
+    metric = in_metres(plan.document.text)
+    return plan.terms.table.units == "metres" if metric is None else metric

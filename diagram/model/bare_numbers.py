@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from diagram.source import Document
 from diagram.units import FOOT, INCH
@@ -25,7 +26,7 @@ def bare_hint(number: str, key: str, document: Document) -> str:
     units of the file first. Nothing for other keys."""
     if key not in MEASURES:
         return ""
-    metric = _in_metres(document)
+    metric = bool(in_metres(document.text))
     sane = [
         (of_metres != metric, f"{number}{unit}")
         for unit, metres, of_metres in UNITS
@@ -35,6 +36,10 @@ def bare_hint(number: str, key: str, document: Document) -> str:
         else "write a length with its unit, like 2'6\" or 0.80 m"  # fmt: skip
 
 
-def _in_metres(document: Document) -> bool:
-    text = _NOT_OF_FENCES.sub("", document.text)
-    return len(_METRES.findall(text)) > len(_FEET.findall(text))
+@lru_cache(maxsize=8)
+def in_metres(text: str) -> bool | None:
+    """Whether most lengths of a file but its arena are metric; None where it has as many of both,
+    or none."""
+    said = _NOT_OF_FENCES.sub("", text)
+    metric, feet = len(_METRES.findall(said)), len(_FEET.findall(said))
+    return None if metric == feet else metric > feet
