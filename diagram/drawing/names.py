@@ -11,7 +11,6 @@ from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
 from diagram.drawing.labels import (
     LabelLine,
-    Place,
     Wish,
     around_point,
     box_at,
@@ -22,8 +21,8 @@ from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
-from diagram.scene import Box, Disc, Group, Stroke
-from diagram.style import BOARD, INK, NUMERAL, Pen, points
+from diagram.scene import Box
+from diagram.style import BOARD, NUMERAL, points
 from diagram.units import Units, length_text
 
 POST_NAME = points(9.5)
@@ -144,19 +143,10 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
         at for other in plan.fences if other is not placed for at in _along(other, frame)
     )  # fmt: skip
 
-    def paint(place: Place) -> Group:
-        group = wish.paint(place)
-        if _strangeness(place.box, own, others) < MISTAKEN:
-            return group
-        # Nearer to another fence where nothing else is free: a thin line says whose it is.
-        end = min(own, key=lambda at: math.dist(place.box.nearest(at), at))
-        line = Stroke((place.box.grown(0.3).nearest(end), end), KEY)
-        return replace(group, children=(*group.children, line, Disc(end, DOT)))
-
     def surcharge(one: Candidate) -> float:
         return _strangeness(box_at(one.centre, *size), own, others)
 
-    return replace(wish, surcharge=surcharge, paint=paint)
+    return replace(wish, surcharge=surcharge)
 
 
 def _along(placed: PlacedFence, frame: Frame) -> tuple[Point, ...]:
@@ -211,8 +201,6 @@ def beyond_a_foot(
             yield Candidate(centre, foot, price + more, over=over)
 
 
-KEY, DOT = Pen(INK, 0.25), 0.5
-"""The thin line of a name that stands nearer to another fence than to its own."""
 ALONG = 4
 """Places looked at from the middle of a pole to either end."""
 CLEARLY, MISTAKEN = 1.8, 30.0
