@@ -31,7 +31,10 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     if arc is not None:
         # The bends of one circle are too tight together.
         others = [other for other in others if _circle_of(plan, other) is None]
-    told = [shortage.words for shortage in others[: int(MOST_SHOWN.value)]]
+    told = [
+        f"{shortage.words}: {say_off(plan, shortage.short_m)}"
+        for shortage in others[: int(MOST_SHOWN.value)]
+    ]
     if told:
         message += "; so are others for the same want of room: " + "; ".join(told)
     changes = "; or ".join(change.words for change in layout.changes)

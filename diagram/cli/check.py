@@ -66,7 +66,9 @@ def _changed(file: Path, plan: Plan, quiet: bool) -> Plan:
     quiet = quiet or not wants_changes(plan)
     if not quiet:
         why = f": {short[0].words}" if short else ""
-        click.echo(f"{file}: {plan.layout.outcome}{why}; trying what helps", err=True)
+        click.echo(
+            f"{file}: {plan.layout.outcome}{why}; trying what helps; Ctrl-C ends it", err=True
+        )
     with progress("trying changes") as told:
         changed = with_changes(plan, told, None if quiet else show)
     return plan if changed is plan else check(changed)

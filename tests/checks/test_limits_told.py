@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from check_trials import (
     ALONE,
@@ -172,7 +174,11 @@ def test_what_falls_short_for_the_same_want_of_room_is_told_with_it() -> None:
                    arena="10 x 60 m", more="poles: 8 m")  # fmt: skip
     [(severity, said)] = told("does-not-fit", text)
     assert severity == "stop"
-    assert "; so are others for the same want of room: " in said
+    said = said.partition(". tapeline")[0]
+    _, _, others = said.partition("; so are others for the same want of room: ")
+    # Each with what it lacks.
+    assert others
+    assert all(re.search(r": \d[\d'.\" m]*$", other) for other in others.split("; "))
 
 
 def test_elements_told_of_alike_are_counted() -> None:
