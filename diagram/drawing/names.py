@@ -9,11 +9,19 @@ from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import LabelLine, Wish, around_point, box_at, label_size, text_wish
+from diagram.drawing.labels import (
+    LabelLine,
+    Wish,
+    around_point,
+    box_at,
+    label_size,
+    text_wish,
+)
 from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
 from diagram.planning import Plan
+from diagram.scene import Box
 from diagram.style import BOARD, NUMERAL, points
 from diagram.units import Units, length_text
 
@@ -130,27 +138,38 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
     places = Ranked(lambda: beyond_a_foot(placed, frame, size))
     name = f"fence-{placed.name.replace(' ', '-')}"
     wish = text_wish(name, tuple(lines), places, nudge_of_fence(plan, placed.name))
+    own = _along(placed, frame)
     others = tuple(
-        frame.at(other.ground((0.0, side * other.reach_m)))
-        for other in plan.fences
-        if other is not placed
-        for side in (1, 0, -1)
-    )
-    return replace(wish, surcharge=lambda one: _astray(one, size, others))
+        at for other in plan.fences if other is not placed for at in _along(other, frame)
+    )  # fmt: skip
+
+    def surcharge(one: Candidate) -> float:
+        return _strangeness(box_at(one.centre, *size), own, others)
+
+    return replace(wish, surcharge=surcharge)
 
 
-def _astray(candidate: Candidate, size: tuple[float, float], others: tuple[Point, ...]) -> float:
-    """What it costs a name to stand nearly as close to another fence as to its own."""
-    box = box_at(candidate.centre, *size)
-    own = math.dist(box.nearest(candidate.target), candidate.target)
-    reach = own + OWN_BY
-    near = any(
-        abs(x - candidate.centre[0]) < reach + size[0] / 2
-        and abs(y - candidate.centre[1]) < reach + size[1] / 2
-        and math.dist(box.nearest((x, y)), (x, y)) < reach
-        for x, y in others
+def _along(placed: PlacedFence, frame: Frame) -> tuple[Point, ...]:
+    """Places along the poles of a fence on paper, from end to end."""
+    shares, half = range(-ALONG, ALONG + 1), placed.fence.measures.width_m / 2
+    return tuple(frame.at(placed.ground((0.0, n / ALONG * half))) for n in shares)
+
+
+def _strangeness(box: Box, own: tuple[Point, ...], others: tuple[Point, ...]) -> float:
+    """What it costs a name to stand nearly as close to another fence as to its own, or closer."""
+    mine = min(math.dist(box.nearest(at), at) for at in own)
+    reach = mine + OWN_BY
+    near = min(
+        (
+            math.dist(box.nearest((x, y)), (x, y))
+            for x, y in others
+            if box.left - reach < x < box.right + reach and box.top - reach < y < box.bottom + reach
+        ),
+        default=reach,
     )
-    return ASTRAY * near
+    if near < mine + CLEARLY:
+        return MISTAKEN
+    return ASTRAY if near < reach else 0.0
 
 
 def beyond_a_foot(
@@ -182,6 +201,11 @@ def beyond_a_foot(
             yield Candidate(centre, foot, price + more, over=over)
 
 
+ALONG = 4
+"""Places looked at from the middle of a pole to either end."""
+CLEARLY, MISTAKEN = 1.8, 30.0
+"""Millimetres by which a name must be nearer to its own fence than to another, and what it costs if
+it is not: more than any step off its fence, or to stand over a track."""
 OWN_BY, ASTRAY = 2.5, 1.8
 """Millimetres by which a name is nearer to its own fence than to any other, and what it costs if it
 is not: as much as standing a step further off."""
