@@ -198,6 +198,9 @@ def measured(folder: Path) -> Iterator[tuple[str, float, float | None, float]]:
         text = course(count)
         taken = median_ms(lambda text=text: plan_text(shifted(text)), 3)
         yield f"warm plan, {count} free fences", taken, budget, taken / least
+    small = course(3).replace("40 x 80 m", "20 x 40 m")
+    taken = median_ms(lambda: plan_text(shifted(small)), 3)
+    yield "does not fit: two fences, a turn and a third in 20 x 40 m", taken, 500.0, taken / least
     cards = {}
     for count in (5, 10, 20, 40):
         file = folder / f"pinned-{count}.yaml"

@@ -216,7 +216,10 @@ class _Seen(Struct, frozen=True):
             found, _ = replace(self, solved=problem)._designed(gate, short - MUCH_BETTER_M)
             if found is not None:
                 return found
-        for problem in () if best.fits else tighter:
+        # What is not near with the tightest turns is not with wider ones.
+        if best.fits or not tighter or not nearest(tighter[-1], best.unknowns).fits:
+            return None
+        for problem in tighter:
             held = nearest(problem, best.unknowns)
             if held.fits:
                 return squared(problem, held, self.bad, NEARLY_M)
