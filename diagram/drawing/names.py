@@ -9,14 +9,7 @@ from msgspec.structs import replace
 
 from diagram.drawing.candidates import Candidate, Ranked
 from diagram.drawing.frame import Frame
-from diagram.drawing.labels import (
-    LabelLine,
-    Wish,
-    around_point,
-    box_at,
-    label_size,
-    text_wish,
-)
+from diagram.drawing.labels import LabelLine, Wish, around_point, box_at, label_size, text_wish
 from diagram.drawing.nudges import nudge_of_fence
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point
@@ -151,8 +144,7 @@ def _name(placed: PlacedFence, plan: Plan, frame: Frame, units: Units) -> Wish:
 
 def _along(placed: PlacedFence, frame: Frame) -> tuple[Point, ...]:
     """Places along the poles of a fence on paper, from end to end."""
-    shares, half = range(-ALONG, ALONG + 1), placed.fence.measures.width_m / 2
-    return tuple(frame.at(placed.ground((0.0, n / ALONG * half))) for n in shares)
+    return tuple(frame.at(at) for at in placed.along_poles(ALONG))
 
 
 def _strangeness(box: Box, own: tuple[Point, ...], others: tuple[Point, ...]) -> float:

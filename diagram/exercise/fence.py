@@ -116,6 +116,11 @@ class PlacedFence(Struct, frozen=True):
         planes = self.fence.parts.planes or (0.0,)
         return tuple(self.ground((x, side * half)) for x in planes for side in (1, -1))
 
+    def along_poles(self, steps: int) -> tuple[Point, ...]:
+        """Places along its poles from end to end, so many steps from the middle to either end."""
+        half = self.fence.measures.width_m / 2
+        return tuple(self.ground((0.0, n / steps * half)) for n in range(-steps, steps + 1))
+
     @property
     def reach_m(self) -> float:
         """From the middle to the outer edge of a standard, across the track."""

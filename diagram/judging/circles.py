@@ -80,8 +80,7 @@ def fitting_count(plan: Plan, arc: Arc) -> int | None:
 
 def room_across(plan: Plan) -> float:
     """Metres from rail to rail where the arena is narrower."""
-    x0, y0, x1, y1 = plan.arena.region.bounds
-    return min(x1 - x0, y1 - y0)
+    return min(plan.arena.size)
 
 
 def size_text(plan: Plan, arc: Arc, strides: int) -> str:

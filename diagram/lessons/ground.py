@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Sequence
 
 from diagram.exercise.equipment import Equipment, equipment_of, in_all
-from diagram.lessons.lesson import Lesson, riding_of
+from diagram.lessons.lesson import Lesson, in_order, riding_of
 from diagram.lessons.moves import MOST_IN_ALL_ORDERS, Order, SpotChange, order_of, standing
 from diagram.lessons.spots import LIES
 from diagram.library import said
@@ -23,16 +23,10 @@ def ground(lesson: Lesson, units: Units) -> dict[int, str]:
     if order is None:
         return {}
     out: dict[int, str] = {}
-    place, last = -1, None
-    for line in lesson.lines:
-        riding = riding_of(line)
-        if riding is None:
-            continue
-        if riding != last:
-            place, last = place + 1, riding
-            out[line.step] = said_of(order.changes[place], units) or AS_IT_STANDS
-        else:
-            out[line.step] = AS_IT_STANDS
+    for line, place, begins in in_order(lesson.lines):
+        if riding_of(line) is not None:
+            done = said_of(order.changes[place], units) if begins else ""
+            out[line.step] = done or AS_IT_STANDS
     return out
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -148,15 +148,24 @@ def lesson_of(document: Document, written: LessonWritten) -> Lesson:
     )  # fmt: skip
 
 
+def in_order(lines: Iterable[SheetLine]) -> Iterator[tuple[SheetLine, int, bool]]:
+    """Each line with the place in the order of what stands while it is ridden, -1 before the first,
+    and whether that begins with it."""
+    place, last = -1, None
+    for line in lines:
+        riding = riding_of(line)
+        begins = riding is not None and riding != last
+        if begins:
+            place, last = place + 1, riding
+        yield line, place, begins
+
+
 def _timed(lines: Sequence[SheetLine], order: Order | None) -> tuple[SheetLine, ...]:
     """The lines, each begun when what it needs stands."""
     out: list[SheetLine] = []
-    place, last, late = -1, None, 0
-    for line in lines:
-        riding, moving = riding_of(line), 0
-        if riding is not None and riding != last and order is not None:
-            place, last = place + 1, riding
-            moving = minutes_to_move(order.changes[place])
+    late = 0
+    for line, place, begins in in_order(lines):
+        moving = minutes_to_move(order.changes[place]) if begins and order is not None else 0
         late += moving
         out.append(replace(line, begin=line.begin + late, moving=moving))
     return tuple(out)

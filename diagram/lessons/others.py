@@ -11,7 +11,7 @@ from msgspec import Struct
 from diagram.exercise.fence import PlacedFence
 from diagram.geometry.pose import Point, Pose
 from diagram.lessons.common import others_at
-from diagram.lessons.lesson import Lesson, SheetLine, riding_of
+from diagram.lessons.lesson import Lesson, SheetLine, in_order, riding_of
 from diagram.lessons.moves import standing
 from diagram.planning import Plan
 from diagram.trade.lessons import lesson_facts
@@ -86,9 +86,7 @@ STEPS = 8
 
 def _along(other: PlacedFence, seen_from: Pose) -> list[Pose]:
     """Places along the poles of a fence as seen by who lands."""
-    half = other.fence.measures.width_m / 2
-    shares = [n / STEPS for n in range(-STEPS, STEPS + 1)]
-    places = [other.ground((0.0, share * half)) for share in shares]
+    places = other.along_poles(STEPS)
     return [Pose(*at, 0.0).seen_from(seen_from) for at in places]
 
 
@@ -124,9 +122,4 @@ def not_there_yet(lesson: Lesson) -> dict[int, tuple[str, ...]]:
 
 def _places(lesson: Lesson) -> Iterator[tuple[SheetLine, int]]:
     """Each line with the place of the order that stands while it is ridden."""
-    place, last = -1, None
-    for line in lesson.lines:
-        riding = riding_of(line)
-        if riding is not None and riding != last:
-            place, last = place + 1, riding
-        yield line, max(place, 0)
+    return ((line, max(place, 0)) for line, place, _ in in_order(lesson.lines))

@@ -177,12 +177,9 @@ class _Judge(Struct, frozen=True, dict=True):
             found[by.name, by.pose] = self._short_in(leg, only, {by.name: by})
 
     def _short_in(self, leg: Leg, room: Room, placed: dict[str, PlacedFence]) -> float:
-        judge = replace(self, room=room, placed=placed)
-        # Where the ride jumps does not hang on what stands about.
-        (again,) = ridden_line(
-            self.exercise, self.crossings, room, self.limits, [leg.resolved], None
-        )
-        return judge._short(again, room)
+        judge = replace(self, room=room)
+        (again,) = judge._ridden([leg.resolved], None)
+        return replace(judge, placed=placed)._short(again, room)
 
     def _in_the_way(self, leg: Leg) -> PlacedFence | None:
         """The fence that a way comes nearest to, if that is nearer than it should."""
@@ -272,15 +269,15 @@ def stopped_ways(
         least = min([manner.least_radius, *(c.diameter / 2 for c in link.circles if c.diameter)])
         depth = float(room.region.inside(points).min())
         gap = judge._past_fences(leg, room, points)
-        for amiss, found, wanted, stop in (
+        for amiss, found, wanted, stop, tight in (
             ("is tighter than these horses should go, by so much radius", radius,
-             least, min(least, own.floor_radius)),
-            ("runs too near the rail", depth, manner.rail, OVER_THE_RAIL.value),
-            ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value),
+             least, min(least, own.floor_radius), True),
+            ("runs too near the rail", depth, manner.rail, OVER_THE_RAIL.value, False),
+            ("runs too near another fence", gap, manner.fences, INTO_A_FENCE.value, False),
         ):  # fmt: skip
             if found < max(stop, wanted - BADLY_M) - SAME_RADIUS_M:
                 words = f"{_named(link)} {amiss}"
-                out.append(StoppedWay(words, link.path, wanted - found, found == radius))
+                out.append(StoppedWay(words, link.path, wanted - found, tight))
     return tuple(sorted(out, key=lambda way: -round(way.short_m, 3)))
 
 

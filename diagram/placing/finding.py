@@ -182,6 +182,11 @@ class _Seen(Struct, frozen=True):
         tighter = _with_tighter_turns(self.asked) if best.fits else ()
         return _fitting(reflected(self.asked, best.unknowns), (self.asked, *tighter))
 
+    @property
+    def few(self) -> bool:
+        """Whether there are so few fences that all is tried."""
+        return len(self.solved.bodies) <= FEW_ENOUGH
+
     def designed(self, gate: Point | None) -> Arrangement | None:
         """The best design that rides well, as it is asked for."""
         if self.solved is self.asked:
@@ -202,9 +207,8 @@ class _Seen(Struct, frozen=True):
                 best = blind
             short = bad if best is blind else short
         assert best is not None
-        few = len(self.solved.bodies) <= FEW_ENOUGH
-        best = squared(self.solved, best, self.bad, NEARLY_M, few) if best.fits else best
-        if (best.fits and short <= PUSHED_M) or not few:
+        best = squared(self.solved, best, self.bad, NEARLY_M, self.few) if best.fits else best
+        if (best.fits and short <= PUSHED_M) or not self.few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
 
@@ -217,13 +221,16 @@ class _Seen(Struct, frozen=True):
             if found is not None:
                 return found
         # What is not near with the tightest turns is not with wider ones.
-        if best.fits or not tighter or not nearest(tighter[-1], best.unknowns).fits:
+        if best.fits or not tighter:
             return None
-        for problem in tighter:
+        tightest = nearest(tighter[-1], best.unknowns)
+        if not tightest.fits:
+            return None
+        for problem in tighter[:-1]:
             held = nearest(problem, best.unknowns)
             if held.fits:
                 return squared(problem, held, self.bad, NEARLY_M)
-        return None
+        return squared(tighter[-1], tightest, self.bad, NEARLY_M)
 
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
         """What a search from anywhere finds, and how badly that rides."""
@@ -250,8 +257,7 @@ class _Seen(Struct, frozen=True):
         worth = [math.inf]
         ridden: list[Arrangement] = []
         for stage in stages(self.solved, gate, lambda: worth[-1]):
-            few = len(self.solved.bodies) <= FEW_ENOUGH
-            if stage.pushed and least <= (PUSHED_M if few else BADLY_M):
+            if stage.pushed and least <= (PUSHED_M if self.few else BADLY_M):
                 break
             for design in islice(stage.designs, LOOKED_AT):
                 found, cost = design.arrangement, design.cost

@@ -4,6 +4,7 @@ import numpy as np
 
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
+from diagram.placing.designer.states import pairs
 
 TOUCH = 1e-5
 """What touches, or runs along the same line to rounding, does not cross: square metres to the one
@@ -41,10 +42,5 @@ def _sides(p: Numbers, q: Numbers, r: Numbers) -> Floats:
     """On which side of the lines from `p` to `q` (K, N) places `r` (K, M) lie: (K, N, M)."""
     u = q - p
     offset = u.real * p.imag - u.imag * p.real
-    sides: Floats = _pairs(1j * u) @ _pairs(r).swapaxes(1, 2) - offset[..., None]
+    sides: Floats = pairs(1j * u) @ pairs(r).swapaxes(1, 2) - offset[..., None]
     return sides
-
-
-def _pairs(places: Numbers) -> Floats:
-    """Places (K, N) as coordinates (K, N, 2)."""
-    return np.ascontiguousarray(places).view(np.float64).reshape(*places.shape, 2)

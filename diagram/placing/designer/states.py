@@ -311,7 +311,7 @@ def _agrees(states: States, pin: Pin) -> np.ndarray:
 
 def pairs(places: Numbers) -> Floats:
     """Places (...) as coordinates (..., 2)."""
-    return np.stack([places.real, places.imag], axis=-1)
+    return np.ascontiguousarray(places).view(np.float64).reshape(*places.shape, 2)
 
 
 def parabola(first: tuple[Numbers, Floats], last: tuple[Numbers, Floats]) -> Numbers:
