@@ -64,10 +64,10 @@ class Room(Struct, frozen=True, eq=False, dict=True):
         the fences of a large arena that is nearly all. Of a few all are looked at, which takes
         less time than to find out which.
         """
-        if 0 < ways[..., 0].size * len(self.a) <= ALL_PAIRS:
-            x, y = ways[..., 0].ravel(), ways[..., 1].ravel()
-            all_gaps = distances_of_all(x, y, self.a, self.b) - self.thick[:, None]
-            least: Floats = all_gaps.min(axis=0).reshape(ways.shape[:-1])
+        if 0 < ways.size * len(self.a) <= 2 * ALL_PAIRS:
+            flat = ways.reshape(-1, 2)
+            of_all = distances_of_all(flat[:, 0], flat[:, 1], self.a, self.b)
+            least: Floats = (of_all - self.thick[:, None]).min(axis=0).reshape(ways.shape[:-1])
             return least
         rows = ways.reshape(-1, *ways.shape[-2:])
         x, y = rows[..., 0], rows[..., 1]
