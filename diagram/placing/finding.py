@@ -27,7 +27,7 @@ from diagram.solver.relations import (
     Straight,
     Turning,
 )
-from diagram.solver.solve import ATTEMPTS, Arrangement, measured, moved_about, nearest, poses_of, solve
+from diagram.solver.solve import Arrangement, measured, moved_about, nearest, poses_of, solve
 
 TIGHTER = (0.95, 0.905)
 """Shares of the radius that turns are tried with where nothing fits: what is much tighter than
@@ -248,9 +248,8 @@ class _Seen(Struct, frozen=True):
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
         """What a search from anywhere finds, and how badly that rides."""
         # Where no design was found at all, another search has little to find, and less time.
-        once = alone and all(isinstance(r, SEARCHED) for r in self.solved.relations)
-        first = solve(self.solved, guess, attempts=1 if once else ATTEMPTS)
-        best, bad = self._judged(first)
+        briefly = alone and all(isinstance(r, SEARCHED) for r in self.solved.relations)
+        best, bad = self._judged(solve(self.solved, guess, briefly=briefly))
         for search in range(1, 1 if alone else SEARCHES):
             if not best.fits or bad == 0.0:
                 break

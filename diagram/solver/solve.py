@@ -61,20 +61,20 @@ class Arrangement(Struct, frozen=True):
 
 
 def solve(
-    problem: Problem, near: Floats | None = None, search: int = 0, attempts: int = ATTEMPTS
+    problem: Problem, near: Floats | None = None, search: int = 0, briefly: bool = False
 ) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. As long as nothing fits,
-    all begins anew from other guesses, `attempts` times in all. Another `search` begins from other
-    guesses as well.
+    all begins anew from other guesses, ATTEMPTS times in all; `briefly`, it does not, and is given
+    up sooner. Another `search` begins from other guesses as well.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for attempt in range(search * ATTEMPTS, search * ATTEMPTS + attempts):
+    for attempt in range(search * ATTEMPTS, search * ATTEMPTS + (1 if briefly else ATTEMPTS)):
         if _some_fit(found):
             break
-        trials = _tried(system, near, attempt)
+        trials = _tried(system, near, attempt, briefly)
         found += [_arrangement(system, trial) for trial in trials]
         if not _some_fit(found):
             found += strict_arrangements(system, trials)
@@ -91,14 +91,14 @@ def _some_fit(found: list[Arrangement]) -> bool:
 # What is remembered is only measured, and has no need of the search, which takes a while to load.
 
 
-def _tried(system: System, near: Floats | None, attempt: int) -> Floats:
+def _tried(system: System, near: Floats | None, attempt: int, briefly: bool) -> Floats:
     from diagram.solver.search import ROUNDS, searched
     from diagram.solver.starts import starts
 
     guesses = starts(system.problem, GUESSES, attempt=attempt)
     if near is not None:
         guesses = np.concatenate([near[None], guesses])
-    return _exact(system, searched(system, guesses, ROUNDS))
+    return _exact(system, searched(system, guesses, ROUNDS, briefly))
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
