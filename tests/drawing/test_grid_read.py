@@ -3,25 +3,17 @@ count, length or lead is whose."""
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 from ink import overlaps
 from made_exercises import made as exercise_of
-from samples import SHIPPED
+from made_once import planned
 
 from diagram.drawing import SHEETS, draw_side_one
 from diagram.drawing.ride_words import inner_words
 from diagram.drawing.sheet import Drawn
-from diagram.pipeline import drawing_of, plan, plan_text
-from diagram.planning import Plan
+from diagram.pipeline import drawing_of, plan_text
 from diagram.scene import Group, Text, walk
 from diagram.units import Units, length_text
-
-
-@cache
-def _plan(stem: str) -> Plan:
-    return plan(next(file for file in SHIPPED if file.stem == stem))
 
 
 def _words(drawn: Drawn, name: str) -> list[Text]:
@@ -34,7 +26,7 @@ GRIDS = ("grid-from-trot-on-the-centre-line", "pony-grid", "one-and-two")
 
 @pytest.mark.parametrize("stem", GRIDS)
 def test_the_letter_of_a_name_is_that_of_the_disc(stem: str) -> None:
-    for crossing in _plan(stem).crossings:
+    for crossing in planned(stem).crossings:
         label, name = crossing.jump.label, crossing.jump.fence
         assert name.endswith(f" {label[-1]}" if label else " pole")
 
@@ -42,7 +34,7 @@ def test_the_letter_of_a_name_is_that_of_the_disc(stem: str) -> None:
 @pytest.mark.parametrize("stem", GRIDS)
 def test_every_count_has_its_length_right_under_it(stem: str) -> None:
     """None left out, none nearer to the count of the fences beside it."""
-    made = _plan(stem)
+    made = planned(stem)
     drawn = drawing_of(made, units="both")
     counted = [leg for leg in made.legs if leg.link.inner and leg.strides]
     assert counted
@@ -54,7 +46,7 @@ def test_every_count_has_its_length_right_under_it(stem: str) -> None:
 
 
 def test_a_second_line_has_its_length_where_the_first_has() -> None:
-    made = _plan("inside-or-outside")
+    made = planned("inside-or-outside")
     leg = next(leg for leg in made.legs if leg.others)
     (other,) = leg.others
     name = f"label-way-{leg.number}-in-{other.strides}"
@@ -65,7 +57,7 @@ def test_a_second_line_has_its_length_where_the_first_has() -> None:
 
 def test_strides_of_a_combination_are_said_once_where_they_are_alike() -> None:
     def said(stem: str) -> str:
-        return inner_words([leg for leg in _plan(stem).legs if leg.link.inner])
+        return inner_words([leg for leg in planned(stem).legs if leg.link.inner])
 
     assert said("grid-from-trot-on-the-centre-line") == "in 1 stride each"
     assert said("bounces-from-trot") == "in bounces"
@@ -74,7 +66,7 @@ def test_strides_of_a_combination_are_said_once_where_they_are_alike() -> None:
 
 def test_figures_before_squares_are_explained_where_there_are_any() -> None:
     for stem, there in (("clover-of-five", True), ("inside-or-outside", False)):
-        foot = " ".join(mark.text for mark in _words(drawing_of(_plan(stem)), "foot"))
+        foot = " ".join(mark.text for mark in _words(drawing_of(planned(stem)), "foot"))
         assert ("after jump" in foot) is there
 
 
@@ -82,7 +74,7 @@ def test_figures_before_squares_are_explained_where_there_are_any() -> None:
 def test_no_numeral_is_read_as_part_of_a_count(paper: str, units: Units) -> None:
     """Level with one it keeps half a millimetre more than the figures of a count from each other:
     5 before "5 strides" was read as 55."""
-    drawn = drawing_of(_plan("clover-of-five"), paper, units)
+    drawn = drawing_of(planned("clover-of-five"), paper, units)
     marks = [(g.name, m) for g in drawn.scene.walk() if isinstance(g, Group)
              for m in walk(g.children) if isinstance(m, Text)]  # fmt: skip
     numerals = [mark.bbox() for name, mark in marks if name.startswith("stride-")]

@@ -9,23 +9,21 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Iterator
-from functools import cache
 
 import pytest
 from made_exercises import made as exercise_of
 from made_exercises import made_plans
+from made_once import leaves, set_out
 from msgspec.structs import replace
 from samples import SHIPPED
 
 from diagram.drawing.leaf_page import SAFETY, leaf_pages
 from diagram.drawing.leaf_page import TOP as LEAF_TOP
 from diagram.drawing.side_view import side_view
-from diagram.pipeline import plan, plan_text, setting_of
-from diagram.planning import Plan
+from diagram.pipeline import plan_text, setting_of
 from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.leaf_words import words_for
-from diagram.stakeout.setting import SettingOut
 from diagram.style import Pen
 from diagram.units import Units, parse_length
 from diagram.writers.setting_sheet import sheet_scenes
@@ -39,16 +37,6 @@ CAPITALS = 0.66
 MOST = 8
 """Fences that one leaf holds."""
 Quad = tuple[tuple[float, float], ...]
-
-
-@cache
-def _plan(stem: str) -> Plan:
-    return plan(next(f for f in SHIPPED if f.stem == stem))
-
-
-@cache
-def _setting(stem: str, units: Units) -> SettingOut:
-    return setting_of(_plan(stem), crew_for(units))
 
 
 def _group(scene: Scene, name: str) -> Group:
@@ -198,20 +186,18 @@ def _on(one: Quad, other: Quad) -> bool:
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
 def test_one_page_and_nothing_over_anything(stem: str, units: Units, paper: str) -> None:
-    setting = _setting(stem, units)
-    scenes = sheet_scenes(setting, paper=paper)
-    leaves = [s for s in scenes if s.title.startswith("Builder's leaf")]
-    assert len(setting.leaf.fences) <= MOST
-    assert len(leaves) == 1
-    assert not list(_overlaps(leaves[0]))
+    found = [s for s in leaves(stem, units, paper) if s.title.startswith("Builder's leaf")]
+    assert len(set_out(stem, units).leaf.fences) <= MOST
+    assert len(found) == 1
+    assert not list(_overlaps(found[0]))
 
 
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
 def test_what_is_called_out_is_large(stem: str, units: Units) -> None:
     """Every reading in a row, every length on the drawing and in the checks."""
-    setting = _setting(stem, units)
-    leaf = sheet_scenes(setting)[0]
+    setting = set_out(stem, units)
+    leaf = leaves(stem, units, "A4")[0]
     words = words_for(setting.plan, setting.leaf, setting.crew)
     groups = [g for g in leaf.walk() if isinstance(g, Group) and g.name == "rows"]
     rows = [text for group in groups for text in _texts(group)]
@@ -228,15 +214,15 @@ def test_what_is_called_out_is_large(stem: str, units: Units) -> None:
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
 def test_no_tape_is_too_short(stem: str, units: Units) -> None:
-    setting = _setting(stem, units)
+    setting = set_out(stem, units)
     assert not setting.crew.joined(setting.leaf.longest_m)
 
 
 @pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
 def test_every_line_of_the_ride_has_its_length_on_the_drawing(stem: str) -> None:
     """A figure may go from the drawing only where a row has it; the length of a line never."""
-    setting = _setting(stem, "feet")
-    leaf = sheet_scenes(setting)[0]
+    setting = set_out(stem, "feet")
+    leaf = leaves(stem, "feet", "A4")[0]
     on_paper = [text.text for text in _texts(_group(leaf, "figures"))]
     lines = len([item for item in _group(leaf, "arrows").children if isinstance(item, Fill)])
     bold = [t for t in _texts(_group(leaf, "figures")) if t.weight == "bold"]
@@ -247,7 +233,7 @@ def test_every_line_of_the_ride_has_its_length_on_the_drawing(stem: str) -> None
 
 def test_black_is_explained_where_a_pole_is_black() -> None:
     for stem, spread in (("fan-of-three-angles", True), ("figure-of-eight-with-new-leads", False)):
-        leaf = sheet_scenes(_setting(stem, "feet"))[0]
+        leaf = leaves(stem, "feet", "A4")[0]
         said = " ".join(text.text for text in _texts(_group(leaf, "foot")))
         assert (SAFETY in said) is spread
 
@@ -335,7 +321,7 @@ def test_a_figure_that_strays_is_seen() -> None:
 
 def test_many_checks_go_on_a_leaf_of_their_own() -> None:
     """Where no drawing fits above them; nothing is lost, and nothing raises."""
-    setting = setting_of(_plan("test-at-3ft6"), crew_for("feet"))
+    setting = set_out("test-at-3ft6", "feet")
     leaf = replace(setting.leaf, checks=setting.leaf.checks * 5)
     pages = leaf_pages(replace(setting, leaf=leaf), 277.0, 190.0)
     assert len(pages) == 2

@@ -5,25 +5,17 @@ Names of fences that are long go on in a second line, in checks and on the secon
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 from made_exercises import made
-from samples import SHIPPED
+from made_once import leaves, set_out
 
 from diagram.drawing.leaf_page import ELSEWHERE
 from diagram.drawing.leaf_rows import broken
-from diagram.pipeline import plan, plan_text, setting_of
-from diagram.planning import Plan
+from diagram.pipeline import plan_text, setting_of
 from diagram.scene import Scene, Text
 from diagram.stakeout.crew import crew_for
 from diagram.units import Units, metres_text
 from diagram.writers.setting_sheet import sheet_scenes
-
-
-@cache
-def _plan(stem: str) -> Plan:
-    return plan(next(file for file in SHIPPED if file.stem == stem))
 
 
 def _said(scenes: tuple[Scene, ...]) -> list[str]:
@@ -37,8 +29,8 @@ def _leaves(scenes: tuple[Scene, ...]) -> list[Scene]:
 @pytest.mark.parametrize("paper", ["A4", "Letter", "Tabloid"])
 def test_eight_fences_are_one_page_in_both_units(paper: str) -> None:
     """The rows in feet alone then, and where the metres are is said: every foot by two tapes."""
-    setting = setting_of(_plan("outside-diagonal-outside-diagonal"), crew_for("both"))
-    scenes = sheet_scenes(setting, paper=paper)
+    setting = set_out("outside-diagonal-outside-diagonal", "both")
+    scenes = leaves("outside-diagonal-outside-diagonal", "both", paper)
     [leaf] = _leaves(scenes)
     assert ELSEWHERE in " ".join(_said((leaf,)))
     second = _said(scenes[1:])
@@ -48,8 +40,8 @@ def test_eight_fences_are_one_page_in_both_units(paper: str) -> None:
 
 
 def test_three_fences_have_both_in_their_rows() -> None:
-    setting = setting_of(_plan("inside-or-outside"), crew_for("both"))
-    [leaf] = _leaves(sheet_scenes(setting))
+    setting = set_out("inside-or-outside", "both")
+    [leaf] = _leaves(leaves("inside-or-outside", "both", "A4"))
     said = _said((leaf,))
     assert ELSEWHERE not in " ".join(said)
     for fence in setting.leaf.fences:
@@ -65,7 +57,7 @@ def test_a_long_name_is_never_cut(seed: int, units: Units) -> None:
 
 def test_lengths_of_lines_are_the_largest_figures_where_there_is_room() -> None:
     """22 points, where the readings beside them have 16."""
-    [leaf] = _leaves(sheet_scenes(setting_of(_plan("fan-of-three-angles"), crew_for("feet"))))
+    [leaf] = _leaves(leaves("fan-of-three-angles", "feet", "A4"))
     sizes = {round(mark.size * 72 / 25.4, 1) for mark in leaf.walk()
              if isinstance(mark, Text) and mark.text == "71'5\""}  # fmt: skip
     assert 22.0 in sizes

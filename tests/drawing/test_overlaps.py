@@ -7,17 +7,17 @@ exercises are drawn; ``TAPELINE_MANY=500 python -m pytest tests/drawing`` draws 
 from __future__ import annotations
 
 import os
-from functools import cache
 from pathlib import Path
 
 import pytest
 from ink import overlaps
 from made_exercises import made_plans
+from made_once import planned
 from samples import SAMPLES
 
 from diagram.drawing import SHEETS, draw_side_one
 from diagram.drawing.sheet import Drawn
-from diagram.pipeline import drawing_of, plan
+from diagram.pipeline import drawing_of
 from diagram.scene import Group, Stroke, Text, walk
 from diagram.units import Units
 
@@ -31,14 +31,11 @@ CROWDED = "clover-of-five"
 """Nine jumps, five of them over one fence: what it has no room for is said at its foot."""
 
 
-_planned = cache(plan)
-
-
 @pytest.mark.parametrize("units", ["feet", "metres", "both"])
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A3", "Tabloid"])
 @pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
 def test_shipped_exercises(file: Path, paper: str, units: str) -> None:
-    drawn = drawing_of(_planned(file), paper, units)
+    drawn = drawing_of(planned(file.stem), paper, units)
     assert overlaps(drawn.scene) == []
     missing = [label.name for label in drawn.unplaced]
     assert [name for name in missing if name.startswith(NEVER_MISSING)] == []
@@ -74,7 +71,7 @@ def _all_are_told(drawn: Drawn) -> None:
 
 def test_the_referee_can_fail() -> None:
     """A word set on the track is found out."""
-    drawn = drawing_of(plan(SAMPLES[0]))
+    drawn = drawing_of(planned(SAMPLES[0].stem))
     track = next(g for g in drawn.scene.items if isinstance(g, Group) and g.name == "track")
     line = next(mark for mark in walk(track.children) if isinstance(mark, Stroke))
     x, y = line.points[len(line.points) // 2]

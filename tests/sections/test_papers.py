@@ -7,17 +7,16 @@ import math
 import re
 import shutil
 import subprocess
-from functools import cache
 from pathlib import Path
 
 import pdfplumber
 import pytest
 from card_trials import TRIAL, pages_of, reader, trial
+from made_once import planned
 from PIL import Image
 from samples import SAMPLES
 
 from diagram.drawing import SHEETS
-from diagram.pipeline import plan
 from diagram.writers.card import card_bytes
 
 ROOT = Path(__file__).parents[2]
@@ -25,7 +24,6 @@ MM = 72 / 25.4
 SAFE_MM = 8.0
 """What printers reach."""
 SMALLEST_PT = 8.5
-_planned = cache(plan)
 
 
 @pytest.mark.parametrize("paper", SHEETS)
@@ -33,7 +31,7 @@ _planned = cache(plan)
 def test_two_sides_with_nothing_small_and_nothing_at_the_edge(file: Path, paper: str) -> None:
     """A size is that which is set, since the box of a turned letter lies."""
     factor = SHEETS[paper].factor
-    data = card_bytes(_planned(file), paper=paper)
+    data = card_bytes(planned(file.stem), paper=paper)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         assert len(pdf.pages) == 2
         for page in pdf.pages:
@@ -55,7 +53,7 @@ def test_two_sides_with_nothing_small_and_nothing_at_the_edge(file: Path, paper:
 def test_no_side_is_black_with_ink(name: str, tmp_path: Path) -> None:
     """Less than fifteen parts in a hundred: more reads as grey from where a rider stands."""
     file = tmp_path / "card.pdf"
-    file.write_bytes(card_bytes(plan(ROOT / "exercises" / f"{name}.yaml")))
+    file.write_bytes(card_bytes(planned(name)))
     command = ["pdftoppm", "-r", "72", "-gray", "-png", str(file), str(tmp_path / "side")]
     subprocess.run(command, check=True)
     for side in sorted(tmp_path.glob("side-*.png")):

@@ -8,13 +8,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from made_once import planned, set_out
 from msgspec.structs import replace
 from samples import SAMPLES
 from two_tapes import expected_error
 
 from diagram.exercise.arena import Arena, GatePlace, from_size
 from diagram.geometry.region import Region
-from diagram.pipeline import plan, setting_of
+from diagram.pipeline import plan
 from diagram.stakeout.choosing import SAG, SAME_HOOKS, choose
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.crossing import angle_between, other_crossing
@@ -121,8 +122,7 @@ def test_a_tape_does_not_leave_the_arena() -> None:
 
 @pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
 def test_the_right_crossing_is_nearer_to_what_is_named(file: Path) -> None:
-    made = plan(file)
-    setting = setting_of(made, crew_for("feet"))
+    made, setting = planned(file.stem), set_out(file.stem, "feet")
     pegs = {peg.name: peg.at for peg in setting.leaf.pegs}
     marks = {**setting.fixed, **pegs, **feet(made)}
     stretches = landmarks(made.arena)

@@ -6,11 +6,11 @@ from __future__ import annotations
 import io
 import math
 import re
-from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
+from made_once import planned, set_out
 from pypdf import PdfReader
 from samples import SHIPPED
 
@@ -21,8 +21,7 @@ from diagram.exercise.arena import Arena
 from diagram.geometry.region import Region
 from diagram.lessons.lesson import read_lesson
 from diagram.lessons.printing import lesson_pdf
-from diagram.pipeline import plan, plan_text, setting_of
-from diagram.planning import Plan
+from diagram.pipeline import plan_text, setting_of
 from diagram.scene import Box, Disc, Fill, Group, Stroke, Text, walk
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.diagonals import diagonals
@@ -56,15 +55,8 @@ ride:
 """
 
 
-@cache
-def _plan(stem: str) -> Plan:
-    return plan(next(file for file in SHIPPED if file.stem == stem))
-
-
-@cache
-def _setting(stem: str, after: str = "", pegs: int | None = None) -> SettingOut:
-    before = _plan(after) if after else None
-    return setting_of(_plan(stem), crew_for("feet"), before, pegs)
+def _setting(stem: str) -> SettingOut:
+    return set_out(stem, "feet")
 
 
 def _words(setting: SettingOut) -> LeafWords:
@@ -76,7 +68,7 @@ def _words(setting: SettingOut) -> LeafWords:
 
 def test_pegs_go_on_where_those_of_the_leaf_before_end() -> None:
     first = _setting("four-poles-down-the-middle")
-    second = _setting("pony-grid", "four-poles-down-the-middle")
+    second = setting_of(planned("pony-grid"), crew_for("feet"), first.plan)
     last = max(peg.number for peg in first.leaf.pegs)
     numbers = [peg.number for peg in second.leaf.pegs]
     assert numbers == list(range(last + 1, last + 1 + len(numbers)))

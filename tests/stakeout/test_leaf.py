@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import math
 import random
-from functools import cache
 
 import pytest
 import rebuilt
 import rebuilt_leaf
+from made_once import planned, set_out
 from samples import SAMPLES
 
-from diagram.pipeline import plan, setting_bytes, setting_of
-from diagram.stakeout.crew import crew_for
+from diagram.pipeline import setting_bytes
 from diagram.stakeout.points import feet
 from diagram.units import Units
 
@@ -26,36 +25,26 @@ INCH = 0.0254
 WITHIN = {"feet": 1.5 * INCH, "metres": 0.075}
 
 
-@cache
-def _plan(stem: str):  # type: ignore[no-untyped-def]
-    return plan(next(file for file in SAMPLES if file.stem == stem))
-
-
-@cache
-def _setting(stem: str, units: Units):  # type: ignore[no-untyped-def]
-    return setting_of(_plan(stem), crew_for(units))
-
-
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_every_figure_of_the_leaf_rebuilds_every_foot(stem: str, units: Units) -> None:
-    table = rebuilt.rows(setting_bytes(_setting(stem, units), "csv"))
-    found, planned = rebuilt_leaf.Crew(table).feet, feet(_plan(stem))
-    assert found.keys() == planned.keys()
+    table = rebuilt.rows(setting_bytes(set_out(stem, units), "csv"))
+    found, intended = rebuilt_leaf.Crew(table).feet, feet(planned(stem))
+    assert found.keys() == intended.keys()
     for name, at in found.items():
-        assert math.dist(at, planned[name]) < WITHIN[units], name
+        assert math.dist(at, intended[name]) < WITHIN[units], name
 
 
 @pytest.mark.parametrize("stem", NAMES)
 def test_no_reading_is_longer_than_the_tape(stem: str) -> None:
-    setting = _setting(stem, "feet")
+    setting = set_out(stem, "feet")
     assert not setting.crew.joined(setting.leaf.longest_m)
-    assert {fence.name for fence in setting.leaf.fences} == {f.name for f in _plan(stem).fences}
+    assert {fence.name for fence in setting.leaf.fences} == {f.name for f in planned(stem).fences}
 
 
 @pytest.mark.parametrize("stem", NAMES)
 def test_every_check_is_a_length_between_what_was_set(stem: str) -> None:
-    table = rebuilt.rows(setting_bytes(_setting(stem, "feet"), "csv"))
+    table = rebuilt.rows(setting_bytes(set_out(stem, "feet"), "csv"))
     crew = rebuilt_leaf.Crew(table)
     checks = rebuilt.of(table, "check")
     assert checks or len(rebuilt.of(table, "fence")) < 2
@@ -70,8 +59,8 @@ def test_places_and_lines_come_out_as_well_as_is_printed(stem: str) -> None:
     """Two hundred crews whose readings are off by 2 cm, normal: at least 95 in 100 of the feet and
     of the lines within what is printed. Poles are as long as they are; nothing else is perturbed.
     """
-    table = rebuilt.rows(setting_bytes(_setting(stem, "feet"), "csv"))
-    planned, chance = feet(_plan(stem)), random.Random(7)
+    table = rebuilt.rows(setting_bytes(set_out(stem, "feet"), "csv"))
+    intended, chance = feet(planned(stem)), random.Random(7)
     within = {r["fence"]: float(r["off_by_m"]) for r in rebuilt.of(table, "fence")}
     checks = [row for row in rebuilt.of(table, "check") if row["fence"]]
     crews, held, lines = 200, dict.fromkeys(within, 0), 0
@@ -83,8 +72,8 @@ def test_places_and_lines_come_out_as_well_as_is_printed(stem: str) -> None:
                 row[column] = str(float(row[column]) + chance.gauss(0, 0.02))
         crew = rebuilt_leaf.Crew(read)
         for name in within:
-            own = [foot for foot in planned if foot.rpartition(" ")[0].startswith(name)]
-            off = max(math.dist(crew.feet[f], planned[f]) for f in own)
+            own = [foot for foot in intended if foot.rpartition(" ")[0].startswith(name)]
+            off = max(math.dist(crew.feet[f], intended[f]) for f in own)
             held[name] += off <= within[name]
         for row in checks:
             length = math.dist(crew.marks[row["from"]], crew.marks[row["to"]])
@@ -99,21 +88,21 @@ def test_places_and_lines_come_out_as_well_as_is_printed(stem: str) -> None:
 def test_a_reading_that_is_a_foot_off_is_seen() -> None:
     """The rebuilding crew can fail: a foot in one figure puts some foot out of its place."""
     stem = "fan-of-three-angles"
-    table = rebuilt.rows(setting_bytes(_setting(stem, "feet"), "csv"))
-    planned = feet(_plan(stem))
+    table = rebuilt.rows(setting_bytes(set_out(stem, "feet"), "csv"))
+    intended = feet(planned(stem))
     for n, row in enumerate(table):
         if row["record"] == "tape" and row["word"] in ("line", "direction", "out"):
             changed = [dict(other) for other in table]
             changed[n]["reads_m"] = str(float(row["reads_m"]) + 0.3048)
             found = rebuilt_leaf.Crew(changed).feet
-            assert max(math.dist(found[name], planned[name]) for name in planned) > 0.1
+            assert max(math.dist(found[name], intended[name]) for name in intended) > 0.1
 
 
 @pytest.mark.parametrize("stem", NAMES)
 def test_no_crossing_is_flatter_than_it_may_be(stem: str) -> None:
     """The angle that is told is that of the law of cosines in the printed readings' triangle, and
     between 35 and 145 degrees, or 15 and 165 where no other mark is there."""
-    setting = _setting(stem, "feet")
+    setting = set_out(stem, "feet")
     marks = {**setting.fixed, **{peg.name: peg.at for peg in setting.leaf.pegs}}
     for fence in setting.plan.fences:
         marks |= setting.row_middles(fence.name)

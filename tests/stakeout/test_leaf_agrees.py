@@ -5,23 +5,22 @@ from __future__ import annotations
 import math
 
 import pytest
+from made_once import set_out
 from samples import SAMPLES, SHIPPED
 
 from diagram.geometry.region import Region
-from diagram.pipeline import plan, setting_of
-from diagram.stakeout.crew import crew_for
 from diagram.stakeout.crossing import other_crossing
 from diagram.stakeout.leaf_marks import marks_of_leaf
 from diagram.stakeout.leaf_words import words_for
 from diagram.stakeout.points import fixed_points
+from diagram.units import Units
 
-LEAVES = [
-    setting_of(plan(file), crew_for(units)) for file in SAMPLES for units in ("feet", "metres")
-]
+BOTH = [(file.stem, units) for file in SAMPLES for units in ("feet", "metres")]
 
 
-@pytest.mark.parametrize("setting", LEAVES, ids=lambda s: f"{s.plan.title} {s.crew.units}")
-def test_both_leaves_read_the_same_at_the_same_foot(setting) -> None:  # type: ignore[no-untyped-def]
+@pytest.mark.parametrize(("stem", "units"), BOTH)
+def test_both_leaves_read_the_same_at_the_same_foot(stem: str, units: Units) -> None:
+    setting = set_out(stem, units)
     told = {
         (end, reading.start): read
         for fence in setting.leaf.fences
@@ -36,9 +35,10 @@ def test_both_leaves_read_the_same_at_the_same_foot(setting) -> None:  # type: i
                 assert first is None or first == pytest.approx(read, abs=1e-6)
 
 
-@pytest.mark.parametrize("setting", LEAVES, ids=lambda s: f"{s.plan.title} {s.crew.units}")
-def test_square_tapes_do_not_contradict_the_line(setting) -> None:  # type: ignore[no-untyped-def]
+@pytest.mark.parametrize(("stem", "units"), BOTH)
+def test_square_tapes_do_not_contradict_the_line(stem: str, units: Units) -> None:
     """By Apollonius' theorem two tapes to the ends of a pole tell the length to its middle."""
+    setting = set_out(stem, units)
     step = setting.crew.rounding
     for fence in setting.leaf.fences:
         by_word = {reading.word: reading for reading in fence.readings}
@@ -50,8 +50,9 @@ def test_square_tapes_do_not_contradict_the_line(setting) -> None:  # type: igno
         assert told == pytest.approx(line.read_m[0], abs=1.05 * step)
 
 
-@pytest.mark.parametrize("setting", LEAVES, ids=lambda s: f"{s.plan.title} {s.crew.units}")
-def test_where_both_crossings_lie_in_the_arena_the_row_says_which(setting) -> None:  # type: ignore[no-untyped-def]
+@pytest.mark.parametrize(("stem", "units"), BOTH)
+def test_where_both_crossings_lie_in_the_arena_the_row_says_which(stem: str, units: Units) -> None:
+    setting = set_out(stem, units)
     words = words_for(setting.plan, setting.leaf, setting.crew)
     region: Region = setting.plan.arena.region
     marks = {**fixed_points(setting.plan.arena), **{p.name: p.at for p in setting.leaf.pegs}}
@@ -73,7 +74,7 @@ def test_where_both_crossings_lie_in_the_arena_the_row_says_which(setting) -> No
 
 @pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
 def test_every_mark_that_is_no_corner_has_its_place_on_the_leaf(file) -> None:  # type: ignore[no-untyped-def]
-    setting = setting_of(plan(file), crew_for("feet"))
+    setting = set_out(file.stem, "feet")
     words = words_for(setting.plan, setting.leaf, setting.crew)
     said = marks_of_leaf(words)
     for fence in setting.leaf.fences:

@@ -7,27 +7,30 @@ import re
 from functools import cache
 
 import pytest
+from made_once import set_out
 from samples import SHIPPED
 
-from diagram.pipeline import plan, setting_of
+from diagram.pipeline import setting_of
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.leaf_notes import middles, rail
 from diagram.stakeout.leaf_words import LeafWords, words_for
-from diagram.units import FOOT, parse_length
+from diagram.units import FOOT, Units, parse_length
 
 STEMS = [file.stem for file in SHIPPED]
 
 
 @cache
-def _words(stem: str, units: str, tape_length: float | None = None) -> LeafWords:
-    crew = crew_for(units, tape_length=tape_length)  # type: ignore[arg-type]
-    made = plan(next(f for f in SHIPPED if f.stem == stem))
-    return words_for(made, setting_of(made, crew).leaf, crew)
+def _words(stem: str, units: Units, tape_length: float | None = None) -> LeafWords:
+    usual = set_out(stem, units)
+    if tape_length is None:
+        return words_for(usual.plan, usual.leaf, usual.crew)
+    crew = crew_for(units, tape_length=tape_length)
+    return words_for(usual.plan, setting_of(usual.plan, crew).leaf, crew)
 
 
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", STEMS)
-def test_a_side_is_told_in_pieces_that_a_tape_holds(stem: str, units: str) -> None:
+def test_a_side_is_told_in_pieces_that_a_tape_holds(stem: str, units: Units) -> None:
     words = _words(stem, units)
     said = rail(words).split("inside: ")[1].split(".  ")[0]
     for whole, pieces in re.findall(r"([\d.'\"½ ]+m?) = ([^,]+?)(?:,|\. At|\. Right)", said):

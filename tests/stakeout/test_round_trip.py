@@ -11,16 +11,15 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
-from functools import cache
 
 import pdfplumber
 import pytest
 import rebuilt
+from made_once import planned, set_out
 from msgspec.structs import replace
 from samples import SAMPLES
 
-from diagram.pipeline import plan, setting_bytes, setting_of
-from diagram.stakeout.crew import crew_for
+from diagram.pipeline import setting_bytes
 from diagram.stakeout.setting import SettingOut
 from diagram.stakeout.texts import reading
 from diagram.units import Units
@@ -29,39 +28,29 @@ STEP = {"feet": 0.0254, "metres": 0.05}
 NAMES = [file.stem for file in SAMPLES]
 
 
-@cache
-def _plan(stem: str):  # type: ignore[no-untyped-def]
-    return plan(next(file for file in SAMPLES if file.stem == stem))
-
-
-@cache
-def _setting(stem: str, units: Units):  # type: ignore[no-untyped-def]
-    return setting_of(_plan(stem), crew_for(units))
-
-
 def _planned_feet(stem: str) -> list[tuple[str, tuple[float, float]]]:
     """Places of the feet as the plan has them, with the fence each belongs to."""
-    return [(fence.name, foot) for fence in _plan(stem).fences for foot in fence.feet]
+    return [(fence.name, foot) for fence in planned(stem).fences for foot in fence.feet]
 
 
 @pytest.mark.parametrize("stem", NAMES)
 @pytest.mark.parametrize("how", [rebuilt.by_tapes, rebuilt.by_offset])
 def test_the_feet_are_found_again_to_a_centimetre(stem: str, how) -> None:  # type: ignore[no-untyped-def]
-    table = rebuilt.rows(setting_bytes(_setting(stem, "feet"), "csv"))
+    table = rebuilt.rows(setting_bytes(set_out(stem, "feet"), "csv"))
     found = how(table, "exact_")
-    planned = _planned_feet(stem)
-    assert len(found) == len(planned) == len(rebuilt.of(table, "foot"))
+    intended = _planned_feet(stem)
+    assert len(found) == len(intended) == len(rebuilt.of(table, "foot"))
     owners = {row["name"]: row["fence"] for row in rebuilt.of(table, "foot")}
     for name, at in found.items():
-        nearest = min(planned, key=lambda foot: math.dist(foot[1], at))
+        nearest = min(intended, key=lambda foot: math.dist(foot[1], at))
         assert math.dist(nearest[1], at) < 0.01
         assert nearest[0] == owners[name]
 
 
 @pytest.mark.parametrize("stem", NAMES)
 def test_left_and_right_are_as_the_horse_sees_them(stem: str) -> None:
-    made = _plan(stem)
-    feet = rebuilt.by_tapes(rebuilt.rows(setting_bytes(_setting(stem, "feet"), "csv")), "exact_")
+    made = planned(stem)
+    feet = rebuilt.by_tapes(rebuilt.rows(setting_bytes(set_out(stem, "feet"), "csv")), "exact_")
     for crossing in made.crossings[::-1]:
         # Overwritten by earlier jumps, so the first one decides.
         direction = crossing.pose.direction
@@ -78,17 +67,17 @@ def test_left_and_right_are_as_the_horse_sees_them(stem: str) -> None:
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_the_lines_come_out_right_from_rounded_readings(stem: str, units: Units) -> None:
-    table = rebuilt.rows(setting_bytes(_setting(stem, units), "csv"))
+    table = rebuilt.rows(setting_bytes(set_out(stem, units), "csv"))
     legs = {
         (leg.first.jump.fence, leg.second.jump.fence): leg.straight_m
-        for leg in _plan(stem).legs
+        for leg in planned(stem).legs
         if leg.shape in ("line", "bend") and leg.first and leg.second
     }
     for line in rebuilt.of(table, "line"):
-        planned = legs[line["from"], line["to"]]
-        assert float(line["exact_m"]) == pytest.approx(planned, abs=1e-4)
+        intended = legs[line["from"], line["to"]]
+        assert float(line["exact_m"]) == pytest.approx(intended, abs=1e-4)
         for feet in (rebuilt.by_tapes(table), rebuilt.by_offset(table)):
-            off = rebuilt.line_length(line, feet) - planned
+            off = rebuilt.line_length(line, feet) - intended
             assert abs(off) < STEP[units]
             assert abs(off) <= abs(float(line["at_most_m"])) + 1e-4
 
@@ -96,7 +85,7 @@ def test_the_lines_come_out_right_from_rounded_readings(stem: str, units: Units)
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_readings_are_whole_steps_next_to_the_exact_ones(stem: str, units: Units) -> None:
-    for row in rebuilt.of(rebuilt.rows(setting_bytes(_setting(stem, units), "csv")), "foot"):
+    for row in rebuilt.of(rebuilt.rows(setting_bytes(set_out(stem, units), "csv")), "foot"):
         for column in ("tape_1", "tape_2", "along", "out"):
             read, exact = float(row[f"{column}_m"]), float(row[f"{column}_exact_m"])
             assert abs(read / STEP[units] - round(read / STEP[units])) < 0.01
@@ -130,7 +119,7 @@ def _pieces(said: str, metres: float, setting: SettingOut) -> str:
 @pytest.mark.parametrize("stem", NAMES)
 def test_the_figures_on_paper_are_those_of_the_csv(stem: str, units: Units) -> None:
     """Each as often as the table has it: on the leaf, and again on the second leaf."""
-    setting = _setting(stem, units)
+    setting = set_out(stem, units)
     table, data = rebuilt.rows(setting_bytes(setting, "csv")), setting_bytes(setting, "pdf")
     tapes, squares = rebuilt.of(table, "tape"), Counter[tuple[str, ...]]()
     figures = [row["along"] for row in rebuilt.of(table, "peg")]

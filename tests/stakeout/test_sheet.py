@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import io
 import re
-from functools import cache
 
 import pdfplumber
 import pypdf
 import pytest
+from made_once import leaves, set_out
 from samples import SAMPLES
 
+from diagram.drawing.blank_form import blank_form
 from diagram.drawing.leaf_page import STOPPED
-from diagram.pipeline import plan, plan_text, setting_bytes, setting_of
+from diagram.pipeline import plan_text, setting_bytes, setting_of
 from diagram.scene import Box, Group, Item, Stroke, Text
 from diagram.sections.cautions import CAUTIONS
 from diagram.stakeout.crew import crew_for
@@ -44,14 +45,9 @@ ride:
 """
 
 
-@cache
-def _set(stem: str, units: Units = "feet") -> SettingOut:
-    return setting_of(plan(next(f for f in SAMPLES if f.stem == stem)), crew_for(units))
-
-
 @pytest.fixture(scope="module")
 def setting() -> SettingOut:
-    return _set(BENDS.stem)
+    return set_out(BENDS.stem, "feet")
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +63,7 @@ def _pages(data: bytes) -> list[str]:
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_one_leaf_and_one_for_the_check(stem: str, paper: str) -> None:
-    titles = [scene.title.partition(":")[0] for scene in sheet_scenes(_set(stem), paper=paper)]
+    titles = [scene.title.partition(":")[0] for scene in leaves(stem, "feet", paper)]
     assert titles == ["Builder's leaf", "Second leaf"]
 
 
@@ -92,7 +88,9 @@ def _ink(text: Text) -> Box:
 @pytest.mark.parametrize("units", ["feet", "metres", "both"])
 @pytest.mark.parametrize("stem", NAMES)
 def test_no_word_lies_on_another_or_off_the_page(stem: str, units: Units, paper: str) -> None:
-    for scene in sheet_scenes(_set(stem, units), paper=paper, form=True):
+    pages = leaves(stem, units, paper)
+    form = blank_form(set_out(stem, units), pages[0].width, pages[0].height)
+    for scene in (*pages, *form):
         boxes = [(text.text, _ink(text)) for text in _level(scene.items)]
         for n, (said, box) in enumerate(boxes):
             assert box.left > -0.2, said
@@ -105,8 +103,8 @@ def test_no_word_lies_on_another_or_off_the_page(stem: str, units: Units, paper:
 @pytest.mark.parametrize("stem", NAMES)
 def test_the_tapes_are_drawn_to_scale(stem: str) -> None:
     """The thick lines, by their length on paper over what they read, have one scale."""
-    made = _set(stem)
-    scene = sheet_scenes(made)[0]
+    made = set_out(stem, "feet")
+    scene = leaves(stem, "feet", "A4")[0]
     plan_group = next(g for g in scene.items if isinstance(g, Group) and g.name == "plan")
     tapes = next(g for g in plan_group.children if isinstance(g, Group) and g.name == "tapes")
     [(x0, y0), (x1, y1)] = made.plan.arena.region.corners[:2]
@@ -151,7 +149,9 @@ def test_all_cautions_and_the_foot_are_on_paper(data: bytes) -> None:
 
 @pytest.mark.parametrize("stem", NAMES)
 def test_type_is_large_enough_and_embedded(stem: str) -> None:
-    pdf = pypdf.PdfReader(io.BytesIO(setting_bytes(_set(stem), "pdf", form=True)), strict=True)
+    pdf = pypdf.PdfReader(
+        io.BytesIO(setting_bytes(set_out(stem, "feet"), "pdf", form=True)), strict=True
+    )
     assert pdf.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"  # type: ignore[index]
     for page in pdf.pages:
         commands = page.get_contents().get_data().decode("latin-1")  # type: ignore[union-attr]
@@ -162,12 +162,12 @@ def test_type_is_large_enough_and_embedded(stem: str) -> None:
             assert float(size) * (a * a + b * b) ** 0.5 >= SMALLEST_POINTS - 0.6
         for font in page["/Resources"]["/Font"].values():  # type: ignore[index]
             assert "+SourceSansPro" in font.get_object()["/BaseFont"]
-    sizes = [t.size for s in sheet_scenes(_set(stem)) for t in _level(s.items)]
+    sizes = [t.size for s in leaves(stem, "feet", "A4") for t in _level(s.items)]
     assert min(sizes) * 72 / 25.4 >= SMALLEST_POINTS - 1e-6
 
 
 def test_the_same_setting_gives_the_same_bytes() -> None:
-    one, other = (setting_bytes(_set.__wrapped__(BENDS.stem), "pdf") for _ in range(2))
+    one, other = (setting_bytes(set_out.__wrapped__(BENDS.stem, "feet"), "pdf") for _ in range(2))
     assert one == other
 
 

@@ -4,31 +4,23 @@ another that is wanted anyhow can be one."""
 from __future__ import annotations
 
 import math
-from functools import cache
 
 import pytest
+from made_once import set_out
 from samples import SHIPPED
 
 from diagram.exercise.arena import from_size
-from diagram.pipeline import plan, setting_of
 from diagram.stakeout.crew import crew_for
-from diagram.stakeout.leaf import Leaf
 from diagram.stakeout.pegs import PegSpot, pegs_to
 from diagram.units import FOOT, Units
 
 TAPE, STEP = 100 * FOOT, 10 * FOOT
 
 
-@cache
-def _leaf(stem: str, units: Units) -> Leaf:
-    made = plan(next(f for f in SHIPPED if f.stem == stem))
-    return setting_of(made, crew_for(units)).leaf
-
-
 @pytest.mark.parametrize("units", ["feet", "metres"])
 @pytest.mark.parametrize("stem", [file.stem for file in SHIPPED])
 def test_pegs_of_a_fence_come_as_they_are_walked_past(stem: str, units: Units) -> None:
-    leaf = _leaf(stem, units)
+    leaf = set_out(stem, units).leaf
     assert [peg.number for peg in leaf.pegs] == list(range(1, len(leaf.pegs) + 1))
     for fence in leaf.fences:
         for one, other in zip(fence.pegs, fence.pegs[1:], strict=False):
@@ -41,7 +33,7 @@ def test_pegs_of_a_fence_come_as_they_are_walked_past(stem: str, units: Units) -
 def test_a_stepping_stone_is_needed(stem: str, units: Units) -> None:
     """No other peg of its side would have done in its place: none that lies within a tape of the
     corner, and from which a tape reaches what is taped from the stone."""
-    leaf, tape = _leaf(stem, units), crew_for(units).tape_length
+    leaf, tape = set_out(stem, units).leaf, crew_for(units).tape_length
     held = {r.start for fence in leaf.fences for r in fence.readings if r.word != "along"}
     for stone in (peg for peg in leaf.pegs if peg.name not in held):
         after = [peg for peg in leaf.pegs if peg.start == stone.name]
