@@ -29,7 +29,7 @@ from diagram.placing.posing import pose_problem  # noqa: E402
 from diagram.planning import plan_of  # noqa: E402
 from diagram.solver.descent import System  # noqa: E402
 from diagram.solver.relations import Problem  # noqa: E402
-from diagram.solver.solve import candidates, solve  # noqa: E402
+from diagram.solver.solve import moved_about, solve  # noqa: E402
 
 FREE = "{kind: vertical, ground line: both sides}"
 COUNTS = (2, 4, 8, 12, 20)
@@ -72,7 +72,7 @@ def seconds(work: object, repeats: int = REPEATS) -> float:
 def roomiest(problem: Problem) -> bool:
     """Work out the places as for an exercise that is read; whether it fits."""
     found = solve(problem)
-    return next(candidates(problem, found), found[0]).fits
+    return next(moved_about(problem, [one for one in found if one.fits]), found[0]).fits
 
 
 def growth() -> None:

@@ -102,10 +102,13 @@ class RejectedError(Exception):
         return render(self.diagnostics, self.sources)
 
 
-def near(word: str, known: Iterable[str]) -> str:
-    """``did you mean "x"?`` for the closest of `known`, else the whole list, else nothing."""
+def near(word: str, known: Iterable[str], alike: float = 0.6) -> str:
+    """``did you mean "x"?`` for the closest of `known`, else the whole list, else nothing.
+
+    `alike` is the least share, from 0 to 1, that `word` has with what it is taken for.
+    """
     names = sorted(set(known))
-    close = difflib.get_close_matches(word, names, n=2, cutoff=0.6)
+    close = difflib.get_close_matches(word, names, n=2, cutoff=alike)
     if close:
         return "did you mean " + " or ".join(f'"{name}"' for name in close) + "?"
     if not names:

@@ -226,7 +226,19 @@ def _syntax(text: str, name: str) -> RejectedError:
 
 COLON = "a colon cannot stand in this text as it is"
 QUOTED = "write a comma instead; a text that needs its colon has quotes round it"
+LIST_BEHIND_KEY = "a list cannot begin behind its key"
+NEEDS_QUOTES = "a text cannot begin with this mark as it is"
 _SYNTAX = (
+    (
+        "sequence entries are not allowed",
+        LIST_BEHIND_KEY,
+        "write it on the next line, indented; or leave the dash out",
+    ),
+    (
+        "while scanning an alias",
+        "a star has a meaning of its own here",
+        "write a dash for a list, `- ...`; a text that begins with a star has quotes round it",
+    ),
     (
         "mapping values are not allowed",
         COLON,
@@ -237,6 +249,7 @@ _SYNTAX = (
         "a tab stands where only spaces may",
         "indent with spaces, not tabs",
     ),
+    ("that cannot start any token", NEEDS_QUOTES, "put quotes round the whole"),
     (
         "escape character",
         "this means nothing after a backslash",

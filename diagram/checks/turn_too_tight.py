@@ -47,7 +47,8 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
             wide = say(plan, 2 * least.value)
             message = f"a circle of {say(plan, circle)} in {gait}; {_who(horses)} want {wide}"
             hint = "ride a larger circle, or come back a gait before it"
-        elif under:
+        elif under and not plan.layout.shortages:
+            # Where nothing fits, what it would be to the other hand is told to nobody.
             hint = _other_hand(plan, leg, known) or hint
         yield found(
             plan, NAME, severity, message, leg.path, hint,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 
 from diagram.diagnostics import near
 from diagram.exercise.arena import Arena
@@ -24,7 +25,23 @@ class UnknownNameError(ValueError):
     def __init__(self, name: str, known: Mapping[str, object]) -> None:
         super().__init__(f'there is no "{name}" in this arena')
         self.name = name
-        self.hint = near(name, known)
+        self.hint = place_hint(name, known)
+
+
+LETTERS = "say centre; or give the ring its letters: {size: 60 x 20 m, letters: yes}"
+
+
+def place_hint(name: str, known: Iterable[str]) -> str:
+    """What to write for a mark or side that the arena does not have."""
+    names = list(known)
+    plain = re.sub(r"^(?:(?:at|near|by|to|towards|the|in) )+", "", name.lower())
+    if plain in ("middle", "the middle") and "centre" in names:
+        return "write centre"
+    if plain in names:
+        return f"write {plain}"
+    if len(name) == 1 and name not in names and not any(len(n) == 1 for n in names):
+        return LETTERS
+    return near(name, names)
 
 
 def lines_of(said: OnSaid, arena: Arena) -> tuple[Line, ...]:

@@ -266,10 +266,8 @@ class _Reader:
             ]
             begun = [fence for fence in known if name.startswith(f"{fence} ")]
             hint = near(name, known)
-            if begun and (said_so := why_not_named(name.removeprefix(begun[0]))):
-                hint = said_so
-            elif begun:
-                hint = f"write {begun[0]} from behind, or a comma after {begun[0]}"
+            if begun:
+                hint = why_not_named(begun[0], name.removeprefix(begun[0]))
             message = f'no fence is called "{name}"'
             self.refuse(message, (*path, "jump"), hint, word=name, rule=UNKNOWN_FENCE)
             # What led here led to a fence, even if nobody knows which.

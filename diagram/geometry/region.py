@@ -165,6 +165,12 @@ def row_distances(rows: Floats, a: Floats, b: Floats) -> Floats:
     return _off_segments(*from_a, *(b - a).T[..., None])
 
 
+def distances_of_all(x: Floats, y: Floats, a: Floats, b: Floats) -> Floats:
+    """Distances (m, n) from places (n,) to the segments from `a` to `b` (m, 2)."""
+    from_a = x - a[:, 0, None], y - a[:, 1, None]
+    return _off_segments(*from_a, *(b - a).T[..., None])
+
+
 def _off_segments(x: Floats, y: Floats, dx: Floats, dy: Floats) -> Floats:
     """Lengths from segments (dx, dy) of places (x, y) seen from where those begin; uses x and y up:
     this is the innermost loop of every search for a track."""

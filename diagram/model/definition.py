@@ -8,6 +8,7 @@ long as it says, is decided further on. Keys are written with spaces (``passed w
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
 from pydantic import (
@@ -20,7 +21,8 @@ from pydantic import (
     model_validator,
 )
 
-from diagram.model import said
+from diagram.model import said, standing_said
+from diagram.model.as_phrase import as_phrase
 from diagram.model.fence_words import fence_in_words, with_place
 from diagram.model.fields import (
     Count,
@@ -78,6 +80,17 @@ class Written(BaseModel):
 def listed(value: Any) -> Any:
     """One text stands for a list of one."""
     return [value] if isinstance(value, str) else value
+
+
+def _phrases(reader: Callable[[str], object]) -> BeforeValidator:
+    """A list of phrases; one text stands for a list of one, and a block is told as a phrase."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, dict) and (phrase := as_phrase(value, reader)):
+            raise refused("a list of phrases is wanted here", f"write `- {phrase}`, as one phrase")
+        return listed(value)
+
+    return BeforeValidator(read)
 
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(listed)]
@@ -205,13 +218,16 @@ class FenceWritten(Built):
     at: At | None = None
     facing: Text | None = None
     on: (
-        Annotated[said.OnSaid, *phrase(said.read_on, "a line in the arena", "centre line")] | None
+        Annotated[said.OnSaid, *phrase(standing_said.read_on, "a line in the arena", "centre line")]
+        | None
     ) = None
     label: Moved = None
     placed: (
         Annotated[
             said.PlacedSaid,
-            *phrase(said.read_placed, "a place from another fence", "5 strides beyond birch"),
+            *phrase(
+                standing_said.read_placed, "a place from another fence", "5 strides beyond birch"
+            ),
         ]
         | None
     ) = None
@@ -351,11 +367,11 @@ def _level(value: Any) -> Any:
 Level = Annotated[Length, BeforeValidator(_level)]
 Arranged = Annotated[
     said.ArrangedSaid,
-    *phrase(said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
+    *phrase(standing_said.read_arranged, "how fences stand to each other", "birch parallel to elm"),
 ]
 MovedFence = Annotated[
     said.MovedSaid,
-    *phrase(said.read_moved, "a fence moved from where it stands", "rowan 2 steps left"),
+    *phrase(standing_said.read_moved, "a fence moved from where it stands", "rowan 2 steps left"),
 ]
 Rounds = Annotated[Count, Field(ge=1, le=50)]
 Riders = Annotated[Count, Field(ge=1, le=30)]
@@ -394,10 +410,10 @@ class Definition(Written):
     poles: Length | None = None
     speed: Speed | None = None
     arrange: Annotated[
-        tuple[Arranged, ...], BeforeValidator(listed), Field(max_length=MOST_FENCES)
+        tuple[Arranged, ...], _phrases(standing_said.read_arranged), Field(max_length=MOST_FENCES)
     ] = ()
     move: Annotated[
-        tuple[MovedFence, ...], BeforeValidator(listed), Field(max_length=MOST_FENCES)
+        tuple[MovedFence, ...], _phrases(standing_said.read_moved), Field(max_length=MOST_FENCES)
     ] = ()
     fences: Annotated[dict[Name, FenceWritten], Field(max_length=MOST_FENCES)]
     ride: Steps = ()

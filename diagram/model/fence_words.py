@@ -10,7 +10,8 @@ import re
 from typing import Any
 
 from diagram.diagnostics import near
-from diagram.model.phrases import NUMBER, Clause, PhraseError, clauses, count_said
+from diagram.model.meant import FENCES, meant
+from diagram.model.phrases import NUMBER, Clause, PhraseError, clauses, count_said, said_otherwise
 from diagram.units import UnitError, parse_length
 
 EXAMPLES = "vertical; oxer 3' x 3'6\"; plank 2'6\", on centre line; wall, facing gate"
@@ -58,6 +59,44 @@ def fence_in_words(text: str, element: bool = False) -> dict[str, Any]:
 
     Only an `element` of a combination comes after another.
     """
+    try:
+        return _keys(text, element)
+    except PhraseError as problem:
+        if not text.strip():
+            raise
+        if problem.hint != f"you may say: {EXAMPLES}" and not _TIMES.search(text):
+            raise
+        hint = meant(text, FENCES, lambda said: _is_fence(said, element)) or said_otherwise(
+            text, FENCES_OTHERWISE
+        )
+        message = "how far is one from the next?" if _TIMES.search(text) else problem.message
+        hint = hint or problem.hint
+        raise PhraseError(message, hint, problem.start, problem.length) from None
+
+
+_TIMES = re.compile(r"(?:poles?|cavall?etti) x ?\d+\b", re.IGNORECASE)
+TOGETHER = (
+    "fences with strides between are elements: "
+    '`{kind: double, elements: [vertical, "vertical, after 1 stride"]}`'
+)
+FENCES_OTHERWISE = {
+    r"\b(?:strides?|bounce)\b": TOGETHER,
+    r"\b(?:left|right|side|front) of\b|\b(?:beside|next to|behind|before)\b": "say how far it is "
+    "beyond the other: `vertical, 5 strides beyond birch`; or the place in lengths: "
+    "`{kind: vertical, at: [18 m, 8 m]}`",
+    r"\bat \d": "a place in lengths is a key of its own: `{kind: vertical, at: [18 m, 8 m]}`",
+}
+"""What is said of a fence in words that is no such word, and what to write."""
+
+
+def _is_fence(text: str, element: bool) -> bool:
+    try:
+        return bool(_keys(text, element))
+    except PhraseError:
+        return False
+
+
+def _keys(text: str, element: bool) -> dict[str, Any]:
     parts = clauses(text)
     if not parts:
         raise PhraseError("nothing is said here", f"you may say: {EXAMPLES}")

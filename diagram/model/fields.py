@@ -9,9 +9,11 @@ from typing import Annotated, Any, TypeVar
 from pydantic import BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from diagram.model.as_phrase import as_phrase
+from diagram.model.meant import in_digits, length_meant
 from diagram.model.phrases import PhraseError
 from diagram.source import COLON, QUOTED
-from diagram.units import UnitError, parse_length, parse_speed
+from diagram.units import HOW_TO_WRITE, UnitError, parse_length, parse_speed
 
 T = TypeVar("T")
 LONGEST_TEXT = 2000
@@ -31,12 +33,15 @@ def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
             if isinstance(value, dict) and what == A_TEXT:
                 raise refused(COLON, QUOTED)
             if isinstance(value, (dict, list)):
-                raise refused("a list or a block cannot stand here", f"write {what}")
+                phrase = as_phrase(value, reader)
+                hint = f"write `{phrase}`, as one phrase" if phrase else f"write {what}"
+                raise refused("a list or a block cannot stand here", hint)
             return value
         try:
             return reader(value)
         except UnitError as problem:
-            raise refused(problem.message, problem.hint, 0, len(value)) from None
+            hint = length_meant(value) if problem.hint == HOW_TO_WRITE else ""
+            raise refused(problem.message, hint or problem.hint, 0, len(value)) from None
         except PhraseError as problem:
             raise refused(problem.message, problem.hint, problem.start, problem.length) from None
 
@@ -67,7 +72,9 @@ def read_size(text: str) -> tuple[float, float]:
 
 def _count(text: str) -> int:
     if not re.fullmatch(r"\d{1,6}", text):
-        raise UnitError(f"{text!r} is not a whole number", "write digits only")
+        digits = re.search(r"\d+", in_digits(text))
+        hint = f"write {digits[0]}" if digits else "write digits only"
+        raise UnitError(f"{text!r} is not a whole number", hint)
     return int(text)
 
 

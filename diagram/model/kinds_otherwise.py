@@ -12,13 +12,9 @@ from collections.abc import Collection
 from typing import Any
 
 from diagram.diagnostics import near
-from diagram.model.fence_words import fence_in_words
+from diagram.model.fence_words import TOGETHER, fence_in_words
 from diagram.model.phrases import PhraseError
 
-_TOGETHER = (
-    "fences with strides between are elements: "
-    '`{kind: double, elements: [vertical, "vertical, after 1 stride"]}`'
-)
 _THREE = (
     "three fences with strides between are a treble: "
     '`{kind: treble, elements: [vertical, "vertical, after 1 stride", "oxer, after 2 strides"]}`; '
@@ -33,7 +29,7 @@ _SOLID = "write the solid fence that is nearest, and keep the name: `{kind: roll
 _ROW = "poles in a row are said in words: `four trot poles, 4'6\" apart`"
 KINDS_OTHERWISE: dict[str, str] = {
     **dict.fromkeys(("triple", "three in a row"), _THREE),
-    **dict.fromkeys(("in and out", "in out", "two in a row", "combo", "related line"), _TOGETHER),
+    **dict.fromkeys(("in and out", "in out", "two in a row", "combo", "related line"), TOGETHER),
     "bounce": _BOUNCE,
     **dict.fromkeys(("skinny", "narrow", "narrow fence", "stile"), _NARROW),
     **dict.fromkeys(("x", "cross", "cross poles", "crosspole", "x rail", "cross pole fence",
@@ -45,6 +41,9 @@ KINDS_OTHERWISE: dict[str, str] = {
                     "write `{kind: oxer}`, with its spread: if you know it"),
     **dict.fromkeys(("water", "water jump", "water tray"), "write `{kind: liverpool}`: a spread of "
                     "water with no fence over it is not known here"),
+    **dict.fromkeys(("ground line", "groundline", "pole in front"), "the ground line is a key of "
+                    "its own: `{kind: vertical, ground line: none}`, or front, or both sides"),
+    **dict.fromkeys(("1 stride", "one stride", "2 strides", "two strides"), TOGETHER),
     "hedge": "write `{kind: brush}`",
     **dict.fromkeys(("trot poles", "trotting poles", "canter poles", "poles", "walk poles"), _ROW),
     **dict.fromkeys(("box", "flower box", "flower boxes", "filler"), "what stands under the poles "

@@ -9,8 +9,9 @@ import re
 
 from msgspec.structs import replace
 
-from diagram.diagnostics import Diagnostic, RejectedError, Span
-from diagram.source import COLON, Document, read_text
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
+from diagram.model.lining_up import KEY, Mended, lined_up, open_quotes
+from diagram.source import COLON, LIST_BEHIND_KEY, NEEDS_QUOTES, Document, read_text
 
 MOST_MENDED = 20
 """Errors of YAML that are mended, one after the other."""
@@ -24,6 +25,7 @@ def read_mended(text: str, name: str) -> tuple[Document, list[Diagnostic]] | Non
     """The document as it is with its errors mended, and these; None where one cannot be."""
     found: list[Diagnostic] = []
     lines = text.replace("\r\n", "\n").split("\n")
+    found += [_told(mended, name) for mended in open_quotes(lines)]
     for _ in range(MOST_MENDED):
         try:
             return read_text("\n".join(lines), name), found
@@ -48,6 +50,8 @@ def _mend(lines: list[str], problem: Diagnostic) -> Diagnostic | None:
         return problem
     if problem.rule != "not-yaml":
         return None
+    if problem.message == COLON and (deeper := _too_deep(lines, at)):
+        return replace(_told(deeper, span.file), rule=problem.rule)
     if problem.message == COLON:
         above = _STEP.fullmatch(lines[at - 1]) if at else None
         if above is not None and _KEY.match(line):
@@ -60,12 +64,50 @@ def _mend(lines: list[str], problem: Diagnostic) -> Diagnostic | None:
     if "\t" in line:
         lines[at] = line.replace("\t", "  ")
     elif "colon is missing" in problem.message and (match := _WORD.fullmatch(line)):
-        lines[at] = f"{match['head']}{match['word']}: {match['rest']}"
+        said = f"{match['word']}: {match['rest'].lstrip(':;= ')}".strip()
+        lines[at] = f"{match['head']}{said}"
+        return replace(problem, hint=f"write `{said}`, with a blank after the colon")
     elif "not closed" in problem.message and opened in ("'", '"', *_CLOSES):
         lines[at] = f"{line.rstrip()}{_CLOSES.get(opened, opened)}"
+    elif problem.message == LIST_BEHIND_KEY and line[column : column + 2] == "- ":
+        lines[at] = f"{line[:column]}  {line[column + 2 :]}"
+    elif problem.message == NEEDS_QUOTES and '"' not in line[column:]:
+        lines[at] = f'{line[:column]}"{line[column:].rstrip()}"'
+        return replace(problem, hint=f"put quotes round the whole: {lines[at][column:]}")
+    elif (told := lined_up(lines, at)) is not None:
+        return _told(told, span.file)
     else:
         return None
     return problem
+
+
+def _told(mended: Mended, name: str) -> Diagnostic:
+    line, column = mended.at + 1, mended.column
+    span = Span(name, line, column, line, column + 1)
+    return Diagnostic("not-yaml", Severity.ERROR, mended.message, span, mended.hint)
+
+
+def _too_deep(lines: list[str], at: int) -> Mended | None:
+    """A line with a key of its own below one that has its value already, told as what is likely."""
+    match = KEY.fullmatch(lines[at])
+    before = [line for line in lines[:at] if line.strip() and line.strip()[:1] != "#"]
+    above = KEY.fullmatch(before[-1]) if before else None
+    if match is None or match["dash"]:
+        return None
+    if above is None or not above["value"]:
+        return lined_up(lines, at)
+    begin, value = len(match["blanks"]), len(above["blanks"]) + len(above["dash"] or "")
+    if begin <= value:
+        return None
+    if value:
+        return lined_up(lines, at)
+    # The block that it belongs to has lost its key.
+    for below in range(at, len(lines)):
+        if lines[below].strip() and not lines[below].startswith(" "):
+            break
+        lines[below] = re.sub(r"^( *)(\S)", r"\1#\2", lines[below])
+    hint = "begin it where the line above begins, or write the key of its block above it: `fences:`"
+    return Mended(at, begin + 1, f"{above['key']}: has its value already", hint)
 
 
 def _step_mended(lines: list[str], at: int, step: re.Match[str], problem: Diagnostic) -> Diagnostic:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from pydantic import BaseModel
 
 from diagram.model.definition import (
+    ArenaWritten,
     BendStep,
     Definition,
     ElementWritten,
     FenceWritten,
     FinishStep,
+    HorsesWritten,
     JumpStep,
     LineStep,
     RollbackStep,
@@ -43,6 +45,13 @@ STEPS_OTHERWISE = {
     "curve": "write `- bend: left, 6 strides`",
     "end": "write `- finish: straight on, walk`",
     "stop": "write `- finish: straight on, halt`",
+    "finish": "write `- finish: straight on, walk`",
+    "start": "write `- start: canter, left lead`",
+    "bend": "write `- bend: left, 6 strides`",
+    "rollback": "write `- rollback: left`",
+    "roll back": "write `- rollback: left`",
+    "circle": "write `- circle: left, 20 m`",
+    "phase": "write `- phase: homeward`",
 }
 """Steps that are said elsewhere."""
 
@@ -75,16 +84,20 @@ _JUMP = {
                     "fences: `birch: vertical 2'6\"`"),
     **dict.fromkeys(("strides", "distance"), _STRIDES),
     **dict.fromkeys(("trot", "walk", "halt", "canter", "gait", "pace"), _GAIT),
-    **dict.fromkeys(("note", "notes", "comment", "text", "tip"), _WORDS),
+    **dict.fromkeys(("note", "notes", "comment", "text", "tip", "focus", "goal", "aim", "cue"),
+                    _WORDS),
 }  # fmt: skip
 _WAY = {
     **dict.fromkeys(("strides", "distance", "hand", "angle"), _STRIDES),
     **dict.fromkeys(("trot", "walk", "halt", "canter", "gait", "pace"), _GAIT),
     **dict.fromkeys(("lead", "change"), "say it of the way: `- turn: left, simple change`"),
-    **dict.fromkeys(("note", "notes", "comment", "text", "tip"), _WORDS),
-}
+    **dict.fromkeys(("note", "notes", "comment", "text", "tip", "focus", "goal", "aim", "cue"),
+                    _WORDS),
+}  # fmt: skip
 _WHOLE = {
     "name": "write title:",
+    "version": "write tapeline: 1",
+    **dict.fromkeys(("stride", "strides", "stride length"), "write horses: 12' stride"),
     **dict.fromkeys(("description", "goal", "aim", "about"), "write purpose:"),
     **dict.fromkeys(("horse", "pony", "ponies"), "write horses: large pony"),
     **dict.fromkeys(("ring", "school", "size", "field"), "write arena: 60 x 30 m"),
@@ -96,8 +109,28 @@ _WHOLE = {
                     "beside the exercise"),
     **dict.fromkeys(("note", "comment"), _WORDS),
 }  # fmt: skip
+_ARENA = {
+    **dict.fromkeys(("length", "width", "dimensions", "long side", "short side"),
+                    "write `arena: {size: 60 x 30 m}`"),
+    **dict.fromkeys(("markers", "marks"), "write `arena: {size: 60 x 20 m, letters: yes}`"),
+}  # fmt: skip
+_HORSES = dict.fromkeys(
+    (
+        "pony",
+        "ponies",
+        "horse",
+        "horses",
+        "small pony",
+        "medium pony",
+        "large pony",
+        "kind",
+        "breed",
+    ),
+    "write the one that the distances are for: `horses: large pony`",
+)
 KEYS_OTHERWISE: dict[type[BaseModel], dict[str, str]] = {
     Definition: _WHOLE, FenceWritten: _FENCE | _TAUGHT, ElementWritten: _FENCE, JumpStep: _JUMP,
+    ArenaWritten: _ARENA, HorsesWritten: _HORSES,
     **dict.fromkeys((StartStep, LineStep, BendStep, TurnStep, RollbackStep, FinishStep), _WAY),
 }  # fmt: skip
 """Keys of a block that are called otherwise or said elsewhere."""

@@ -16,14 +16,10 @@ from typing import Any
 from msgspec import Struct
 
 from diagram.diagnostics import near
-from diagram.units import UnitError, parse_angle, parse_length
+from diagram.model.counting import NUMBER_WORDS
+from diagram.model.meant import CLAUSES, meant
+from diagram.units import HOW_TO_WRITE, UnitError, parse_angle, parse_length
 
-NUMBER_WORDS = {
-    word: n
-    for n, word in enumerate(
-        ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-    )
-}
 MOST_WORDS = 16
 """Blanks in a clause up to which it is tried as two with no comma between."""
 COUNT = r"(?:\d{1,2}|" + "|".join(NUMBER_WORDS) + r")"
@@ -80,7 +76,7 @@ def read_phrase(
     """
     said: dict[str, Any] = {}
     for clause in clauses(text):
-        for name, value in _read_clause(clause, grammar, otherwise).items():
+        for name, value in _read_clause(clause, grammar, otherwise, text).items():
             if name == adds and value != said.get(name):
                 said[name] = (*said.get(name, ()), *value)
                 continue
@@ -116,17 +112,52 @@ def _plainer(text: str) -> str:
     return text
 
 
-def _read_clause(clause: Clause, grammar: Grammar, otherwise: Mapping[str, str]) -> dict[str, Any]:
-    found = _understood(clause, grammar)
+def _read_clause(
+    clause: Clause, grammar: Grammar, otherwise: Mapping[str, str], whole: str
+) -> dict[str, Any]:
+    message = f'"{clause.text}" is not understood here'
+    try:
+        found = _understood(clause, grammar)
+    except PhraseError as problem:
+        if problem.hint != HOW_TO_WRITE:
+            raise
+        message, found = problem.message, None
     if found is not None:
         return found
+    if hint := said_otherwise(clause.text, otherwise) or said_otherwise(whole, otherwise):
+        raise clause.error(message, hint)
+    hint = meant(clause.text, CLAUSES, lambda text: reads(text, grammar), digits=True)
+    if not hint and (spelt := respelt(clause.text, grammar)):
+        hint = f'did you mean "{spelt}"?'
+    if not hint:
+        close = near(clause.text, [example for example, _ in grammar.values()], ALIKE)
+        hint = close if close.startswith("did you mean") else _may_say(grammar)
+    raise clause.error(message, hint)
+
+
+ALIKE = 0.75
+"""How like an example a clause must be to be taken for it: two clauses share many words."""
+
+
+def said_otherwise(text: str, otherwise: Mapping[str, str]) -> str:
+    """What to write for words that are said elsewhere, by patterns of them; else nothing."""
     for pattern, hint in otherwise.items():
-        if match := re.search(pattern, clause.text, re.IGNORECASE):
-            raise clause.error(f'"{clause.text}" is not understood here', match.expand(hint))
-    examples = [example for example, _ in grammar.values()]
-    close = _respelt(clause.text, grammar) or near(clause.text, examples)
-    hint = close if close.startswith("did you mean") else _may_say(grammar)
-    raise clause.error(f'"{clause.text}" is not understood here', hint)
+        if match := re.search(pattern, text, re.IGNORECASE):
+            return match.expand(hint)
+    return ""
+
+
+def reads(text: str, grammar: Grammar) -> bool:
+    """Whether every clause of a text is understood, and none says again what another has."""
+    try:
+        found = [_understood(clause, grammar) for clause in clauses(text)]
+    except PhraseError:
+        return False
+    names = [name for said in found if said is not None for name in said]
+    twice = len(names) > len(set(names))
+    # A count and a length are one thing only in the words for both.
+    twice |= {"strides", "length"} <= set(names) and "counted" not in names
+    return bool(found) and None not in found and not twice
 
 
 def _understood(clause: Clause, grammar: Grammar) -> dict[str, Any] | None:
@@ -161,8 +192,8 @@ def _matched(clause: Clause, grammar: Grammar) -> dict[str, Any] | None:
     return None
 
 
-def _respelt(text: str, grammar: Grammar) -> str:
-    """``did you mean "turn left"?`` where the clause is one with words spelt as others are."""
+def respelt(text: str, grammar: Grammar) -> str:
+    """``turn left`` where the clause is that with other spellings; else nothing."""
     known = {word for pattern in grammar for word in _literal_words(pattern)}
 
     def spelt(match: re.Match[str]) -> str:
@@ -175,7 +206,7 @@ def _respelt(text: str, grammar: Grammar) -> str:
         fits = _understood(Clause(said, 0), grammar) is not None
     except PhraseError:
         fits = False
-    return f'did you mean "{said}"?' if fits else ""
+    return said if fits else ""
 
 
 def _literal_words(pattern: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -10,8 +11,10 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
+from diagram.model.as_phrase import as_step, under_another_key
 from diagram.model.bare_numbers import BARE, bare_hint
 from diagram.model.definition import STEPS, Definition, keys_of
+from diagram.model.in_braces import alone, right_behind
 from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
@@ -53,6 +56,8 @@ def _no_ride(document: Document) -> list[Diagnostic]:
     return [Diagnostic("missing-key", Severity.ERROR, '"ride" is missing', span, "add ride:")]
 
 
+ALIKE = 0.8
+"""How like a step another word must be to be that, misspelt."""
 MOST_ERRORS = 500
 """Errors of one file that are put into words; the rest is counted."""
 
@@ -66,11 +71,26 @@ def _gathered(
 ) -> list[Diagnostic]:
     errors, most = failure.errors(), MOST_ERRORS - len(also)
     found = also + [_diagnostic(error, document, model, at) for error in errors[:most]]
+    found = _without_what_follows(found)
     if len(errors) > most:
         last = max((d.span for d in found if d.span), key=lambda span: span.line)
         message = f"{len(errors) - most} more errors, not written out"
         found.append(Diagnostic("wrong-shape", Severity.ERROR, message, last))
     return found
+
+
+def _without_what_follows(found: list[Diagnostic]) -> list[Diagnostic]:
+    """Errors without the keys that are missing only because they are spelled otherwise."""
+    kinds = {d.span.line for d in found if d.span and d.hint.startswith("write `kind: ")}
+    hints = " ".join(d.hint for d in found if d.rule == "unknown-key")
+    return [
+        d for d in found
+        if d.rule != "missing-key" or not (
+            (d.message.startswith('"kind"') and d.span and d.span.line in kinds)
+            or ((name := d.message.split('"')[1]) not in ("kind", "ride")
+            and (f'did you mean "{name}"' in hints or f"write {name}:" in hints))
+        )
+    ]  # fmt: skip
 
 
 def _diagnostic(
@@ -81,10 +101,13 @@ def _diagnostic(
     kind = error["type"]
     if kind == "extra_forbidden":
         key = str(path[-1])
-        if (alone := _alone(document, path)) is not None:
-            return alone
         blocks = _blocks_at(inner[:-1], document.node_at(path[:-1])[0], model)
-        hint = _said_otherwise(key, blocks) or near(key, (k for b in blocks for k in keys_of(b)))
+        keys = [name for block in blocks for name in keys_of(block)]
+        if (piece := alone(document, path, keys)) is not None:
+            return piece
+        hint = _said_otherwise(key, blocks) or near(key, keys)
+        if hint.startswith("write ride:") and isinstance(document.node_at(path)[0], Mapping):
+            hint = "write fences:"
         span = document.span_at(path, key=True)
         return Diagnostic("unknown-key", Severity.ERROR, f'"{key}" is not a key here', span, hint)
     if kind == "missing":
@@ -105,30 +128,14 @@ def _diagnostic(
             in_words = len(path) == (4 if path[2:3] == ("elements",) else 2)
             name = "height" if path[:1] == ("fences",) and in_words else str(path[-1])
             hint = bare_hint(bare["number"], name, document) or hint
+            above, _ = document.node_at(path[:-1])
+            place = above.place.get(str(path[-1])) if isinstance(above, Mapping) else None
+            if isinstance(above, Mapping) and place is not None and right_behind(above, place + 1):
+                # A comma for a decimal point: ``{height: 1,10 m}``.
+                hint = f"write {bare['number']}.{above.entries[place + 1][0].text}"
         return Diagnostic("not-understood", Severity.ERROR, context["message"], span, hint)
     message, hint = _shape_words(kind, context, document.node_at(path)[0], inner)
     return Diagnostic("wrong-shape", Severity.ERROR, message, span, hint)
-
-
-def _alone(document: Document, path: tuple[str | int, ...]) -> Diagnostic | None:
-    """A piece of a value in braces, cut off from it by a comma: ``{spread: 0,80 m}``."""
-    node, _ = document.node_at(path)
-    key = document.key_at(path)
-    above, _ = document.node_at(path[:-1])
-    if not (isinstance(node, Scalar) and key and isinstance(above, Mapping)):
-        return None
-    place = above.place[key.text]
-    before = above.entries[place - 1][1] if place else None
-    if node.text or node.quoted or not isinstance(before, Scalar):
-        return None
-    if before.span.end_line != key.span.line:
-        return None
-    message = f'"{key.text}" is cut off from what stands before the comma'
-    if key.text[:1].isdigit() and before.text.isdigit():
-        hint = f"write {before.text}.{key.text}"
-    else:
-        hint = f'put quotes round the whole: "{before.text}, {key.text}"'
-    return Diagnostic("unknown-key", Severity.ERROR, message, key.span, hint)
 
 
 def _path(loc: tuple[int | str, ...]) -> tuple[str | int, ...]:
@@ -168,16 +175,33 @@ def _unknown_step(document: Document, path: tuple[str | int, ...]) -> Diagnostic
     if isinstance(node, Mapping) and node.entries:
         key = node.entries[0][0]
         text = f'"{key.text}" is not a step of a ride'
-        hint = STEPS_OTHERWISE.get(_plainly(key.text)) or near(key.text, words)
+        texts = under_another_key(key.text, plain(node.entries[0][1]))
+        step = as_step(texts, _fences_of(document))
+        close = near(key.text, words, ALIKE)
+        hint = STEPS_OTHERWISE.get(_plainly(key.text)) or (
+            f"write `{step}`" if step and not close.startswith("did") else near(key.text, words)
+        )
         return Diagnostic("unknown-key", Severity.ERROR, text, key.span, hint)
     text = "a step of a ride is written like `- jump: birch`"
+    as_written = node.text if isinstance(node, Scalar) else ""
     hint = "steps: " + ", ".join(words)
     said = node.text.lower() if isinstance(node, Scalar) else ""
     hint = next((better for word, better in STEPS_OTHERWISE.items() if said.startswith(word)), hint)
     first, _, rest = said.partition(" ")
-    if isinstance(node, Scalar) and first in words and rest.strip():
+    glued = re.fullmatch(r"([a-z]+):(\S.*)", as_written)
+    if glued and glued[1] in words:
+        hint = f"write `- {glued[1]}: {glued[2]}`, with a blank after the colon"
+    elif isinstance(node, Scalar) and first in words and rest.strip():
         hint = f"write `- {first}: {node.text[len(first) + 1 :].strip()}`, with a colon"
+    elif hint.startswith("steps: ") and (step := as_step([as_written], _fences_of(document))):
+        hint = f"write `{step}`"
     return Diagnostic("wrong-shape", Severity.ERROR, text, node.span, hint)
+
+
+def _fences_of(document: Document) -> tuple[str, ...]:
+    """The names of the fences as written."""
+    fences, found = document.node_at(("fences",))
+    return tuple(fences.place) if found and isinstance(fences, Mapping) else ()
 
 
 def _shape_words(
@@ -186,6 +210,8 @@ def _shape_words(
     match kind:
         case "dict_type" | "model_type" | "model_attributes_type":
             hint = "write no dashes before them"
+            if (said := _BLOCKS.get(str(path[-1]) if path else "")) is not None:
+                return "a block of `key: value` lines is wanted here", said
             if path[:1] == ("rides",):
                 hint = "write `- name: beginners`, and below it, indented, `ride:` with its steps"
             elif isinstance(node, Scalar):
@@ -201,6 +227,15 @@ def _shape_words(
             return f"more than {context['max_length']} here", "split the exercise"
         case _:
             return f"this is not what belongs here ({kind})", ""
+
+
+_BLOCKS = {
+    "gate": "write the side that it is in: `gate: {side: left}`",
+    "horses": "write one size that the distances are for, `horses: large pony`; others ride in a "
+    "ride of their own, under `rides:`",
+    "allow": "write the rule and why, indented below: `fence-in-the-way: it is meant`",
+}
+"""What to write where a block of these keys is a text or a list."""
 
 
 def _said_otherwise(key: str, blocks: Iterable[type[BaseModel]]) -> str:

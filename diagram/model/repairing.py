@@ -5,11 +5,12 @@ It is good for one thing: finding what else is wrong. Nothing is planned from it
 
 from __future__ import annotations
 
+import difflib
 from typing import Any
 
 from pydantic import ValidationError
 
-from diagram.model.definition import FORMAT, Definition
+from diagram.model.definition import FORMAT, Definition, keys_of
 from diagram.source import Document, plain
 
 STAND_INS: dict[str, Any] = {
@@ -23,6 +24,8 @@ STAND_INS: dict[str, Any] = {
 """What stands for a value that was refused or is missing and that nothing can be read without."""
 NO_STEP = {"phase": "a step that cannot be read"}
 TRIES = 3
+ALIKE = 0.8
+"""How like a key another must be to be that, misspelt."""
 
 Path = tuple[str | int, ...]
 
@@ -37,13 +40,30 @@ def repaired(document: Document) -> tuple[Definition, bool] | None:
         try:
             return Definition.model_validate(values), whole_ride
         except ValidationError as failure:
+            renamed = _called_by_their_names(values, failure)
             for error in failure.errors():
+                if error["loc"][:1] in renamed:
+                    continue
                 path = tuple(s for s in error["loc"] if not (isinstance(s, str) and s[:1] == "["))
                 taken_out = _take_out(values, path)
                 if taken_out is None:
                     return None
                 whole_ride = whole_ride and taken_out
     return None
+
+
+def _called_by_their_names(values: Any, failure: ValidationError) -> set[tuple[Any, ...]]:
+    """Keys of the whole that are only misspelt, put right in `values`; the errors of these."""
+    renamed: set[tuple[Any, ...]] = set()
+    for error in failure.errors():
+        if error["type"] != "extra_forbidden" or len(error["loc"]) != 1:
+            continue
+        key = str(error["loc"][0])
+        close = difflib.get_close_matches(key.lower(), keys_of(Definition), n=1, cutoff=ALIKE)
+        if close and close[0] not in values and key in values:
+            values[close[0]] = values.pop(key)
+            renamed |= {(key,), (close[0],)}
+    return renamed
 
 
 def _take_out(values: Any, path: Path) -> bool | None:

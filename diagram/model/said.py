@@ -1,4 +1,4 @@
-"""What each phrase of a ride or a placing says, as values."""
+"""What each phrase of a ride or a placing says, as values; those of a ride are read here."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any, Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from diagram.model.meant import CLAUSES, meant
 from diagram.model.phrases import (
     COUNT,
     NUMBER,
@@ -19,7 +20,18 @@ from diagram.model.phrases import (
     length,
     number,
     read_phrase,
+    reads,
+    respelt,
+    said_otherwise,
     signed_angle,
+)
+from diagram.model.ride_otherwise import (
+    FINISH_OTHERWISE,
+    JUMP_OTHERWISE,
+    LINE_OTHERWISE,
+    START_OTHERWISE,
+    TURN_OTHERWISE,
+    WAY_OTHERWISE,
 )
 from diagram.trade.words import Gait, GateWay, Slope
 
@@ -197,7 +209,8 @@ def _corner(match: re.Match[str]) -> dict[str, Any]:
     return {"where": WhereSaid("corner", names)}
 
 
-def _strides(match: re.Match[str]) -> dict[str, Any]:
+def strides_of(match: re.Match[str]) -> dict[str, Any]:
+    """The count in a match of STRIDES, and how it is ridden."""
     if match["bounce"]:
         return {"strides": 0}
     count = number(match)
@@ -227,7 +240,7 @@ def _transition(match: re.Match[str]) -> dict[str, Any]:
 
 def _counted(match: re.Match[str]) -> dict[str, Any]:
     """A count and the length it is set at: built by the one, judged as the other."""
-    return {**_strides(match), "length": length(match), "counted": True}
+    return {**strides_of(match), "length": length(match), "counted": True}
 
 
 OTHER = rf"(?P<other>{COUNT})"
@@ -237,7 +250,7 @@ EITHER = rf"{NUMBER} or {OTHER} strides?"
 
 def _either(match: re.Match[str]) -> dict[str, Any]:
     """Two counts for one way, each with how it is ridden."""
-    return _in_two(_strides(match), match["other"], match["other_pace"] or "normal")
+    return _in_two(strides_of(match), match["other"], match["other_pace"] or "normal")
 
 
 def _in_two(said: dict[str, Any], text: str, pace: str) -> dict[str, Any]:
@@ -253,7 +266,7 @@ def _either_at(match: re.Match[str]) -> dict[str, Any]:
 
 
 DISTANCE: Grammar = {
-    STRIDES: ("5 strides", _strides),
+    STRIDES: ("5 strides", strides_of),
     rf"{STRIDES}{OR}": ("5 strides or 4 forward", _either),
     EITHER: (
         "5 or 4 strides",
@@ -394,27 +407,6 @@ TURNED: Grammar = {
 }
 
 
-_NO_GALLOP = "nothing is galloped here; "
-_REIN = (
-    r"the rein is that of the way there: write `- turn: \g<side>` before the jump; of the lead to "
-    r"land on, `land on the \g<side> lead`"
-)
-START_OTHERWISE = {r"\bgallop": f"{_NO_GALLOP}write `- start: canter`"}
-JUMP_OTHERWISE = {
-    r"\b(?:off|on|from) (?:the )?(?P<side>left|right) (?:rein|hand|lead)\b": _REIN,
-}
-WAY_OTHERWISE = {
-    r"\b(?:timers|finish line)\b": "what comes after the last fence is said at the end: "
-    "`- finish: straight on, canter`",
-    r"\bgallop": f"{_NO_GALLOP}say it of the strides: `- line: 5 forward strides`",
-}
-FINISH_OTHERWISE = {
-    r"\bgallop": f"{_NO_GALLOP}write `- finish: straight on, canter`",
-    r"\b(?:timers|finish line|flags)\b": "write `- finish: straight on, canter`",
-}
-"""What riders say where the tables have no word for it, and what to write."""
-
-
 def read_start(text: str) -> StartSaid:
     """``canter, left lead``."""
     return StartSaid(**read_phrase(text, START, otherwise=START_OTHERWISE))
@@ -438,12 +430,20 @@ def _name_first(text: str) -> tuple[str, str]:
     return name, " " * end + text[end:]
 
 
-def why_not_named(rest: str) -> str:
-    """What to write for what stands behind the name of a fence with no comma, if that is known."""
-    for pattern, hint in JUMP_OTHERWISE.items():
-        if match := re.search(pattern, rest, re.IGNORECASE):
-            return match.expand(hint)
-    return ""
+def why_not_named(name: str, rest: str) -> str:
+    """What to write for the `name` of a fence and what stands behind it with no comma."""
+    words = rest.strip(" -()")
+    if hint := said_otherwise(words, JUMP_OTHERWISE):
+        return hint
+    if reads(words, JUMP):
+        return f"write `{name}, {words}`, with a comma"
+    if hint := respelt(words, JUMP):
+        return f'did you mean "{name}, {hint}"?'
+    if hint := meant(words, CLAUSES, lambda text: reads(text, JUMP), True):
+        return hint.replace(" `", f" `{name}, ")
+    return (
+        f"write `{name}` alone; what is said of a jump comes after a comma: `{name}, from behind`"
+    )
 
 
 def read_line(text: str) -> WaySaid:
@@ -504,7 +504,8 @@ def read_rollback(text: str) -> WaySaid:
 def _way(
     shape: Literal["line", "bend", "turn"], text: str, grammar: Grammar, tight: bool = False
 ) -> WaySaid:
-    said = read_phrase(text, grammar, otherwise=WAY_OTHERWISE)
+    otherwise = {"line": LINE_OTHERWISE, "turn": TURN_OTHERWISE}.get(shape, WAY_OTHERWISE)
+    said = read_phrase(text, grammar, otherwise=otherwise)
     if shape != "line" and said.get("left") is None:
         word = "rollback" if tight else shape
         hint = f"write {word}: left, {text.strip()}"
@@ -515,8 +516,14 @@ def _way(
         said |= _round_way_first(said)
     if not said.pop("counted", False) and "strides" in said and "length" in said:
         hint = "give one, or write 5 strides at 70'"
+        gait = said["transition"].gait if "transition" in said else said.get("gait")
+        if gait and (steps := _STEPS.search(text)):
+            hint = f"say the steps with the {gait}: write `{gait} {steps[1]} steps in the middle`"
         raise PhraseError("both strides and a length are given", hint, 0, len(text))
     return WaySaid(shape=shape, tight=tight, **said)
+
+
+_STEPS = re.compile(r"(\d+) ?(?:m|steps?)\b")
 
 
 def _round_way_first(said: dict[str, Any]) -> dict[str, Any]:
@@ -547,148 +554,3 @@ def read_finish(text: str) -> FinishSaid:
         message = f"a {early[0]} before the circle is not ridden"
         raise PhraseError(message, hint, early.start(), len(early[0]))
     return said
-
-
-_BEYOND = re.compile(
-    rf"(?:{STRIDES}(?: at (?=\d)|(?= (?:beyond|after|past))))?(?:{LENGTH})?"
-    r" (?:beyond|after|past) (?P<fence>.+)$",
-    re.IGNORECASE,
-)
-
-_FROM = re.compile(
-    r"(?P<far>.+?) (?:away )?(?:from|off|behind|out of|on from) (?P<fence>.+)$", re.IGNORECASE
-)
-"""How far a fence stands from another, in words that do not say on which side."""
-
-
-def read_placed(text: str) -> PlacedSaid:
-    """``5 strides beyond birch``, ``21 m beyond birch from behind, turned left 45°``."""
-    first = clauses(text)[:1]
-    match = _BEYOND.fullmatch(first[0].text) if first else None
-    counted = match is not None and bool(match["number"] or match["bounce"])
-    if match is None or not (counted or match["length"]):
-        far = _FROM.fullmatch(first[0].text) if first else None
-        hint = "write: 5 strides beyond birch, turned left 45°"
-        if far is not None and _BEYOND.fullmatch(beyond := f"{far['far']} beyond {far['fence']}"):
-            hint = f"write: {beyond}"
-        raise PhraseError(f'"{text}" is not understood here', hint)
-    name, behind = match["fence"], False
-    if name.endswith(" from behind"):
-        name, behind = name.removesuffix(" from behind"), True
-    measured = _strides(match) if counted else {}
-    measured |= {"length": length(match)} if match["length"] else {}
-    end = first[0].start + len(first[0].text)
-    rest = " " * end + text[end:]
-    more = read_phrase(rest, TURNED) if rest.strip(" ,") else {}
-    return PlacedSaid(name, **{"from_behind": behind, **measured, **more})
-
-
-_IN = re.compile(rf"{LENGTH} in(?:side)?(?: from)?(?: the)? (?P<side>.+)", re.IGNORECASE)
-_BETWEEN = re.compile(
-    r"(?:the )?(?:diagonal|line)(?: from)? (?P<one>.+?) to (?P<other>.+)", re.IGNORECASE
-)
-_QUARTER = re.compile(
-    r"(?:the )?quarter line(?: (?:near|by) (?:the )?(?P<side>.+))?", re.IGNORECASE
-)
-_NAMED = re.compile(r"(?:the )?(?P<line>(?:short )?centre line|diagonal)", re.IGNORECASE)
-ON_EXAMPLES = (
-    "centre line; short centre line; quarter line; quarter line near bottom; diagonal; "
-    "diagonal K to M; 5 m in from bottom"
-)
-
-
-def read_on(text: str) -> OnSaid:
-    """``centre line``, ``quarter line near bottom``, ``diagonal K to M``, ``5 m in from left``."""
-    said = text.strip()
-    if match := _NAMED.fullmatch(said):
-        return OnSaid(match["line"].lower())  # type: ignore[arg-type]
-    if match := _QUARTER.fullmatch(said):
-        return OnSaid("quarter line", side=match["side"])
-    if match := _BETWEEN.fullmatch(said):
-        return OnSaid("marks", marks=(match["one"], match["other"]))
-    if match := _IN.fullmatch(said):
-        return OnSaid("side", side=match["side"], inset=length(match))
-    hint = f"you may say: {ON_EXAMPLES}"
-    if re.search(r"\boutside\b", said, re.IGNORECASE):
-        hint = "write on: 5 m in from bottom; or beside fences: arrange: birch on an outside line"
-    raise PhraseError(f'"{said}" is no line to stand on', hint)
-
-
-_TURNED_TO = re.compile(r"(?P<one>.+) (?P<how>parallel|square) to (?P<other>.+)", re.IGNORECASE)
-_MIRRORS = re.compile(r"(?P<one>.+) mirrors (?P<other>.+?) over (?P<line>.+)", re.IGNORECASE)
-_AS_FAR = re.compile(r"(?P<a>.+?) to (?P<b>.+?) as far as (?P<c>.+?) to (?P<d>.+)", re.IGNORECASE)
-_SHAPED = re.compile(
-    r"(?P<names>.+?) (?P<how>on an? circle|in an? (?:box|serpentine|fan|s)|on an? outside line"
-    rf"|on (?:a|the) diagonal)(?: {LENGTH})?(?: by (?:the )?(?P<side>[^,]+))?"
-    r"(?:, (?:on the )?(?P<rein>left|right) rein)?",
-    re.IGNORECASE,
-)
-FEWEST = {"in an s": 3, "in a box": 4, "in a serpentine": 2, "in a fan": 3, "on a circle": 2}
-"""Fewest fences that make a shape."""
-ARRANGED_EXAMPLES = (
-    "birch parallel to elm; birch square to elm; birch mirrors elm over the centre line; "
-    "birch to hazel as far as elm to oak; birch, elm, ash, oak on a circle 20 m; "
-    "birch, elm, ash in a serpentine; birch, elm on an outside line by left, left rein"
-)
-
-
-def read_arranged(text: str) -> ArrangedSaid:
-    """``birch parallel to elm``, ``birch mirrors elm over the centre line``, and so on."""
-    said = text.strip()
-    if match := _SHAPED.fullmatch(said):
-        return _shape(match)
-    if match := _AS_FAR.fullmatch(said):
-        return ArrangedSaid("as far", (match["a"], match["b"], match["c"], match["d"]))
-    if match := _MIRRORS.fullmatch(said):
-        over = read_on(match["line"])
-        if over.line in ("quarter line", "diagonal"):
-            raise PhraseError(
-                f"which {over.line} is meant?", "name a line from one mark to another"
-            )
-        return ArrangedSaid("mirrored", (match["one"], match["other"]), over)
-    if match := _TURNED_TO.fullmatch(said):
-        how: Any = match["how"].lower()
-        return ArrangedSaid(how, (match["one"], match["other"]))
-    raise PhraseError(f'"{said}" is not understood here', f"you may say: {ARRANGED_EXAMPLES}")
-
-
-def _shape(match: re.Match[str]) -> ArrangedSaid:
-    how: Any = re.sub(r"^(on|in) (an?|the) ", "", match["how"].lower())
-    article = {"s": "in an", "outside line": "on an", "circle": "on a", "diagonal": "on a"}
-    how = f"{article.get(how, 'in a')} {how}"
-    names = tuple(name for name in re.split(r"\s*,\s*|\s+and\s+", match["names"].strip()) if name)
-    on_line = how in ("on an outside line", "on a diagonal")
-    if len(set(names)) < len(names):
-        raise PhraseError("a fence is named twice", "name each fence once")
-    if len(names) < FEWEST.get(how, 1) or (how == "in a box" and len(names) > 4):
-        raise PhraseError(f"these are not fences enough {how}", f"you may say: {ARRANGED_EXAMPLES}")
-    sized = match["length"] if "length" in match.re.groupindex else None
-    if on_line and sized:
-        raise PhraseError(f"{how} has no size", "leave the length out")
-    if not on_line and (match["side"] or match["rein"]):
-        raise PhraseError(f"{how} has no side and no rein", "leave them out")
-    rein: Any = match["rein"].lower() if match["rein"] else None
-    return ArrangedSaid(how, names, None, length(match) if sized else None, match["side"], rein)
-
-
-_MOVED = re.compile(
-    rf"(?:(?P<fence>.+?) )?{LENGTH} (?P<way>left|right|forward|back)", re.IGNORECASE
-)
-FURTHEST_MOVED_M = 100.0
-MOVED_EXAMPLES = "rowan 2 steps left; rowan 1 m back, 3' right"
-
-
-def read_moved(text: str) -> MovedSaid:
-    """``rowan 2 steps left``, ``rowan 1 m back, 3' right``: as the fence faces."""
-    name, ahead, left = "", 0.0, 0.0
-    for clause in clauses(text):
-        match = _MOVED.fullmatch(clause.text.strip())
-        if match is None or bool(match["fence"]) == bool(name):
-            raise PhraseError(f'"{text}" is not understood here', f"you may say: {MOVED_EXAMPLES}")
-        name = name or match["fence"]
-        metres, way = length(match), match["way"].lower()
-        if metres > FURTHEST_MOVED_M:
-            raise PhraseError(f"{match['length']} is out of any arena", "check the unit")
-        ahead += {"forward": metres, "back": -metres}.get(way, 0.0)
-        left += {"left": metres, "right": -metres}.get(way, 0.0)
-    return MovedSaid(name, ahead, left)

@@ -12,7 +12,13 @@ from msgspec.structs import replace
 from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.region import ALIKE, Region, row_distances, segment_distances
+from diagram.geometry.region import (
+    ALIKE,
+    Region,
+    distances_of_all,
+    row_distances,
+    segment_distances,
+)
 from diagram.trade.riding import riding
 
 
@@ -55,8 +61,14 @@ class Room(Struct, frozen=True, eq=False, dict=True):
         """`clearance` of rows of places (..., K, 2) where under `within` metres, else no less.
 
         What lies further than that off the box about a piece of a row is never looked at: of
-        the fences of a large arena that is nearly all.
+        the fences of a large arena that is nearly all. Of a few all are looked at, which takes
+        less time than to find out which.
         """
+        if 0 < ways.size * len(self.a) <= 2 * ALL_PAIRS:
+            flat = ways.reshape(-1, 2)
+            of_all = distances_of_all(flat[:, 0], flat[:, 1], self.a, self.b)
+            least: Floats = (of_all - self.thick[:, None]).min(axis=0).reshape(ways.shape[:-1])
+            return least
         rows = ways.reshape(-1, *ways.shape[-2:])
         x, y = rows[..., 0], rows[..., 1]
         gaps: Floats = np.where(np.isnan(x), np.nan, np.inf)
@@ -87,6 +99,8 @@ class Room(Struct, frozen=True, eq=False, dict=True):
         return gaps.reshape(ways.shape[:-1])
 
 
+ALL_PAIRS = 2**14
+"""Places times obstacles up to which the distances of all are worked out."""
 PIECE = 12
 """Places of a way that are looked at together: with more, more fences are looked at that are far
 from most of them."""

@@ -27,14 +27,14 @@ from diagram.solver.relations import (
     Straight,
     Turning,
 )
-from diagram.solver.solve import ATTEMPTS, Arrangement, candidates, measured, nearest, solve
+from diagram.solver.solve import Arrangement, measured, moved_about, nearest, poses_of, solve
 
 TIGHTER = (0.95, 0.905)
 """Shares of the radius that turns are tried with where nothing fits: what is much tighter than
 is wanted is stopped (`diagram.path.turns_short`), so much is cautioned about."""
 SAME_M = 0.05
 """Metres within which a fence that is pinned stands where it was put anyhow."""
-SEARCHES, CANDIDATES = 3, 8
+SEARCHES, CANDIDATES = 3, 4
 """Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
 SEARCHED = PlaceIs | FacingIs | OnLine | Beyond | Straight | Bending | Turning
 """What designs are searched for with: where none is found, a blind search begins but once."""
@@ -54,6 +54,9 @@ A_METRE_SHORT = 20.0
 what the checks would stop, and a start with little ground behind it does not turn all about."""
 PUSHED_M = 0.1
 """Metres that the best design may fall short before others are pushed till they hold."""
+GAINED = 2.5
+"""Metres that a turn needs less of the ground, at the very most, for each metre of radius less: it
+is two across, from the one side to the other, and hardly more along."""
 MUCH_BETTER_M = 0.05
 """Metres by which an arrangement has to ride better than a roomier one to be taken for it."""
 
@@ -111,6 +114,16 @@ def _with_tighter_turns(problem: Problem) -> Iterator[Problem]:
             yield replace(problem, relations=relations)
 
 
+def _most_gained(problem: Problem, tighter: Problem) -> float:
+    """Metres by which an arrangement may fall short at most that is mended by tighter turns."""
+    less = (
+        wide.radius - tight.radius
+        for wide, tight in zip(problem.relations, tighter.relations, strict=True)
+        if isinstance(wide, Turning) and isinstance(tight, Turning)
+    )
+    return GAINED * sum(less)
+
+
 def _with_short_ways(problem: Problem) -> Problem:
     """The same with straight ways to the first fence and from the last as short as may be, where
     all the fences are a ring of bends: that has no line which could lie elsewhere."""
@@ -164,11 +177,11 @@ class _Seen(Struct, frozen=True):
         def bad(arrangement: Arrangement, most: float) -> float:
             if judge is None:
                 return 0.0
-            own = arrangement
+            own = arrangement.poses
             if flipped:
-                own = measured(problem, reflected(problem, arrangement.unknowns))
+                own = poses_of(problem, reflected(problem, arrangement.unknowns))
             names = (body.name for body in problem.bodies)
-            poses: dict[str, Pose] = dict(zip(names, own.poses, strict=True))
+            poses: dict[str, Pose] = dict(zip(names, own, strict=True))
             return judge(poses, most)
 
         return cls(problem, mirrored(problem) if flipped else problem, bad)
@@ -221,7 +234,7 @@ class _Seen(Struct, frozen=True):
             if found is not None:
                 return found
         # What is not near with the tightest turns is not with wider ones.
-        if best.fits or not tighter:
+        if best.fits or not tighter or best.short_m > _most_gained(self.solved, tighter[-1]):
             return None
         tightest = nearest(tighter[-1], best.unknowns)
         if not tightest.fits:
@@ -235,9 +248,8 @@ class _Seen(Struct, frozen=True):
     def _blind(self, guess: Floats | None, alone: bool) -> tuple[Arrangement, float]:
         """What a search from anywhere finds, and how badly that rides."""
         # Where no design was found at all, another search has little to find, and less time.
-        once = alone and all(isinstance(r, SEARCHED) for r in self.solved.relations)
-        first = solve(self.solved, guess, attempts=1 if once else ATTEMPTS)
-        best, bad = self._judged(first)
+        briefly = alone and all(isinstance(r, SEARCHED) for r in self.solved.relations)
+        best, bad = self._judged(solve(self.solved, guess, briefly=briefly))
         for search in range(1, 1 if alone else SEARCHES):
             if not best.fits or bad == 0.0:
                 break
@@ -277,12 +289,20 @@ class _Seen(Struct, frozen=True):
         return best, least
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
-        """The first candidate that there is nothing against, or least; and how much that is."""
+        """The first candidate that there is nothing against, or least; and how much that is.
+
+        Those that fit are moved about for room first; only where all of those ride badly are they
+        ridden as they were found.
+        """
+        fitting = [one for one in some if one.fits][:CANDIDATES]
         best, least = some[0], math.inf
-        for candidate in islice(candidates(self.solved, some), CANDIDATES):
-            bad = self.bad(candidate, least)
-            if bad < least - MUCH_BETTER_M:
-                best, least = candidate, bad
-            if bad == 0.0:
-                return candidate, 0.0
+        for tried in (moved_about(self.solved, fitting), fitting):
+            for candidate in tried:
+                bad = self.bad(candidate, least)
+                if bad < least - MUCH_BETTER_M:
+                    best, least = candidate, bad
+                if bad == 0.0:
+                    return candidate, 0.0
+            if least <= BADLY_M:
+                break
         return best, least

@@ -21,6 +21,8 @@ WORSE_M = 0.05
 """Metres by which the ride may fall shorter of its limits: what rounding moves."""
 AHEAD_M = (0.0, 3.0, -3.0)
 """Metres by which all is pushed along the arena where it does not ride as well as it stands."""
+HOPELESS_M = 1.0
+"""Metres by which it may ride worse as it stands that a push along the arena can mend."""
 
 Bad = Callable[[Arrangement, float], float]
 
@@ -93,9 +95,14 @@ def _ridden(
             guess[3 * body] += ahead * math.cos(along)
             guess[3 * body + 1] += ahead * math.sin(along)
         turned = nearest(held, guess)
+        least = 0.0 if not turned.fits else math.inf
         for tried in (roomier(held, turned), turned) if turned.fits else ():
-            if bad(tried, most) <= most:
+            short = bad(tried, most)
+            if short <= most:
                 return tried
+            least = min(least, short)
+        if least > most + HOPELESS_M:
+            break
     return None
 
 

@@ -34,21 +34,22 @@ PROMISING, PROMISING_TILL_ONE_FITS = 5, 12
 """Tries of each round that are walked downhill."""
 WORTHWHILE = 0.98
 """Share of the cost under which a round has gained something."""
-IDLE_ROUNDS, IDLE_FOR_EACH_GROUP, IDLE_TILL_ONE_FITS = 1, 0.5, 10
-"""Rounds without gain after which the search ends, and more of them for each group; and for as
-long as nothing fits."""
+IDLE_ROUNDS, IDLE_FOR_EACH_GROUP, IDLE_TILL_ONE_FITS, IDLE_BRIEFLY = 1, 0.5, 10, 4
+"""Rounds without gain after which the search ends, and more of them for each group; for as long as
+nothing fits; and where there is little hope that anything does."""
 FITS_COST = 60.0
 """Cost under which broken limits are centimetres, so that more rounds are only for room."""
 PUSHES, PUSHED_M = 48, (0.5, 3.0)
 """How often all bodies are pushed about, and how far."""
 
 
-def searched(system: System, guesses: Floats, rounds: int) -> Floats:
+def searched(system: System, guesses: Floats, rounds: int, briefly: bool = False) -> Floats:
     """A few trials (S, n), the best that come of some guesses.
 
     Groups of fences are put down elsewhere for at most `rounds` rounds, until some of them have
-    brought nothing.
+    brought nothing; `briefly`, until a few of them have.
     """
+    till_one_fits = IDLE_BRIEFLY if briefly else IDLE_TILL_ONE_FITS
     rough = _best(settle(system, guesses, FIRST, FIRST_STEPS, fine=False), HOPEFUL)
     kept = _best(settle(system, rough.unknowns, SECOND, SECOND_STEPS), KEPT)
     groups = len(groups_of(system.problem))
@@ -57,7 +58,7 @@ def searched(system: System, guesses: Floats, rounds: int) -> Floats:
         before = kept.cost[0]
         kept = _elsewhere(system, kept, count)
         idle = 0 if kept.cost[0] < before * WORTHWHILE else idle + 1
-        if idle >= (patience if kept.cost[0] < FITS_COST else IDLE_TILL_ONE_FITS):
+        if idle >= (patience if kept.cost[0] < FITS_COST else till_one_fits):
             break
     return settle(system, kept.unknowns[:FINE], LAST, LAST_STEPS, enough=1e-6).unknowns
 

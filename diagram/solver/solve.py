@@ -61,20 +61,20 @@ class Arrangement(Struct, frozen=True):
 
 
 def solve(
-    problem: Problem, near: Floats | None = None, search: int = 0, attempts: int = ATTEMPTS
+    problem: Problem, near: Floats | None = None, search: int = 0, briefly: bool = False
 ) -> list[Arrangement]:
     """Arrangements, best first: those that fit before those that do not, roomier ones first.
 
     `near` (n,) is one more guess to begin from, tried before the others. As long as nothing fits,
-    all begins anew from other guesses, `attempts` times in all. Another `search` begins from other
-    guesses as well.
+    all begins anew from other guesses, ATTEMPTS times in all; `briefly`, it does not, and is given
+    up sooner. Another `search` begins from other guesses as well.
     """
     system = System.of(problem)
     found: list[Arrangement] = []
-    for attempt in range(search * ATTEMPTS, search * ATTEMPTS + attempts):
+    for attempt in range(search * ATTEMPTS, search * ATTEMPTS + (1 if briefly else ATTEMPTS)):
         if _some_fit(found):
             break
-        trials = _tried(system, near, attempt)
+        trials = _tried(system, near, attempt, briefly)
         found += [_arrangement(system, trial) for trial in trials]
         if not _some_fit(found):
             found += strict_arrangements(system, trials)
@@ -91,14 +91,14 @@ def _some_fit(found: list[Arrangement]) -> bool:
 # What is remembered is only measured, and has no need of the search, which takes a while to load.
 
 
-def _tried(system: System, near: Floats | None, attempt: int) -> Floats:
+def _tried(system: System, near: Floats | None, attempt: int, briefly: bool) -> Floats:
     from diagram.solver.search import ROUNDS, searched
     from diagram.solver.starts import starts
 
     guesses = starts(system.problem, GUESSES, attempt=attempt)
     if near is not None:
         guesses = np.concatenate([near[None], guesses])
-    return _exact(system, searched(system, guesses, ROUNDS))
+    return _exact(system, searched(system, guesses, ROUNDS, briefly))
 
 
 def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
@@ -108,15 +108,13 @@ def strict_arrangements(system: System, trials: Floats) -> list[Arrangement]:
     return sorted((_arrangement(system, trial) for trial in closed), key=_rank)
 
 
-def candidates(problem: Problem, found: list[Arrangement]) -> Iterator[Arrangement]:
-    """Arrangements that fit, moved about for room and as they were found, most promising first."""
-    fitting = [arrangement for arrangement in found if arrangement.fits]
+def moved_about(problem: Problem, fitting: list[Arrangement]) -> Iterator[Arrangement]:
+    """Arrangements that fit, moved about for room, most promising first."""
     for number, arrangement in enumerate(fitting):
         moved = roomier(problem, arrangement)
         if not number and len(problem.bodies) <= FEW_BODIES:
             moved = _otherwise(problem, moved)
         yield moved
-        yield arrangement
 
 
 def _otherwise(problem: Problem, arrangement: Arrangement) -> Arrangement:
@@ -157,9 +155,26 @@ def nearest(problem: Problem, guess: Floats) -> Arrangement:
     return _arrangement(system, _exact(system, trials)[0])
 
 
-def measured(problem: Problem, unknowns: Floats) -> Arrangement:
-    """An arrangement as it stands, measured and not improved."""
-    return _arrangement(System.of(problem), unknowns)
+def measured(problem: Problem, unknowns: Floats, system: System | None = None) -> Arrangement:
+    """An arrangement as it stands, measured and not improved; by the `system` of the problem, if
+    that was made ready before."""
+    return _arrangement(system or System.of(problem), unknowns)
+
+
+def poses_of(problem: Problem, unknowns: Floats) -> tuple[Pose, ...]:
+    """Where the bodies stand, as an arrangement has them."""
+    trial = handed_on(unknowns)
+    return tuple(
+        Pose(float(trial[3 * i]), float(trial[3 * i + 1]), wrap(float(trial[3 * i + 2])))
+        for i in range(len(problem.bodies))
+    )
+
+
+def handed_on(unknowns: Floats) -> Floats:
+    """Unknowns (n,) rounded: so no heading is a hair to either side of square, and no zero has a
+    sign."""
+    rounded: Floats = np.round(unknowns, HANDED_ON) + 0.0
+    return rounded
 
 
 def which_fit(problem: Problem, trials: Floats) -> NDArray[np.bool_]:
@@ -194,16 +209,11 @@ def _exact(system: System, trials: Floats) -> Floats:
 
 
 def _arrangement(system: System, trial: Floats) -> Arrangement:
-    # Rounding leaves no heading a hair to either side of square, and no zero with a sign.
-    trial = np.round(trial, HANDED_ON) + 0.0
-    blocks = system.blocks(trial[None])
+    trial = handed_on(trial)
+    blocks = system.blocks(trial[None], sloped=False)
     musts = [float(np.abs(b.value).max()) for b in blocks if b.sort == "must"]
     shapes = [float(-b.value.min()) for b in blocks if b.what in SHAPES]
     shorts = [float(-b.value.min()) for b in blocks if b.sort == "limit"]
     off, short = max([0.0, *musts, *shapes]), max([0.0, *shorts])
-    poses = tuple(
-        Pose(float(trial[3 * i]), float(trial[3 * i + 1]), wrap(float(trial[3 * i + 2])))
-        for i in range(len(system.problem.bodies))
-    )
     crowding = float(crowding_of(tabled(blocks))[0])
-    return Arrangement(poses, trial, off, short, crowding)
+    return Arrangement(poses_of(system.problem, trial), trial, off, short, crowding)

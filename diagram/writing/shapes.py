@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from diagram.diagnostics import near
-from diagram.model.phrases import NUMBER_WORDS
+from diagram.model.counting import NUMBER_WORDS
 from diagram.writing.sentence import ORDINALS, SentenceError
 
 FEWEST, MOST = 2, 8

@@ -42,6 +42,8 @@ GENTLE_RAD = math.radians(8)
 MOST_DRY, AROUND = 2, 40
 """Turns that are looked at tighter than they can be ridden, where no places on the usual lines lead
 round; and arrangements that are then pushed till all can be ridden."""
+PUSHED_ALIKE_M = 2.0
+"""Metres within which all bodies of two arrangements stand that are pushed to the same place."""
 POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
@@ -121,7 +123,7 @@ def _around(ground: DesignGround) -> Iterator[Design]:
     system = System.of(ground.problem)
     moved = settle(system, _guesses(ground, found)[:AROUND], POLISH, POLISH_STEPS).unknowns
     for n, unknowns in enumerate(moved):
-        arrangement = measured(ground.problem, unknowns)
+        arrangement = measured(ground.problem, unknowns, system)
         if arrangement.fits:
             yield Design(arrangement, SOFTER * LAST_LEVEL + float(found.cost[n]))
 
@@ -142,8 +144,9 @@ def _fitting(ground: DesignGround, some: list[Priced]) -> Iterator[Design]:
         guesses = _guesses(ground, found)[:LOOKED_AT]
         fits = which_fit(ground.problem, guesses).nonzero()[0]
         fitting += [(round(price + float(found.cost[n]), 6), guesses[n]) for n in fits]
+    system = System.of(ground.problem)
     for cost, guess in sorted(fitting, key=lambda pair: pair[0]):
-        yield Design(measured(ground.problem, guess), cost)
+        yield Design(measured(ground.problem, guess, system), cost)
 
 
 def _sorts(rough: Beam) -> dict[int, frozenset[Sort]]:
@@ -158,10 +161,21 @@ def _polished(
     """The best few after the least that makes them fit, on their carriers if that can be."""
     for price, found in some:
         guesses = _guesses(ground, found)[:POLISHED]
-        for carried, n in product((True, False), range(len(guesses))):
+        for carried, n in product((True, False), _unlike(ground.problem, guesses)):
             cost = price + float(found.cost[n])
             if cost < worth():
                 yield from _pushed(ground, found, n, guesses[n], carried, cost)
+
+
+def _unlike(problem: Problem, guesses: Floats) -> list[int]:
+    """Which of some guesses (K, n) have not all bodies near to where an earlier one has them: those
+    would come to stand as that does."""
+    at = guesses[:, : 3 * len(problem.bodies)].reshape(len(guesses), -1, 3)[..., :2]
+    kept: list[int] = []
+    for n in range(len(guesses)):
+        if all(np.abs(at[n] - at[other]).max() >= PUSHED_ALIKE_M for other in kept):
+            kept.append(n)
+    return kept
 
 
 def _pushed(
