@@ -14,6 +14,7 @@ from shapely import Point as Spot
 from diagram.geometry.region import (
     Region,
     first_least,
+    own_distances,
     segment_distances,
     signed_area,
 )

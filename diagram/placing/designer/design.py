@@ -76,8 +76,8 @@ def stages(
     Coarse first, then finely on the carriers of the best dozen; with less straight at turns, and
     more places, where that leads nowhere. Then with one step less straight, if that can cost less
     than the best known so far is `worth`; at last those pushed till they hold. Where that is not
-    to be so `thorough`, what is cheaper of the first two when looked at coarsely is looked at finely
-    alone.
+    to be so `thorough`, what is cheaper of the first two, looked at coarsely, is alone looked at
+    finely.
     """
     ground = DesignGround(problem, gate)
     if not ground.lines:
