@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
+from collections.abc import Iterator
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 MADE: list[str] = []
@@ -24,10 +26,24 @@ def pytest_unconfigure() -> None:
         shutil.rmtree(folder, ignore_errors=True)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _one_core() -> Iterator[None]:
+    """A worker of the tests is one of as many as there are cores. What the program would do on all
+    of them it does in the worker itself, but where a test says how many it wants: to start three
+    processes takes longer than a small library."""
+    if not hasattr(os, "sched_getaffinity"):
+        yield
+        return
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "sched_getaffinity", lambda _of: {0})
+        yield
+
+
 _own_folder("TAPELINE_CACHE", "tests")
-# Programs that tests start find the package compiled, whatever the user has set.
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-_own_folder("PYTHONPYCACHEPREFIX", "compiled")
+# Programs that tests start find the package compiled, also where the user wants nothing written
+# beside it; elsewhere what is compiled already is not compiled again.
+if os.environ.pop("PYTHONDONTWRITEBYTECODE", None):
+    _own_folder("PYTHONPYCACHEPREFIX", "compiled")
 # One worker a core; more threads in each only get in each other's way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # No test is timed: a machine that does other things is no reason to fail.

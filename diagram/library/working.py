@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from functools import cache
 from multiprocessing import resource_tracker
 from typing import TypeVar
 
@@ -70,8 +71,10 @@ def run_all(
                 yield job, Broken("the process that worked on it ended without a word")
 
 
+@cache
 def _processes_can_be_had() -> bool:
-    """Whether another process starts here: not where the program itself came from a pipe."""
+    """Whether another process starts here: not where the program itself came from a pipe. Asked
+    once, since it takes as long as a process takes to start."""
     try:
         with _pool(1) as pool, _interrupts_held():
             return pool.submit(cores).result() > 0

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from diagram.exercise.arena import Arena
 from diagram.geometry.pose import Point, unit_towards
-from diagram.stakeout.points import fixed_points
+from diagram.stakeout.points import corners
 from diagram.units import FOOT, Units
 
 GATE_CLEAR_M = 0.3
@@ -134,7 +134,7 @@ def _tapes(metres: float, tape_m: float) -> int:
 
 def corner_name(arena: Arena, at: Point) -> str:
     """The name of a corner."""
-    return next(name for name, corner in fixed_points(arena).items() if corner == at)
+    return next(name for name, corner in corners(arena).items() if corner == at)
 
 
 def _on(zero: Point, far: Point, along: float) -> Point:

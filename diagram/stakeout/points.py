@@ -65,7 +65,7 @@ def fixed_points(arena: Arena) -> dict[str, Point]:
     Letters are those on the rail: nothing marks D, L, X, I and G on the ground. A letter in the
     middle of the gate is left out, because it is moved when the gate opens.
     """
-    points = {**_corners(arena), **_gate_posts(arena)}
+    points = {**corners(arena), **_gate_posts(arena)}
     for letter, at in arena.letters.items():
         if arena.region.depth(at) < ON_THE_RAIL and not (arena.gate and arena.gate.spans(at)):
             points[f"letter {letter}"] = at
@@ -74,7 +74,7 @@ def fixed_points(arena: Arena) -> dict[str, Point]:
     return points
 
 
-def _corners(arena: Arena) -> dict[str, Point]:
+def corners(arena: Arena) -> dict[str, Point]:
     """Corners by the two sides that meet there, the shorter side first."""
     sides = list(arena.sides.items())
     out: dict[str, Point] = {}

@@ -10,6 +10,9 @@ import time
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner, Result
+
+from diagram.cli import main
 
 CLEAN = """\
 tapeline: 1
@@ -39,6 +42,13 @@ def run(folder: Path, *words: str, **more: object) -> subprocess.CompletedProces
     return subprocess.run(
         [*PROGRAM, *words], cwd=folder, capture_output="stdout" not in more, timeout=60, **more
     )  # type: ignore[call-overload]
+
+
+def told(folder: Path, *words: str) -> Result:
+    """The same in this process: exit code and errors come of the command, not of its outputs."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        return CliRunner().invoke(main, words)
 
 
 def shell(folder: Path, line: str) -> subprocess.CompletedProcess[bytes]:
@@ -88,7 +98,14 @@ def test_letters_that_the_terminal_lacks_are_shown_by_number(folder: Path) -> No
 )
 def test_names_that_no_file_can_have(folder: Path, words: tuple[str, ...]) -> None:
     (folder / "round").symlink_to("round")
-    done = run(folder, *words)
+    done = told(folder, *words)
+    assert isinstance(done.exception, SystemExit)
+    assert done.exit_code == 2
+    assert done.stderr.strip()
+
+
+def test_a_name_that_no_file_can_have_is_told_by_the_program(folder: Path) -> None:
+    done = run(folder, "check", f"{LONG}.yaml")
     assert done.returncode == 2
     assert b"Traceback" not in done.stderr
     assert done.stderr.strip()
@@ -109,17 +126,17 @@ def test_names_that_no_file_can_have(folder: Path, words: tuple[str, ...]) -> No
 )
 def test_values_that_no_arena_can_have(folder: Path, old: str, new: str, said: str) -> None:
     (folder / "birch.yaml").write_text(CLEAN.replace(old, new), encoding="utf-8")
-    done = run(folder, "check", "birch.yaml")
-    assert done.returncode == 2
-    assert said in done.stderr.decode()
+    done = told(folder, "check", "birch.yaml")
+    assert done.exit_code == 2
+    assert said in done.stderr
 
 
 @pytest.mark.parametrize("count", ["²", "9" * 5000, "٣", "-1", "1e3"])
 def test_a_store_is_counted_in_plain_figures(folder: Path, count: str) -> None:
     (folder / "store.yaml").write_text(f"standards: {count}\n", encoding="utf-8")
-    done = run(folder, "check", "birch.yaml")
-    assert done.returncode == 2
-    assert "is not a count" in done.stderr.decode()
+    done = told(folder, "check", "birch.yaml")
+    assert done.exit_code == 2
+    assert "is not a count" in done.stderr
 
 
 def test_what_is_no_file_is_passed_over_with_a_word(folder: Path) -> None:

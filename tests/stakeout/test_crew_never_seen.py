@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from made_once import planned, set_out
+from made_once import leaves, planned, set_out
 from pypdf import PdfReader
 from samples import SHIPPED
 
@@ -111,9 +111,8 @@ def test_every_fence_with_a_front_says_where_the_horse_comes_from(
 ) -> None:
     """On A4, and where the rows are set as tight as they can be."""
     setting = _setting(file.stem)
-    size = (297.0, 130.0) if pressed else SIZE
-    texts = [t.text for page in leaf_pages(setting, *size) for t in page.walk()
-             if isinstance(t, Text)]  # fmt: skip
+    pages = leaf_pages(setting, 297.0, 130.0) if pressed else leaves(file.stem, "feet", "A4")[:-1]
+    texts = [t.text for page in pages for t in page.walk() if isinstance(t, Text)]
     for fence in setting.fences:
         if fence.placed.fence.has_front:
             kind = fence.placed.fence.kind.name
