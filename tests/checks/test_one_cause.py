@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagram.changing import proven_changes
-from diagram.checks import rules
+from diagram.checks import check, rules
 from diagram.diagnostics import Severity
 from diagram.planning import Plan
 from tests.checks.check_trials import FINISH, START, of_rule, trial
@@ -51,6 +51,8 @@ def test_round_bends_are_changed_together() -> None:
     assert first.words == "one stride fewer in each round bend"
     assert first.text.count("3 strides, round") == 4
     assert all(first.plan.arena.region.depth(fence.pose.point) > 0 for fence in first.plan.fences)
+    assert first.plan.layout.outcome.startswith("placed")
+    assert [f.message for f in check(first.plan).findings if f.severity is Severity.STOP] == []
 
 
 def test_a_second_count_that_is_no_choice_may_go() -> None:
