@@ -178,8 +178,8 @@ def read_text(text: str, name: str = "<text>") -> Document:
     text = text.replace("\r\n", "\n")
     try:
         root = yaml.compose(text, Loader=_FAST)
-    except yaml.YAMLError:
-        raise _syntax(text, name) from None
+    except yaml.YAMLError as problem:
+        raise _syntax(text, name, "nesting depth" in str(problem)) from None
     except RecursionError:
         raise _rejected(name, text, "too-deep", f"nested deeper than {DEEPEST} levels") from None
     if root is None:
@@ -192,13 +192,16 @@ def read_text(text: str, name: str = "<text>") -> Document:
     return Document(name, text, node)
 
 
-def _syntax(text: str, name: str) -> RejectedError:
+def _syntax(text: str, name: str, bottomless: bool) -> RejectedError:
     """Say what is wrong with the YAML itself, in the words of the same parser wherever it runs.
 
-    That one reads some 100 KB a second: what is no exercise by its length the fast one tells.
+    That one reads some 100 KB a second: what is no exercise by its length the fast one tells. Of
+    what is `bottomless`, over a thousand brackets deep, it takes seconds to say the same.
     """
     try:
         yaml.reader.Reader(text)  # counts in characters; the fast parser in bytes
+        if bottomless:
+            raise RecursionError
         yaml.compose(text, Loader=yaml.SafeLoader if len(text) <= READ_TWICE else _FAST)
     except yaml.reader.ReaderError as problem:
         message = f"character {ord(text[problem.position]):#x} cannot stand in a text file"

@@ -170,6 +170,12 @@ def text_rise(text: str, size: float, weight: Weight = "regular") -> tuple[float
 
     Both are 0 for a text without ink.
     """
+    low, high = _em_rise(text, weight)
+    return low * size, high * size
+
+
+@lru_cache(maxsize=8192)
+def _em_rise(text: str, weight: Weight) -> tuple[float, float]:
     rises = face(weight_for(text, weight)).rises
     inked = [rises[c] for c in settable(text).text if c in rises]
     font = own_font()
@@ -177,7 +183,7 @@ def text_rise(text: str, size: float, weight: Weight = "regular") -> tuple[float
         inked.append(font.rise)
     if not inked:
         return 0.0, 0.0
-    return min(low for low, _ in inked) * size, max(high for _, high in inked) * size
+    return min(low for low, _ in inked), max(high for _, high in inked)
 
 
 @cache

@@ -7,8 +7,9 @@ is wrong with its places is not told: with the cause mended the fences stand els
 import math
 from collections.abc import Iterable
 
-from diagram.checks.rule import Rule, at_path, found, say, say_off
+from diagram.checks.rule import Path, Rule, at_path, found, say, say_off
 from diagram.diagnostics import Diagnostic, Severity
+from diagram.judging.across_lines import AcrossItsLine, across_its_line
 from diagram.judging.circles import Arc, arc_of, fitting_count, room_across, size_text
 from diagram.placing.outcome import Shortage
 from diagram.plain import counted
@@ -43,10 +44,29 @@ def _check(plan: Plan) -> Iterable[Diagnostic]:
     )
     if not changes:
         hint = _of_the_circle(plan, arc) or hint
+    path: Path = worst.path
+    related: tuple[tuple[Path, str], ...] = ()
+    if (across := across_its_line(plan)) is not None:
+        message, hint, path, related = _of_the_line(plan, across)
     yield found(
-        plan, NAME, Severity.STOP, message, worst.path, hint, figure=worst.short_m,
-        limit=0.0, key=worst.path[0] == "fences", source=SOURCE, at=at_path(plan, worst.path),
+        plan, NAME, Severity.STOP, message, path, hint, figure=worst.short_m, limit=0.0,
+        key=path is worst.path and path[0] == "fences", source=SOURCE,
+        at=at_path(plan, worst.path), related=related,
     )  # fmt: skip
+
+
+def _of_the_line(
+    plan: Plan, across: AcrossItsLine
+) -> tuple[str, str, Path, tuple[tuple[Path, str], ...]]:
+    """Two things said that leave no room for each other: what, what to take out, and where."""
+    name, said = across.fence, plan.definition.arrange[across.arranged]
+    message = (
+        f"{name} stands on a line that it is jumped along, and in a serpentine its fences stand "
+        "side by side, across that line: there is no room beside it for the others"
+    )
+    hint = f"take `{across.line}` out of {name}, or {name} out of the serpentine"
+    beside = (("arrange", across.arranged), f"{', '.join(said.fences)} stand in a serpentine")
+    return message, hint, ("fences", name, "on"), (beside,)
 
 
 def _circle_of(plan: Plan, shortage: Shortage) -> Arc | None:

@@ -47,22 +47,30 @@ def files_argument(function: F) -> F:
     )(function)
 
 
-def paper_options(function: F) -> F:
-    """``--paper`` and ``--units``."""
-    function = click.option(
-        "--paper",
-        type=click.Choice(["A4", "Letter", "A3", "Tabloid"], case_sensitive=False),
-        default="A4",
-        show_default=True,
-        help="Paper size.",
-    )(function)
-    return click.option(
-        "--units",
-        type=click.Choice(["feet", "metres", "both"]),
-        default="feet",
-        show_default=True,
-        help="Lengths on the drawing.",
-    )(function)
+def _paper_and_units(units: list[str]) -> Callable[[F], F]:
+    def options(function: F) -> F:
+        function = click.option(
+            "--paper",
+            type=click.Choice(["A4", "Letter", "A3", "Tabloid"], case_sensitive=False),
+            default="A4",
+            show_default=True,
+            help="Paper size.",
+        )(function)
+        return click.option(
+            "--units",
+            type=click.Choice(units),
+            default="feet",
+            show_default=True,
+            help="Lengths on the drawing.",
+        )(function)
+
+    return options
+
+
+paper_options = _paper_and_units(["feet", "metres", "both"])
+"""``--paper`` and ``--units``."""
+record_paper_options = _paper_and_units(["feet", "metres"])
+"""The same where a column or a sentence has room for a height in one of them."""
 
 
 def exercise_files(files: Iterable[Path]) -> list[Path]:

@@ -151,13 +151,10 @@ def plan(file: Path, folder: Path | None, to: Path) -> None:
 
 
 def _written(file: Path) -> tuple[Document, LessonWritten]:
-    from diagram.model.lesson_file import LessonWritten
-    from diagram.model.reading import validate
-    from diagram.source import read
+    from diagram.lessons.lesson import read_lesson_file
 
     with reading():
-        document = read(file)
-        return document, validate(document, LessonWritten)
+        return read_lesson_file(file)
 
 
 def _text(values: dict[str, object]) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from diagram.cli.common import paper_options
+from diagram.cli.common import record_paper_options
 from diagram.cli.observed import evening_of
 from diagram.cli.recording import (
     DAY,
@@ -49,7 +49,7 @@ CAUTION = "its distances and turns are not meant for that"
 @click.option("--on", type=DAY, help="The day of the lesson; else today.")
 @click.option("--to", type=click.Path(path_type=Path), help="A PDF, or a CSV to fill in.")
 @record_option
-@paper_options
+@record_paper_options
 def command(
     files: tuple[Path, ...], pairs: tuple[str, ...], ride: str | None, group: str | None,
     height: str | None, rounds: int, blank: int | None, big: bool, asked: tuple[str, ...],

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 import click
+from click.core import ParameterSource
 
-from diagram.cli.common import paper_options, refused
+from diagram.cli.common import record_paper_options, refused
 from diagram.cli.recording import (
     DAY,
     opened,
@@ -45,7 +46,7 @@ if TYPE_CHECKING:
 @click.option("--text", is_flag=True, help="Say it here and write no file.")
 @click.option("--to", type=click.Path(path_type=Path), help="A PDF.")
 @record_option
-@paper_options
+@record_paper_options
 def command(
     rider: str | None, horse: str | None, step_file: Path | None, on: date | None, reader: str,
     library: Path, arena: str | None, text: bool, to: Path | None, record_file: Path | None,
@@ -87,7 +88,7 @@ def command(
             if page.to_print:
                 click.echo("\nTheir sheets:")
             for file, asked in page.to_print:
-                click.echo(_to_print(found, file, asked))
+                click.echo(_to_print(found, file, asked, record_file))
             return
         from diagram.drawing import figures as drawn_figures
         from diagram.drawing.readiness import page_of
@@ -159,10 +160,13 @@ def _library(folder: Path, arena: str | None) -> AtHand | None:
     except UnitError as problem:
         raise click.UsageError(f"--arena: {problem.message}; {problem.hint}") from None
     offers = offers_in(folder, ring)
+    source = click.get_current_context().get_parameter_source("library")
+    if offers is None and (arena or source is ParameterSource.COMMANDLINE):
+        raise click.UsageError(f"--library: there are no exercises in {folder}")
     return AtHand(offers, arena or "") if offers is not None else None
 
 
-def _to_print(found: Readiness, file: str, asked: str) -> str:
+def _to_print(found: Readiness, file: str, asked: str, record: Path | None) -> str:
     """The command that prints the sheet of an exercise for a pair, at the height it rides now."""
     from diagram.records.words import height_text
 
@@ -171,6 +175,8 @@ def _to_print(found: Readiness, file: str, asked: str) -> str:
         options.append(("--height", height_text(found.step.from_mm, "feet")))
     if asked:
         options.append(("--ask", asked))
+    if record is not None:
+        options.append(("--record", str(record)))
     said = " ".join(f"{name} {_quoted(value)}" for name, value in options)
     return f"tapeline observe {_quoted(file)} {said}"
 

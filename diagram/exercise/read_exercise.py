@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from msgspec.structs import replace
-
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.exercise.arena import Arena, resolve_arena
 from diagram.exercise.course import UNKNOWN_FENCE, Course, read_course
@@ -19,12 +17,11 @@ from diagram.exercise.settle import settle_fences
 from diagram.exercise.terms import Terms, read_terms
 from diagram.exercise.where import misplaced
 from diagram.model.definition import Definition
-from diagram.model.lining_up import quotes_run_on
 from diagram.model.linked import misnamed
-from diagram.model.mending import read_mended
+from diagram.model.mending import sound
 from diagram.model.reading import validate
 from diagram.model.repairing import repaired
-from diagram.source import COLON, Document, read_text
+from diagram.source import Document
 
 
 def read_exercises(
@@ -63,47 +60,7 @@ def document_of(text: str, name: str) -> Document:
     """The text of an exercise read. Raises RejectedError with what is no sound YAML in it and,
     where the rest can be read all the same, every other error.
     """
-    try:
-        document = read_text(text, name)
-        if not quotes_run_on(document):
-            return document
-        failure = None
-    except RejectedError as problem:
-        failure = problem
-    rest = read_mended(text, name)
-    if rest is None:
-        assert failure is not None
-        raise failure
-    document, found = rest
-    mended = {problem.span.line for problem in found if problem.span}
-    every = [d for d in _every_error(document) if d.span and d.span.file == name]
-    found = [_without_colon(d, document, every) for d in found]
-    more = [d for d in every if d.span and d.span.line not in mended]
-    raise RejectedError([*found, *more], {name: text})
-
-
-def _without_colon(
-    problem: Diagnostic, document: Document, every: Iterable[Diagnostic]
-) -> Diagnostic:
-    """A colon too many where no comma, which stands for it in `document`, makes sense either, told
-    as one to leave out: ``birch: vertical: 2'6"``."""
-    span = problem.span
-    if problem.message != COLON or span is None:
-        return problem
-    at, column = span.line - 1, span.column - 1
-    lines = document.text.split("\n")
-    if lines[at][column : column + 1] != "," or not any(
-        d.span and d.span.line == span.line for d in every
-    ):
-        return problem
-    lines[at] = lines[at][:column] + lines[at][column + 1 :]
-    try:
-        without = read_text("\n".join(lines), document.name)
-    except RejectedError:
-        return problem
-    if any(d.span and d.span.line == span.line for d in _every_error(without)):
-        return problem
-    return replace(problem, hint=f"leave the colon out: write `{lines[at].strip()}`")
+    return sound(text, name, _every_error)
 
 
 def _every_error(document: Document) -> Iterable[Diagnostic]:

@@ -11,16 +11,17 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from diagram.diagnostics import Diagnostic, RejectedError
+from diagram.diagnostics import Diagnostic, RejectedError, near
 from diagram.lessons.heights import at_height
 from diagram.lessons.moves import Order, minutes_to_move, order_of
 from diagram.lessons.sharing import shared
 from diagram.lessons.spots import FromBehind, SharedSpot, spots_of
-from diagram.lessons.yard import exercise_file, yard_of
+from diagram.lessons.yard import exercise_file, stems_near, yard_of
 from diagram.model.lesson_file import GroupWritten, LessonWritten, RunStep
+from diagram.model.mending import sound
 from diagram.model.reading import validate
 from diagram.planning import Plan
-from diagram.source import Document, error, read
+from diagram.source import Document, content_of, error
 from diagram.trade.lessons import lesson_facts
 
 if TYPE_CHECKING:
@@ -118,8 +119,7 @@ def read_lesson(path: Path) -> Lesson:
 
     Raises RejectedError with every error of the lesson, or those of an exercise.
     """
-    document = read(path)
-    return lesson_of(document, validate(document, LessonWritten))
+    return lesson_of(*read_lesson_file(path))
 
 
 def lesson_of(document: Document, written: LessonWritten) -> Lesson:
@@ -239,11 +239,13 @@ def _planned(document: Document, written: LessonWritten, stems: Sequence[str]) -
             step = next(n for n, s in enumerate(written.run) if s.exercise == stem)
             missing.append(error(
                 document, ("run", step, "exercise"), f'there is no exercise "{stem}" beside this '
-                "file or in the folder above", "write the name of its file without the ending",
+                "file or in the folder above",
+                near(stem, stems_near(document)) or "write the name of its file without the ending",
             ))  # fmt: skip
         else:
             plans.append(plan(file))
     if missing:
+        missing += _steps(document, written)[1]
         raise RejectedError(missing, {document.name: document.text})
     return tuple(plans)
 
@@ -251,34 +253,68 @@ def _planned(document: Document, written: LessonWritten, stems: Sequence[str]) -
 def _lines(
     document: Document, written: LessonWritten, stems: Sequence[str], plans: Sequence[Plan]
 ) -> tuple[list[SheetLine], list[Diagnostic]]:
+    steps, problems = _steps(document, written)
     lines: list[SheetLine] = []
-    problems: list[Diagnostic] = []
-    clock, group = written.time[0], ""
-    for n, step in enumerate(written.run):
-        said = [key for key in ("group", "warm_up", "exercise", "cool_down") if getattr(step, key)]
-        if len(said) != 1:
-            problems.append(error(
-                document, ("run", n), "a line of a lesson is one of group, warm up, exercise and "
-                "cool down", "begin it with one of them",
-            ))  # fmt: skip
-            continue
-        if step.group:
-            group = step.group
-            if group not in written.groups:
-                known = ", ".join(written.groups)
-                problems.append(error(document, ("run", n, "group"), f'there is no group "{group}"',
-                                      f"groups here: {known}"))  # fmt: skip
-            continue
-        if group not in written.groups:
-            problems.append(
-                error(document, ("run", n), "nobody rides yet", "begin with - group: and a name")
-            )
-            continue
+    clock = written.time[0]
+    for n, step, group in steps:
         line = _line(n, step, group, written.groups[group], clock, stems, plans)
         problems += _names(document, n, step, written.groups[group], line, plans)
         lines.append(line)
         clock += line.minutes
     return lines, problems
+
+
+def _steps(
+    document: Document, written: LessonWritten
+) -> tuple[list[tuple[int, RunStep, str]], list[Diagnostic]]:
+    """The steps of the run that are ridden, each with its place and its group; what is wrong."""
+    steps: list[tuple[int, RunStep, str]] = []
+    problems: list[Diagnostic] = []
+    group, told = "", False
+    for n, step in enumerate(written.run):
+        said = [key for key in ("group", "warm_up", "exercise", "cool_down") if getattr(step, key)]
+        if len(said) != 1:
+            told = told or bool(step.group)
+            problems.append(_no_line(document, n, [key.replace("_", " ") for key in said]))
+        elif step.group:
+            group = step.group
+            if group not in written.groups:
+                known, told = ", ".join(written.groups), True
+                problems.append(error(document, ("run", n, "group"), f'there is no group "{group}"',
+                                      f"groups here: {known}"))  # fmt: skip
+        elif group in written.groups:
+            steps.append((n, step, group))
+        elif not told:
+            hint, told = "begin with - group: and a name", True
+            problems.append(error(document, ("run", n), "nobody rides yet", hint))
+    return steps, problems
+
+
+def read_lesson_file(path: Path | str) -> tuple[Document, LessonWritten]:
+    """A lesson as it is written. Raises RejectedError with every error in it."""
+    document = sound(content_of(path), str(path), _errors_of)
+    return document, validate(document, LessonWritten)
+
+
+def _errors_of(document: Document) -> Iterable[Diagnostic]:
+    try:
+        validate(document, LessonWritten)
+    except RejectedError as problem:
+        return problem.diagnostics
+    return ()
+
+
+def _no_line(document: Document, n: int, said: Sequence[str]) -> Diagnostic:
+    """A line of a lesson that is none of the four, or several of them in one."""
+    if not said:
+        return error(
+            document, ("run", n), "a line of a lesson is one of group, warm up, exercise and "
+            "cool down", "begin it with one of them: `- exercise: ` and the name of its file",
+        )  # fmt: skip
+    return error(
+        document, ("run", n), f"{' and '.join(said)} are lines of a lesson each",
+        "begin each with a dash of its own: " + ", ".join(f"`- {key}: ...`" for key in said),
+    )  # fmt: skip
 
 
 def _line(

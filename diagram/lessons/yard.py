@@ -26,6 +26,17 @@ def exercise_file(document: Document, stem: str) -> Path | None:
     return next((path for path in tried if path.is_file() and not path.is_symlink()), None)
 
 
+def stems_near(document: Document) -> list[str]:
+    """The names, without ending, of the files that may be exercises of a lesson."""
+    here = Path(document.name).parent
+    files = (file for folder in (here, here.parent) for file in folder.glob("*.y*ml"))
+    return sorted({file.stem for file in files if str(file) != document.name} - NO_EXERCISES)
+
+
+NO_EXERCISES = {"library", "store", "arenas", "rings"}
+"""Files of a folder that are no exercises."""
+
+
 def yard_of(
     written: LessonWritten, document: Document, folder: Path
 ) -> tuple[Arena | None, Store | None]:

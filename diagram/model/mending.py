@@ -6,11 +6,12 @@ It is good for one thing: finding what else is wrong. Every line stays where it 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Iterable
 
 from msgspec.structs import replace
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
-from diagram.model.lining_up import KEY, Mended, lined_up, open_quotes
+from diagram.model.lining_up import KEY, Mended, lined_up, open_quotes, quotes_run_on
 from diagram.source import COLON, LIST_BEHIND_KEY, NEEDS_QUOTES, Document, read_text
 
 MOST_MENDED = 20
@@ -19,6 +20,56 @@ _STEP = re.compile(r"(?P<head>\s*- )(?P<word>[a-z]+) (?P<rest>\S.*)$")
 _KEY = re.compile(r"\s+[a-z][a-z ]*:(?:\s|$)")
 _WORD = re.compile(r"(?P<head>\s*(?:- )?)(?P<word>[a-z]+) ?(?P<rest>.*)$")
 _CLOSES = {"[": "]", "{": "}"}
+
+
+def sound(text: str, name: str, errors_of: Callable[[Document], Iterable[Diagnostic]]) -> Document:
+    """The text of a file read.
+
+    Raises RejectedError with what is no sound YAML in it and, where the rest can be read all the
+    same, with the `errors_of` that.
+    """
+    try:
+        document = read_text(text, name)
+        if not quotes_run_on(document):
+            return document
+        failure = None
+    except RejectedError as problem:
+        failure = problem
+    rest = read_mended(text, name)
+    if rest is None:
+        assert failure is not None
+        raise failure
+    document, found = rest
+    mended = {problem.span.line for problem in found if problem.span}
+    every = [d for d in errors_of(document) if d.span and d.span.file == name]
+    found = [_without_colon(d, document, every, errors_of) for d in found]
+    more = [d for d in every if d.span and d.span.line not in mended]
+    raise RejectedError([*found, *more], {name: text})
+
+
+def _without_colon(
+    problem: Diagnostic, document: Document, every: Iterable[Diagnostic],
+    errors_of: Callable[[Document], Iterable[Diagnostic]],
+) -> Diagnostic:  # fmt: skip
+    """A colon too many where no comma, which stands for it in `document`, makes sense either, told
+    as one to leave out: ``birch: vertical: 2'6"``."""
+    span = problem.span
+    if problem.message != COLON or span is None:
+        return problem
+    at, column = span.line - 1, span.column - 1
+    lines = document.text.split("\n")
+    if lines[at][column : column + 1] != "," or not any(
+        d.span and d.span.line == span.line for d in every
+    ):
+        return problem
+    lines[at] = lines[at][:column] + lines[at][column + 1 :]
+    try:
+        without = read_text("\n".join(lines), document.name)
+    except RejectedError:
+        return problem
+    if any(d.span and d.span.line == span.line for d in errors_of(without)):
+        return problem
+    return replace(problem, hint=f"leave the colon out: write `{lines[at].strip()}`")
 
 
 def read_mended(text: str, name: str) -> tuple[Document, list[Diagnostic]] | None:

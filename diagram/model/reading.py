@@ -15,6 +15,7 @@ from diagram.model.as_phrase import as_step, under_another_key
 from diagram.model.bare_numbers import BARE, bare_hint
 from diagram.model.definition import STEPS, Definition, keys_of
 from diagram.model.in_braces import alone, right_behind
+from diagram.model.lesson_otherwise import LESSON_OTHERWISE
 from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
@@ -212,7 +213,13 @@ def _shape_words(
             hint = "write no dashes before them"
             if (said := _BLOCKS.get(str(path[-1]) if path else "")) is not None:
                 return "a block of `key: value` lines is wanted here", said
-            if path[:1] == ("rides",):
+            if path[:1] == ("groups",):
+                hint = "write who rides: `groups: {A: {riders: 2, horses: horse, height: 2'6\"}}`"
+            elif path[:1] == ("run",) and isinstance(node, Scalar):
+                word = next((w for w in _LINES if node.text.startswith(f"{w} ")), "exercise")
+                value = node.text.removeprefix(word).strip()
+                hint = f"write `- {word}: {value}`, with a colon"
+            elif path[:1] == ("rides",):
                 hint = "write `- name: beginners`, and below it, indented, `ride:` with its steps"
             elif isinstance(node, Scalar):
                 hint = "write one `key: value` to a line below, indented"
@@ -229,6 +236,8 @@ def _shape_words(
             return f"this is not what belongs here ({kind})", ""
 
 
+_LINES = ("group", "warm up", "exercise", "cool down")
+"""Words that a line of a lesson begins with."""
 _BLOCKS = {
     "gate": "write the side that it is in: `gate: {side: left}`",
     "horses": "write one size that the distances are for, `horses: large pony`; others ride in a "
@@ -238,9 +247,12 @@ _BLOCKS = {
 """What to write where a block of these keys is a text or a list."""
 
 
+_OTHERWISE = KEYS_OTHERWISE | LESSON_OTHERWISE
+
+
 def _said_otherwise(key: str, blocks: Iterable[type[BaseModel]]) -> str:
     """What to write for a key that is called otherwise or said elsewhere; else nothing."""
-    return next((h for b in blocks if (h := KEYS_OTHERWISE.get(b, {}).get(_plainly(key)))), "")
+    return next((h for b in blocks if (h := _OTHERWISE.get(b, {}).get(_plainly(key)))), "")
 
 
 def _plainly(key: str) -> str:

@@ -56,11 +56,6 @@ class Limits(Struct, frozen=True):
         return replace(slower, manner=replace(slower.manner, out=out))
 
 
-AT_POLES = 0.25
-"""Of a stride of walk or trot: so far a horse is straight beside a pole on the ground, half a step;
-it does not land from one (common practice, no source)."""
-
-
 def _over_poles(leg: ResolvedLeg) -> bool:
     """Whether a turn leads in walk or trot from one pole on the ground to the next."""
     ends = (leg.first, leg.second)
@@ -71,7 +66,8 @@ def _over_poles(leg: ResolvedLeg) -> bool:
 
 
 def _straight_at_poles(limits: GaitLimits) -> GaitLimits:
-    straight = AT_POLES * limits.stride_m
+    """In walk and trot a horse is straight beside a pole, and does not land from it."""
+    straight = riding().turns.beside_a_pole.value * limits.stride_m
     manner = replace(limits.manner, out=straight, into=straight, wanted_straight=straight)
     return replace(limits, landing_m=0.0, manner=manner)
 

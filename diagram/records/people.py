@@ -49,8 +49,14 @@ def _found(record: RecordFile, table: str, name: str, what: str) -> int:
     for number, known in rows:
         if alike(known) == alike(name):
             return int(number)
-    hint = near(name, [known for _, known in rows]) or f"add one: record {what} NAME"
+    hint = _or_new(what, near(name, [known for _, known in rows]))
     raise trouble(f"unknown-{what}", f'no {what} is called "{name}"', hint)
+
+
+def _or_new(what: str, close: str) -> str:
+    """What to write for a name that is not there: one that is, or the command that adds it."""
+    new = f"`tapeline record {what} NAME` adds one"
+    return f"{close}; {new}" if close else new
 
 
 def add_person(
@@ -98,7 +104,8 @@ def find_pair(history: History, rider: str, horse: str) -> Pair:
     """A pair of a record. Raises RejectedError with what is near the names."""
     riders = sorted({pair.person.name for pair in history.pairs})
     if alike(rider) not in [alike(name) for name in riders]:
-        raise trouble("unknown-rider", f'no rider is called "{rider}"', near(rider, riders))
+        hint = _or_new("rider", near(rider, riders))
+        raise trouble("unknown-rider", f'no rider is called "{rider}"', hint)
     own = [p for p in history.pairs if alike(p.person.name) == alike(rider)]
     for pair in own:
         if alike(pair.horse.name) == alike(horse):

@@ -26,7 +26,8 @@ class GetAway(Sheet):
 class TurnShape(Sheet):
     """Radius in metres and angles in radians from which a turn is one; how wide it is liked.
 
-    `opened_out` and `sliced` are how far a rider departs from the straight way to a fence.
+    `opened_out` and `sliced` are how far a rider departs from the straight way to a fence,
+    `beside_a_pole` how much of a stride a turn in walk or trot is straight at a pole.
     """
 
     nearly_straight: Length
@@ -36,6 +37,7 @@ class TurnShape(Sheet):
     opened_out: Angle
     sliced: Angle
     counted: Angle
+    beside_a_pole: Count
     liked_over_least: Count
 
 

@@ -21,6 +21,8 @@ POLICY = (
 )
 WAIT_S = 20.0
 """Seconds that a page waits for news before it asks again."""
+SOON_S = 0.1
+"""Seconds in which the server ends when it is told to."""
 
 PAGE = """\
 <!doctype html>
@@ -112,7 +114,9 @@ class Live:
         self._server.daemon_threads = True
         self.port = int(self._server.server_address[1])
         self.address = f"http://127.0.0.1:{self.port}/{self.token}/"
-        self._thread = threading.Thread(target=self._server.serve_forever, daemon=True)
+        self._thread = threading.Thread(
+            target=self._server.serve_forever, args=(SOON_S,), daemon=True
+        )
         self._thread.start()
 
     def close(self) -> None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from diagram.changing import proven_changes
-from diagram.checks import rules
+from diagram.checks import check, rules
 from diagram.diagnostics import Severity
 from diagram.planning import Plan
 from tests.checks.check_trials import FINISH, START, of_rule, trial
@@ -49,6 +51,8 @@ def test_round_bends_are_changed_together() -> None:
     assert first.words == "one stride fewer in each round bend"
     assert first.text.count("3 strides, round") == 4
     assert all(first.plan.arena.region.depth(fence.pose.point) > 0 for fence in first.plan.fences)
+    assert first.plan.layout.outcome.startswith("placed")
+    assert [f.message for f in check(first.plan).findings if f.severity is Severity.STOP] == []
 
 
 def test_a_second_count_that_is_no_choice_may_go() -> None:
@@ -74,3 +78,32 @@ def test_what_is_found_every_time_round_is_told_once() -> None:
     (told,) = [f for f in of_rule(often, "fence-in-the-way") if f.message.startswith(alone.message)]
     assert told.message == f"{alone.message}; 3 times in this ride"
     assert told.span == alone.span
+
+
+POLES = ("start: trot", "jump: ash", "turn: left", "jump: birch", "turn: right", "jump: cedar")
+
+
+@pytest.mark.parametrize(
+    ("first", "line", "says"),
+    [
+        ("ash: {kind: ground pole, on: centre line}", 9, "take `on: centre line` out of ash"),
+        ("ash: ground pole, on the centre line", 9, "take `on the centre line` out of ash"),
+    ],
+)
+def test_a_fence_on_a_line_beside_which_its_serpentine_has_no_room(
+    first: str, line: int, says: str
+) -> None:
+    fences = (first, "birch: ground pole", "cedar: ground pole")
+    more = "arrange: ash, birch, cedar in a serpentine"
+    plan = trial(fences, (*POLES, FINISH), arena="20 x 60 m", more=more)
+    (finding,) = of_rule(plan, "does-not-fit")
+    assert finding.span
+    assert (finding.span.line, says in finding.hint) == (line, True)
+    ((other, _),) = finding.related
+    assert other.line == 7
+    # What it tells to take out is what was in the way.
+    free = trial(("ash: ground pole", *fences[1:]), (*POLES, FINISH), arena="20 x 60 m", more=more)
+    assert not of_rule(free, "does-not-fit")
+    # With room beside the line the two do not contradict each other.
+    wide = trial(fences, (*POLES, FINISH), arena="90 x 120 m", more=more)
+    assert not of_rule(wide, "does-not-fit")

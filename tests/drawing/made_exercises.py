@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from functools import cache
 
 from diagram.diagnostics import RejectedError
 from diagram.pipeline import plan_text
@@ -81,12 +82,18 @@ def _ride(
     yield f"  - finish: {dice.choice(('circle left, walk', 'straight on, halt', 'trot'))}"
 
 
+@cache
+def made_plan(seed: int) -> Plan:
+    """The plan of that text; raises RejectedError where it is no exercise."""
+    return plan_text(made(seed), f"made-{seed}.yaml")
+
+
 def made_plans(count: int, first: int = 0) -> Iterator[tuple[int, Plan]]:
     """So many plans with their seeds; texts that make no exercise are passed over."""
     seed, found = first, 0
     while found < count:
         try:
-            plan = plan_text(made(seed), f"made-{seed}.yaml")
+            plan = made_plan(seed)
         except RejectedError:
             pass
         else:

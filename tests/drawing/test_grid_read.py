@@ -5,13 +5,13 @@ from __future__ import annotations
 
 import pytest
 from ink import overlaps
-from made_exercises import made as exercise_of
+from made_exercises import made_plan
 from made_once import planned
 
 from diagram.drawing import SHEETS, draw_side_one
 from diagram.drawing.ride_words import inner_words
 from diagram.drawing.sheet import Drawn
-from diagram.pipeline import drawing_of, plan_text
+from diagram.pipeline import drawing_of
 from diagram.scene import Group, Text, walk
 from diagram.units import Units, length_text
 
@@ -89,6 +89,6 @@ def test_no_numeral_is_read_as_part_of_a_count(paper: str, units: Units) -> None
 
 def test_brackets_of_a_length_lie_on_no_track() -> None:
     """They reach below the line that figures stand on."""
-    made = plan_text(exercise_of(56))
+    made = made_plan(56)
     drawn = draw_side_one(made, SHEETS["A3"], "both")
     assert [found for found in overlaps(drawn.scene) if found.startswith("count")] == []

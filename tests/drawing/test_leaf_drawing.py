@@ -11,8 +11,7 @@ import os
 from collections.abc import Iterator
 
 import pytest
-from made_exercises import made as exercise_of
-from made_exercises import made_plans
+from made_exercises import made_plan, made_plans
 from made_once import leaves, set_out
 from msgspec.structs import replace
 from samples import SHIPPED
@@ -20,7 +19,7 @@ from samples import SHIPPED
 from diagram.drawing.leaf_page import SAFETY, leaf_pages
 from diagram.drawing.leaf_page import TOP as LEAF_TOP
 from diagram.drawing.side_view import side_view
-from diagram.pipeline import plan_text, setting_of
+from diagram.pipeline import setting_of
 from diagram.scene import Fill, Group, Item, Scene, Stroke, Text, walk
 from diagram.stakeout.crew import crew_for
 from diagram.stakeout.leaf_words import words_for
@@ -259,7 +258,7 @@ def test_made_up_exercises_overlap_nowhere() -> None:
 @pytest.mark.parametrize(("seed", "units"), [(48, "feet"), (78, "metres"), (304, "metres")])
 def test_eight_fences_of_many_tapes_are_one_page(seed: int, units: Units) -> None:
     """Every length is there; a line that no row reads is still checked."""
-    setting = setting_of(plan_text(exercise_of(seed)), crew_for(units))
+    setting = setting_of(made_plan(seed), crew_for(units))
     pages = leaf_pages(setting, 277.0, 190.0)
     assert len(pages) == 1
     words = words_for(setting.plan, setting.leaf, setting.crew)
@@ -272,7 +271,7 @@ def test_eight_fences_of_many_tapes_are_one_page(seed: int, units: Units) -> Non
 @pytest.mark.parametrize("seed", [36, 105])
 def test_a_fence_outside_the_arena_is_on_the_page(seed: int) -> None:
     """It must not be ridden, and is seen where it stands."""
-    made = plan_text(exercise_of(seed))
+    made = made_plan(seed)
     leaf = sheet_scenes(setting_of(made, crew_for("feet")))[0]
     assert not list(_overlaps(leaf))
     fences = _group(leaf, "fences")
@@ -284,7 +283,7 @@ def test_a_fence_outside_the_arena_is_on_the_page(seed: int) -> None:
 
 def test_a_side_view_keeps_off_the_figures_of_its_row() -> None:
     """A triple bar in a low row: three heights beside it would push it over them."""
-    made = plan_text(exercise_of(105))
+    made = made_plan(105)
     bar = next(fence for fence in made.fences if len(fence.fence.parts.planes) == 3)
     marks = list(side_view(bar, False, 117.0, 12.0, (26.0, 12.0), "feet"))
     assert min(mark.bbox().left for mark in marks) > 117.0 - 26.0 - 4.0

@@ -6,12 +6,12 @@ Names of fences that are long go on in a second line, in checks and on the secon
 from __future__ import annotations
 
 import pytest
-from made_exercises import made
+from made_exercises import made_plan
 from made_once import leaves, set_out
 
 from diagram.drawing.leaf_page import ELSEWHERE
 from diagram.drawing.leaf_rows import broken
-from diagram.pipeline import plan_text, setting_of
+from diagram.pipeline import setting_of
 from diagram.scene import Scene, Text
 from diagram.stakeout.crew import crew_for
 from diagram.units import Units, metres_text
@@ -51,7 +51,7 @@ def test_three_fences_have_both_in_their_rows() -> None:
 
 @pytest.mark.parametrize(("seed", "units"), [(15, "feet"), (18, "both")])
 def test_a_long_name_is_never_cut(seed: int, units: Units) -> None:
-    scenes = sheet_scenes(setting_of(plan_text(made(seed)), crew_for(units)))
+    scenes = sheet_scenes(setting_of(made_plan(seed), crew_for(units)))
     assert [text for text in _said(scenes) if "…" in text] == []
 
 

@@ -1,6 +1,7 @@
 """The house: a module imports only from rows above it, and each library only where it lives."""
 
 import ast
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,7 @@ def _files() -> list[Path]:
     return sorted(ROOT.rglob("*.py"))
 
 
+@cache
 def _imports(file: Path) -> set[str]:
     found: set[str] = set()
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):

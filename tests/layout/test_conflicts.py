@@ -81,7 +81,9 @@ def contradictory(seed: int) -> tuple[str, int]:
     return text_of(fences, ride, arranged), most
 
 
-@pytest.mark.parametrize("seed", range(14))
+@pytest.mark.parametrize(
+    "seed", [pytest.param(n, marks=[pytest.mark.long] * (n >= 7)) for n in range(14)]
+)
 def test_the_conflict_is_a_smallest_one(seed: int) -> None:
     text, most = contradictory(seed)
     problem = problem_of(text)

@@ -231,8 +231,11 @@ def test_a_phone_scrolls_one_way_only(site: Path, browser: Browser, width: int, 
         assert wide <= width or (text == "200%" and width == 320 and wide <= 340), page.name
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", [1280, 320])
+@pytest.mark.parametrize(
+    ("width", "dark"),
+    [(1280, False), (320, True), *(pytest.param(*more, marks=pytest.mark.long)
+                                   for more in ((1280, True), (320, False)))],
+)  # fmt: skip
 @pytest.mark.skipif(not AXE.is_file(), reason="TAPELINE_AXE names no axe.min.js")
 def test_nothing_keeps_anyone_out(site: Path, browser: Browser, width: int, dark: bool) -> None:
     browser.seen_as(width, dark=dark)

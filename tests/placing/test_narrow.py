@@ -70,8 +70,10 @@ def test_two_lines_and_a_turn_go_into_a_school_of_20_m(hand: str) -> None:
     assert turn.tightness(plan.limits).radius_m > LEAST_RADIUS_M - NARROWER_M
 
 
+@pytest.mark.long
 def test_what_to_shorten_is_proven_by_the_changed_file() -> None:
-    """One change is enough to prove it; the changed file has no stop, as it is checked afresh."""
+    """One change is enough to prove it; the changed file has no stop, as it is checked afresh. The
+    same of a circle is tried each time (`tests/checks/test_one_cause.py`)."""
     (proven,) = proven_changes(placed(FULL), enough=1)
     assert "stride" in proven.words
     plan = check(proven.plan)

@@ -48,8 +48,8 @@ def _lines_run(work: object) -> int:
 
 
 def test_the_work_grows_with_the_number_of_keys(tmp_path: Path) -> None:
-    few = _lines_run(lambda: _refused(tmp_path, 2000))
-    many = _lines_run(lambda: _refused(tmp_path, 8000))
+    few = _lines_run(lambda: _refused(tmp_path, 1000))
+    many = _lines_run(lambda: _refused(tmp_path, 4000))
     # Four times the keys, of which the same number is put into words: well under four times.
     assert many < 4 * few
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cache
 from itertools import combinations
 from pathlib import Path
 
@@ -41,7 +42,7 @@ from diagram.records.observing import (
 )
 from diagram.records.pages import ReadinessPage, readiness_page
 from diagram.records.rates import Rate
-from diagram.records.readiness import readiness
+from diagram.records.readiness import Readiness, readiness
 from diagram.records.sheets import new_sheet
 from diagram.records.step_file import SHIPPED, read_step
 from diagram.records.strides import leg_figures
@@ -78,31 +79,37 @@ def check_page(scene: Scene) -> None:
         assert box.right <= scene.width - EDGE + 0.01, one
         assert box.top >= 4, one
         assert box.bottom <= scene.height - 4, one
-    for one, other in combinations(words, 2):
-        # Advances and ink both count in a box, so that touching words of one line do overlap.
-        assert not one.bbox().grown(-0.12).overlaps(other.bbox().grown(-0.12)), (one, other)
+    # Advances and ink both count in a box, so that touching words of one line do overlap.
+    boxes = [(one, one.bbox().grown(-0.12)) for one in words]
+    for (one, box), (other, lies) in combinations(boxes, 2):
+        assert not box.overlaps(lies), (one, other)
 
 
 def pair_of(history: History, name: str) -> Pair:
     return next(pair for pair in history.pairs if pair.name == name)
 
 
-def page_for(history: History, fitted: Fit | None, name: str, reader: str) -> ReadinessPage:
-    found = readiness(history, pair_of(history, name), STEP, ON, fitted)
-    return readiness_page(found, reader=reader)  # type: ignore[arg-type]
-
-
 NAMES = ("Ida and Bramble", "Ida and Comet", "Jonas and Comet", "Marit and Sorrel",
          "Tess and Bramble")  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def stands(invented: History, fitted: Fit) -> Callable[[str], Readiness]:
+    """How a pair of the invented record stands, found once."""
+    return cache(lambda name: readiness(invented, pair_of(invented, name), STEP, ON, fitted))
+
+
+def page_for(found: Readiness, reader: str) -> ReadinessPage:
+    return readiness_page(found, reader=reader)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("reader", ["trainer", "parent"])
 def test_the_page_of_a_pair(
-    invented: History, fitted: Fit, name: str, reader: str, paper: str
+    stands: Callable[[str], Readiness], name: str, reader: str, paper: str
 ) -> None:
-    page = page_for(invented, fitted, name, reader)
+    page = page_for(stands(name), reader)
     scene = readiness_drawing.page_of(page, PAPERS[paper])
     check_page(scene)
     words = " ".join(one.text for one in texts(scene.items)).lower()
@@ -113,8 +120,10 @@ def test_the_page_of_a_pair(
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 @pytest.mark.parametrize("name", NAMES)
-def test_the_second_page_of_a_pair(invented: History, fitted: Fit, name: str, paper: str) -> None:
-    found = readiness(invented, pair_of(invented, name), STEP, ON, fitted)
+def test_the_second_page_of_a_pair(
+    invented: History, stands: Callable[[str], Readiness], name: str, paper: str
+) -> None:
+    found = stands(name)
     page = figures_page(found)
     check_page(figures.page_of(page, PAPERS[paper]))
     printed = sum(len(group.rows) for group in page.legs)
@@ -140,8 +149,10 @@ def test_the_second_page_of_somebody_never_seen(invented: History) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_page_for_a_parent_names_no_other(invented: History, fitted: Fit, name: str) -> None:
-    page = page_for(invented, fitted, name, "parent")
+def test_a_page_for_a_parent_names_no_other(
+    invented: History, stands: Callable[[str], Readiness], name: str
+) -> None:
+    page = page_for(stands(name), "parent")
     words = " ".join(one.text for one in texts(readiness_drawing.page_of(page, PAPERS["A4"]).items))
     pair = pair_of(invented, name)
     others = {p.name for p in invented.people} | {h.name for h in invented.horses}
@@ -149,9 +160,11 @@ def test_a_page_for_a_parent_names_no_other(invented: History, fitted: Fit, name
         assert other not in words
 
 
-def test_what_only_others_showed_on_the_horse_is_said_so(invented: History, fitted: Fit) -> None:
+def test_what_only_others_showed_on_the_horse_is_said_so(
+    invented: History, stands: Callable[[str], Readiness]
+) -> None:
     """Comet jumped 3 feet, and a filler, under Ida; Jonas never did."""
-    found = readiness(invented, pair_of(invented, "Jonas and Comet"), STEP, ON, fitted)
+    found = stands("Jonas and Comet")
     only = [one for one in found.by("horse") if one.only_with_others]
     for one in only:
         assert not any(
@@ -167,8 +180,10 @@ def test_what_only_others_showed_on_the_horse_is_said_so(invented: History, fitt
     assert "Seen under other riders only, never Jonas: single fences of 3 feet" in said
 
 
-def test_the_counts_in_the_sentences_are_those_of_the_rows(invented: History, fitted: Fit) -> None:
-    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+def test_the_counts_in_the_sentences_are_those_of_the_rows(
+    stands: Callable[[str], Readiness],
+) -> None:
+    page = page_for(stands("Ida and Bramble"), "trainer")
     ticked = [sum(row.state == "shown" for row in group.rows) for group in page.groups]
     assert f"Bramble has shown {ticked[0]} of 5, Ida {ticked[1]} of 5" in page.sentences[0]
     stops = next(row for row in page.groups[0].rows if row.words == "no stop, no run-out")
@@ -264,8 +279,8 @@ def test_black_corners_on_a_lesson_are_of_one_requirement(
         assert len(corners) == sum(n == part.number for n, _ in row.look) + keyed
 
 
-def test_the_file_is_one_page_each_and_the_same_bytes(invented: History, fitted: Fit) -> None:
-    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+def test_the_file_is_one_page_each_and_the_same_bytes(stands: Callable[[str], Readiness]) -> None:
+    page = page_for(stands("Ida and Bramble"), "trainer")
     scene = readiness_drawing.page_of(page, PAPERS["A4"])
     data = pages_bytes([scene, scene])
     assert data == pages_bytes([scene, scene])
@@ -350,14 +365,16 @@ def test_pass_marks_that_are_cut_are_whole_at_the_foot() -> None:
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_key_of_the_readiness_page_is_whole(invented: History, fitted: Fit, paper: str) -> None:
+def test_the_key_of_the_readiness_page_is_whole(
+    stands: Callable[[str], Readiness], paper: str
+) -> None:
     """In two lines where one is too short."""
     foot = (
         "steps-of-a-long-name.yaml: common practice. Bar: holds the true rate in 8 of 10 cases; "
         "white: seen, black: asked. Narrowly: part of it is below what is asked. Months: all "
         "heights."
     )
-    page = page_for(invented, fitted, "Ida and Bramble", "trainer")
+    page = page_for(stands("Ida and Bramble"), "trainer")
     scene = readiness_drawing.page_of(replace(page, foot=foot), PAPERS[paper])
     check_page(scene)
     assert foot in " ".join(one.text for one in texts(scene.items))

@@ -67,7 +67,7 @@ def _font(path: Path) -> Path:
 def _forget() -> None:
     for function in (
         ownfont.named_font, typeface.settable, typeface.weight_for, typeface.is_plain,
-        typeface.outlined, typeface._em_width,
+        typeface.outlined, typeface._em_width, typeface._em_rise,
     ):  # fmt: skip
         function.cache_clear()  # type: ignore[attr-defined]
 
