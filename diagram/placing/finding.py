@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from diagram.geometry.corner import ASIDE
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Point, Pose
-from diagram.path.turns_short import BADLY_M
+from diagram.path.turns_short import BADLY_M, OFF_THE_WALL_M
 from diagram.placing.arrange import Judge
 from diagram.placing.remembered import Remembered, recall, remember
 from diagram.placing.squared import squared
@@ -221,7 +221,8 @@ class _Seen(Struct, frozen=True):
             short = bad if best is blind else short
         assert best is not None
         best = squared(self.solved, best, self.bad, NEARLY_M, self.few) if best.fits else best
-        if (best.fits and short <= PUSHED_M) or not self.few:
+        # A tighter turn is cautioned about as well: it is no gain for a single caution.
+        if (best.fits and short <= OFF_THE_WALL_M) or not self.few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
 
