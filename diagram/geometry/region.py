@@ -159,16 +159,9 @@ def segment_distances(points: Floats, a: Floats, b: Floats) -> Floats:
     return _off_segments(*from_a, *(b - a).T)
 
 
-def row_distances(rows: Floats, a: Floats, b: Floats) -> Floats:
-    """Distances (n, k) from the points of each row (n, k, 2) to a segment of its own, (n, 2)."""
-    from_a = rows[..., 0] - a[:, 0, None], rows[..., 1] - a[:, 1, None]
-    return _off_segments(*from_a, *(b - a).T[..., None])
-
-
-def distances_of_all(x: Floats, y: Floats, a: Floats, b: Floats) -> Floats:
-    """Distances (m, n) from places (n,) to the segments from `a` to `b` (m, 2)."""
-    from_a = x - a[:, 0, None], y - a[:, 1, None]
-    return _off_segments(*from_a, *(b - a).T[..., None])
+def own_distances(x: Floats, y: Floats, a: Floats, b: Floats) -> Floats:
+    """Distances (n,) from places, each to a segment of its own, from `a` to `b` (n, 2)."""
+    return _off_segments(x - a[:, 0], y - a[:, 1], *(b - a).T)
 
 
 def _off_segments(x: Floats, y: Floats, dx: Floats, dy: Floats) -> Floats:

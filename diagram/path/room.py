@@ -12,13 +12,7 @@ from msgspec.structs import replace
 from diagram.geometry.corner import SHARPEST
 from diagram.geometry.curve import Floats
 from diagram.geometry.pose import Pose
-from diagram.geometry.region import (
-    ALIKE,
-    Region,
-    distances_of_all,
-    row_distances,
-    segment_distances,
-)
+from diagram.geometry.region import ALIKE, Region, own_distances, segment_distances
 from diagram.trade.riding import riding
 
 
@@ -60,50 +54,20 @@ class Room(Struct, frozen=True, eq=False, dict=True):
     def closeness(self, ways: Floats, within: float) -> Floats:
         """`clearance` of rows of places (..., K, 2) where under `within` metres, else no less.
 
-        What lies further than that off the box about a piece of a row is never looked at: of
-        the fences of a large arena that is nearly all. Of a few all are looked at, which takes
-        less time than to find out which.
+        What lies further than that off the box about an obstacle is never held against it: of the
+        fences of a large arena that is nearly all.
         """
-        if 0 < ways.size * len(self.a) <= 2 * ALL_PAIRS:
-            flat = ways.reshape(-1, 2)
-            of_all = distances_of_all(flat[:, 0], flat[:, 1], self.a, self.b)
-            least: Floats = (of_all - self.thick[:, None]).min(axis=0).reshape(ways.shape[:-1])
-            return least
-        rows = ways.reshape(-1, *ways.shape[-2:])
-        x, y = rows[..., 0], rows[..., 1]
+        x, y = ways[..., 0].ravel(), ways[..., 1].ravel()
         gaps: Floats = np.where(np.isnan(x), np.nan, np.inf)
         reach = self.thick[:, None] + within
-        (left, low), (right, high) = (
-            (np.minimum(self.a, self.b) - reach).T, (np.maximum(self.a, self.b) + reach).T
-        )  # fmt: skip
-        near = (x.min(axis=1)[:, None] <= right) & (x.max(axis=1)[:, None] >= left)
-        near &= (y.min(axis=1)[:, None] <= high) & (y.max(axis=1)[:, None] >= low)
-        row, which = np.nonzero(near)
-        # Of a way among many fences only a piece is near to each.
-        edges = range(0, x.shape[1], PIECE)
-        lows, highs = (
-            np.stack([pick.reduceat(side, edges, axis=1) for side in (x, y)])
-            for pick in (np.minimum, np.maximum)
-        )
-        for n, edge in enumerate(edges):
-            close = (lows[0, row, n] <= right[which]) & (highs[0, row, n] >= left[which])
-            close &= (lows[1, row, n] <= high[which]) & (highs[1, row, n] >= low[which])
-            here, of = row[close], which[close]
-            if not len(here):
-                continue
-            piece = slice(edge, edge + PIECE)
-            some = row_distances(rows[here, piece], self.a[of], self.b[of])
-            some -= self.thick[of, None]
-            first = np.flatnonzero(np.diff(here, prepend=-1))
-            gaps[here[first], piece] = np.minimum.reduceat(some, first, axis=0)
+        low, high = np.minimum(self.a, self.b) - reach, np.maximum(self.a, self.b) + reach
+        near = (x >= low[:, :1]) & (x <= high[:, :1])
+        near &= y >= low[:, 1:]
+        near &= y <= high[:, 1:]
+        which, at = near.nonzero()
+        some = own_distances(x[at], y[at], self.a[which], self.b[which]) - self.thick[which]
+        np.minimum.at(gaps, at, some)
         return gaps.reshape(ways.shape[:-1])
-
-
-ALL_PAIRS = 2**14
-"""Places times obstacles up to which the distances of all are worked out."""
-PIECE = 12
-"""Places of a way that are looked at together: with more, more fences are looked at that are far
-from most of them."""
 
 
 class Manner(Struct, frozen=True):

@@ -268,7 +268,7 @@ class _Seen(Struct, frozen=True):
         best, least = None, math.inf
         worth = [math.inf]
         ridden: list[Arrangement] = []
-        for stage in stages(self.solved, gate, lambda: worth[-1]):
+        for stage in stages(self.solved, gate, lambda: worth[-1], self.few):
             if stage.pushed and least <= (PUSHED_M if self.few else BADLY_M):
                 break
             for design in islice(stage.designs, LOOKED_AT):

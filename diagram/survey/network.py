@@ -81,6 +81,10 @@ class Network(Struct, frozen=True, dict=True):
         """Where the parameters of each body begin; the last entry is their number."""
         return tuple(accumulate((body.size for body in self.bodies), initial=0))
 
+    @cached_property
+    def _free(self) -> tuple[bool, ...]:
+        return tuple(body.free for body in self.bodies)
+
     def start(self) -> Array:
         """Parameters that say where the bodies are looked for."""
         return self.parameters([body.start for body in self.bodies])
@@ -95,7 +99,7 @@ class Network(Struct, frozen=True, dict=True):
     def pose(self, x: Array, number: int) -> Pose:
         """Where parameters put a body."""
         at = self.first_of[number]
-        turn = 0.0 if self.bodies[number].free else wrap(float(x[at + 2]) / ARM_M)
+        turn = 0.0 if self._free[number] else wrap(float(x[at + 2]) / ARM_M)
         return Pose(float(x[at]), float(x[at + 1]), turn)
 
     def columns(self, number: int) -> slice:
@@ -111,7 +115,13 @@ class Network(Struct, frozen=True, dict=True):
 
     def row(self, x: Array, first: str, second: str) -> tuple[float, Array]:
         """The distance between two points, and its derivatives by the parameters (n,)."""
-        (ax, ay), (bx, by) = self.point(x, first), self.point(x, second)
+        return self._row(x, first, second, {name: self.point(x, name) for name in (first, second)})
+
+    def _row(
+        self, x: Array, first: str, second: str, places: Mapping[str, Point]
+    ) -> tuple[float, Array]:
+        """The same where the places of the points are known."""
+        (ax, ay), (bx, by) = places[first], places[second]
         length = math.hypot(bx - ax, by - ay)
         row = np.zeros(self.first_of[-1])
         if length < NO_DISTANCE:
@@ -124,8 +134,8 @@ class Network(Struct, frozen=True, dict=True):
             at = self.first_of[number]
             row[at] += way_x
             row[at + 1] += way_y
-            if not self.bodies[number].free:
-                turned_x, turned_y = self._turned(x, name)
+            if not self._free[number]:
+                turned_x, turned_y = self._turned(x, name, places[name])
                 row[at + 2] += way_x * turned_x + way_y * turned_y
         return length, row
 
@@ -135,11 +145,11 @@ class Network(Struct, frozen=True, dict=True):
             return np.zeros((2, 0))
         if self.bodies[self.owner[name]].free:
             return np.eye(2)
-        return np.column_stack([np.eye(2), self._turned(x, name)])
+        return np.column_stack([np.eye(2), self._turned(x, name, self.point(x, name))])
 
-    def _turned(self, x: Array, name: str) -> tuple[float, float]:
+    def _turned(self, x: Array, name: str, place: Point) -> tuple[float, float]:
         """How a point of a body that turns moves: square to its arm."""
-        at, (px, py) = self.first_of[self.owner[name]], self.point(x, name)
+        at, (px, py) = self.first_of[self.owner[name]], place
         return -(py - float(x[at + 1])) / ARM_M, (px - float(x[at])) / ARM_M
 
     def adjusted(
@@ -147,8 +157,12 @@ class Network(Struct, frozen=True, dict=True):
     ) -> Adjustment:
         """The bodies where the tapes say they are. Raises KeyError for an unknown point."""
 
+        named = {name: None for tape in tapes for name in (tape.first, tape.second)}
+
         def model(x: Array) -> tuple[Array, Array]:
-            rows = [self.row(x, tape.first, tape.second) for tape in tapes]
+            # Many tapes meet in a point, and there are many steps: each is looked up once a step.
+            places = {name: self.point(x, name) for name in named}
+            rows = [self._row(x, tape.first, tape.second, places) for tape in tapes]
             design = np.array([row for _, row in rows]).reshape(len(tapes), self.first_of[-1])
             return np.array([length for length, _ in rows]), design
 

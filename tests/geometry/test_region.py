@@ -14,7 +14,7 @@ from shapely import Point as Spot
 from diagram.geometry.region import (
     Region,
     first_least,
-    row_distances,
+    own_distances,
     segment_distances,
     signed_area,
 )
@@ -162,11 +162,12 @@ def test_each_heading_of_the_edges_once() -> None:
     assert Region(nearly).headings == pytest.approx([0, math.pi / 2], abs=1e-6)
 
 
-def test_rows_of_points_each_to_a_segment_of_its_own() -> None:
+def test_points_each_to_a_segment_of_its_own() -> None:
     rng = np.random.default_rng(5)
-    rows, a, b = (rng.uniform(-9, 9, shape) for shape in ((6, 4, 2), (6, 2), (6, 2)))
-    own = [segment_distances(rows[n], a[n : n + 1], b[n : n + 1])[:, 0] for n in range(6)]
-    assert row_distances(rows, a, b) == pytest.approx(np.array(own), abs=ROUNDING)
+    points, a, b = (rng.uniform(-9, 9, (24, 2)) for _ in range(3))
+    own = [segment_distances(points[n : n + 1], a[n : n + 1], b[n : n + 1]) for n in range(24)]
+    found = own_distances(*points.T, a, b)
+    assert found == pytest.approx(np.concatenate(own)[:, 0], abs=ROUNDING)
 
 
 def test_of_the_least_that_are_alike_the_first_is_chosen() -> None:

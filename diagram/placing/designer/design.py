@@ -68,17 +68,21 @@ def designs(problem: Problem, gate: Point | None) -> Iterator[Design]:
         yield from stage.designs
 
 
-def stages(problem: Problem, gate: Point | None, worth: Callable[[], float]) -> Iterator[Stage]:
+def stages(
+    problem: Problem, gate: Point | None, worth: Callable[[], float], thorough: bool = True
+) -> Iterator[Stage]:
     """Arrangements as a designer would make them that fit, a stage at a time.
 
     Coarse first, then finely on the carriers of the best dozen; with less straight at turns, and
     more places, where that leads nowhere. Then with one step less straight, if that can cost less
-    than the best known so far is `worth`; at last those pushed till they hold.
+    than the best known so far is `worth`; at last those pushed till they hold. Where that is not
+    to be so `thorough`, what is cheaper of the first two, looked at coarsely, is alone looked at
+    finely.
     """
     ground = DesignGround(problem, gate)
     if not ground.lines:
         return
-    level, rough = _first_found(ground)
+    level, rough = _first_found(ground) if thorough else _cheaper_found(ground)
     if rough is None:
         yield Stage(_around(ground), pushed=True)
         return
@@ -96,6 +100,19 @@ def stages(problem: Problem, gate: Point | None, worth: Callable[[], float]) -> 
 
 Priced = tuple[float, Beam]
 """What is put on the costs of a beam for having less straight at its turns, and the beam."""
+
+
+def _cheaper_found(ground: DesignGround) -> tuple[int, Beam | None]:
+    """The coarse beam with half a stride less straight at turns, or that with all of it if it costs
+    less; it is not looked for beyond that."""
+    grid = Grid(ground.problem.limits.canter.stride_m, COARSE)
+    softer = search(ground, grid, 1)
+    if not isinstance(softer, Beam):
+        return _first_found(ground)
+    straighter = search(ground, grid, 0, float(softer.cost[0]) + SOFTER)
+    if isinstance(straighter, Beam) and straighter.cost[0] < softer.cost[0] + SOFTER:
+        return 0, straighter
+    return 1, softer
 
 
 def _first_found(ground: DesignGround) -> tuple[int, Beam | None]:
