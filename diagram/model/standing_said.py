@@ -122,7 +122,7 @@ _MIRRORS = re.compile(r"(?P<one>.+) mirrors (?P<other>.+?) over (?P<line>.+)", r
 _AS_FAR = re.compile(r"(?P<a>.+?) to (?P<b>.+?) as far as (?P<c>.+?) to (?P<d>.+)", re.IGNORECASE)
 _SHAPED = re.compile(
     r"(?P<names>.+?) (?P<how>on an? circle|in an? (?:box|serpentine|fan|s)|on an? outside line"
-    rf"|on (?:a|the) diagonal)(?: {LENGTH})?(?: by (?:the )?(?P<side>[^,]+))?"
+    rf"|on (?:a|the) diagonal(?: line)?)(?: {LENGTH})?(?: by (?:the )?(?P<side>[^,]+))?"
     r"(?:, (?:on the )?(?P<rein>left|right) rein)?",
     re.IGNORECASE,
 )
@@ -131,7 +131,8 @@ FEWEST = {"in an s": 3, "in a box": 4, "in a serpentine": 2, "in a fan": 3, "on 
 ARRANGED_EXAMPLES = (
     "birch parallel to elm; birch square to elm; birch mirrors elm over the centre line; "
     "birch to hazel as far as elm to oak; birch, elm, ash, oak on a circle 20 m; "
-    "birch, elm, ash in a serpentine; birch, elm on an outside line by left, left rein"
+    "birch, elm, ash in a serpentine; birch, elm on an outside line by left, left rein; "
+    "birch, elm on the diagonal"
 )
 
 
@@ -172,6 +173,7 @@ def _is_arranged(text: str) -> bool:
 
 def _shape(match: re.Match[str]) -> ArrangedSaid:
     how: Any = re.sub(r"^(on|in) (an?|the) ", "", match["how"].lower())
+    how = "diagonal" if how == "diagonal line" else how
     article = {"s": "in an", "outside line": "on an", "circle": "on a", "diagonal": "on a"}
     how = f"{article.get(how, 'in a')} {how}"
     names = tuple(name for name in re.split(r"\s*,\s*|\s+and\s+", match["names"].strip()) if name)

@@ -67,7 +67,10 @@ def read_template(sheet: PrintedSheet, text: str, name: str) -> tuple[Filled, ..
     return _Reader(sheet, text, name).rounds()
 
 
-CELLS = "look for a comma too many or too few in this row; a text with a comma in it has quotes round it"
+CELLS = (
+    "look for a comma too many or too few in this row; a text with a comma "
+    "in it has quotes round it"
+)
 MARKS = (
     "write a for as asked, w with work, n not as asked, x not jumped; behind w, n and x whose miss "
     "it was: h, r, b or u"

@@ -124,6 +124,35 @@ def test_an_outside_line_on_a_rein_has_the_ring_on_that_hand() -> None:
         assert place(plan, "ash").imag == pytest.approx(4.6, abs=0.02)
 
 
+@pytest.mark.parametrize("said", ["on the diagonal", "on a diagonal line"])
+def test_two_outside_lines_and_two_diagonals_make_the_plain_hunter_course(said: str) -> None:
+    """The diagonals cross between their fences, the one to either hand of the length of the ring;
+    outside lines and diagonals stand about the middle of the ring."""
+    pairs = ("ash birch", "cedar elm", "fir hazel", "larch maple")
+    lines = [
+        f"'{pair.replace(' ', ', ')} {'on an outside line' if n % 2 == 0 else said}'"
+        for n, pair in enumerate(pairs)
+    ]
+    ride = ["start: canter, left lead"]
+    for pair, hand in zip(pairs, ("left", "right, flying change", "right", ""), strict=True):
+        first, last = pair.split()
+        ride += [f"jump: {first}", "line: 5 strides", f"jump: {last}"]
+        ride += [f"turn: {hand}"] if hand else []
+    plan = check(laid(f"[{', '.join(lines)}]", " ".join(pairs), *ride, arena="220 x 110 ft"))
+    assert plan.layout.outcome.startswith("placed")
+    rules = {f.rule for f in plan.findings if str(f.severity) in ("stop", "caution")}
+    assert rules <= {"lead-against-the-turn"}
+    middle = complex(110, 55) * 0.3048
+    for pair in pairs:
+        first, last = (place(plan, name) for name in pair.split())
+        along = (last - first) / abs(last - first)
+        # Half a stride is the least that a line is shifted by.
+        assert abs((((first + last) / 2 - middle) / along).real) < 1.9
+        assert abs(along.imag) < 0.01 or pair in (pairs[1], pairs[3])
+    one, other = (facing(plan, name) for name in ("cedar", "larch"))
+    assert abs((one / other).imag) > 0.5
+
+
 def test_an_s_begins_and_ends_the_same_way() -> None:
     plan = laid(
         "'ash, elm, fir in an S'", "ash elm fir", "start: canter, left lead", "jump: ash",

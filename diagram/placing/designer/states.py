@@ -137,6 +137,7 @@ def _held(
     place = next((p for p in pins if isinstance(p, PlaceIs)), None)
     facing = next((p for p in pins if isinstance(p, FacingIs)), None)
     line = next((p for p in pins if isinstance(p, OnLine)), None)
+    ahead = max(abs(p.x) for p in shape.poses)
     out: list[tuple[Pose, int, bool]] = []
     if place is not None:
         own = shape.poses[piece.bodies.index(place.body)]
@@ -150,12 +151,14 @@ def _held(
             for heading in _line_headings(line, along, facing):
                 turned = heading - own.heading
                 back = Pose(0.0, 0.0, turned).ahead(own.x, own.y)
-                for aside in _steps(problem.region, point, along, grid, 0.0):
-                    x = point[0] + aside * math.cos(along) - back.x
-                    y = point[1] + aside * math.sin(along) - back.y
+                # What goes along the line stands even about the middle as a whole.
+                whole = back.x * math.cos(along) + back.y * math.sin(along) if line.along else 0.0
+                reach = ahead if line.along else 0.0
+                for aside in _steps(problem.region, point, along, grid, reach):
+                    x = point[0] + (aside + whole) * math.cos(along) - back.x
+                    y = point[1] + (aside + whole) * math.sin(along) - back.y
                     out.append((Pose(x, y, turned), -1, False))
         return out
-    ahead = max(abs(p.x) for p in shape.poses)
     for number, carrier in enumerate(carriers):
         if carrier.family == "slant" and not shape.bent:
             continue
