@@ -7,7 +7,11 @@ for every exercise that ships is tested for every one in `tests/shipped`.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
+
+import pytest
+from _pytest.mark import ParameterSet
 
 EXERCISES = Path(__file__).parents[1] / "exercises"
 NAMES = (
@@ -26,3 +30,11 @@ YARD_FILES = ("arenas.yaml", "library.yaml", "store.yaml", "horses.yaml", "rings
 
 SAMPLES = tuple(EXERCISES / f"{name}.yaml" for name in NAMES)
 SHIPPED = tuple(file for file in sorted(EXERCISES.glob("*.yaml")) if file.name not in YARD_FILES)
+
+
+def each(number: int, cases: Iterable[tuple[object, ...]]) -> list[ParameterSet]:
+    """Cases of which each `number`-th is tried in every run; `.ci/long` tries the others too."""
+    return [
+        pytest.param(*case, marks=[pytest.mark.long] * bool(n % number))
+        for n, case in enumerate(cases)
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import math
 from collections.abc import Iterator, Sequence
 
@@ -27,7 +28,7 @@ ORDER, OLD = points(13), points(11)
 SQUARE = 5.4
 GONE = Pen(INK, 0.25, (0.8, 0.8))
 LEADER_PEN = Pen(INK, 0.25)
-STRUCK, CROWDED, ON_A_WORD = 300.0, 150.0, 1500.0
+STRUCK, CROWDED, ON_A_WORD = 300.0, 60.0, 1500.0
 """What it costs that a thin line runs through a word or a fence; from what cost on the whole sheet
 is searched for a better place; what it costs to lie on a word, beyond what that covers: two words
 one on the other are none."""
@@ -35,6 +36,11 @@ STRANGE, APART, LEADER = 18.0, 6.0, 6.0
 """What it costs a name to stand no nearer to its own fence than to another, or outside the rail;
 millimetres that the other must be further for it to cost nothing; and those from which on a thin
 line leads from a name to its fence, as it does from every name that another is as near to."""
+LED_OUT, MISLED = 24.0, 60.0
+"""What it costs a name that a thin line leads from to stand outside the rail, or nearer to another
+fence than to its own by as much as it should be nearer to its own."""
+POOR = 45.0
+"""Price from which on a place is poor enough to try another order of names."""
 KEYED, DOT = 3.0, 0.6
 """What a thin line costs, and the radius of its dot on the fence, in millimetres."""
 SIEVE, MANY = 2.0, 40
@@ -56,23 +62,68 @@ class FenceNames:
         self.bars = {fence.name: self._bar(fence) for fence in setting.plan.fences}
         self.bars |= {f"old {fence.name}": self._bar(fence) for fence in old}
 
-    def name(self, order: int, fence: Taped) -> Iterator[Item]:
+    def names(self, fences: Sequence[Taped]) -> Iterator[Item]:
+        """All names with the order their fences are set in.
+
+        They take their places in that order; where one finds a poor place so, the longest are
+        placed first as well, and what costs less in all is taken.
+        """
+        numbered = list(enumerate(fences, 1))
+        best, price = self._placed(numbered)
+        if max((cost for cost, _ in best.values()), default=0.0) >= POOR:
+            for key in (self._length, self._room):
+                other, less = self._placed(sorted(numbered, key=key))
+                if less < price - 1e-9:
+                    best, price = other, less
+        for number, fence in numbered:
+            yield from self._name(number, fence, self._take(best[number][1]))
+
+    def _placed(
+        self, numbered: Sequence[tuple[int, Taped]]
+    ) -> tuple[dict[int, tuple[float, _Place]], float]:
+        """The place of each name and its price, one after the other, and what all cost."""
+        crowd, self.crowd = self.crowd, copy.deepcopy(self.crowd)
+        found = {}
+        for number, fence in numbered:
+            found[number] = self._free(self._size(number, fence), fence.placed)
+            self._take(found[number][1])
+        self.crowd = crowd
+        return found, sum(price for price, _ in found.values())
+
+    def _length(self, one: tuple[int, Taped]) -> float:
+        """The longest names come first."""
+        return -self._size(*one)[0]
+
+    def _room(self, one: tuple[int, Taped]) -> float:
+        """Those of fences that others stand nearest to come first: millimetres to the nearest."""
+        at = _middle(self.bars[one[1].name])
+        others = (bar for name, bar in self.bars.items() if name != one[1].name)
+        return round(min((math.dist(at, _middle(bar)) for bar in others), default=math.inf), 3)
+
+    @staticmethod
+    def _size(order: int, fence: Taped) -> tuple[float, float]:
+        return _plate_width(order) + 1.4 + text_width(fence.name, NAME, "bold"), SQUARE
+
+    def _name(self, order: int, fence: Taped, place: _Place) -> Iterator[Item]:
         """The order in a black square and the name, beyond one end of the poles or beside them."""
-        figure = str(order)
-        wide = max(SQUARE, text_width(figure, ORDER, "bold") + 2.0)
-        width = wide + 1.4 + text_width(fence.name, NAME, "bold")
-        box, leader = self._free((width, SQUARE), fence.placed)
-        x, y = box.left, box.top
-        yield _plate(box.grown(0.3))
+        wide, x, y = _plate_width(order), place.box.left, place.box.top
+        yield _plate(place.box.grown(0.3))
         yield Fill(((x, y), (x + wide, y), (x + wide, y + SQUARE), (x, y + SQUARE)), INK)
-        yield from leader
+        yield from _leader_marks(place)
         down = y + SQUARE / 2 + ORDER * 0.35
-        yield Text((x + wide / 2, down), figure, ORDER, "bold", "middle", colour=PAPER)
+        yield Text((x + wide / 2, down), str(order), ORDER, "bold", "middle", colour=PAPER)
         yield Text((x + wide + 1.4, y + SQUARE / 2 + NAME * 0.35), fence.name, NAME, "bold")
 
-    def _free(self, size: tuple[float, float], placed: PlacedFence) -> tuple[Box, list[Item]]:
-        """Where a box of a size near a fence covers least, nearer to it than to another fence; and
-        the thin line to it where it is not, or stands far off."""
+    def _take(self, place: _Place) -> _Place:
+        """Put a name and its thin line into the crowd."""
+        self.crowd.add_box(place.box)
+        if place.led:
+            self.crowd.add_bar(*place.leader)
+        return place
+
+    def _free(self, size: tuple[float, float], placed: PlacedFence) -> tuple[float, _Place]:
+        """Where a box of a size near a fence covers least, nearer to it than to another fence, and
+        what that costs; with a thin line to it where it is not, or stands far off."""
         own = self._bar(placed)
         others = [bar for name, bar in self.bars.items() if name != placed.name]
         near = [c for at in (_middle(own), *own) for c in around_point(at, size, NAME_GAPS)]
@@ -80,12 +131,8 @@ class FenceNames:
         if price >= CROWDED:
             every = self._anywhere(size, _middle(own))
             less, other = self._cheapest(every, size, own, others)
-            place = other if less < price else place
-        self.crowd.add_box(place.box)
-        if not place.led:
-            return place.box, []
-        self.crowd.add_bar(*place.leader)
-        return place.box, [Stroke(place.leader, LEADER_PEN), Disc(place.leader[1], DOT)]
+            price, place = (less, other) if less < price else (price, place)
+        return price, place
 
     def _bar(self, placed: PlacedFence) -> Line:
         """The poles of a fence on paper, from end to end."""
@@ -104,7 +151,9 @@ class FenceNames:
         outside = [not within(self.rail, one.centre) for one in tried]
         least = 2.0 * np.array([one.price for one in tried])
         least += _strange(theirs - mine[:, None]).sum(axis=1) + KEYED * led
-        least += STRANGE * (np.array(outside) & within(self.rail, _middle(own)))
+        least += MISLED * led * np.clip((mine - theirs.min(axis=1, initial=math.inf)) / APART, 0, 1)
+        out = np.array(outside) & within(self.rail, _middle(own))
+        least += np.where(led, LED_OUT, STRANGE) * out
         places = [
             _Place(box, bool(lead), _leader(box, own)) for box, lead in zip(boxes, led, strict=True)
         ]
@@ -147,9 +196,9 @@ class FenceNames:
         yield from self._said(f"{name} stays", self.setting.plan.fence(name), NAME, "bold")
 
     def _said(self, text: str, placed: PlacedFence, size: float, weight: Weight) -> Iterator[Item]:
-        box, leader = self._free((text_width(text, size, weight), size), placed)
-        yield from leader
-        yield Text((box.left, box.top + size * 0.85), text, size, weight)
+        place = self._take(self._free((text_width(text, size, weight), size), placed)[1])
+        yield from _leader_marks(place)
+        yield Text((place.box.left, place.box.top + size * 0.85), text, size, weight)
 
     def gone(self) -> Iterator[Item]:
         """Old fences that are taken away, dotted, with their old names."""
@@ -180,6 +229,17 @@ def _leader(box: Box, bar: Line) -> Line:
     outer = box.grown(0.6)
     end = min((*bar, _middle(bar)), key=lambda at: math.dist(outer.nearest(at), at))
     return outer.nearest(end), end
+
+
+def _leader_marks(place: _Place) -> Iterator[Item]:
+    if place.led:
+        yield Stroke(place.leader, LEADER_PEN)
+        yield Disc(place.leader[1], DOT)
+
+
+def _plate_width(order: int) -> float:
+    """Millimetres of the black square, or of a wider plate for a longer figure."""
+    return max(SQUARE, text_width(str(order), ORDER, "bold") + 2.0)
 
 
 def _strange(further: Floats) -> Floats:

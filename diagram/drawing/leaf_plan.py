@@ -106,9 +106,7 @@ class _Drawing:
         # Names of sides stand at their side; those of fences can go further off.
         sides = [item for side in self.setting.plan.arena.sides for item in rail.side(side)]
         called = FenceNames(self.setting, self.frame, self.crowd)
-        names = [
-            item for n, f in enumerate(self.setting.leaf.fences, 1) for item in called.name(n, f)
-        ]
+        names = list(called.names(self.setting.leaf.fences))
         names += [item for name in self.setting.stays for item in called.stays(name)]
         drawn += self._drawn([d for d in dimensions if not d.must], dimensions)
         return Group(

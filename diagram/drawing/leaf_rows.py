@@ -32,6 +32,8 @@ TEXT, LARGE, SMALL = points(10.5), points(22), points(8.5)
 LARGE_LINE = 7.4
 """Millimetres of a line from which on its figure is set at LARGE."""
 MOST_LINE, SECOND_LINE, PIECES, FIGURE_GAP = 9.0, 3.9, 5.0, 1.0
+LOW_ROW = 2
+"""Tapes of a row up to which its side view stands beside the name."""
 RULE, THIN = Pen(INK, 0.7), Pen(INK, 0.25)
 
 
@@ -102,7 +104,7 @@ class RowText(Struct, frozen=True):
         own = self.set_as
         kind = text_width(self.least_kind, own.kind)
         # In a low row they must not run on above the side view.
-        end = WIDTH if len(self.tapes) > 2 else own.end
+        end = own.end if len(self.tapes) <= LOW_ROW else WIDTH
         room = end - (self._before_kind + kind + own.gap)
         return len(self.pieces) == 1 and text_width(self.pieces[0], TEXT) <= room
 
@@ -288,7 +290,9 @@ def _head(row: RowText, left: float, top: float, pieces: str) -> Iterator[Item]:
     yield Text((x, base), row.fence.name, own.name, "bold")
     x += text_width(row.fence.name, own.name, "bold") + own.gap
     kind = row.fence.placed.fence.kind.name
-    room = left + WIDTH - x - (text_width(pieces, TEXT) + own.gap if pieces else 0.0)
+    # As in `beside`: what stands beside the name of a low row ends before the side view.
+    end = own.end if pieces and len(row.tapes) <= LOW_ROW else WIDTH
+    room = left + end - x - (text_width(pieces, TEXT) + own.gap if pieces else 0.0)
     longer = (f"{kind}, {faces}" for faces in row.faces)
     kind = next((said for said in longer if text_width(said, own.kind) <= room), row.least_kind)
     yield Text((x, base), kind, own.kind)

@@ -67,6 +67,16 @@ def read_template(sheet: PrintedSheet, text: str, name: str) -> tuple[Filled, ..
     return _Reader(sheet, text, name).rounds()
 
 
+CELLS = (
+    "look for a comma too many or too few in this row; a text with a comma "
+    "in it has quotes round it"
+)
+MARKS = (
+    "write a for as asked, w with work, n not as asked, x not jumped; behind w, n and x whose miss "
+    "it was: h, r, b or u"
+)
+
+
 class _Reader:
     """Walks the rows once, and gathers rounds and problems."""
 
@@ -116,7 +126,8 @@ class _Reader:
                         return
                 elif any(text.strip() for text in row):
                     if len(row) != len(heads):
-                        self.refuse(0, f"{len(row)} cells where {len(heads)} are wanted")
+                        message = f"{len(row)} cells where {len(heads)} are wanted"
+                        self.refuse(0, message, CELLS)
                         continue
                     yield [text.strip().removeprefix("'") for text in row]
         except csv.Error as problem:
@@ -137,7 +148,10 @@ class _Reader:
         try:
             height = round(parse_length(row[4]) * 1000)
         except UnitError as problem:
-            self.refuse(4, problem.message, problem.hint)
+            hint = (
+                f"write it with its unit, like {length_text(self.sheet.height_mm / 1000, 'feet')}"
+            )
+            self.refuse(4, problem.message, hint)
             height = 0
         if row[-2] not in ("yes", "no", ""):
             self.refuse(len(row) - 2, f"{row[-2]!r}: was the round ridden whole?", "yes or no")
@@ -189,14 +203,18 @@ class _Reader:
         keys, sure = keys.removesuffix("!"), keys.endswith("!")
         mark, whose = MARK_KEYS.get(keys[:1]), WHOSE_KEYS.get(keys[1:2])
         if mark is None or len(keys) > 2 or (len(keys) == 2 and whose is None):
-            self.refuse(column, f"{written!r} is no mark", "write a, or w, n, x with h, r, b or u")
+            self.refuse(column, f"{written!r} is no mark", MARKS)
             return None
         box = TickBox(
             mark, whose, self._whole(own.get("strides")), self._whole(own.get("out")),
             self._seconds(own.get("seconds")), self._lead(own.get("lead")),
         )  # fmt: skip
         for question in impossible(box):
-            self.refuse(column, f"{element.called} {element.name}: {question}", "write what holds")
+            hint = "write what holds"
+            if mark is not None and whose is None and len(keys) == 1:
+                each = f"{keys}h, {keys}r, {keys}b or {keys}u"
+                hint = f"write {each}: the horse's, the rider's, of both, or nobody can say"
+            self.refuse(column, f"{element.called} {element.name}: {question}", hint)
         for question in () if sure else doubtful(element, box):
             hint = f"write {written}! if both hold"
             self.refuse(column, f"{element.called} {element.name}: {question}", hint)

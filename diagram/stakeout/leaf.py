@@ -6,7 +6,6 @@ The leaf, its CSV and its JSON read this value and reckon nothing of their own.
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
@@ -111,7 +110,6 @@ class _Checks:
         self.plan, self.lines, self.crew = plan, lines, crew
         self.taped = {fence.name: fence for fence in fences}
         self.order = {fence.name: n for n, fence in enumerate(fences)}
-        self.count = Counter(end.fence for line in lines for end in (line.start, line.end))
 
     def all(self) -> Iterator[Check]:
         for line in self.lines:
@@ -124,9 +122,8 @@ class _Checks:
             yield self._check(*closing, None, False, "")
 
     def _to_move(self, *names: str) -> str:
-        """The end of a line that fewer lines hang on; of two alike, the one set later."""
-        own = [name for name in names if name in self.taped]
-        return min(own, key=lambda name: (self.count[name], -self.order[name]))
+        """The end of a line that was set later: what was set before it has been checked before."""
+        return max((name for name in names if name in self.taped), key=self.order.__getitem__)
 
     def _check(self, a: RowPoint, b: RowPoint, strides: int | None, bend: bool, off: str) -> Check:
         exact, bias, sigma = self._between(a, b)

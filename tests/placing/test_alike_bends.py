@@ -7,9 +7,11 @@ one, is common practice (no source).
 from __future__ import annotations
 
 import math
+from itertools import product
 
 import pytest
 from said import FIELD_L, M30, M45, M60, SMALL, Said
+from samples import each
 
 from diagram.path.measures import straight_after, straight_before, straight_strides
 from diagram.pipeline import plan_text
@@ -17,6 +19,7 @@ from diagram.planning import Plan, PlanLeg
 
 RINGS = {"60 x 30 m": M30, "70 x 45 m": M45, "80 x 60 m": M60, "100 x 200 ft": SMALL, "L": FIELD_L}
 HORSES = ("horse", "small pony")
+RIDES = ("ash (L5) birch (R5) cedar", "ash (L5) birch (L5) cedar", "ash (R3) birch (L3) cedar")
 ALIKE = math.radians(0.5)
 """Fences are placed to a centimetre, which is as much in 2 m of straight."""
 STRAIGHT = 0.05
@@ -36,10 +39,7 @@ def bends(plan: Plan) -> list[PlanLeg]:
     return [leg for leg in plan.legs if leg.shape == "bend"]
 
 
-@pytest.mark.parametrize("horses", HORSES)
-@pytest.mark.parametrize("ring", RINGS)
-@pytest.mark.parametrize("ride", ["ash (L5) birch (R5) cedar", "ash (L5) birch (L5) cedar",
-                                  "ash (R3) birch (L3) cedar"])  # fmt: skip
+@pytest.mark.parametrize(("ride", "horses", "ring"), each(3, product(RIDES, HORSES, RINGS)))
 def test_two_said_alike_come_out_alike(ride: str, ring: str, horses: str) -> None:
     plan = planned(RINGS[ring], horses, ride)
     first, second = bends(plan)

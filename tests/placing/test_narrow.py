@@ -42,7 +42,9 @@ LEAST_RADIUS_M, NARROWER_M = 7.5, 0.75
 may be under it by what a rider makes good, no more (common practice)."""
 
 
-@pytest.mark.parametrize("said", [FULL, TWICE], ids=lambda s: s.name)
+@pytest.mark.parametrize(
+    "said", [pytest.param(FULL, marks=pytest.mark.long), TWICE], ids=lambda s: s.name
+)
 def test_a_course_with_no_room_is_not_called_placed(said: Said) -> None:
     plan = placed(said)
     assert plan.layout.outcome == "does not fit this arena"

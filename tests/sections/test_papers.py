@@ -14,7 +14,7 @@ import pytest
 from card_trials import TRIAL, pages_of, reader, trial
 from made_once import planned
 from PIL import Image
-from samples import SAMPLES
+from samples import SAMPLES, each
 
 from diagram.drawing import SHEETS
 from diagram.writers.card import card_bytes
@@ -26,12 +26,18 @@ SAFE_MM = 8.0
 SMALLEST_PT = 8.5
 
 
-@pytest.mark.parametrize("paper", SHEETS)
-@pytest.mark.parametrize("file", SAMPLES, ids=lambda p: p.stem)
-def test_two_sides_with_nothing_small_and_nothing_at_the_edge(file: Path, paper: str) -> None:
+@pytest.mark.parametrize(
+    ("stem", "paper"),
+    [
+        *each(1, ((file.stem, paper) for file in SAMPLES for paper in ("A4", "Letter"))),
+        # The same, grown.
+        *each(3, ((file.stem, paper) for paper in ("A3", "Tabloid") for file in SAMPLES)),
+    ],
+)
+def test_two_sides_with_nothing_small_and_nothing_at_the_edge(stem: str, paper: str) -> None:
     """A size is that which is set, since the box of a turned letter lies."""
     factor = SHEETS[paper].factor
-    data = card_bytes(planned(file.stem), paper=paper)
+    data = card_bytes(planned(stem), paper=paper)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
         assert len(pdf.pages) == 2
         for page in pdf.pages:

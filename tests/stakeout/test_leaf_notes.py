@@ -73,6 +73,17 @@ def test_what_is_taped_again_is_in_a_row(stem: str) -> None:
             assert asked <= rows, said
 
 
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_fence_that_was_set_later_is_moved(stem: str) -> None:
+    """What was set before it stands as it was checked, and other fences may be taped from it."""
+    words = _words(stem, "feet")
+    order = [fence.name for fence in words.leaf.fences]
+    for check in words.leaf.checks:
+        ends = [name for name in (check.start.fence, check.end.fence) if name in order]
+        if check.is_line:
+            assert check.off == max(ends, key=order.index)
+
+
 def test_loose_standards_are_held_together() -> None:
     """Where each foot has two tapes of its own, the row has the length of the pole."""
     words = _words("test-at-3ft6", "feet")

@@ -11,13 +11,14 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
+from itertools import product
 
 import pdfplumber
 import pytest
 import rebuilt
 from made_once import planned, set_out
 from msgspec.structs import replace
-from samples import SAMPLES
+from samples import SAMPLES, each
 
 from diagram.pipeline import setting_bytes
 from diagram.stakeout.setting import SettingOut
@@ -115,8 +116,10 @@ def _pieces(said: str, metres: float, setting: SettingOut) -> str:
     return f"{tapes} + {reading(rest, crew)}" if rest > 0.005 else tapes
 
 
-@pytest.mark.parametrize("units", ["feet", "metres", "both"])
-@pytest.mark.parametrize("stem", NAMES)
+@pytest.mark.parametrize(
+    ("stem", "units"),
+    [*each(1, product(NAMES, ("feet", "metres"))), *each(3, product(NAMES, ("both",)))],
+)
 def test_the_figures_on_paper_are_those_of_the_csv(stem: str, units: Units) -> None:
     """Each as often as the table has it: on the leaf, and again on the second leaf."""
     setting = set_out(stem, units)
