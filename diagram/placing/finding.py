@@ -221,8 +221,7 @@ class _Seen(Struct, frozen=True):
             short = bad if best is blind else short
         assert best is not None
         best = squared(self.solved, best, self.bad, NEARLY_M, self.few) if best.fits else best
-        # A tighter turn is cautioned about as well: it is no gain for a single caution.
-        if (best.fits and short <= OFF_THE_WALL_M) or not self.few:
+        if (best.fits and short <= PUSHED_M) or not self.few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
 
@@ -230,7 +229,8 @@ class _Seen(Struct, frozen=True):
         """With turns tighter than is wanted: a design that falls less `short` of all else, or
         else something near the `best` that there is."""
         tighter = tuple(_with_tighter_turns(self.solved))
-        for problem in tighter:
+        # The tightest are cautioned about themselves: they are no gain for a single caution.
+        for problem in tighter[:1] if short <= OFF_THE_WALL_M else tighter:
             found, _ = replace(self, solved=problem)._designed(gate, short - MUCH_BETTER_M)
             if found is not None:
                 return found

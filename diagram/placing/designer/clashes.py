@@ -197,9 +197,16 @@ class _Past(Struct, frozen=True):
     def near(self, begin: Numbers, end: Numbers, columns: Ints) -> tuple[Ints, Ints, Ints]:
         """Which pieces of track (K, P) come near which fences: numbers of arrangements, pieces and
         places among the `columns`."""
-        gap = ((begin + end) / 2)[:, :, None] - self.view.middles[:, None, columns]
-        reach = self.view.half[columns] + REACH_M + np.abs(end - begin)[:, :, None] / 2
-        k, p, n = (gap.real**2 + gap.imag**2 < reach**2).nonzero()
+        middle, fence = (begin + end) / 2, self.view.middles[:, columns]
+        # In place: these are the largest numbers of numbers that a beam has.
+        gap = middle.real[:, :, None] - fence.real[:, None]
+        gap *= gap
+        across = middle.imag[:, :, None] - fence.imag[:, None]
+        across *= across
+        gap += across
+        reach = np.abs(end - begin)[:, :, None] / 2 + (self.view.half[columns] + REACH_M)
+        reach *= reach
+        k, p, n = (gap < reach).nonzero()
         return k, p, n
 
     def told(
