@@ -10,9 +10,8 @@ import re
 from typing import Any
 
 from diagram.diagnostics import near
-from diagram.model.meant import FENCES, meant
+from diagram.model.meant import FENCES, meant, reads_as_length
 from diagram.model.phrases import NUMBER, Clause, PhraseError, clauses, count_said, said_otherwise
-from diagram.units import UnitError, parse_length
 
 EXAMPLES = "vertical; oxer 3' x 3'6\"; plank 2'6\", on centre line; wall, facing gate"
 """Fences in words, as hints and the schema show them."""
@@ -115,7 +114,9 @@ def _head(clause: Clause, element: bool) -> dict[str, Any]:
     for pattern in _HEADS:
         match = re.fullmatch(pattern, clause.text, re.IGNORECASE)
         found = {k: v.strip() for k, v in match.groupdict().items() if v} if match else {}
-        if found and all(_is_length(found[key]) for key in ("height", "spread") if key in found):
+        if found and all(
+            reads_as_length(found[key]) for key in ("height", "spread") if key in found
+        ):
             return {**found, "kind": " ".join(found["kind"].split()).lower()}
     bare = _BARE.search(clause.text)
     if bare:
@@ -157,19 +158,11 @@ def _row(parts: list[Clause]) -> tuple[dict[str, Any], list[Clause]] | None:
     apart, rest = match["apart"], parts[1:]
     if apart is None and rest and (more := re.fullmatch(r"(\d.*) apart", rest[0].text)):
         apart, rest = more[1], rest[1:]
-    if apart is None or not _is_length(apart):
+    if apart is None or not reads_as_length(apart):
         hint = f"write {words} {match['kind'].lower()}s, 4'6\" apart"
         raise parts[0].error("how far is one from the next?", hint)
     others = [{"kind": kind, "after": apart}] * min(count - 1, MOST_IN_A_ROW)
     return {"kind": "combination", "elements": [{"kind": kind}, *others]}, rest
-
-
-def _is_length(text: str) -> bool:
-    try:
-        parse_length(text)
-    except UnitError:
-        return False
-    return True
 
 
 def _more(clause: Clause) -> tuple[str, str]:

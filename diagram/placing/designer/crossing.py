@@ -37,9 +37,7 @@ near the processor, and takes three times as long."""
 def tracks_crossed(one: Numbers, other: Numbers) -> np.ndarray:
     """Whether each piece of a track through places (K, P) crosses each of another's (K, Q):
     (K, P - 1, Q - 1)."""
-    if not len(one):
-        return _tracks_crossed(one, other)
-    rows = [slice(n, n + AT_ONCE) for n in range(0, len(one), AT_ONCE)]
+    rows = [slice(n, n + AT_ONCE) for n in range(0, max(len(one), 1), AT_ONCE)]
     return np.concatenate([_tracks_crossed(one[row], other[row]) for row in rows])
 
 

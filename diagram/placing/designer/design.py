@@ -108,16 +108,20 @@ def _cheaper_found(ground: DesignGround) -> tuple[int, Beam | None]:
     grid = Grid(ground.problem.limits.canter.stride_m, COARSE)
     softer = search(ground, grid, 1)
     if not isinstance(softer, Beam):
-        return _first_found(ground)
+        return _first_found(ground, tried=1)
     straighter = search(ground, grid, 0, float(softer.cost[0]) + SOFTER)
     if isinstance(straighter, Beam) and straighter.cost[0] < softer.cost[0] + SOFTER:
         return 0, straighter
     return 1, softer
 
 
-def _first_found(ground: DesignGround) -> tuple[int, Beam | None]:
+def _first_found(ground: DesignGround, tried: int | None = None) -> tuple[int, Beam | None]:
+    """The first beam there is, ever less straight at turns, with more places at last; a level that
+    was `tried` coarsely is not tried again."""
     stride = ground.problem.limits.canter.stride_m
     for places, level in ((COARSE, 0), (COARSE, 1), (COARSE, LAST_LEVEL), (MIDDLING, LAST_LEVEL)):
+        if level == tried:
+            continue
         found = search(ground, Grid(stride, places), level)
         if isinstance(found, Beam):
             return level, found
