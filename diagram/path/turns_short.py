@@ -72,9 +72,9 @@ class Judged(Struct, frozen=True):
 
 Way = tuple[int, Pose, Pose]
 """A way of a ride by its number and both ends."""
-Bounds = dict[Way, dict[tuple[str, Pose] | None, float]]
-"""Metres by which ways fall short wherever all other fences stand: with none about, and with one
-that was seen to be in the way."""
+Bounds = dict[Way, dict[tuple[str, Pose] | None, float | None]]
+"""Metres by which ways that fell short do so wherever all other fences stand: with none about, and
+with one alone that was seen to be in the way; None where that has not been asked yet."""
 
 
 def ridden_short(
@@ -103,8 +103,7 @@ class _Judge(Struct, frozen=True, dict=True):
 
     def judged(self, most: float) -> Judged:
         exercise, legs = self.exercise, self.exercise.legs
-        known = sum(self._known(leg) for leg in legs)
-        if known >= most:
+        if self._known(legs, most, False) or self._known(legs, most, True):
             return Judged(math.inf, None)
         begin = [leg for leg in legs if leg.link.first is None]
         end = [leg for leg in legs if leg.link.first and leg.link.second is None]
@@ -128,16 +127,24 @@ class _Judge(Struct, frozen=True, dict=True):
     def _ridden(self, legs: list[ResolvedLeg], left: bool | None) -> tuple[Leg, ...]:
         return ridden_line(self.exercise, self.crossings, self.room, self.limits, legs, left)
 
-    def _known(self, leg: ResolvedLeg) -> float:
-        """By how much a way is known to fall short with the fences as they stand."""
-        found = self.bounds.get(self._key(leg), {})
-        return max(
-            (
-                short for by, short in found.items()
-                if by is None or self.placed[by[0]].pose == by[1]
-            ),
-            default=0.0,
-        )  # fmt: skip
+    def _known(self, legs: tuple[ResolvedLeg, ...], most: float, ask: bool) -> bool:
+        """Whether ways are known to fall short by `most` with the fences as they stand.
+
+        To `ask`, those that fell short between the same places before are ridden alone, which
+        takes less than to ride all. Designs come to the same places again, blind searches do not.
+        """
+        total = 0.0
+        for leg in legs:
+            found = self.bounds.get(self._key(leg), {})
+            worst = 0.0
+            for by, short in found.items():
+                if by is not None and self.placed[by[0]].pose != by[1]:
+                    continue
+                if short is None and ask and total + worst < most:
+                    short = found[by] = self._short_beside(leg, by[0] if by else None)
+                worst = max(worst, short or 0.0)
+            total += worst
+        return total >= most
 
     def _key(self, leg: ResolvedLeg) -> Way:
         first, second = (
@@ -155,31 +162,26 @@ class _Judge(Struct, frozen=True, dict=True):
             if short:
                 total += short
                 if leg.link.second is not None:
-                    self._bound(leg)
+                    self._seen_short(leg)
         return total
 
-    def _bound(self, leg: Leg) -> None:
-        """Know for other places by how much the way falls short with no other fence about, and
-        with the nearest alone if that is in its way; once it was ridden twice between the same
-        places, as designs have them and blind searches do not."""
-        key = self._key(leg.resolved)
-        if key not in self.bounds:
-            self.bounds[key] = {}
-            return
-        found, none = self.bounds[key], self.room.a[:0]
-        if None not in found:
-            alone = Room(self.room.region, none, none, self.room.thick[:0])
-            found[None] = self._short_in(leg, alone, {})
+    def _seen_short(self, leg: Leg) -> None:
+        """Have it asked, when the way is come to again, by how much it falls short with no other
+        fence about, and with the nearest alone if that is in its way."""
+        found = self.bounds.setdefault(self._key(leg.resolved), {None: None})
         by = self._in_the_way(leg)
-        if by is not None and (by.name, by.pose) not in found:
-            ends = np.array(by.span)
-            only = Room(self.room.region, ends[:1], ends[1:], np.array([by.fence.half_thick_m]))
-            found[by.name, by.pose] = self._short_in(leg, only, {by.name: by})
+        if by is not None:
+            found.setdefault((by.name, by.pose), None)
 
-    def _short_in(self, leg: Leg, room: Room, placed: dict[str, PlacedFence]) -> float:
+    def _short_beside(self, resolved: ResolvedLeg, fence: str | None) -> float:
+        """By how much a way falls short with one fence alone about, or none."""
+        placed = {fence: self.placed[fence]} if fence else {}
+        ends = np.array([by.span for by in placed.values()]).reshape(-1, 2, 2)
+        thick = np.array([by.fence.half_thick_m for by in placed.values()])
+        room = Room(self.room.region, ends[:, 0], ends[:, 1], thick)
         judge = replace(self, room=room)
-        (again,) = judge._ridden([leg.resolved], None)
-        return replace(judge, placed=placed)._short(again, room)
+        (leg,) = judge._ridden([resolved], None)
+        return replace(judge, placed=placed)._short(leg, room)
 
     def _in_the_way(self, leg: Leg) -> PlacedFence | None:
         """The fence that a way comes nearest to, if that is nearer than it should."""
