@@ -57,8 +57,8 @@ class FirstTurn(Struct, frozen=True):
 
 class Forward(Struct, frozen=True):
     """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
-    the turns that first lead to each, how turns are ridden, the slack past fences, and the `most`
-    that an arrangement may cost."""
+    the turns that first lead to each, how turns are ridden, the slack past fences, the `most` that
+    an arrangement may cost, and the `share` of the usual number of arrangements that are kept."""
 
     ground: DesignGround
     states: dict[int, States]
@@ -68,6 +68,7 @@ class Forward(Struct, frozen=True):
     hands: dict[int, Hand]
     slack: float
     most: float
+    share: float
 
     def beam(self, bound: dict[int, Floats]) -> Beam | None:
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
@@ -108,11 +109,12 @@ class Forward(Struct, frozen=True):
         """
         parts: list[SoFar] = []
         costs = np.zeros(0)
+        wide, keep = (int(self.share * number) for number in (WIDE, BEAM))
         full = np.zeros(len(rest), dtype=np.int64)
         between = 1 < len(order) < len(self.order)
         most = ALIKE_LAST if len(order) > 1 else len(tried)
         left, later, count = np.arange(len(tried)), [np.zeros(0, dtype=np.int64)], 0
-        while count < WIDE or len(order) == 1:
+        while count < wide or len(order) == 1:
             alike = full[tried.state[left]] >= most
             later.append(left[alike])
             left = left[~alike]
@@ -131,7 +133,7 @@ class Forward(Struct, frozen=True):
             later.append(here[fits & ~taken])
             count += int(taken.sum())
             # What is dearer, as it comes, than the last that will be kept need not be known better.
-            dear = np.partition(costs, BEAM - 1)[BEAM - 1] if len(costs) >= BEAM else np.inf
+            dear = np.partition(costs, keep - 1)[keep - 1] if len(costs) >= keep else np.inf
             which = (taken & (_priced(found, rest) < dear)).nonzero()[0]
             parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
             if between:
@@ -140,7 +142,7 @@ class Forward(Struct, frozen=True):
             return beam.picked(np.zeros(0, dtype=np.int64))
         joined = SoFar.joined(parts)
         ranked = _cheapest(_priced(joined, rest))
-        return joined.picked(ranked[:BEAM] if between else ranked)
+        return joined.picked(ranked[:keep] if between else ranked)
 
     def _tracked(self, order: list[int], some: SoFar) -> tuple[SoFar, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do

@@ -46,12 +46,13 @@ class Dry(Struct, frozen=True):
 
 
 def search(
-    ground: DesignGround, grid: Grid, level: int = 0, most: float = np.inf
+    ground: DesignGround, grid: Grid, level: int = 0, most: float = np.inf, share: float = 1.0
 ) -> Beam | Dry | None:
     """The best arrangements on a grid; the turn that is in the way; or nothing.
 
     Turns are kept as straight at their ends as `level` says, less where that leads nowhere.
-    Nothing, where all that is known to cost is `most` or more already.
+    Nothing, where all that is known to cost is `most` or more already. Of arrangements so far a
+    `share` of the usual number is kept.
     """
     all_states = {
         n: _free_of_the_gate(
@@ -69,7 +70,7 @@ def search(
     entries, bound, hands = back
     if bound[order[0]].min() >= most:
         return None
-    forward = Forward(ground, all_states, own, order, entries, hands, SLACK_M, most)
+    forward = Forward(ground, all_states, own, order, entries, hands, SLACK_M, most, share)
     found = forward.beam(bound)
     return found or replace(forward, slack=MORE_SLACK_M).beam(bound)
 
