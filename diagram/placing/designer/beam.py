@@ -24,9 +24,12 @@ from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
 
 BEAM, WIDE, BATCH, MOST_TRIED, EACH_STATE = 150, 300, 300, 2400, 100
-"""Arrangements kept, of so many that clash nowhere; looked at in one go, and looked at in all for
-each piece put down, so many of them with one state of it: with 100 kept some trial courses came out
+"""Arrangements kept, of so many that clash nowhere; taken in one go, and looked at in all for each
+piece put down, so many of them with one state of it: with 100 kept some trial courses came out
 worse, with 30 a field went dry."""
+AT_ONCE = 1200
+"""Arrangements looked at in one go, ahead of those that are taken: numpy takes little longer for so
+many than for a third of them."""
 ALIKE_LAST = 8
 """Of arrangements that differ only in where earlier pieces stand, so many are kept."""
 RAIL_SLACK_M = 0.05
@@ -53,6 +56,32 @@ class FirstTurn(Struct, frozen=True):
     way: Turning
     origin: int
     cost: Floats
+
+
+class Looked(Struct):
+    """What was looked at of the arrangements tried: in which of the `parts` each is, -1 where in
+    none yet, in which `row` of that, and whether it `fits` (N,)."""
+
+    part: Ints
+    row: Ints
+    fits: np.ndarray
+    parts: list[tuple[SoFar, Wholes]]
+
+    @classmethod
+    def of(cls, count: int) -> Looked:
+        """Nothing yet."""
+        none = np.full(count, -1)
+        return cls(none, none.copy(), np.zeros(count, dtype=bool), [])
+
+    def known(self, which: Ints) -> np.ndarray:
+        """Which of some were looked at."""
+        return np.asarray(self.part[which] >= 0)
+
+    def add(self, which: Ints, found: SoFar, view: Wholes, fits: np.ndarray) -> None:
+        """More of them, as they were found."""
+        self.part[which], self.row[which] = len(self.parts), np.arange(len(which))
+        self.fits[which] = fits
+        self.parts.append((found, view))
 
 
 class Forward(Struct, frozen=True):
@@ -107,13 +136,12 @@ class Forward(Struct, frozen=True):
         In the beam the turns between its pieces are known, and that those do not clash. `rest` is
         what the ride still costs from each state of the last piece.
         """
-        parts: list[SoFar] = []
-        costs = np.zeros(0)
-        wide, keep = (int(self.share * number) for number in (WIDE, BEAM))
+        looked = Looked.of(len(tried))
         full = np.zeros(len(rest), dtype=np.int64)
-        between = 1 < len(order) < len(self.order)
+        wide = int(self.share * WIDE)
         most = ALIKE_LAST if len(order) > 1 else len(tried)
-        left, later, count = np.arange(len(tried)), [np.zeros(0, dtype=np.int64)], 0
+        left = np.arange(len(tried))
+        later, taken, count = [left[:0]], [left[:0]], 0
         while count < wide or len(order) == 1:
             alike = full[tried.state[left]] >= most
             later.append(left[alike])
@@ -121,28 +149,45 @@ class Forward(Struct, frozen=True):
             if not len(left):
                 # Where few can stand at all, more of them may be alike.
                 left, later, most = np.sort(np.concatenate(later)), later[:1], len(tried)
-            here, left = left[:BATCH], left[BATCH:]
+            here = left[:BATCH]
             if not len(here):
                 break
-            found, view, fits = self._tracked(order, tried.picked(here).put_down(beam))
-            taken = np.zeros(len(here), dtype=bool)
-            for n in fits.nonzero()[0]:
+            if not looked.known(here).all():
+                new = left[:AT_ONCE][~looked.known(left[:AT_ONCE])]
+                looked.add(new, *self._tracked(order, tried.picked(new).put_down(beam)))
+            left = left[BATCH:]
+            free = np.zeros(len(here), dtype=bool)
+            for n in looked.fits[here].nonzero()[0]:
                 state = int(tried.state[here[n]])
-                taken[n] = full[state] < most
-                full[state] += taken[n]
-            later.append(here[fits & ~taken])
-            count += int(taken.sum())
-            # What is dearer, as it comes, than the last that will be kept need not be known better.
-            dear = np.partition(costs, keep - 1)[keep - 1] if len(costs) >= keep else np.inf
-            which = (taken & (_priced(found, rest) < dear)).nonzero()[0]
-            parts.append(self._grown(view.picked(which), order[-1], found.picked(which)))
-            if between:
-                costs = np.concatenate([costs, _priced(parts[-1], rest)])
-        if not parts:
-            return beam.picked(np.zeros(0, dtype=np.int64))
-        joined = SoFar.joined(parts)
-        ranked = _cheapest(_priced(joined, rest))
-        return joined.picked(ranked[:keep] if between else ranked)
+                free[n] = full[state] < most
+                full[state] += free[n]
+            later.append(here[looked.fits[here] & ~free])
+            taken.append(here[free])
+            count += int(free.sum())
+        if not count:
+            return beam.picked(left[:0])
+        return self._best(order, looked, np.concatenate(taken), rest)
+
+    def _best(self, order: list[int], looked: Looked, taken: Ints, rest: Floats) -> SoFar:
+        """The best among those `taken`, of all that was looked at, with all they cost so far."""
+        between = 1 < len(order) < len(self.order)
+        keep = int(self.share * BEAM) if between else len(taken)
+        grown: list[SoFar] = []
+        places, costs = [taken[:0]], np.zeros(0)
+        for number, (found, view) in enumerate(looked.parts):
+            own = np.flatnonzero(looked.part[taken] == number)
+            for first in range(0, len(own), BATCH):
+                place = own[first : first + BATCH]
+                # What is dearer, as it comes, than the last that will be kept is not looked into.
+                dear = np.partition(costs, keep - 1)[keep - 1] if len(costs) >= keep else np.inf
+                row = looked.row[taken[place]]
+                cheap = _priced(found.picked(row), rest) < dear
+                row, place = row[cheap], place[cheap]
+                grown.append(self._grown(view.picked(row), order[-1], found.picked(row)))
+                places.append(place)
+                costs = np.concatenate([costs, _priced(grown[-1], rest)])
+        joined = SoFar.joined(grown).picked(np.argsort(np.concatenate(places)))
+        return joined.picked(_cheapest(_priced(joined, rest))[:keep])
 
     def _tracked(self, order: list[int], some: SoFar) -> tuple[SoFar, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
