@@ -7,6 +7,8 @@ by order.
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from msgspec import Struct
 from msgspec.structs import replace
@@ -19,7 +21,7 @@ from diagram.placing.designer.states import States
 from diagram.placing.designer.term import Near, Wholes
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand
-from diagram.placing.designer.views import tracks_of, turn_between, view_of
+from diagram.placing.designer.views import Look, look_of, tracks_of, turn_between, view_of
 from diagram.solver.relations import Turning
 from diagram.solver.rows import Ints
 
@@ -84,7 +86,7 @@ class Looked(Struct):
         self.parts.append((found, view))
 
 
-class Forward(Struct, frozen=True):
+class Forward(Struct, frozen=True, dict=True):
     """What a beam goes by: the states of each piece and what they cost, the order of the pieces,
     the turns that first lead to each, how turns are ridden, the slack past fences, the `most` that
     an arrangement may cost, and the `share` of the usual number of arrangements that are kept."""
@@ -98,6 +100,11 @@ class Forward(Struct, frozen=True):
     slack: float
     most: float
     share: float
+
+    @cached_property
+    def looks(self) -> dict[int, Look]:
+        """What the states of each piece look like."""
+        return {n: look_of(self.ground, n, states) for n, states in self.states.items()}
 
     def beam(self, bound: dict[int, Floats]) -> Beam | None:
         """The best arrangements; `bound` is the least that each state and what follows it cost."""
@@ -125,7 +132,8 @@ class Forward(Struct, frozen=True):
             piece: self.states[piece].picked(beam.chosen[:, n])
             for n, piece in enumerate(self.order)
         }
-        view = view_of(self.ground, picked, self.hands, beam.tracks)
+        looks = {n: self.looks[n].picked(beam.chosen[:, k]) for k, n in enumerate(self.order)}
+        view = view_of(self.ground, picked, self.hands, beam.tracks, looks)
         cost = beam.so_far + beam.grown + whole_cost(self.ground, view, growing=False)
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
@@ -197,7 +205,8 @@ class Forward(Struct, frozen=True):
         }
         extra, fits = _closing(self.ground, picked, order, self.hands)
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
-        view = view_of(self.ground, picked, self.hands, tracks)
+        looks = {n: self.looks[n].picked(some.chosen[:, k]) for k, n in enumerate(order)}
+        view = view_of(self.ground, picked, self.hands, tracks, looks)
         new = settled(self.ground, view, order[-1])
         fits &= clear(self.ground, view, new, order[-1], self.slack)
         extra = some.so_far + extra
