@@ -29,6 +29,8 @@ from diagram.solver.ways import extra_columns
 DOZEN, LOOKED_AT, POLISHED = 12, 100, 4
 """Arrangements whose carriers are looked at again on a finer grid; those of which it is looked
 whether they fit as they are; and those that are pushed till they do, where none did."""
+FITTED = 40
+"""Arrangements of which it is looked in one go whether they fit: seldom are many more ridden."""
 COARSE, MIDDLING = 7, 11
 """Places on each carrier at first, and where that leads nowhere."""
 FINE_STRIDES = 0.5
@@ -163,14 +165,20 @@ def _both(ground: DesignGround, rough: Beam, level: int, worth: float) -> list[P
 
 
 def _fitting(ground: DesignGround, some: list[Priced]) -> Iterator[Design]:
-    fitting: list[tuple[float, Floats]] = []
+    """The arrangements that fit as they were found, best first."""
+    costs: list[float] = []
+    guesses: list[Floats] = []
     for price, found in some:
-        guesses = _guesses(ground, found)[:LOOKED_AT]
-        fits = which_fit(ground.problem, guesses).nonzero()[0]
-        fitting += [(round(price + float(found.cost[n]), 6), guesses[n]) for n in fits]
-    system = System.of(ground.problem)
-    for cost, guess in sorted(fitting, key=lambda pair: pair[0]):
-        yield Design(measured(ground.problem, guess, system), cost)
+        guesses.append(_guesses(ground, found)[:LOOKED_AT])
+        costs += [round(price + float(cost), 6) for cost in found.cost[:LOOKED_AT]]
+    if not guesses:
+        return
+    every, system = np.concatenate(guesses), System.of(ground.problem)
+    order = np.argsort(costs, kind="stable")
+    for first in range(0, len(order), FITTED):
+        here = order[first : first + FITTED]
+        for n in here[which_fit(ground.problem, every[here])]:
+            yield Design(measured(ground.problem, every[n], system), costs[n])
 
 
 def _sorts(rough: Beam) -> dict[int, frozenset[Sort]]:
