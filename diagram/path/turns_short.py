@@ -136,10 +136,11 @@ class _Judge(Struct, frozen=True, dict=True):
         total = 0.0
         for leg in legs:
             found = self.bounds.get(self._key(leg), {})
+            here = [by for by in found if by is None or self.placed[by[0]].pose == by[1]]
             worst = 0.0
-            for by, short in found.items():
-                if by is not None and self.placed[by[0]].pose != by[1]:
-                    continue
+            # With a fence in its way a way falls no less short than with none, which comes first.
+            for by in here[1:] or here:
+                short = found[by]
                 if short is None and ask and total + worst < most:
                     short = found[by] = self._short_beside(leg, by[0] if by else None)
                 worst = max(worst, short or 0.0)
