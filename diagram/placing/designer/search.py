@@ -143,21 +143,23 @@ def _table(
     ground: DesignGround, first: States, second: States, way: Turning, hand: Hand, bound: Floats
 ) -> Floats:
     """Cost of turns between states (N, M), infinite where there is none or it is not among the
-    best: from each state only the turns that promise most are looked at on the ground."""
-    (p, a), (q, b) = first.end(way.first), second.end(way.second)
+    best, or where nothing can be ridden on (`bound`): from each state only the turns that promise
+    most are looked at on the ground."""
+    going = np.isfinite(bound).nonzero()[0]
+    (p, a), (q, b) = first.end(way.first), second.picked(going).end(way.second)
     found = turned((p[:, None], a[:, None]), (q[None], b[None]), hand)
     priced = np.zeros(found.length.shape)
     for term in terms():
         if term.of_turn is not None:
             priced += term.weight * term.of_turn(ground, way, found)
     priced[~found.possible] = np.inf
-    cost = np.full(priced.shape, np.inf)
-    promise = np.round(priced + bound, ROUNDED)
+    cost = np.full((len(first), len(second)), np.inf)
+    promise = np.round(priced + bound[going], ROUNDED)
     rail = ground.problem.limits.canter.manner.rail
     for least in _so_many_at_a_time(promise):
         i, j = np.nonzero(least)
         inside = found.ways[i, j].inside(ground.problem.region) > rail - RAIL_SLACK_M
-        cost[i[inside], j[inside]] = priced[i[inside], j[inside]]
+        cost[i[inside], going[j[inside]]] = priced[i[inside], j[inside]]
         if inside.any():
             break
     return cost
