@@ -59,7 +59,8 @@ def test_the_cure_can_be_written(key: str, wrong: str, cured: str) -> None:
         plan_text(FILE.format(**PLAIN | {key: wrong}), "f.yaml")
     (problem,) = refused.value.diagnostics
     advised = re.sub(r"^(write|did you mean) |: a ring .*", "", problem.hint).strip('`?"')
-    assert advised and advised in cured
+    assert advised
+    assert advised in cured
     plan_text(FILE.format(**PLAIN | {key: cured}), "f.yaml")
 
 
