@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 import numpy as np
 from msgspec import Struct, field
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from diagram.exercise.arena import POST_M
@@ -120,6 +121,17 @@ def states_of(problem: Problem, piece: Piece, carriers: tuple[Carrier, ...], gri
         np.array([f[2] for f in frames]), np.array([f[3] for f in frames]), shape_of,
     )  # fmt: skip
     return states.picked(_standing(problem, states, pins).nonzero()[0])
+
+
+def slid(problem: Problem, state: States, heading: float, step: float, count: int) -> States:
+    """The one state given, moved along `heading` by up to `count` steps of so many metres to either
+    side, wherever it then stands; nearest first."""
+    pins = [r for r in problem.relations if isinstance(r, Pin) and r.body in state.piece.bodies]
+    along = np.array(_even(count * step, step)) * np.exp(1j * heading)
+    moved = state.picked(np.zeros(len(along), dtype=np.int64))
+    moved = replace(moved, place=moved.place + along[:, None])
+    held = _standing(problem, moved, pins)
+    return moved.picked(held.nonzero()[0]) if held.any() else state
 
 
 def _none(piece: Piece) -> States:
