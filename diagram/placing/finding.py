@@ -43,7 +43,7 @@ which what that finds must ride better to be worth standing anyhow."""
 FEW_ENOUGH = 14
 """Fences for which all is tried. Of more, tighter turns are not looked for, which is a whole search
 once more; designs are pushed only where none is near to what can be ridden; and no fences are moved
-along the arena to stand square."""
+along their lines for what is less than a stride, or along the arena to stand square."""
 PUSHED_M = 0.1
 """Metres that the best design may fall short before others are pushed till they hold."""
 GAINED = 2.5

@@ -19,8 +19,6 @@ ALIKE_M = 1.0
 """Metres: no design is ridden of which every fence stands so near to where it stood in another."""
 FINER_RIDDEN = 2
 """Of those that differ from the best by a little along their lines, so many are ridden at most."""
-GAINED = 0.05
-"""What such a one must cost less to be ridden."""
 A_METRE_SHORT = 20.0
 """What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
 what the checks would stop, and a start with little ground behind it does not turn all about."""
@@ -37,13 +35,16 @@ def best_ridden(
     pieces then moved a little along their lines; and by how much that is, less than `under`.
 
     No designs are pushed till they hold where one falls short by no more than is good `enough`.
+    Unless it is to be `thorough`, pieces are left where they are.
     """
     rides = _Rides(bad, under, [])
     _ride_designs(rides, problem, gate, enough, thorough)
     if rides.best is None:
         return None, math.inf
+    if not thorough:
+        return rides.best.arrangement, rides.least
     for design in islice(finer_designs(problem, gate, rides.best), FINER_RIDDEN):
-        if design.cost > rides.worth - GAINED or rides.ride(design):
+        if design.cost >= rides.worth or rides.ride(design):
             break
     return rides.best.arrangement, rides.least
 

@@ -41,6 +41,9 @@ SOFTER = 1.0
 """What an arrangement with half a stride less straight at its turns must gain to be taken."""
 GENTLE_RAD = math.radians(8)
 """A bend that turns less is as long in all radii."""
+GAINED, QUARTER = 0.05, 0.25
+"""What a design must cost less to be taken for one that differs but by a little along its lines,
+and the share of arrangements kept to look for it."""
 HALF = 0.5
 """The share of arrangements kept to see whether one that is straighter at its turns costs less,
 where one that is less straight is known: with a third some trial courses came out worse."""
@@ -111,15 +114,18 @@ Levelled = tuple[int, Beam]
 
 
 def finer_designs(problem: Problem, gate: Point | None, design: Design) -> Iterator[Design]:
-    """Designs that fit and cost less than one that was found on the grid, with its pieces a little
-    further along or back on their lines; best first."""
+    """Designs that fit and cost GAINED less than one that was found on the grid, with its pieces a
+    little further along or back on their lines; best first."""
     if design.stood is None:
         return
     ground = DesignGround(problem, gate)
-    most = design.cost - SOFTER * design.level
-    found = finer(ground, design.stood, design.level, most)
+    most = design.cost - GAINED
+    found = finer(ground, design.stood, design.level, most - SOFTER * design.level, QUARTER)
     if isinstance(found, Beam):
-        yield from _fitting(ground, [(design.level, found)])
+        for other in _fitting(ground, [(design.level, found)]):
+            if other.cost > most:
+                return
+            yield other
 
 
 def _cheaper_found(ground: DesignGround) -> tuple[int, Beam | None]:

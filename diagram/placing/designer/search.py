@@ -66,7 +66,7 @@ def search(
 
 
 def finer(
-    ground: DesignGround, stood: dict[int, States], level: int, most: float
+    ground: DesignGround, stood: dict[int, States], level: int, most: float, share: float
 ) -> Beam | Dry | None:
     """The best arrangements about one, with each piece moved a little along its own line."""
     step = ground.problem.limits.canter.stride_m / FINER_STEPS
@@ -76,7 +76,7 @@ def finer(
         about[n] = state
         if carrier >= 0:
             about[n] = slid(ground.problem, state, carriers[carrier].heading, step, ASTRIDE)
-    return _searched(ground, about, level, most, 1.0)
+    return _searched(ground, about, level, most, share)
 
 
 def _searched(
