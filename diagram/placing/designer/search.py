@@ -27,7 +27,7 @@ from diagram.placing.designer.beam import (
 )
 from diagram.placing.designer.clashes import to_poles
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
-from diagram.placing.designer.states import Grid, States, slid, states_of
+from diagram.placing.designer.states import Grid, States, in_the_middle, slid, states_of
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand, turned
 from diagram.solver.relations import Turning
@@ -68,14 +68,17 @@ def search(
 def finer(
     ground: DesignGround, stood: dict[int, States], level: int, most: float, share: float
 ) -> Beam | Dry | None:
-    """The best arrangements about one, with each piece moved a little along its own line."""
+    """The best arrangements about one, with each piece moved a little along its own line; what is
+    all there is, and lies in the middle of that, stays there."""
     step = ground.problem.limits.canter.stride_m / FINER_STEPS
     about = {}
     for n, state in stood.items():
-        carrier, carriers = int(state.carrier[0]), ground.carriers_for(state.piece)
-        about[n] = state
-        if carrier >= 0:
-            about[n] = slid(ground.problem, state, carriers[carrier].heading, step, ASTRIDE)
+        about[n], number = state, int(state.carrier[0])
+        if number >= 0:
+            carrier = ground.carriers_for(state.piece)[number]
+            if len(stood) == 1 and in_the_middle(ground.problem.region, state, carrier):
+                continue
+            about[n] = slid(ground.problem, state, carrier, step, ASTRIDE)
     return _searched(ground, about, level, most, share)
 
 
