@@ -28,20 +28,37 @@ class UnknownNameError(ValueError):
         self.hint = place_hint(name, known)
 
 
+MIDDLE = ("middle", "center", "middle of the ring", "middle of the arena")
 LETTERS = "say centre; or give the ring its letters: {size: 60 x 20 m, letters: yes}"
 
 
 def place_hint(name: str, known: Iterable[str]) -> str:
     """What to write for a mark or side that the arena does not have."""
     names = list(known)
-    plain = re.sub(r"^(?:(?:at|near|by|to|towards|the|in) )+", "", name.lower())
-    if plain in ("middle", "the middle") and "centre" in names:
+    plain = re.sub(r"^(?:(?:at|near|by|to|towards|the|in|on) )+", "", name.lower())
+    if plain in MIDDLE and "centre" in names:
         return "write centre"
-    if plain in names:
-        return f"write {plain}"
+    if same := next((known for known in names if known.lower() == plain), ""):
+        return f"write {same}"
     if len(name) == 1 and name not in names and not any(len(n) == 1 for n in names):
         return LETTERS
     return near(name, names)
+
+
+COMPASS = {"north": "top", "south": "bottom", "east": "right", "west": "left",
+           "up": "top", "upwards": "top", "down": "bottom", "downwards": "bottom"}  # fmt: skip
+"""Directions of a sheet of paper, and the sides of the drawing that they are."""
+
+
+def direction_hint(text: str, arena: Arena) -> str:
+    """What to write for a direction that a fence cannot face in this arena."""
+    plain = re.sub(r"^(?:(?:facing|faces|looking|away to|to|towards|the) )+", "", text.lower())
+    if (side := COMPASS.get(plain)) in arena.sides:
+        return f"write {side}: a ring has no compass, and {side} is a side of the drawing"
+    names = [*arena.sides, *arena.marks()]
+    hint = place_hint(plain, names)
+    known = hint.startswith("known here")
+    return f"{hint}; or degrees, like 90°" if known else hint or "write 90°"
 
 
 def lines_of(said: OnSaid, arena: Arena) -> tuple[Line, ...]:

@@ -17,6 +17,9 @@ _NOT_OF_FENCES = re.compile(r"^\s*arena:.*$", re.MULTILINE)
 LOWEST_M, HIGHEST_M = 0.1, 1.8
 """Metres between which the measures of a fence of an exercise lie (common practice)."""
 MEASURES = ("height", "front", "spread", "level")
+_FEET_AND = re.compile(r"(?P<feet>[1-9])\.(?P<inches>[369])")
+"""Feet with a point before the inches: 2.6 is said of two foot six (common practice). What is said
+of tenths of a foot is no height that cups are hung at."""
 UNITS = (("'", FOOT, False), (" in", INCH, False), (" cm", 0.01, True), (" m", 1.0, True))
 """How a length is written, its metres, and whether it is metric."""
 
@@ -28,12 +31,20 @@ def bare_hint(number: str, key: str, document: Document) -> str:
         return ""
     metric = bool(in_metres(document.text))
     sane = [
-        (of_metres != metric, f"{number}{unit}")
+        (of_metres != metric, _written(number, unit))
         for unit, metres, of_metres in UNITS
         if LOWEST_M <= float(number) * metres <= HIGHEST_M
     ]
     return "write " + " or ".join(text for _, text in sorted(sane, key=lambda s: s[0])) if sane \
         else "write a length with its unit, like 2'6\" or 0.80 m"  # fmt: skip
+
+
+def _written(number: str, unit: str) -> str:
+    """A bare number with a unit; feet and three, six or nine inches as they are written."""
+    match = _FEET_AND.fullmatch(number)
+    if unit == "'" and match:
+        return f"{match['feet']}'{match['inches']}\""
+    return f"{number}{unit}"
 
 
 @lru_cache(maxsize=8)

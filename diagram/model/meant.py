@@ -97,7 +97,12 @@ LINES: tuple[Rule, ...] = (
     (rf"{_FROM_SIDE}(.+)", (r"\1 in from \2",)),
     (r"(?:the )?(?:3/4|three[ -]?quarters?)[ -]?line", ("quarter line",)),
     (r"(?:the )?quarter line (?:on |by |at |to )?(?:the )?(.+)", (r"quarter line near \1",)),
-    (r"(?:the )?(left|right|top|bottom|gate)(?: side| wall| rail)?", (r"5 m in from \1",)),
+    (r"(?:(?:along|down|on|across) )?(?:an? |the )?diagonals?(?: lines?)?", ("diagonal",)),
+    (r"(?:(?:along|on) )?(?:the )?(short )?cent(?:er|re)[ -]?lines?", (r"\1centre line",)),
+    (r"(?:(?:along|down|on) )?(?:an? |the )?quarter[ -]?lines?", ("quarter line",)),
+    (r"(?:(?:along|down|on|around|round|by|near|beside|next to|close to|against) )?(?:the )?"
+     r"(left|right|top|bottom)(?:[ -]?hand)?(?: long| short)?(?: side| wall| rail| track)?",
+     (r"5 m in from \1",)),
     (r"(?:the )?(?:long side|(?:second|inside|outside|inner) track|rail|track|wall|fence line)",
      ("5 m in from bottom",)),
     (r"(?:from |between )?(\w+) ?(?:-|–|to|and) ?(\w+)", (r"line \1 to \2",)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from difflib import get_close_matches
 from typing import Any
 
 from diagram.model.meant import ARRANGED, LINES, MOVES, PLACES, meant
@@ -107,10 +108,16 @@ def read_on(text: str) -> OnSaid:
         return OnSaid("marks", marks=(match["one"], match["other"]))
     if match := _IN.fullmatch(said):
         return OnSaid("side", side=match["side"], inset=length(match))
-    hint = meant(said, LINES, _is_on) or f"you may say: {ON_EXAMPLES}"
+    hint = meant(said, LINES, _is_on) or _misspelt_line(said) or f"you may say: {ON_EXAMPLES}"
     if re.search(r"\boutside\b", said, re.IGNORECASE):
         hint = "write on: 5 m in from bottom; or beside fences: arrange: birch on an outside line"
     raise PhraseError(f'"{said}" is no line to stand on', hint)
+
+
+def _misspelt_line(said: str) -> str:
+    plain = re.sub(r"^(?:along|down|on|the|a) ", "", said.lower())
+    close = get_close_matches(plain, ("centre line", "quarter line", "diagonal"), n=1, cutoff=0.75)
+    return f"write `{close[0]}`" if close else ""
 
 
 def _is_on(text: str) -> bool:

@@ -10,7 +10,7 @@ import math
 from msgspec import Struct
 
 from diagram.diagnostics import Diagnostic, Severity, near
-from diagram.exercise.arena_lines import UnknownNameError, lines_of
+from diagram.exercise.arena_lines import UnknownNameError, direction_hint, lines_of, place_hint
 from diagram.exercise.course import Path, element_names
 from diagram.exercise.exercise import Exercise
 from diagram.exercise.fence import Fence, PlacedFence
@@ -155,12 +155,8 @@ class _Pins:
         if isinstance(at, str):
             marks = self.given.arena.marks()
             if at not in marks:
-                hint = near(at, marks)
-                if len(at) == 1 and len(marks) == 1:
-                    hint = (
-                        "say centre; or give the ring its letters: {size: 60 x 20 m, letters: yes}"
-                    )
-                self.refuse(f'"{at}" is no place in this arena', (*path, "at"), hint)
+                message = f'"{at}" is no place in this arena'
+                self.refuse(message, (*path, "at"), place_hint(at, marks))
             return marks.get(at)
         assert at is not None
         if self.given.arena.region.depth(at) < 0:
@@ -183,8 +179,8 @@ class _Pins:
             x, y = marks[text]
             if math.dist((x, y), point) > 0.01:
                 return math.atan2(y - point[1], x - point[0])
-        known = [*self.given.arena.sides, *marks]
-        self.refuse(f'"{text}" is no direction here', path, near(text, known) or "write 90°")
+        hint = direction_hint(text, self.given.arena)
+        self.refuse(f'"{text}" is no direction here', path, hint)
         return None
 
     def _beyond(self, name: str, said: PlacedSaid, waiting: tuple[str, ...], path: Path) -> None:
