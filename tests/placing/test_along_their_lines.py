@@ -13,6 +13,7 @@ from diagram.model import Definition, validate
 from diagram.placing.designer.design import FINE_STRIDES, GAINED, Design, designs, finer_designs
 from diagram.placing.designer.ground import DesignGround
 from diagram.placing.designer.reckoning import reckoned
+from diagram.placing.designer.search import MOVED
 from diagram.placing.posing import pose_problem
 from diagram.planning import read_setting
 from diagram.source import read_text
@@ -68,8 +69,10 @@ def test_no_single_step_along_a_line_costs_much_less(said) -> None:
             Pose(p.x + shift[0], p.y + shift[1], p.heading) if n in piece.bodies else p
             for n, p in enumerate(poses)
         )
-        # Five in a hundred is what a change of arrangement has to gain.
-        assert cost(ground, moved) > least - max(GAINED, 0.05 * least) - 1e-6
+        # What a move has to gain, and what it is priced with; five in a hundred is what a change of
+        # arrangement has to gain.
+        most = max(GAINED + MOVED * step, 0.05 * least)
+        assert cost(ground, moved) > least - most - 1e-6
 
 
 def test_a_circle_that_is_all_there_is_stays_in_the_middle() -> None:

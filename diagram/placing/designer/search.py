@@ -42,6 +42,10 @@ FINER_STEPS, ASTRIDE = 16, 8
 """Steps to a stride by which pieces are moved about where they stand; and how many of them to
 either side at most: as far as to the next place on the grid before."""
 
+MOVED = 0.1
+"""What it costs for each metre that a piece is moved so: without it a ring a hand longer moved a
+trial course by half a metre."""
+
 
 class Dry(Struct, frozen=True):
     """The turn that leads nowhere from any place, by its number among the relations."""
@@ -79,16 +83,21 @@ def finer(
             if len(stood) == 1 and in_the_middle(ground.problem.region, state, carrier):
                 continue
             about[n] = slid(ground.problem, state, carrier, step, ASTRIDE)
-    return _searched(ground, about, level, most, share)
+    stands = {n: complex(state.place[0, 0]) for n, state in stood.items()}
+    return _searched(ground, about, level, most, share, stands)
 
 
 def _searched(
-    ground: DesignGround, states: dict[int, States], level: int, most: float, share: float
-) -> Beam | Dry | None:
+    ground: DesignGround, states: dict[int, States], level: int, most: float, share: float,
+    stands: dict[int, complex] | None = None,
+) -> Beam | Dry | None:  # fmt: skip
+    """The best arrangements of states; what is moved from where it `stands` costs MOVED a metre."""
     all_states = {n: _free_of_the_gate(ground, some) for n, some in states.items()}
     if any(not len(states) for states in all_states.values()):
         return None
     own = {n: _own_cost(ground, n, states) for n, states in all_states.items()}
+    for n, place in (stands or {}).items():
+        own[n] += MOVED * np.abs(all_states[n].place[:, 0] - place)
     order = _order(ground)
     back = _backward(ground, all_states, own, order, level)
     if isinstance(back, Dry):
