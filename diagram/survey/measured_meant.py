@@ -13,8 +13,6 @@ HEAD = "write from,to,metres or from,to,feet in the first line"
 _ALONE = re.compile(
     r"(?:about|approx\.?|ca\.?|roughly|~|=|-)? ?(\d+(?:\.\d+)?) ?[x?!]?", re.IGNORECASE
 )
-    r"(?:about|approx\.?|ca\.?|roughly|~|=|-)? ?(\d+(?:\.\d+)?) ?[x?!]?", re.IGNORECASE
-)
 """A number with nothing at it that could be a unit."""
 _BETWEEN = re.compile(r"\b(?:to|from|and)\b|\bfoot\b(?=.*\d)|[,;:=>–-]")
 _TAPED = re.compile(r"\d+(?:\.\d+)? ?(?:m|cm|ft|feet|metres)?")
