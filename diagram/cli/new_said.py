@@ -93,7 +93,7 @@ def write_like(
 
 def _arena_from(name: object, like: Path, file: Path) -> dict[str, Any] | None:
     """The whole arena where only the folder of the other exercise knows it by its name."""
-    from diagram.exercise.arena import ARENAS_FILE
+    from diagram.exercise.kept_arenas import ARENAS_FILE
     from diagram.source import Mapping, plain, read
 
     if not isinstance(name, str) or file.parent.resolve() == like.parent.resolve():

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from functools import lru_cache
 
 from msgspec import Struct, field
 
 from diagram.diagnostics import Diagnostic, RejectedError, Severity, near
-from diagram.exercise.beside import beside
+from diagram.exercise.kept_arenas import own_arenas
 from diagram.geometry.pose import Point, unit_towards
 from diagram.geometry.region import Region, signed_area
 from diagram.model.definition import ArenaWritten, Gate
 from diagram.model.fields import read_size
-from diagram.model.reading import validate
-from diagram.source import Document, Mapping, content_of, read_text
+from diagram.source import Document
 from diagram.trade import arenas as trade_arenas
 from diagram.units import UnitError, metres_text
 
@@ -24,8 +22,6 @@ RECTANGLE_SIDES = ("bottom", "right", "top", "left")
 
 SMALLEST, LARGEST = 10.0, 400.0
 """Metres along a side. Ten metres is a lunge pen; four hundred a racecourse."""
-
-ARENAS_FILE = "arenas.yaml"
 
 
 class GatePlace(Struct, frozen=True):
@@ -86,18 +82,21 @@ class Arena(Struct, frozen=True):
 
     def side_at(self, point: Point) -> str:
         """Name of the side whose line is nearest to a point."""
-
-        def gap(name: str) -> float:
-            (ax, ay), (bx, by) = self.sides[name]
-            cross = (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
-            return abs(cross) / math.dist((ax, ay), (bx, by))
-
-        return min(self.sides, key=gap)
+        return _nearest_side(self.sides, point)
 
     def outward(self, side: str) -> float:
         """Heading in radians straight out over a side."""
         (ax, ay), (bx, by) = self.sides[side]
         return math.atan2(-(bx - ax), by - ay)
+
+
+def _nearest_side(sides: dict[str, tuple[Point, Point]], point: Point) -> str:
+    def gap(name: str) -> float:
+        (ax, ay), (bx, by) = sides[name]
+        cross = (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+        return abs(cross) / math.dist((ax, ay), (bx, by))
+
+    return min(sides, key=gap)
 
 
 def resolve_arena(
@@ -106,7 +105,7 @@ def resolve_arena(
     """The arena meant. Raises RejectedError with the place in the file."""
     if isinstance(written, ArenaWritten):
         return _from_block(written, document, path)
-    own = _own_arenas(document)
+    own = own_arenas(document)
     if own and written in own[1]:
         return _from_block(own[1][written], own[0], (written,), written)
     named = trade_arenas.find_arena(written)
@@ -193,23 +192,6 @@ def _side_of(arena: Arena, point: Point) -> tuple[str, Point]:
     return name, unit_towards(begin, end)
 
 
-def _own_arenas(document: Document) -> tuple[Document, dict[str, ArenaWritten]] | None:
-    """The arenas of the library that the file lies in, if it keeps any."""
-    file = beside(document, ARENAS_FILE)
-    if file is None:
-        return None
-    return _arenas_in(str(file), content_of(file))
-
-
-@lru_cache(maxsize=4)
-def _arenas_in(name: str, text: str) -> tuple[Document, dict[str, ArenaWritten]]:
-    """What a library keeps: all its exercises ask for the same."""
-    own = read_text(text, name)
-    if not isinstance(own.root, Mapping):
-        raise _refused(own, (), "a block of arenas by name is wanted here", "")
-    return own, {key.text: validate(own, ArenaWritten, (key.text,)) for key, _ in own.root.entries}
-
-
 def _from_block(
     written: ArenaWritten, document: Document, path: tuple[str | int, ...], name: str = ""
 ) -> Arena:
@@ -239,7 +221,7 @@ def _from_block(
         raise _refused(document, (*path, "sides"), message, hint, key=True)
     sides = _sides(region, names, dict(written.sides))
     letters = _letters(written, document, path)
-    gate = _gate(written.gate, sides, document, path) if written.gate else None
+    gate = _gate(written.gate, sides, letters, document, path) if written.gate else None
     return Arena(
         written.name or name or _described(region), region, sides, gate, letters,
         dict(written.posts),
@@ -254,7 +236,12 @@ def _described(region: Region) -> str:
 def _polygon(written: ArenaWritten, document: Document, path: tuple[str | int, ...]) -> Region:
     corners = tuple(written.corners or ())
     if len(corners) < 3:
-        raise _refused(document, (*path, "corners"), "an arena has at least three corners", "")
+        raise _refused(
+            document,
+            (*path, "corners"),
+            "an arena has at least three corners",
+            "write corners: [[0 m, 0 m], [60 m, 0 m], [60 m, 20 m], [0 m, 20 m]]",
+        )
     large = abs(signed_area(corners)) >= SMALLEST**2
     if large and len(set(corners)) == len(corners) and Region.of(corners).half_planes is not None:
         return Region.of(corners)
@@ -281,18 +268,24 @@ def _letters(
             if facts and facts.letters and written.size == (facts.length_m, facts.width_m):
                 return dict(facts.letters)
     message = "letters are known for arenas of 20 x 40 m and 20 x 60 m"
-    raise _refused(document, (*path, "letters"), message, "name the points under posts:")
+    hint = "write letters: no; or name the points: posts: {A: [0 m, 10 m]}"
+    raise _refused(document, (*path, "letters"), message, hint)
 
 
 def _gate(
     gate: Gate,
     sides: dict[str, tuple[Point, Point]],
+    letters: dict[str, Point],
     document: Document,
     path: tuple[str | int, ...],
 ) -> GatePlace:
     if gate.side not in sides:
         message = f'there is no side "{gate.side}"'
-        raise _refused(document, (*path, "gate", "side"), message, near(gate.side, sides))
+        hint = near(gate.side, sides)
+        if gate.side in letters:
+            nearest = _nearest_side(sides, letters[gate.side])
+            hint = f"write side: {nearest}, where {gate.side} is"
+        raise _refused(document, (*path, "gate", "side"), message, hint)
     begin, end = sorted(sides[gate.side])
     length = math.dist(begin, end)
     direction = unit_towards(begin, end)
@@ -300,7 +293,12 @@ def _gate(
     at, width = length / 2 if gate.at is None else gate.at, gate.width or usual.value
     if not width / 2 <= at <= length - width / 2:
         message = f"the gate does not lie within its side, which is {metres_text(length)} long"
-        raise _refused(document, (*path, "gate"), message, "at: is the middle of the gate")
+        hint = f"write width: {metres_text(usual.value, 1)}"
+        if width < length:
+            lowest, highest = math.ceil(width * 5) / 10, math.floor((length - width / 2) * 10) / 10
+            inside = min(max(at, lowest), highest)
+            hint = f"write at: {metres_text(inside, 1)}, which is the middle of the gate"
+        raise _refused(document, (*path, "gate"), message, hint)
     middle = (begin[0] + at * direction[0], begin[1] + at * direction[1])
     return GatePlace(middle, width, gate.side, direction)
 

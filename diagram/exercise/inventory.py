@@ -12,10 +12,13 @@ from collections.abc import Iterable
 
 from msgspec import Struct, field
 
+from diagram.diagnostics import near
 from diagram.exercise.beside import beside
 from diagram.exercise.equipment import Equipment, equipment_of, in_all, pole_text
 from diagram.exercise.fence import Fence
-from diagram.source import Document, Node, read
+from diagram.model.meant import in_digits
+from diagram.model.yard_file import ONE_TOO_MANY, STARTS, read_yard_file
+from diagram.source import Document, Mapping, Node, Scalar
 from diagram.trade.reading import Reader
 from diagram.units import UnitError, Units, parse_length
 
@@ -82,20 +85,22 @@ def of_length(pieces: dict[int, int], length_mm: int) -> int:
 def store_beside(document: Document) -> Store | None:
     """The store that belongs to a file; None where there is none. Raises RejectedError."""
     file = beside(document, STORE_FILE)
-    return read_store(read(file)) if file else None
+    return read_store(read_yard_file(file)) if file else None
 
 
 def read_store(document: Document) -> Store:
     """A store as written. Raises RejectedError with every mistake in it."""
     reader = Reader(document)
-    found = reader.fields(document.root, "a store", (*BY_LENGTH, *COUNTS, "fillers"))
+    found = _things(reader, document.root)
     counts = {name: _count(reader, found[name]) for name in COUNTS if name in found}
     poles, planks = (
         _by_length(reader, found[name], name) if name in found else None for name in BY_LENGTH
     )
     fillers = None
     if "fillers" in found:
-        entries = reader.entries(found["fillers"], "fillers")
+        entries = reader.entries(
+            found["fillers"], "fillers", "write how many of each: `fillers: {brush boxes: 4}`"
+        )
         fillers = {key.text.lower(): _count(reader, node) for key, node in entries}
     reader.finish()
     return Store(document.name, counts, poles, planks, fillers)
@@ -103,7 +108,11 @@ def read_store(document: Document) -> Store:
 
 def _by_length(reader: Reader, node: Node, what: str) -> dict[int, int]:
     found: dict[int, int] = {}
-    for key, value in reader.entries(node, what):
+    for key, value in reader.entries(node, what, f"write how long they are: `{what}: {{12': 24}}`"):
+        if isinstance(value, Scalar) and key.text.isdigit() and _is_length(value.text):
+            hint = f"write {value.text}: {key.text}"
+            reader.refuse("not-a-measure", "the length comes first", key.span, hint)
+            continue
         length = round(reader.measure(key, parse_length, 0.0) * 1000)
         found[length] = found.get(length, 0) + _count(reader, value)
     return found
@@ -115,8 +124,54 @@ def _count(reader: Reader, node: Node) -> int:
 
 def _whole(text: str) -> int:
     if not re.fullmatch("[0-9]{1,6}", text) or int(text) > MOST:
-        raise UnitError(f"{text!r} is not a count", "write a whole number like 16")
+        raise UnitError(f"{text!r} is not a count", _count_meant(text))
     return int(text)
+
+
+def _count_meant(text: str) -> str:
+    digits = re.search(r"\d{1,4}", in_digits(text))
+    if digits is None:
+        return "write a whole number like 16"
+    number = int(digits[0]) * (2 if re.search(r"\bpairs?\b", text) else 1)
+    return f"write {number}"
+
+
+def _is_length(text: str) -> bool:
+    try:
+        return parse_length(text) > 0
+    except UnitError:
+        return False
+
+
+_STANDARDS = "write standards: and how many single ones, two to a vertical"
+_FILLERS = "write fillers: {brush boxes: 4}"
+OTHERWISE = {
+    **dict.fromkeys(("wings", "stands", "uprights", "jump stands", "pairs"), _STANDARDS),
+    **dict.fromkeys(("rails", "bars"), "write poles: {12': 24}"),
+    **dict.fromkeys(("pins", "cup", "flat cups"), "write cups:"),
+    **dict.fromkeys(("breakaway cups", "release cups"), "write safety cups:"),
+    **dict.fromkeys(("boxes", "brushes", "barrels", "flower boxes", "flowers", "brush"), _FILLERS),
+    **dict.fromkeys(("jumps", "fences", "obstacles"),
+                    "write what they are built of: standards: 16"),
+}  # fmt: skip
+"""Things of a store by other names, and what to write."""
+
+
+def _things(reader: Reader, root: Node) -> dict[str, Node]:
+    """What the store has, by name; what has none of its names is refused."""
+    known = (*BY_LENGTH, *COUNTS, "fillers")
+    found: dict[str, Node] = {}
+    start = "write `{standards: 16}`" if isinstance(root, Scalar) else STARTS[STORE_FILE]
+    for key, value in reader.entries(root, "a store", start):
+        plain = " ".join(re.sub(r"[-_]", " ", key.text.lower()).split())
+        if key.text in known:
+            found[key.text] = value
+            continue
+        hint = f"write {plain}:" if plain in known else OTHERWISE.get(plain) or near(plain, known)
+        if plain in ("store", "stores", "equipment") and isinstance(value, Mapping):
+            hint = ONE_TOO_MANY
+        reader.refuse("unknown-key", f'a store has no "{key.text}"', key.span, hint)
+    return found
 
 
 def missing_from(store: Store | None, fences: Iterable[Fence]) -> tuple[TooFew, ...]:

@@ -21,7 +21,8 @@ from diagram.library.working import Broken, run_all
 from diagram.model.library_file import LibraryWritten
 from diagram.model.library_keys import GROUPS
 from diagram.model.reading import validate
-from diagram.source import Document, Mapping, read
+from diagram.model.yard_file import read_yard_file
+from diagram.source import Document, Mapping
 
 if TYPE_CHECKING:
     from diagram.exercise.inventory import Store
@@ -164,7 +165,7 @@ def read_about(folder: Path) -> tuple[LibraryWritten, tuple[Store, ...]]:
     file = folder / LIBRARY_FILE
     if not file.is_file():
         return LibraryWritten.model_validate({"tapeline library": "1"}), ()
-    document = read(file)
+    document = read_yard_file(file)
     return validate(document, LibraryWritten), tuple(_stores(document))
 
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from diagram.source import Document
 from diagram.units import FOOT, INCH
 
-BARE = re.compile(r"'(?P<number>\d+(?:\.\d+)?)' has no unit$")
+BARE = re.compile(r"'(?P<number>(?:\d+(?:\.\d+)? x )?\d+(?:\.\d+)?)' has no unit$")
 """What is said of it, wherever it is found."""
 
 _FEET = re.compile(r"\d ?(?:'|\"|ft\b|in\b|feet\b)")

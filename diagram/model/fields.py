@@ -18,6 +18,7 @@ from diagram.units import HOW_TO_WRITE, UnitError, parse_length, parse_speed
 T = TypeVar("T")
 LONGEST_TEXT = 2000
 A_TEXT = "a text"
+A_SIZE = "a size"
 LONGEST_NAME = 60
 
 
@@ -34,6 +35,8 @@ def _reading(reader: Callable[[str], T], what: str) -> BeforeValidator:
                 raise refused(COLON, QUOTED)
             if isinstance(value, (dict, list)):
                 phrase = as_phrase(value, reader)
+                if what == A_SIZE and isinstance(value, list) and len(value) == 2:
+                    phrase = " x ".join(str(side) for side in value)
                 hint = f"write `{phrase}`, as one phrase" if phrase else f"write {what}"
                 raise refused("a list or a block cannot stand here", hint)
             return value
@@ -60,14 +63,35 @@ def said(reader: Callable[[str], Any], what: str, example: str) -> tuple[Any, An
 def read_size(text: str) -> tuple[float, float]:
     """Long and short side in metres of ``60 x 30 m``. Raises UnitError."""
     match = re.fullmatch(r"(.+?)\s*[x×]\s*(.+)", text.strip())
+    meant = _SIZE_MEANT.fullmatch(text.strip())
+    if meant and not (match and (meant["unit"] or meant["first"]) and "-" not in text):
+        raise _size_meant(text, meant)
     if not match:
         raise UnitError(f"{text!r} is not a size", "write 60 x 30 m or 100 x 200 ft")
     first, second = match[1], match[2]
+    if meant and not meant["unit"]:
+        raise _size_meant(text, meant)
     unit = re.search(r"[a-zA-Z']+$", second)
     if re.fullmatch(r"\d+(\.\d+)?", first) and unit:
         first += f" {unit[0]}" if unit[0] != "'" else "'"
     sides = sorted((parse_length(first), parse_length(second)), reverse=True)
     return sides[0], sides[1]
+
+
+_SIZE_MEANT = re.compile(
+    r"-?(?P<one>\d+(?:\.\d+)?) ?(?P<first>m|ft|feet|')? ?(?:x|X|×|\*|/|by|on|-) ?"
+    r"-?(?P<other>\d+(?:\.\d+)?) ?(?P<unit>m|ft|feet|')?"
+)
+"""A size with a unit at neither end, at the wrong one, or with another sign between."""
+
+
+def _size_meant(text: str, match: re.Match[str]) -> UnitError:
+    sides = f"{match['one']} x {match['other']}"
+    unit = match["unit"] or match["first"]
+    if unit is None:
+        return UnitError(f"'{sides}' has no unit", f"write {sides} m or {sides} ft")
+    what = "has a unit at one end only" if match["first"] and not match["unit"] else "is not a size"
+    return UnitError(f"{text!r} {what}", f"write {sides} {unit.replace(chr(39), 'ft')}")
 
 
 def _count(text: str) -> int:
@@ -110,7 +134,7 @@ Length = Annotated[float, _reading(parse_length, "a length"), _schema("a length"
 Speed = Annotated[float, _reading(parse_speed, "a speed"), _schema("a speed", "350 m/min")]
 Size = Annotated[
     tuple[float, float],
-    _reading(read_size, "a size"),
+    _reading(read_size, A_SIZE),
     _schema("long side x short side", "60 x 30 m"),
 ]
 Count = Annotated[int, _reading(_count, "a whole number"), _schema("a whole number", "45")]

@@ -7,9 +7,11 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from diagram.model.definition import FORMAT, Texts, Written
+from diagram.model.definition import FORMAT, Texts, Written, listed
 from diagram.model.fields import Text, refused
 from diagram.model.library_keys import GROUPS, Group
+
+Groups = Annotated[tuple[Group, ...], BeforeValidator(listed)]
 
 
 def _version(value: Any) -> Any:
@@ -32,5 +34,5 @@ class LibraryWritten(Written):
     scenario: Text | None = None
     authors: Texts = ()
     licence: Text | None = None
-    groups: tuple[Group, ...] = GROUPS
+    groups: Groups = GROUPS
     stores: Mapping[Text, Any] = Field(default_factory=dict)

@@ -16,6 +16,7 @@ from diagram.model.bare_numbers import BARE, bare_hint
 from diagram.model.definition import STEPS, Definition, keys_of
 from diagram.model.in_braces import alone, right_behind
 from diagram.model.lesson_otherwise import LESSON_OTHERWISE
+from diagram.model.library_otherwise import LIBRARY_OTHERWISE
 from diagram.model.otherwise import KEYS_OTHERWISE, STEPS_OTHERWISE
 from diagram.source import Document, Mapping, Node, Scalar, Sequence, plain, read
 
@@ -106,7 +107,7 @@ def _diagnostic(
         keys = [name for block in blocks for name in keys_of(block)]
         if (piece := alone(document, path, keys)) is not None:
             return piece
-        hint = _said_otherwise(key, blocks) or near(key, keys)
+        hint = _sides_said(key, path, document) or _said_otherwise(key, blocks) or near(key, keys)
         if hint.startswith("write ride:") and isinstance(document.node_at(path)[0], Mapping):
             hint = "write fences:"
         span = document.span_at(path, key=True)
@@ -159,6 +160,7 @@ _MISSING = {
     "arena": "write arena: 60 x 30 m, or the name of one in arenas.yaml",
     "kind": "write kind: vertical (or oxer, cross-rail, ...)",
     "side": "write the side that the gate is in",
+    "tapeline library": "begin the file with tapeline library: 1",
     "tapeline lesson": "begin the file with tapeline lesson: 1",
     "time": "write time: 18:00-19:30",
     "groups": "write groups: and below it, indented, A: {riders: 3, horses: horse, height: 2'6\"}",
@@ -239,6 +241,9 @@ def _shape_words(
 _LINES = ("group", "warm up", "exercise", "cool down")
 """Words that a line of a lesson begins with."""
 _BLOCKS = {
+    "sides": "write which is called what: `sides: {bottom: road side}`",
+    "posts": "write where each stands: `posts: {oak: [10 m, 5 m]}`",
+    "stores": "write what each yard has: `stores: {Thornbeck: {standards: 24}}`",
     "gate": "write the side that it is in: `gate: {side: left}`",
     "horses": "write one size that the distances are for, `horses: large pony`; others ride in a "
     "ride of their own, under `rides:`",
@@ -247,7 +252,19 @@ _BLOCKS = {
 """What to write where a block of these keys is a text or a list."""
 
 
-_OTHERWISE = KEYS_OTHERWISE | LESSON_OTHERWISE
+def _sides_said(key: str, path: tuple[str | int, ...], document: Document) -> str:
+    """A length and a width of an arena as the size that they are."""
+    block, _ = document.node_at(path[:-1])
+    said = {k.text: v.text for k, v in block.entries if isinstance(v, Scalar)} \
+        if isinstance(block, Mapping) else {}  # fmt: skip
+    if key not in ("length", "width") or not {"length", "width"} <= set(said):
+        return ""
+    return f"write size: {said['length']} x {said['width']}" if key == "length" else (
+        "leave it out: it stands in size:"
+    )  # fmt: skip
+
+
+_OTHERWISE = KEYS_OTHERWISE | LESSON_OTHERWISE | LIBRARY_OTHERWISE
 
 
 def _said_otherwise(key: str, blocks: Iterable[type[BaseModel]]) -> str:

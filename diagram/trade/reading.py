@@ -33,12 +33,14 @@ class Reader:
         if self.problems:
             raise RejectedError(self.problems, {self.document.name: self.document.text})
 
-    def entries(self, node: Node | None, what: str) -> tuple[tuple[Scalar, Node], ...]:
-        """Keys and values of a mapping whose keys are free."""
+    def entries(
+        self, node: Node | None, what: str, hint: str = ""
+    ) -> tuple[tuple[Scalar, Node], ...]:
+        """Keys and values of a mapping whose keys are free; `hint` is what to write instead."""
         if isinstance(node, Mapping):
             return node.entries
         span = node.span if node else self.document.root.span
-        self.refuse("not-keys", f"{what} is written as keys and values", span)
+        self.refuse("not-keys", f"{what} is written as keys and values", span, hint)
         return ()
 
     def fields(
@@ -89,7 +91,12 @@ class Reader:
         if node is None:
             return instead
         if not isinstance(node, Scalar):
-            self.refuse("not-a-measure", "one measure is wanted here", first_line(node.span))
+            self.refuse(
+                "not-a-measure",
+                "one measure is wanted here",
+                first_line(node.span),
+                "write one value, without brackets",
+            )
             return instead
         try:
             return read(node.text)

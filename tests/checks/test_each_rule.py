@@ -33,6 +33,7 @@ from test_dangers import DANGERS, expected
 import diagram.checks
 from diagram.checks import letters, rules
 from diagram.geometry.bend import saving
+from diagram.planning import Plan
 
 PRACTICE = "common practice (no source)"
 SINGLE = (
@@ -244,6 +245,15 @@ class Case:
     close: float = 0.001
     store: str = ""
     holds_store: str = ""
+
+
+@dataclass(frozen=True)
+class Tripped:
+    """A case, the plan that trips its check, and the folder it lies in."""
+
+    case: Case
+    plan: Plan
+    folder: Path
 
 
 # Half the pole and a wing: 12-ft poles (published [S57]) and wings of 30 in (published [R3]).
@@ -692,10 +702,17 @@ def test_the_exercise_that_is_changed_is_clean() -> None:
     assert trial().findings == ()
 
 
-@pytest.mark.parametrize("case", NUMBERED)
-def test_a_check_trips(case: Case, tmp_path: Path) -> None:
-    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
-    plan = planned(case.trips, tmp_path)
+@pytest.fixture(scope="module", params=NUMBERED)
+def tripped(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Tripped:
+    """A case and its plan, which everything that is asked of it reads."""
+    case: Case = request.param
+    folder = tmp_path_factory.mktemp("tripped")
+    (folder / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
+    return Tripped(case, planned(case.trips, folder), folder)
+
+
+def test_a_check_trips(tripped: Tripped) -> None:
+    case, plan = tripped.case, tripped.plan
     found = of_rule(plan, case.rule)
     assert found, [f"{f.rule}: {f.message}" for f in plan.findings]
     worst = found[0]
@@ -721,10 +738,8 @@ def test_a_check_just_does_not_trip(case: Case, tmp_path: Path) -> None:
     assert [finding.message for finding in of_rule(plan, case.rule)] == []
 
 
-@pytest.mark.parametrize("case", NUMBERED)
-def test_every_finding_has_a_place_a_mark_and_a_marked_source(case: Case, tmp_path: Path) -> None:
-    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
-    plan = planned(case.trips, tmp_path)
+def test_every_finding_has_a_place_a_mark_and_a_marked_source(tripped: Tripped) -> None:
+    plan = tripped.plan
     marks = list(dict.fromkeys(facts(finding)["mark"] for finding in plan.findings))
     assert marks == [letters(n) for n in range(len(marks))]
     x0, y0, x1, y1 = plan.arena.region.bounds
@@ -737,13 +752,12 @@ def test_every_finding_has_a_place_a_mark_and_a_marked_source(case: Case, tmp_pa
         assert finding.hint
 
 
-@pytest.mark.parametrize("case", NUMBERED)
-def test_a_mirrored_case_trips_with_left_and_right_exchanged(case: Case, tmp_path: Path) -> None:
+def test_a_mirrored_case_trips_with_left_and_right_exchanged(tripped: Tripped) -> None:
+    case, one = tripped.case, tripped.plan
     if "gate:" in case.trips:
         pytest.skip("the sides of the arena are called left and right as well")
-    (tmp_path / "store.yaml").write_text(case.store or "{}", encoding="utf-8")
     width = 50 if "50 x 80" in case.trips else 30
-    one, other = (planned(text, tmp_path) for text in (case.trips, mirrored(case.trips, width)))
+    other = planned(mirrored(case.trips, width), tripped.folder)
     told = sorted((f.rule, f.severity, f.message, f.hint) for f in other.findings)
     swap = left_and_right_exchanged
     exchanged = sorted((f.rule, f.severity, swap(f.message), swap(f.hint)) for f in one.findings)

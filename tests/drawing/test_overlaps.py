@@ -35,9 +35,10 @@ CROWDED = "clover-of-five"
 @pytest.mark.parametrize(
     ("stem", "paper", "units"),
     [
-        *each(1, product(NAMES, ("A4", "Letter"), UNITS)),
+        *each(1, product(NAMES, ("A4",), UNITS)),
+        *each(2, product(NAMES, ("Letter",), UNITS)),
         # On larger paper there is more room.
-        *each(3, product(NAMES, ("A3", "Tabloid"), UNITS)),
+        *each(4, product(NAMES, ("A3", "Tabloid"), UNITS)),
     ],
 )
 def test_shipped_exercises(stem: str, paper: str, units: Units) -> None:

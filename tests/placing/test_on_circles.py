@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import cache
 
 import pytest
 
@@ -16,6 +17,8 @@ from diagram.diagnostics import Severity
 from diagram.pipeline import plan_text
 from diagram.planning import Plan
 
+laid_out = cache(plan_text)
+"""The plan of a text, worked out once however often it is asked about."""
 NAMES = ("birch", "elm", "ash", "oak", "larch")
 
 
@@ -48,9 +51,9 @@ def told(plan: Plan) -> list[tuple[str, str, str, str]]:
 
 @pytest.mark.parametrize(("strides", "size"), [(4, "22 m"), (4, "18 m"), (5, "22 m"), (5, "75 ft")])
 def test_however_a_circle_is_said_it_is_judged_alike(strides: int, size: str) -> None:
-    plain = plan_text(circle(strides, size))
+    plain = laid_out(circle(strides, size))
     for bend in ("left round", "left 90°", f"left round on a {size} circle"):
-        other = plan_text(circle(strides, size, bend=bend))
+        other = laid_out(circle(strides, size, bend=bend))
         assert arcs(other) == pytest.approx(arcs(plain), abs=1e-3)
         assert told(other) == told(plain)
 
@@ -58,11 +61,11 @@ def test_however_a_circle_is_said_it_is_judged_alike(strides: int, size: str) ->
 @pytest.mark.parametrize("strides", [3, 4, 5])
 @pytest.mark.parametrize("bend", ["left", "left round", "left 90°"])
 def test_the_size_that_is_found_is_judged_like_the_same_size_said(strides: int, bend: str) -> None:
-    found = plan_text(circle(strides, bend=bend))
+    found = laid_out(circle(strides, bend=bend))
     quarter = arcs(found)[0]
     # The step of a circle is 3.00 m, and landing and take-off are one more (see above).
     assert quarter == pytest.approx(3.0 * (strides + 1), abs=0.01)
-    said = plan_text(circle(strides, f"{4 * quarter / math.pi:.3f} m", bend=bend))
+    said = laid_out(circle(strides, f"{4 * quarter / math.pi:.3f} m", bend=bend))
     assert arcs(said) == pytest.approx(arcs(found), abs=2e-3)
     assert told(said) == told(found) == []
 
@@ -80,12 +83,12 @@ def test_the_size_that_a_hint_gives_is_right(
     strides: int, size: str, fences: int, horses: str, kind: str
 ) -> None:
     text = circle(strides, size, fences=fences, horses=horses, kind=kind)
-    off = [f for f in plan_text(text).findings if f.rule == "distance-off"]
+    off = [f for f in laid_out(text).findings if f.rule == "distance-off"]
     assert off
     (wanted,) = {re.search(r"make the circle ([^,]+), where", f.hint)[1] for f in off}  # type: ignore[index]
     # As the size was written, so it is answered.
     assert ("m" in wanted) == ("m" in size)
-    mended = plan_text(text.replace(f"circle {size}", f"circle {wanted}"))
+    mended = laid_out(text.replace(f"circle {size}", f"circle {wanted}"))
     assert not [f for f in mended.findings if f.rule in ("distance-off", "does-not-fit")]
     assert mended.layout.outcome.startswith("placed")
 
@@ -93,9 +96,9 @@ def test_the_size_that_a_hint_gives_is_right(
 @pytest.mark.parametrize(("strides", "size"), [(4, "22 m"), (4, "23 m"), (4, "15 m")])
 def test_the_strides_that_a_hint_gives_are_right(strides: int, size: str) -> None:
     text = circle(strides, size)
-    off = [f for f in plan_text(text).findings if f.rule == "distance-off"]
+    off = [f for f in laid_out(text).findings if f.rule == "distance-off"]
     (wanted,) = {re.search(r"or write (\d) strides", f.hint)[1] for f in off}  # type: ignore[index]
-    mended = plan_text(text.replace(f"{strides} strides", f"{wanted} strides"))
+    mended = laid_out(text.replace(f"{strides} strides", f"{wanted} strides"))
     assert told(mended) == []
 
 
@@ -111,12 +114,12 @@ def test_a_circle_that_has_no_room_is_told_the_strides_that_have(
     arena: str, fences: int, strides: int, size: str, words: str
 ) -> None:
     text = circle(strides, size, arena=arena, fences=fences)
-    (found,) = [f for f in plan_text(text).findings if f.rule == "does-not-fit"]
+    (found,) = [f for f in laid_out(text).findings if f.rule == "does-not-fit"]
     assert words in found.hint
     said = re.search(r"write (\d) strides in each bend: a circle of (.+)$", found.hint)
     assert said
     text = text.replace(f"{strides} strides", f"{said[1]} strides")
-    mended = plan_text(text.replace(f"circle {size}", f"circle {said[2]}"))
+    mended = laid_out(text.replace(f"circle {size}", f"circle {said[2]}"))
     assert mended.layout.outcome.startswith("placed")
     assert not [f for f in mended.findings if f.rule == "distance-off"]
     assert all(f.severity != Severity.STOP for f in mended.findings)
@@ -124,9 +127,9 @@ def test_a_circle_that_has_no_room_is_told_the_strides_that_have(
 
 def test_another_fence_is_offered_where_no_count_will_do() -> None:
     text = circle(3, arena="20 x 40 m", fences=3)
-    (found,) = [f for f in plan_text(text).findings if f.rule == "does-not-fit"]
+    (found,) = [f for f in laid_out(text).findings if f.rule == "does-not-fit"]
     assert "write 4 fences and 3 strides in each bend" in found.hint
-    mended = plan_text(circle(3, arena="20 x 40 m", fences=4))
+    mended = laid_out(circle(3, arena="20 x 40 m", fences=4))
     assert mended.layout.outcome.startswith("placed")
 
 
@@ -138,7 +141,7 @@ def test_the_other_way_round_from_behind_is_the_same_circle() -> None:
     )
     kind = "{kind: vertical, ground line: both sides}"
     text = circle(4, "19 m", kind=kind).replace("  - finish", f"{more}  - finish")
-    plan = plan_text(text)
+    plan = laid_out(text)
     assert arcs(plan) == pytest.approx([math.pi * 19 / 4] * 8, abs=0.2)
     assert not [f for f in plan.findings if f.rule == "distance-off"]
 
@@ -150,7 +153,7 @@ def test_the_other_way_round_from_behind_is_the_same_circle() -> None:
 def test_high_fences_on_a_circle_are_told(kind: str, severity: str | None) -> None:
     """0.60 to 0.70 m: magazine exercise on two circles, 2016. A wide spread wants straight ground
     before it (common practice)."""
-    found = [f for f in plan_text(circle(4, kind=kind, level="3'")).findings
+    found = [f for f in laid_out(circle(4, kind=kind, level="3'")).findings
              if f.rule == "too-little-straight"]  # fmt: skip
     assert {str(f.severity) for f in found} == ({severity} if severity else set())
     assert len(found) == (4 if severity else 0)

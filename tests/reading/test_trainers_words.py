@@ -8,10 +8,12 @@ from __future__ import annotations
 import re
 
 import pytest
+from unsearched import unsearched
 
 from diagram.diagnostics import Diagnostic, RejectedError
 from diagram.model.kinds_otherwise import KINDS_OTHERWISE
 from diagram.pipeline import plan_text
+from diagram.placing import working_out
 
 FILE = """\
 tapeline: 1
@@ -35,6 +37,12 @@ GOOD = {
     "level": "2'6\"", "birch": "vertical", "red": "vertical", "start": "canter, left lead",
     "way": "line: 5 strides", "jump": "jump: red", "finish": "finish: straight on, walk",
 }  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def _no_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is the words that are tried: where the fences stand best is no matter here."""
+    monkeypatch.setattr(working_out, "found", unsearched)
 
 
 def file(**changes: str) -> str:
