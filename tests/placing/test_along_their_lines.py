@@ -18,7 +18,7 @@ from diagram.placing.posing import pose_problem
 from diagram.planning import read_setting
 from diagram.source import read_text
 
-MOVED = ("two outside lines", "line, diagonal", "two outside lines, gate on the long side")
+SOME = ("two outside lines", "line, diagonal", "two outside lines, gate on the long side")
 CIRCLE = Path(__file__).parents[2] / "exercises/circle-of-four.yaml"
 
 
@@ -40,7 +40,7 @@ def cost(ground: DesignGround, poses: tuple[Pose, ...]) -> float:
     return sum(c.cost for c in reckoned(ground, dict(zip(names, poses, strict=True))))
 
 
-@pytest.mark.parametrize("said", [s for s in SIXTY if s.name in MOVED], ids=lambda s: s.name)
+@pytest.mark.parametrize("said", [s for s in SIXTY if s.name in SOME], ids=lambda s: s.name)
 def test_moved_along_its_line_by_less_than_a_place_of_the_grid_it_costs_less(said) -> None:
     ground = ground_of(said.text)
     first, finer = found(ground)
@@ -55,7 +55,7 @@ def test_moved_along_its_line_by_less_than_a_place_of_the_grid_it_costs_less(sai
         assert abs(moved.x) <= most
 
 
-@pytest.mark.parametrize("said", [s for s in SIXTY if s.name in MOVED], ids=lambda s: s.name)
+@pytest.mark.parametrize("said", [s for s in SIXTY if s.name in SOME], ids=lambda s: s.name)
 def test_no_single_step_along_a_line_costs_much_less(said) -> None:
     ground = ground_of(said.text)
     _, finer = found(ground)

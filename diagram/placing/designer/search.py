@@ -42,7 +42,7 @@ FINER_STEPS, ASTRIDE = 16, 8
 """Steps to a stride by which pieces are moved about where they stand; and how many of them to
 either side at most: as far as to the next place on the grid before."""
 
-MOVED = 0.1
+MOVED = 0.03
 """What it costs for each metre that a piece is moved so: without it a ring a hand longer moved a
 trial course by half a metre."""
 
