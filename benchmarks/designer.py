@@ -29,7 +29,7 @@ from said import SIXTY, Said  # noqa: E402
 from diagram.geometry.pose import Pose, wrap  # noqa: E402
 from diagram.model import Definition, validate  # noqa: E402
 from diagram.placing.designer.beam import clear  # noqa: E402
-from diagram.placing.designer.design import designs  # noqa: E402
+from diagram.placing.designer.design import designs, finer_designs  # noqa: E402
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround  # noqa: E402
 from diagram.placing.designer.reckoning import reckoned, standing  # noqa: E402
 from diagram.placing.designer.views import turn_between, view_of  # noqa: E402
@@ -103,6 +103,7 @@ def hopped(said: Said, seconds: float) -> None:
     if found is None:
         print(f"{said.name}: no design")
         return
+    found = next(finer_designs(ground.problem, ground.gate, found), found)
     names = [body.name for body in ground.problem.bodies]
     begin = dict(zip(names, found.arrangement.poses, strict=True))
     leads = [begin[names[piece.bodies[0]]] for piece in ground.pieces]

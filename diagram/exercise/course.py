@@ -16,7 +16,8 @@ from diagram.fences import kind_names
 from diagram.fences.kind import Kind
 from diagram.model import definition as written
 from diagram.model.definition import Definition, Teaching
-from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid, why_not_named
+from diagram.model.ride_said import why_not_named
+from diagram.model.said import CircleSaid, FinishSaid, Lead, StartSaid, WaySaid
 from diagram.source import Document
 from diagram.trade.words import Gait
 

@@ -10,14 +10,14 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from diagram.model import said
+from diagram.model import ride_said
 from diagram.model.meant import in_digits
 from diagram.model.phrases import PhraseError
 from diagram.units import UnitError
 
 STEPS: dict[str, Callable[[str], object]] = {
-    "turn": said.read_turn, "bend": said.read_bend, "line": said.read_line,
-    "circle": said.read_circle, "finish": said.read_finish,
+    "turn": ride_said.read_turn, "bend": ride_said.read_bend, "line": ride_said.read_line,
+    "circle": ride_said.read_circle, "finish": ride_said.read_finish,
 }  # fmt: skip
 """Steps that words may be, in the order they are tried in."""
 _KEYS_OF_FENCES = ("fences", "jumps", "names", "fence", "of", "with")

@@ -39,6 +39,16 @@ from diagram.model.fields import said as phrase
 from diagram.model.library_keys import Group, Heights, Minutes, Stem, Suits
 from diagram.model.nudge import Nudge, read_nudge
 from diagram.model.phrases import PhraseError
+from diagram.model.ride_said import (
+    read_bend,
+    read_circle,
+    read_finish,
+    read_jump,
+    read_line,
+    read_rollback,
+    read_start,
+    read_turn,
+)
 from diagram.plain import spaced
 from diagram.trade.words import Gait
 
@@ -207,9 +217,9 @@ class Built(Written):
 class ElementWritten(Teaching, Built):
     """One fence of a combination. `after` is the distance from the one before it."""
 
-    after: (
-        Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "1 stride")] | None
-    ) = None
+    after: Annotated[said.WaySaid, *phrase(read_line, "strides or a length", "1 stride")] | None = (
+        None
+    )
 
 
 class FenceWritten(Built):
@@ -239,27 +249,27 @@ class FenceWritten(Built):
 class StartStep(Teaching):
     """Begin of the ride."""
 
-    start: Annotated[said.StartSaid, *phrase(said.read_start, "gait and lead", "canter, left lead")]
+    start: Annotated[said.StartSaid, *phrase(read_start, "gait and lead", "canter, left lead")]
 
 
 class JumpStep(Teaching):
     """A fence, jumped."""
 
-    jump: Annotated[said.JumpSaid, *phrase(said.read_jump, "a fence", "birch from behind")]
+    jump: Annotated[said.JumpSaid, *phrase(read_jump, "a fence", "birch from behind")]
     label: Moved = None
 
 
 class LineStep(Teaching):
     """A straight line to the next fence."""
 
-    line: Annotated[said.WaySaid, *phrase(said.read_line, "strides or a length", "5 strides")]
+    line: Annotated[said.WaySaid, *phrase(read_line, "strides or a length", "5 strides")]
     label: Moved = None
 
 
 class BendStep(Teaching):
     """A bending line to the next fence. `ways` are stride counts shown beside each other."""
 
-    bend: Annotated[said.WaySaid, *phrase(said.read_bend, "hand and strides", "left, 6 strides")]
+    bend: Annotated[said.WaySaid, *phrase(read_bend, "hand and strides", "left, 6 strides")]
     ways: Annotated[tuple[Count, ...], Field(max_length=MOST_WAYS)] = ()
     label: Moved = None
 
@@ -267,19 +277,19 @@ class BendStep(Teaching):
 class TurnStep(Teaching):
     """A turn to the next fence that uses the arena."""
 
-    turn: Annotated[said.WaySaid, *phrase(said.read_turn, "hand", "left")]
+    turn: Annotated[said.WaySaid, *phrase(read_turn, "hand", "left")]
 
 
 class RollbackStep(Teaching):
     """A turn back to the next fence no wider than it must be."""
 
-    rollback: Annotated[said.WaySaid, *phrase(said.read_rollback, "hand", "left")]
+    rollback: Annotated[said.WaySaid, *phrase(read_rollback, "hand", "left")]
 
 
 class CircleStep(Teaching):
     """A circle on the way to the next fence."""
 
-    circle: Annotated[said.CircleSaid, *phrase(said.read_circle, "hand and width", "left, 20 m")]
+    circle: Annotated[said.CircleSaid, *phrase(read_circle, "hand and width", "left, 20 m")]
 
 
 class PhaseStep(Written):
@@ -291,7 +301,7 @@ class PhaseStep(Written):
 class FinishStep(Teaching):
     """End of the ride."""
 
-    finish: Annotated[said.FinishSaid, *phrase(said.read_finish, "the end", "circle left, walk")]
+    finish: Annotated[said.FinishSaid, *phrase(read_finish, "the end", "circle left, walk")]
 
 
 def _ride_gait(value: Any) -> Any:

@@ -15,17 +15,9 @@ from diagram.model.phrases import (
     read_phrase,
     said_otherwise,
 )
+from diagram.model.ride_grammar import LENGTH, STRIDES, TURNED, strides_of
 from diagram.model.ride_otherwise import ARRANGED_OTHERWISE
-from diagram.model.said import (
-    LENGTH,
-    STRIDES,
-    TURNED,
-    ArrangedSaid,
-    MovedSaid,
-    OnSaid,
-    PlacedSaid,
-    strides_of,
-)
+from diagram.model.said import ArrangedSaid, MovedSaid, OnSaid, PlacedSaid
 from diagram.units import UnitError
 
 _BEYOND = re.compile(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from itertools import islice
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -38,20 +37,13 @@ SEARCHES, CANDIDATES = 3, 4
 """Blind searches at most, as long as what they find rides badly; and what is ridden of each."""
 SEARCHED = PlaceIs | FacingIs | OnLine | Beyond | Straight | Bending | Turning
 """What designs are searched for with: where none is found, a blind search begins but once."""
-RIDDEN, LOOKED_AT = 16, 200
-"""Designs that are ridden at most, best first, and those among which they are looked for."""
-ALIKE_M = 1.0
-"""Metres: no design is ridden of which every fence stands so near to where it stood in another."""
 NEARLY_M, WORTH_M = 2.0, 1.0
 """Metres by which a design may fall short in all before a blind search is asked as well, and by
 which what that finds must ride better to be worth standing anyhow."""
 FEW_ENOUGH = 14
 """Fences for which all is tried. Of more, tighter turns are not looked for, which is a whole search
 once more; designs are pushed only where none is near to what can be ridden; and no fences are moved
-along the arena to stand square."""
-A_METRE_SHORT = 20.0
-"""What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
-what the checks would stop, and a start with little ground behind it does not turn all about."""
+along their lines for what is less than a stride, or along the arena to stand square."""
 PUSHED_M = 0.1
 """Metres that the best design may fall short before others are pushed till they hold."""
 GAINED = 2.5
@@ -173,11 +165,6 @@ def _unpinned(problem: Problem, gate: Point | None, judge: Judge | None) -> Arra
     return held if held.fits else None
 
 
-def _alike(one: Arrangement, other: Arrangement) -> bool:
-    pairs = zip(one.poses, other.poses, strict=True)
-    return all(a.distance(b.point) < ALIKE_M for a, b in pairs)
-
-
 class _Seen(Struct, frozen=True):
     """A problem as it is solved, in a mirror or not; `bad` says how badly arrangements ride."""
 
@@ -279,30 +266,10 @@ class _Seen(Struct, frozen=True):
     ) -> tuple[Arrangement | None, float]:
         """The design that costs least, what it falls short of its limits when ridden counted in;
         and by how much that is, which is less than `under`."""
-        from diagram.placing.designer.design import stages
+        from diagram.placing.ridden import best_ridden
 
-        best, least = None, math.inf
-        worth = [math.inf]
-        ridden: list[Arrangement] = []
-        for stage in stages(self.solved, gate, lambda: worth[-1], self.few):
-            if stage.pushed and least <= (PUSHED_M if self.few else BADLY_M):
-                break
-            for design in islice(stage.designs, LOOKED_AT):
-                found, cost = design.arrangement, design.cost
-                if cost >= worth[-1] and not stage.pushed:
-                    break
-                if any(_alike(found, other) for other in ridden):
-                    continue
-                bad = self.bad(found, min((worth[-1] - cost) / A_METRE_SHORT, under))
-                if math.isinf(bad):
-                    continue
-                ridden.append(found)
-                if bad < under and cost + A_METRE_SHORT * bad < worth[-1]:
-                    best, least = found, bad
-                    worth.append(cost + A_METRE_SHORT * bad)
-                if len(ridden) == RIDDEN:
-                    return best, least
-        return best, least
+        enough = PUSHED_M if self.few else BADLY_M
+        return best_ridden(self.solved, gate, self.bad, under, enough, self.few)
 
     def _judged(self, some: list[Arrangement]) -> tuple[Arrangement, float]:
         """The first candidate that there is nothing against, or least; and how much that is.

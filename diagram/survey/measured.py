@@ -2,8 +2,8 @@
 
 CSV as a spreadsheet writes it, with a first line ``from,to,metres`` (or ``from,to,feet``) and,
 where one likes, a fourth column ``error`` with the standard error of that tape. A length may
-carry its own unit (``61'4"``, ``18.7 m``). Semicolons between and commas for decimal points are
-understood when the first line has semicolons. Lines left blank after ``to`` were not taped.
+carry its own unit (``61'4"``, ``18.7 m``). Semicolons or tabs between, and commas for decimal
+points, are understood when the first line has them. Lines left blank after ``to`` were not taped.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span, near
+from diagram.diagnostics import Diagnostic, RejectedError, Severity, Span
 from diagram.planning import Plan
 from diagram.survey.marks import marks_of
+from diagram.survey.measured_meant import HEAD, head_meant, line_meant, number_meant, point_meant
 from diagram.survey.network import Tape
 from diagram.units import FOOT, UnitError, length_text, parse_length
 
@@ -26,8 +27,6 @@ MOST_TAPES = 1000
 
 SLACK_M = 2.0
 """Metres by which a tape may be longer than the arena is from corner to corner."""
-
-HEAD = "write from,to,metres in the first line"
 
 
 class Measured(Struct, frozen=True):
@@ -129,14 +128,19 @@ class _Reader:
             self.refuse(at, _Cell("", 1), "no tape has a length", "write one behind each comma")
 
     def _head(self, line: int, row: str) -> bool:
-        self.separator = ";" if ";" in row else ","
+        self.separator = next((mark for mark in ";\t" if mark in row), ",")
         cells = _cells(row, self.separator)
         words = [cell.text.strip().casefold() for cell in cells]
         while len(words) > 3 and not words[-1]:
             words.pop()
         if words[:2] != ["from", "to"] or len(words) < 3 or words[2] not in UNITS:
             whole = _Cell(row.strip(), 1)
-            self.refuse(line, whole, "the first line does not say what stands below it", HEAD)
+            self.refuse(
+                line,
+                whole,
+                "the first line does not say what stands below it",
+                head_meant(row, self.points),
+            )
             return False
         if words[3:] not in ([], ["error"]):
             self.refuse(
@@ -153,8 +157,15 @@ class _Reader:
         while len(cells) > self.columns and not cells[-1].text.strip():
             cells.pop()
         if len(cells) > self.columns:
-            hint = "a length has a point, not a comma: 18.7"
+            both = (cells[self.columns - 1].text.strip(), cells[self.columns].text.strip())
+            hint = "a length has a point, not a comma: write " + (
+                ".".join(both) if all(part.isdigit() for part in both) else "18.7"
+            )
             self.refuse(line, cells[self.columns], "more columns than the first line has", hint)
+            return
+        if cure := line_meant([cell.text.strip() for cell in cells], self.points):
+            whole = _Cell(self.rows[line - 1].strip(), 1)
+            self.refuse(line, whole, "a line is a point, a point and a length", cure)
             return
         if len(cells) < 2:
             self.refuse(line, cells[0], "a tape runs from one point to another", HEAD)
@@ -197,15 +208,15 @@ class _Reader:
             if _plain(text).startswith(_plain(fence)):
                 own = [point for point in self.points if self.marks.fence.get(point) == fence]
                 only = _plain(text) == _plain(fence)
-                return "write one of " + ", ".join(own) if only else near(text, own)
-        return near(text, self.points)
+                return "write one of " + ", ".join(own) if only else point_meant(text, own)
+        return point_meant(text, self.points)
 
     def _length(self, line: int, cell: _Cell, longest: float) -> float | None:
         text = cell.text.strip()
         try:
-            metres = _metres(text, self.unit, decimal_comma=self.separator == ";")
+            metres = _metres(text, self.unit, decimal_comma=self.separator != ",")
         except UnitError as problem:
-            self.refuse(line, cell, problem.message, problem.hint)
+            self.refuse(line, cell, problem.message, number_meant(text, problem.hint))
             return None
         if metres <= 0:
             self.refuse(line, cell, "a tape has a length", "leave it blank if it was not taped")

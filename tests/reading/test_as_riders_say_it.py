@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from diagram.exercise.terms import Terms
 from diagram.model.phrases import PhraseError
-from diagram.model.said import (
+from diagram.model.ride_said import (
     read_bend,
     read_circle,
     read_finish,

@@ -6,7 +6,7 @@ import pytest
 
 from diagram.diagnostics import RejectedError
 from diagram.model.phrases import Grammar, PhraseError, read_phrase
-from diagram.model.said import BEND, FINISH, LINE, START, TURN
+from diagram.model.ride_grammar import BEND, FINISH, LINE, START, TURN
 from tests.checks.check_trials import FINISH as LAST
 from tests.checks.check_trials import START as FIRST
 from tests.checks.check_trials import trial

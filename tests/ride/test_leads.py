@@ -163,7 +163,7 @@ def test_a_change_on_a_straight_line_is_due_before_the_take_off() -> None:
 
 
 def _way(change: str):
-    from diagram.model.said import read_turn
+    from diagram.model.ride_said import read_turn
 
     return read_turn(f"left, {change} change")
 

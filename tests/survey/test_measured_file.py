@@ -82,12 +82,28 @@ def test_case_spaces_comments_and_blanks() -> None:
         (f"{HEAD}{CORNER},larch,9\n", 2, 30, '"larch" is no point', "larch centre"),
         (f"{HEAD}{CORNER},,9\n", 2, 30, "a point is missing", ""),
         (f"{HEAD}{CORNER}\n", 2, 1, "from one point to another", ""),
-        (f"{HEAD}{CORNER},larch left,9x\n", 2, 41, "is not a length", "write feet"),
+        (f"{HEAD}{CORNER},larch left,9x\n", 2, 41, "is not a length", "write 9"),
+        (f"{HEAD}{CORNER},larch left,9 rods\n", 2, 41, "is not a length", "write feet"),
+        (f"{HEAD}{CORNER},larch left,9 m 34\n", 2, 41, "is not a length", "9.34 m"),
+        (f"{HEAD}{CORNER},left larch,9\n", 2, 30, "is no point", "write larch left"),
+        (f"{HEAD}corner,larch left,9\n", 2, 1, "is no point", "write one of corner"),
+        (
+            f"{HEAD}9,larch left,larch right\n",
+            2,
+            1,
+            "a point and a length",
+            "larch left,larch right,9",
+        ),
+        (f"{HEAD}larch left larch right 9 m\n", 2, 1, "a point and a length", "larch right,9 m"),
+        (f"{HEAD}larch left - larch right,9\n", 2, 1, "a point and a length", "left,larch right,9"),
+        ("larch left,larch right,9\n", 1, 1, "first line", "put a line above it: from,to,metres"),
+        ("from,to,distance (ft)\nlarch left,larch right,9\n", 1, 1, "first line", "from,to,feet"),
+        ("from,to,cm\nlarch left,larch right,900\n", 1, 1, "first line", "its own unit"),
         (f"{HEAD}{CORNER},larch left,-9\n", 2, 41, "cannot be negative", ""),
         (f"{HEAD}{CORNER},larch left,0\n", 2, 41, "has a length", "blank"),
         (f"{HEAD}{CORNER},larch left,900\n", 2, 41, "longer than the arena", "unit"),
         (f"{HEAD}{CORNER},larch left,nan\n", 2, 41, "is not a length", ""),
-        (f"{HEAD}{CORNER},larch left,18,69\n", 2, 44, "more columns", "a point, not a comma"),
+        (f"{HEAD}{CORNER},larch left,18,69\n", 2, 44, "more columns", "write 18.69"),
         (f"{HEAD}larch left,larch left,9\n", 2, 12, "to itself", ""),
         (f"{HEAD}{CORNER},larch left,9\nlarch left,{CORNER},9\n", 3, 1, "line 2 already", "care"),
     ],
@@ -170,3 +186,8 @@ def test_a_fence_out_of_reach_has_no_tapes() -> None:
         "alone.yaml",
     )
     assert form_tapes(alone, TAPE_M, SIGMA_M) == ()
+
+
+def test_tabs_stand_for_commas() -> None:
+    (tape,) = _read(f"from\tto\tmetres\n{CORNER}\tlarch left\t9,5\n").tapes
+    assert tape.metres == 9.5

@@ -146,7 +146,7 @@ class Forward(Struct, frozen=True, dict=True):
         """
         looked = Looked.of(len(tried))
         full = np.zeros(len(rest), dtype=np.int64)
-        wide = int(self.share * WIDE)
+        wide, batch, ahead = (int(self.share * number) for number in (WIDE, BATCH, AT_ONCE))
         most = ALIKE_LAST if len(order) > 1 else len(tried)
         left = np.arange(len(tried))
         later, taken, count = [left[:0]], [left[:0]], 0
@@ -157,13 +157,13 @@ class Forward(Struct, frozen=True, dict=True):
             if not len(left):
                 # Where few can stand at all, more of them may be alike.
                 left, later, most = np.sort(np.concatenate(later)), later[:1], len(tried)
-            here = left[:BATCH]
+            here = left[:batch]
             if not len(here):
                 break
             if not looked.known(here).all():
-                new = left[:AT_ONCE][~looked.known(left[:AT_ONCE])]
+                new = left[:ahead][~looked.known(left[:ahead])]
                 looked.add(new, *self._tracked(order, tried.picked(new).put_down(beam)))
-            left = left[BATCH:]
+            left = left[batch:]
             free = np.zeros(len(here), dtype=bool)
             for n in looked.fits[here].nonzero()[0]:
                 state = int(tried.state[here[n]])

@@ -18,8 +18,8 @@ from diagram.geometry.region import ALIKE
 from diagram.placing.designer.beam import Beam
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.pieces import UNSAID_M
-from diagram.placing.designer.search import Dry, search
-from diagram.placing.designer.states import Grid, Sort
+from diagram.placing.designer.search import Dry, finer, search
+from diagram.placing.designer.states import Grid, Sort, States
 from diagram.solver.descent import System, Weights, settle
 from diagram.solver.relations import Bending, End, OnLine, Problem, Turning
 from diagram.solver.solve import Arrangement, measured, which_fit
@@ -41,6 +41,9 @@ SOFTER = 1.0
 """What an arrangement with half a stride less straight at its turns must gain to be taken."""
 GENTLE_RAD = math.radians(8)
 """A bend that turns less is as long in all radii."""
+GAINED, QUARTER = 0.05, 0.25
+"""What a design must cost less to be taken for one that differs but by a little along its lines,
+and the share of arrangements kept to look for it."""
 HALF = 0.5
 """The share of arrangements kept to see whether one that is straighter at its turns costs less,
 where one that is less straight is known: with a third some trial courses came out worse."""
@@ -53,10 +56,13 @@ POLISH, POLISH_STEPS = Weights(30.0, 30.0, 0.0), 40
 
 
 class Design(Struct, frozen=True):
-    """An arrangement that fits, and the designer's cost of it."""
+    """An arrangement that fits, and the designer's cost of it; how its pieces stand, and at which
+    level of straight at the turns, where it is as it was found."""
 
     arrangement: Arrangement
     cost: float
+    stood: dict[int, States] | None = None
+    level: int = 0
 
 
 class Stage(Struct, frozen=True):
@@ -103,8 +109,23 @@ def stages(
     yield Stage(_polished(ground, some, worth), pushed=True)
 
 
-Priced = tuple[float, Beam]
-"""What is put on the costs of a beam for having less straight at its turns, and the beam."""
+Levelled = tuple[int, Beam]
+"""How much less straight there is at turns, which costs SOFTER each time, and a beam."""
+
+
+def finer_designs(problem: Problem, gate: Point | None, design: Design) -> Iterator[Design]:
+    """Designs that fit and cost GAINED less than one that was found on the grid, with its pieces a
+    little further along or back on their lines; best first."""
+    if design.stood is None:
+        return
+    ground = DesignGround(problem, gate)
+    most = design.cost - GAINED
+    found = finer(ground, design.stood, design.level, most - SOFTER * design.level, QUARTER)
+    if isinstance(found, Beam):
+        for other in _fitting(ground, [(design.level, found)]):
+            if other.cost > most:
+                return
+            yield other
 
 
 def _cheaper_found(ground: DesignGround) -> tuple[int, Beam | None]:
@@ -154,31 +175,33 @@ def _around(ground: DesignGround) -> Iterator[Design]:
             yield Design(arrangement, SOFTER * LAST_LEVEL + float(found.cost[n]))
 
 
-def _both(ground: DesignGround, rough: Beam, level: int, worth: float) -> list[Priced]:
+def _both(ground: DesignGround, rough: Beam, level: int, worth: float) -> list[Levelled]:
     """A coarse beam and a fine one on its carriers, what promises more first."""
-    price = SOFTER * level
     fine = Grid(FINE_STRIDES * ground.problem.limits.canter.stride_m, None, _sorts(rough))
-    most = min(float(rough.cost[0]) + FINER, worth - price)
+    most = min(float(rough.cost[0]) + FINER, worth - SOFTER * level)
     again = search(ground, fine, level, most)
-    out = [(price, rough), *([(price, again)] if isinstance(again, Beam) else [])]
-    return sorted(out, key=lambda one: round(one[0] + float(one[1].cost[0]), 6))
+    out = [(level, rough), *([(level, again)] if isinstance(again, Beam) else [])]
+    return sorted(out, key=lambda one: round(float(one[1].cost[0]), 6))
 
 
-def _fitting(ground: DesignGround, some: list[Priced]) -> Iterator[Design]:
+def _fitting(ground: DesignGround, some: list[Levelled]) -> Iterator[Design]:
     """The arrangements that fit as they were found, best first."""
-    costs: list[float] = []
     guesses: list[Floats] = []
-    for price, found in some:
+    rows: list[tuple[float, int, Beam, int]] = []
+    for level, found in some:
         guesses.append(_guesses(ground, found)[:LOOKED_AT])
-        costs += [round(price + float(cost), 6) for cost in found.cost[:LOOKED_AT]]
-    if not guesses:
+        for n, cost in enumerate(found.cost[:LOOKED_AT].tolist()):
+            rows.append((round(SOFTER * level + cost, 6), level, found, n))
+    if not rows:
         return
     every, system = np.concatenate(guesses), System.of(ground.problem)
-    order = np.argsort(costs, kind="stable")
+    order = np.argsort([cost for cost, *_ in rows], kind="stable")
     for first in range(0, len(order), FITTED):
         here = order[first : first + FITTED]
-        for n in here[which_fit(ground.problem, every[here])]:
-            yield Design(measured(ground.problem, every[n], system), costs[n])
+        for k in here[which_fit(ground.problem, every[here])]:
+            cost, level, found, n = rows[k]
+            stood = {piece: states.picked(np.array([n])) for piece, states in found.states.items()}
+            yield Design(measured(ground.problem, every[k], system), cost, stood, level)
 
 
 def _sorts(rough: Beam) -> dict[int, frozenset[Sort]]:
@@ -188,13 +211,13 @@ def _sorts(rough: Beam) -> dict[int, frozenset[Sort]]:
 
 
 def _polished(
-    ground: DesignGround, some: list[Priced], worth: Callable[[], float]
+    ground: DesignGround, some: list[Levelled], worth: Callable[[], float]
 ) -> Iterator[Design]:
     """The best few after the least that makes them fit, on their carriers if that can be."""
-    for price, found in some:
+    for level, found in some:
         guesses = _guesses(ground, found)[:POLISHED]
         for carried, n in product((True, False), _unlike(ground.problem, guesses)):
-            cost = price + float(found.cost[n])
+            cost = SOFTER * level + float(found.cost[n])
             if cost < worth():
                 yield from _pushed(ground, found, n, guesses[n], carried, cost)
 

@@ -27,7 +27,7 @@ from diagram.placing.designer.beam import (
 )
 from diagram.placing.designer.clashes import to_poles
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
-from diagram.placing.designer.states import Grid, States, states_of
+from diagram.placing.designer.states import Grid, States, in_the_middle, slid, states_of
 from diagram.placing.designer.terms import terms
 from diagram.placing.designer.turn_table import Hand, turned
 from diagram.solver.relations import Turning
@@ -37,6 +37,14 @@ FREE_AT_THE_GATE = Limit("fence-in-the-gateway", "caution under")
 EACH = 40
 """Turns from each state that are looked at on the ground, those that promise most first; more
 only where none of them can be ridden."""
+
+FINER_STEPS, ASTRIDE = 16, 8
+"""Steps to a stride by which pieces are moved about where they stand; and how many of them to
+either side at most: as far as to the next place on the grid before."""
+
+MOVED = 0.03
+"""What it costs for each metre that a piece is moved so: without it a ring a hand longer moved a
+trial course by half a metre."""
 
 
 class Dry(Struct, frozen=True):
@@ -55,14 +63,41 @@ def search(
     `share` of the usual number is kept.
     """
     all_states = {
-        n: _free_of_the_gate(
-            ground, states_of(ground.problem, piece, ground.carriers_for(piece), grid)
-        )
+        n: states_of(ground.problem, piece, ground.carriers_for(piece), grid)
         for n, piece in enumerate(ground.pieces)
     }
+    return _searched(ground, all_states, level, most, share)
+
+
+def finer(
+    ground: DesignGround, stood: dict[int, States], level: int, most: float, share: float
+) -> Beam | Dry | None:
+    """The best arrangements about one, with each piece moved a little along its own line; what is
+    all there is, and lies in the middle of that, stays there."""
+    step = ground.problem.limits.canter.stride_m / FINER_STEPS
+    about = {}
+    for n, state in stood.items():
+        about[n], number = state, int(state.carrier[0])
+        if number >= 0:
+            carrier = ground.carriers_for(state.piece)[number]
+            if len(stood) == 1 and in_the_middle(ground.problem.region, state, carrier):
+                continue
+            about[n] = slid(ground.problem, state, carrier, step, ASTRIDE)
+    stands = {n: complex(state.place[0, 0]) for n, state in stood.items()}
+    return _searched(ground, about, level, most, share, stands)
+
+
+def _searched(
+    ground: DesignGround, states: dict[int, States], level: int, most: float, share: float,
+    stands: dict[int, complex] | None = None,
+) -> Beam | Dry | None:  # fmt: skip
+    """The best arrangements of states; what is moved from where it `stands` costs MOVED a metre."""
+    all_states = {n: _free_of_the_gate(ground, some) for n, some in states.items()}
     if any(not len(states) for states in all_states.values()):
         return None
     own = {n: _own_cost(ground, n, states) for n, states in all_states.items()}
+    for n, place in (stands or {}).items():
+        own[n] += MOVED * np.abs(all_states[n].place[:, 0] - place)
     order = _order(ground)
     back = _backward(ground, all_states, own, order, level)
     if isinstance(back, Dry):

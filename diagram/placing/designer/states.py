@@ -11,13 +11,14 @@ from collections.abc import Mapping
 
 import numpy as np
 from msgspec import Struct, field
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from diagram.exercise.arena import POST_M
 from diagram.geometry.curve import Floats
 from diagram.geometry.dual import Numbers
-from diagram.geometry.pose import Pose
-from diagram.geometry.region import Region
+from diagram.geometry.pose import Point, Pose
+from diagram.geometry.region import ALIKE, Region
 from diagram.placing.designer.carriers import Carrier
 from diagram.placing.designer.pieces import Piece, Shape
 from diagram.solver.relations import (
@@ -122,6 +123,26 @@ def states_of(problem: Problem, piece: Piece, carriers: tuple[Carrier, ...], gri
     return states.picked(_standing(problem, states, pins).nonzero()[0])
 
 
+def slid(problem: Problem, state: States, carrier: Carrier, step: float, count: int) -> States:
+    """The one state given, moved along its carrier by up to `count` steps of so many metres to
+    either side, wherever it then stands; nearest first."""
+    pins = [r for r in problem.relations if isinstance(r, Pin) and r.body in state.piece.bodies]
+    along = np.array(_even(count * step, step)) * np.exp(1j * carrier.heading)
+    moved = state.picked(np.zeros(len(along), dtype=np.int64))
+    moved = replace(moved, place=moved.place + along[:, None])
+    held = _standing(problem, moved, pins)
+    return moved.picked(held.nonzero()[0]) if held.any() else state
+
+
+def in_the_middle(region: Region, state: States, carrier: Carrier) -> bool:
+    """Whether the one state given lies evenly about the middle of its carrier."""
+    own = state.piece.shapes[int(state.shape[0])].poses[0]
+    facing = np.exp(1j * (state.heading[0, 0] - own.heading))
+    whole = state.place[0, 0] - facing * complex(own.x, own.y)
+    along = (whole - complex(*carrier.point)) * np.exp(-1j * carrier.heading)
+    return bool(abs(along.real - _span(region, carrier.point, carrier.heading)[0]) < ALIKE)
+
+
 def _none(piece: Piece) -> States:
     nothing = np.zeros((0, len(piece.bodies)))
     numbers = np.zeros(0, dtype=np.int64)
@@ -224,14 +245,21 @@ def _steps(
 
     `reach` is how far from its middle what stands there goes along the line.
     """
-    ahead = region.ray_length(point, (math.cos(heading), math.sin(heading)))
-    behind = region.ray_length(point, (-math.cos(heading), -math.sin(heading)))
-    ahead, behind = (x if math.isfinite(x) else 0.0 for x in (ahead, behind))
-    middle, far = (ahead - behind) / 2, (ahead + behind) / 2 - reach - FROM_WALL_M
+    middle, half = _span(region, point, heading)
+    far = half - reach - FROM_WALL_M
     if far <= 0.0:
         return [middle]
     step = grid.step if grid.most is None else max(grid.step, 2 * far / (grid.most - 1))
     return [middle + place for place in _even(far, step)]
+
+
+def _span(region: Region, point: Point, heading: float) -> tuple[float, float]:
+    """Metres along a line from a point of it to the middle of what lies in the arena, and from
+    there to its end."""
+    ahead = region.ray_length(point, (math.cos(heading), math.sin(heading)))
+    behind = region.ray_length(point, (-math.cos(heading), -math.sin(heading)))
+    ahead, behind = (x if math.isfinite(x) else 0.0 for x in (ahead, behind))
+    return (ahead - behind) / 2, (ahead + behind) / 2
 
 
 def _even(far: float, step: float) -> list[float]:
