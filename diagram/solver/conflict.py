@@ -34,8 +34,24 @@ def holds(problem: Problem) -> bool:
 def contradicts(problem: Problem) -> bool:
     """Whether relations contradict each other, before anything was searched for: what holds does so
     from the first few guesses, and what does not is looked at from many. `smallest_conflict` then
-    names them."""
-    return not any(len(holding(problem, count)) for count in LOOKS)
+    names them. Only what says of bodies more than one thing, one way or another, can contradict
+    itself: a plain ride is not looked at."""
+    return _in_a_loop(problem) and not any(len(holding(problem, count)) for count in LOOKS)
+
+
+def _in_a_loop(problem: Problem) -> bool:
+    """Whether relations tie bodies that are tied already, to each other or to the ground."""
+    group = list(range(len(problem.bodies) + 1))
+    for relation in problem.relations:
+        if not posed_by(relation):
+            continue
+        bodies = set(problem.indices_of(relation))
+        # What speaks of one body alone says where that stands on the ground.
+        tied = {group[body] for body in bodies} | ({group[-1]} if len(bodies) < 2 else set())
+        if len(tied) < max(len(bodies), 2):
+            return True
+        group = [min(tied) if of in tied else of for of in group]
+    return False
 
 
 def holding(problem: Problem, count: int = GUESSES) -> Floats:
