@@ -72,9 +72,6 @@ def found(
     elif known is not None:
         # The same search would find nothing that fits again.
         return measured(problem, known.values)
-    hopeless = _hopeless(problem)
-    if hopeless is not None:
-        return hopeless
     best = _unpinned(problem, gate, judge) if guess is None else None
     if best is None:
         best = _Seen.of(problem, judge).best(guess, gate)
@@ -84,18 +81,6 @@ def found(
     if guess is None:
         remember(problem, asked, Remembered(best.unknowns.tolist(), best.fits))
     return best
-
-
-def _hopeless(problem: Problem) -> Arrangement | None:
-    """Where what is asked contradicts itself, an arrangement as bad as any: a search would take
-    its time and find none that holds."""
-    from diagram.solver.conflict import contradicts
-    from diagram.solver.starts import starts
-
-    if not contradicts(problem):
-        return None
-    some = nearest(problem, starts(problem, 1)[0])
-    return None if some.holds else some
 
 
 def _fitting(unknowns: Floats, problems: tuple[Problem, ...]) -> Arrangement:

@@ -19,9 +19,6 @@ from diagram.solver.solve import HOLDS_M
 from diagram.solver.starts import starts
 
 GUESSES = 32
-LOOKS = (4, GUESSES, 128)
-"""Guesses, ever more of them, before a search is spared. Of 360 exercises that can be laid out
-(three hundred of tests/layout, sixty of tests/placing) each holds from eight of 32 at the least."""
 STEPS = 40
 SHAPE = Weights(10.0, 10.0, 0.0)
 
@@ -31,38 +28,14 @@ def holds(problem: Problem) -> bool:
     return not problem.relations or len(holding(problem)) > 0
 
 
-def contradicts(problem: Problem) -> bool:
-    """Whether relations contradict each other, before anything was searched for: what holds does so
-    from the first few guesses, and what does not is looked at from many. `smallest_conflict` then
-    names them. Only what says of bodies more than one thing, one way or another, can contradict
-    itself: a plain ride is not looked at."""
-    return _in_a_loop(problem) and not any(len(holding(problem, count)) for count in LOOKS)
-
-
-def _in_a_loop(problem: Problem) -> bool:
-    """Whether relations tie bodies that are tied already, to each other or to the ground."""
-    group = list(range(len(problem.bodies) + 1))
-    for relation in problem.relations:
-        if not posed_by(relation):
-            continue
-        bodies = set(problem.indices_of(relation))
-        # What speaks of one body alone says where that stands on the ground.
-        tied = {group[body] for body in bodies} | ({group[-1]} if len(bodies) < 2 else set())
-        if len(tied) < max(len(bodies), 2):
-            return True
-        group = [min(tied) if of in tied else of for of in group]
-    return False
-
-
-def holding(problem: Problem, count: int = GUESSES) -> Floats:
-    """Arrangements (S, n) at which every relation holds, room and tightness left out of account,
-    that come of so many guesses.
+def holding(problem: Problem) -> Floats:
+    """Arrangements (S, n) at which every relation holds, room and tightness left out of account.
 
     There are none where the relations contradict each other.
     """
     loose = _loosened(problem)
     system = System.of(loose)
-    guesses = starts(loose, count, with_room=False)
+    guesses = starts(loose, GUESSES, with_room=False)
     if not loose.relations:
         return guesses
     settled = settle(system, guesses, SHAPE, STEPS, with_room=False)
