@@ -178,8 +178,7 @@ class Forward(Struct, frozen=True, dict=True):
 
     def _best(self, order: list[int], looked: Looked, taken: Ints, rest: Floats) -> SoFar:
         """The best among those `taken`, of all that was looked at, with all they cost so far."""
-        between = 1 < len(order) < len(self.order)
-        keep = int(self.share * BEAM) if between else len(taken)
+        keep = int(self.share * BEAM) if len(order) > 1 else len(taken)
         grown: list[SoFar] = []
         places, costs = [taken[:0]], np.zeros(0)
         for number, (found, view) in enumerate(looked.parts):
