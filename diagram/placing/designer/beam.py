@@ -32,6 +32,8 @@ worse, with 30 a field went dry."""
 AT_ONCE = 1200
 """Arrangements looked at in one go, ahead of those that are taken: numpy takes little longer for so
 many than for a third of them."""
+LAST = 250
+"""Arrangements kept with the last piece down: with 200 a shipped test was laid out worse."""
 ALIKE_LAST = 8
 """Of arrangements that differ only in where earlier pieces stand, so many are kept."""
 RAIL_SLACK_M = 0.05
@@ -178,7 +180,11 @@ class Forward(Struct, frozen=True, dict=True):
 
     def _best(self, order: list[int], looked: Looked, taken: Ints, rest: Floats) -> SoFar:
         """The best among those `taken`, of all that was looked at, with all they cost so far."""
-        keep = int(self.share * BEAM) if len(order) > 1 else len(taken)
+        keep = (
+            len(taken)
+            if len(order) == 1
+            else int(self.share * (BEAM if len(order) < len(self.order) else LAST))
+        )
         grown: list[SoFar] = []
         places, costs = [taken[:0]], np.zeros(0)
         for number, (found, view) in enumerate(looked.parts):
