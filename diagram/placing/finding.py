@@ -200,17 +200,26 @@ class _Seen(Struct, frozen=True):
         if guess is not None:
             return self._blind(guess, False)[0]
         designed, short = self._designed(gate)
+        lone = False
+        if designed is None:
+            designed, short = self._lone(gate)
+            lone = designed is not None
         best = designed
         if designed is None or short > NEARLY_M:
-            blind, bad = self._blind(None, designed is None)
+            blind, bad = self._blind(None, designed is None or lone)
             if designed is None or (blind.fits and short >= bad + WORTH_M):
                 best = blind
             short = bad if best is blind else short
         assert best is not None
         best = squared(self.solved, best, self.bad, NEARLY_M, self.few) if best.fits else best
-        if (best.fits and short <= PUSHED_M) or not self.few:
+        if (best.fits and short <= PUSHED_M) or lone or not self.few:
             return best
         return self._tighter(gate, best, short if best.fits else math.inf) or best
+
+    def _lone(self, gate: Point | None) -> tuple[Arrangement | None, float]:
+        from diagram.placing.ridden import lone_ridden
+
+        return lone_ridden(self.solved, gate, self.bad)
 
     def _tighter(self, gate: Point | None, best: Arrangement, short: float) -> Arrangement | None:
         """With turns tighter than is wanted: a design that falls less `short` of all else, or

@@ -9,7 +9,7 @@ from itertools import islice
 from msgspec import Struct
 
 from diagram.geometry.pose import Point
-from diagram.placing.designer.design import Design, finer_designs, stages
+from diagram.placing.designer.design import Design, finer_designs, lone_designs, stages
 from diagram.solver.relations import Problem
 from diagram.solver.solve import Arrangement
 
@@ -17,6 +17,8 @@ RIDDEN, LOOKED_AT = 16, 200
 """Designs that are ridden at most, best first, and those among which they are looked for."""
 ALIKE_M = 1.0
 """Metres: no design is ridden of which every fence stands so near to where it stood in another."""
+LONE_RIDDEN = 4
+"""Places of a piece that is all there is that are ridden at most."""
 FINER_RIDDEN = 2
 """Of those that differ from the best by a little along their lines, so many are ridden at most."""
 A_METRE_SHORT = 20.0
@@ -47,6 +49,17 @@ def best_ridden(
         if design.cost >= rides.worth or rides.ride(design):
             break
     return rides.best.arrangement, rides.least
+
+
+def lone_ridden(problem: Problem, gate: Point | None, bad: Bad) -> tuple[Arrangement | None, float]:
+    """Where one piece is all there is, and no plain turn leads back to it: where it rides best of
+    all its places on the usual lines, and by how much that falls short."""
+    rides = _Rides(bad, math.inf, [])
+    for design in lone_designs(problem, gate):
+        if design.cost >= rides.worth or len(rides.ridden) == LONE_RIDDEN:
+            break
+        rides.ride(design)
+    return (rides.best.arrangement if rides.best else None), rides.least
 
 
 def _ride_designs(

@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from said import SIXTY
+from test_sixty import placed
 
 from diagram.geometry.pose import Pose
 from diagram.model import Definition, validate
@@ -82,3 +83,11 @@ def test_a_circle_that_is_all_there_is_stays_in_the_middle() -> None:
     assert finer is first
     along = np.mean([p.x for p in finer.arrangement.poses])
     assert along == pytest.approx(ground.middle.real, abs=1e-6)
+
+
+def test_a_fence_jumped_back_and_forth_stands_along_the_rail_about_the_middle() -> None:
+    """No plain turn leads back over the same fence; it stands on a usual line all the same."""
+    (eight,) = (s for s in SIXTY if s.name == "eight over one fence")
+    (fence,) = placed(eight).fences
+    assert math.sin(fence.pose.heading) == pytest.approx(0.0, abs=1e-6)
+    assert fence.pose.x == pytest.approx(30.0, abs=0.1)

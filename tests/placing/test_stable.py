@@ -62,6 +62,7 @@ LONGER = (
     "two outside lines", "two outside lines to the right", "line, turn, single",
     "five fences round the ring", "five in a field with posts", "line to a double",
     "grid down the centre", "circle of four", "two fences and a change of rein",
+    "eight over one fence",
 )  # fmt: skip
 
 

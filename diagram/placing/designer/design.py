@@ -18,8 +18,8 @@ from diagram.geometry.region import ALIKE
 from diagram.placing.designer.beam import Beam
 from diagram.placing.designer.ground import LAST_LEVEL, DesignGround
 from diagram.placing.designer.pieces import UNSAID_M
-from diagram.placing.designer.search import Dry, finer, search
-from diagram.placing.designer.states import Grid, Sort, States
+from diagram.placing.designer.search import Dry, finer, own_cost, search
+from diagram.placing.designer.states import Grid, Sort, States, states_of
 from diagram.solver.descent import System, Weights, settle
 from diagram.solver.relations import Bending, End, OnLine, Problem, Turning
 from diagram.solver.solve import Arrangement, measured, which_fit
@@ -107,6 +107,25 @@ def stages(
             yield Stage(_fitting(ground, softer))
             some += softer
     yield Stage(_polished(ground, some, worth), pushed=True)
+
+
+def lone_designs(problem: Problem, gate: Point | None) -> Iterator[Design]:
+    """Where one piece is all there is: its places on the usual lines, pushed along those till they
+    fit, best first; whatever the turns back to it are like."""
+    ground = DesignGround(problem, gate)
+    if len(ground.pieces) != 1 or not ground.lines:
+        return
+    (piece,) = ground.pieces
+    grid = Grid(problem.limits.canter.stride_m, COARSE)
+    states = states_of(problem, piece, ground.carriers_for(piece), grid)
+    if len(states):
+        cost = own_cost(ground, 0, states)
+        order = np.argsort(np.round(cost, 6), kind="stable")
+        hands = {number: ground.hand(way, LAST_LEVEL) for number, way in ground.turns}
+        beam = Beam({0: states.picked(order)}, cost[order], hands)
+        guesses = _guesses(ground, beam)
+        for n in range(len(guesses)):
+            yield from _pushed(ground, beam, n, guesses[n], True, float(beam.cost[n]))
 
 
 Levelled = tuple[int, Beam]

@@ -95,7 +95,7 @@ def _searched(
     all_states = {n: _free_of_the_gate(ground, some) for n, some in states.items()}
     if any(not len(states) for states in all_states.values()):
         return None
-    own = {n: _own_cost(ground, n, states) for n, states in all_states.items()}
+    own = {n: own_cost(ground, n, states) for n, states in all_states.items()}
     for n, place in (stands or {}).items():
         own[n] += MOVED * np.abs(all_states[n].place[:, 0] - place)
     order = _order(ground)
@@ -135,7 +135,8 @@ def _order(ground: DesignGround) -> list[int]:
     return list(dict.fromkeys([*seen, *range(len(ground.pieces))]))
 
 
-def _own_cost(ground: DesignGround, number: int, states: States) -> Floats:
+def own_cost(ground: DesignGround, number: int, states: States) -> Floats:
+    """What each state of a piece costs of itself (S,)."""
     total = np.zeros(len(states))
     for term in terms():
         if term.of_piece is not None:
