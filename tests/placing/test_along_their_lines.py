@@ -89,5 +89,6 @@ def test_a_fence_jumped_back_and_forth_stands_along_the_rail_about_the_middle() 
     """No plain turn leads back over the same fence; it stands on a usual line all the same."""
     (eight,) = (s for s in SIXTY if s.name == "eight over one fence")
     (fence,) = placed(eight).fences
-    assert math.sin(fence.pose.heading) == pytest.approx(0.0, abs=1e-6)
+    # What pushes it till it fits holds a fence to its line within a tenth of a degree.
+    assert abs(math.sin(fence.pose.heading)) < math.radians(0.1)
     assert fence.pose.x == pytest.approx(30.0, abs=0.1)
