@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from itertools import islice
 
 from msgspec import Struct
 
 from diagram.geometry.pose import Point
 from diagram.placing.designer.design import Design, finer_designs, lone_designs, stages
+from diagram.placing.squared import Bad
 from diagram.solver.relations import Problem
 from diagram.solver.solve import Arrangement
 
@@ -24,10 +24,6 @@ FINER_RIDDEN = 2
 A_METRE_SHORT = 20.0
 """What a metre that a ride falls short by is worth among the terms of a design: no term outweighs
 what the checks would stop, and a start with little ground behind it does not turn all about."""
-
-Bad = Callable[[Arrangement, float], float]
-"""By how many metres an arrangement falls short when ridden; infinite where that is known to be
-more than so much."""
 
 
 def best_ridden(

@@ -25,6 +25,8 @@ HOPELESS_M = 1.0
 """Metres by which it may ride worse as it stands that a push along the arena can mend."""
 
 Bad = Callable[[Arrangement, float], float]
+"""By how many metres an arrangement falls short when ridden; infinite where that is known to be
+more than so much."""
 
 
 Turn = tuple[FacingIs, ...]

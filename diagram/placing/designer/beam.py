@@ -130,15 +130,17 @@ class Forward(Struct, frozen=True, dict=True):
             beam = self._kept(self.order[: k + 1], beam, tried, rest)
             if not len(beam):
                 return None
-        picked = {
-            piece: self.states[piece].picked(beam.chosen[:, n])
-            for n, piece in enumerate(self.order)
-        }
-        looks = {n: self.looks[n].picked(beam.chosen[:, k]) for k, n in enumerate(self.order)}
+        picked, looks = self._picked(self.order, beam)
         view = view_of(self.ground, picked, self.hands, beam.tracks, looks)
         cost = beam.so_far + beam.grown + whole_cost(self.ground, view, growing=False)
         best = np.argsort(np.round(cost, ROUNDED), kind="stable")
         return Beam({n: s.picked(best) for n, s in picked.items()}, cost[best], self.hands)
+
+    def _picked(self, order: list[int], some: SoFar) -> tuple[dict[int, States], dict[int, Look]]:
+        """The states of the pieces that stand in some arrangements, and what they look like."""
+        chosen = {piece: some.chosen[:, n] for n, piece in enumerate(order)}
+        states = {piece: self.states[piece].picked(which) for piece, which in chosen.items()}
+        return states, {piece: self.looks[piece].picked(which) for piece, which in chosen.items()}
 
     def _kept(self, order: list[int], beam: SoFar, tried: NextPiece, rest: Floats) -> SoFar:
         """The best with one more piece among those `tried` in which nothing clashes.
@@ -180,11 +182,8 @@ class Forward(Struct, frozen=True, dict=True):
 
     def _best(self, order: list[int], looked: Looked, taken: Ints, rest: Floats) -> SoFar:
         """The best among those `taken`, of all that was looked at, with all they cost so far."""
-        keep = (
-            len(taken)
-            if len(order) == 1
-            else int(self.share * (BEAM if len(order) < len(self.order) else LAST))
-        )
+        most = BEAM if len(order) < len(self.order) else LAST
+        keep = int(self.share * most) if len(order) > 1 else len(taken)
         grown: list[SoFar] = []
         places, costs = [taken[:0]], np.zeros(0)
         for number, (found, view) in enumerate(looked.parts):
@@ -205,12 +204,9 @@ class Forward(Struct, frozen=True, dict=True):
     def _tracked(self, order: list[int], some: SoFar) -> tuple[SoFar, Wholes, np.ndarray]:
         """The same with the turns of the last piece and what they cost, how they look, and which do
         not clash."""
-        picked = {
-            piece: self.states[piece].picked(some.chosen[:, n]) for n, piece in enumerate(order)
-        }
+        picked, looks = self._picked(order, some)
         extra, fits = _closing(self.ground, picked, order, self.hands)
         tracks = tracks_of(self.ground, picked, self.hands, some.tracks)
-        looks = {n: self.looks[n].picked(some.chosen[:, k]) for k, n in enumerate(order)}
         view = view_of(self.ground, picked, self.hands, tracks, looks)
         new = settled(self.ground, view, order[-1])
         fits &= clear(self.ground, view, new, order[-1], self.slack)
